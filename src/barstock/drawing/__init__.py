@@ -1,0 +1,1 @@
+"""What the drawing says: the model, and reading and writing build.yaml."""

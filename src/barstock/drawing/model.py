@@ -1,0 +1,147 @@
+"""What the drawing says: builds, parts and features, every length in millimetres.
+
+A part lies in its own frame: x along its length (the way the bar runs), y along its width, z along
+its height; the origin is the left, front, bottom corner of the finished envelope.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from enum import StrEnum
+from pathlib import Path
+from typing import Any
+
+from barstock.quantities import Dimension, Unit
+
+Vec = tuple[float, float, float]
+
+
+class Face(StrEnum):
+    """The six faces of a part. `left` and `right` are the sawn ends, the rest run along the bar."""
+
+    LEFT = "left"
+    RIGHT = "right"
+    FRONT = "front"
+    BACK = "back"
+    BOTTOM = "bottom"
+    TOP = "top"
+
+    @property
+    def axis(self) -> int:
+        """0, 1, 2 for the axis (length, width, height) the face is square to."""
+        return {"left": 0, "right": 0, "front": 1, "back": 1, "bottom": 2, "top": 2}[self.value]
+
+    @property
+    def sign(self) -> int:
+        """+1 where the outward normal points along its axis, -1 against it."""
+        return 1 if self.value in ("right", "back", "top") else -1
+
+    @property
+    def normal(self) -> Vec:
+        """Outward unit normal in the part's frame."""
+        n = [0.0, 0.0, 0.0]
+        n[self.axis] = float(self.sign)
+        return (n[0], n[1], n[2])
+
+    @property
+    def opposite(self) -> Face:
+        """The face across the part."""
+        return Face.of(self.axis, -self.sign)
+
+    @staticmethod
+    def of(axis: int, sign: int) -> Face:
+        """The face square to `axis` on the `sign` side."""
+        names = (("left", "right"), ("front", "back"), ("bottom", "top"))
+        return Face(names[axis][1 if sign > 0 else 0])
+
+
+AXES = ("length", "width", "height")
+
+
+@dataclass(frozen=True)
+class Place:
+    """Where in a file something is written (line and column from 1)."""
+
+    file: str
+    line: int
+    column: int
+
+    def __str__(self) -> str:
+        return f"{self.file}:{self.line}:{self.column}"
+
+
+@dataclass(frozen=True)
+class Fault:
+    """One thing wrong with what the user wrote.
+
+    grade: "error" stops the plan, "warning" does not, "lacking" is something the drawing still
+    needs. what: what is wrong; mend: what to do about it.
+    """
+
+    place: Place
+    what: str
+    mend: str = ""
+    part: str = ""
+    feature: str = ""
+    grade: str = "error"
+
+
+@dataclass(frozen=True)
+class Feature:
+    """One feature of a part. `spec` is the resolved record of its kind (see methods/)."""
+
+    name: str
+    kind: str
+    spec: Any
+    place: Place
+
+
+@dataclass(frozen=True)
+class Part:
+    """One part of the build as drawn.
+
+    section: name of the bar to use, as written ("1 x 3/4" …), empty = the planner picks one from the rack.
+    as_bought: faces that stay as the bar comes. unit: how this part's drawing is dimensioned.
+    """
+
+    name: str
+    material: str
+    copies: int
+    length: Dimension
+    width: Dimension
+    height: Dimension
+    features: tuple[Feature, ...]
+    place: Place
+    unit: Unit = Unit.MM
+    section: str = ""
+    as_bought: frozenset[Face] = frozenset()
+    title: str = ""
+
+    @property
+    def size(self) -> Vec:
+        """Nominal length, width, height [mm]."""
+        return (self.length.nominal, self.width.nominal, self.height.nominal)
+
+    def dimension(self, axis: int) -> Dimension:
+        """The part's overall dimension along axis 0, 1 or 2."""
+        return (self.length, self.width, self.height)[axis]
+
+
+@dataclass(frozen=True)
+class Build:
+    """A build folder's drawing side: every part with everything resolved."""
+
+    name: str
+    folder: Path
+    parts: tuple[Part, ...]
+    general: str = "ISO 2768-m"
+    least_wall: float = 1.0
+    pins: dict[str, Any] = field(default_factory=dict)
+    projection: str = "third angle"
+
+    def part(self, name: str) -> Part:
+        """The part of that name; KeyError if there is none."""
+        for part in self.parts:
+            if part.name == name:
+                return part
+        raise KeyError(name)

@@ -1,0 +1,1 @@
+"""Gauge stacks, sine bar, pins and balls, closing in on size."""

@@ -1,0 +1,1 @@
+"""Feature kinds, one file each: fields, shape, dimensions, ways of being made."""

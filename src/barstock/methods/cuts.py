@@ -1,0 +1,138 @@
+"""The cuts a feature asks for, in the part's own frame: what kinds say and the planner realises.
+
+A kind never names a tool of the shop; planning/ picks one and works out readings. Lengths in mm.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from barstock.drawing.model import Face, Vec
+from barstock.quantities import Dimension
+
+
+@dataclass(frozen=True)
+class Check:
+    """A dimension of the drawing that a cut makes and someone must check.
+
+    name: short ("width", "depth", "bore"). how: what is measured, in the trade's words.
+    of: "outside", "inside", "depth", "position", "thread", "angle", "diameter", "countersink".
+    """
+
+    name: str
+    dimension: Dimension
+    of: str
+    how: str = ""
+
+
+@dataclass(frozen=True)
+class LevelCut:
+    """A flat floor under a rectangle in plan, cut by the end of a cutter.
+
+    origin: a corner of the rectangle on the floor [mm, part frame]; run, across: unit vectors of
+    the floor's two sides, up = run x across or its negative is the floor's outward normal `normal`.
+    run_length, across_length: the sides [mm]. walls: which of the sides are walls of the finished
+    part: any of "run-", "run+" (at run 0 and run_length), "across-", "across+"; at the other sides
+    the cutter may run out. face: the face it is cut from; where `normal` is not that face's normal
+    the work is tilted (`lean` degrees between them, about the horizontal axis `across`).
+    corner: largest cutter radius that inside corners allow (walls that meet), 0 if there are none.
+    floor_check, side_checks: the dimensions made. symmetric_about: centre-line dimensioned across.
+    """
+
+    face: Face
+    origin: Vec
+    run: Vec
+    across: Vec
+    normal: Vec
+    run_length: float
+    across_length: float
+    walls: frozenset[str]
+    corner: float = 0.0
+    lean: float = 0.0
+    checks: tuple[Check, ...] = ()
+    note: str = ""
+
+
+@dataclass(frozen=True)
+class HoleCut:
+    """Round holes alike, one axis direction. at: centres where the axis enters the material of
+    `face` (on the face's plane, or lower where the hole starts on a floor). depth: of the full
+    diameter below the entry [mm]; through: it leaves at the far side (depth then = thickness).
+
+    finish: "drilled", "reamed", "bored", "tapped". flat: flat bottom. diameter: finished; of a
+    tapped hole the thread's major. thread: name; thread_depth: of full thread (0 = all through).
+    tap_drill: suggested (handbook), drill_depth: of the tapping drill's full diameter.
+    countersink: (top diameter, included angle) or None. counterbore: (diameter, depth) or None.
+    """
+
+    face: Face
+    at: tuple[Vec, ...]
+    diameter: float
+    depth: float
+    through: bool
+    finish: str = "drilled"
+    flat: bool = False
+    thread: str = ""
+    thread_depth: float = 0.0
+    tap_drill: float = 0.0
+    drill_depth: float = 0.0
+    countersink: tuple[float, float] | None = None
+    counterbore: tuple[float, float] | None = None
+    checks: tuple[Check, ...] = ()
+    note: str = ""
+
+
+@dataclass(frozen=True)
+class Arc:
+    """A piece of an outline: from the previous point to `to`, straight if bulge is 0.
+
+    bulge = tan(included angle / 4), positive for counter-clockwise (seen against the face).
+    """
+
+    to: tuple[float, float]
+    bulge: float = 0.0
+
+
+@dataclass(frozen=True)
+class ProfileCut:
+    """A closed outline kept, all outside it (within the part's envelope) removed, through the part.
+
+    face: the face it is seen on. start and pieces: in the part's two in-face axes (top, bottom:
+    x y; front, back: x z; left, right: y z) [mm]. least_inside: smallest inside radius [mm], 0 none.
+    way: "filed" (sawn near the line and filed to it) or "milled".
+    """
+
+    face: Face
+    start: tuple[float, float]
+    pieces: tuple[Arc, ...]
+    way: str = "filed"
+    least_inside: float = 0.0
+    checks: tuple[Check, ...] = ()
+    note: str = ""
+
+
+@dataclass(frozen=True)
+class EdgeCut:
+    """A bevel or rounding along one straight edge of the envelope, full length.
+
+    faces: the two faces meeting there. size: bevel legs (on faces[0], on faces[1]) or (radius,
+    radius) [mm]. shape: "bevel" or "round". way: "filed" or "milled" (cone cutter, 45 degrees).
+    """
+
+    faces: tuple[Face, Face]
+    size: tuple[float, float]
+    shape: str
+    way: str = "filed"
+    checks: tuple[Check, ...] = ()
+    note: str = ""
+
+
+Cut = LevelCut | HoleCut | ProfileCut | EdgeCut
+
+
+@dataclass(frozen=True)
+class Way:
+    """One way of making a feature: cuts in the order they must be made."""
+
+    name: str
+    cuts: tuple[Cut, ...]

@@ -1,0 +1,1 @@
+"""The printed pack: PDF, HTML and the pictures."""

@@ -1,0 +1,1 @@
+"""Staging, sequencing, setups and working values: from the drawing to a route."""

@@ -1,0 +1,279 @@
+"""The route: what is printed, and all that the proof is given. Plain data, JSON in and out.
+
+Three frames. *Work* frame: the part's (drawing/model.py) or, for a bar, the same axes with x from
+the bar's left sawn end and y, z from the raw section's front and bottom. *Table* frame: x along the
+jaws to the right, y away from the operator, z up; y = 0 at the fixed jaw (which is at the back),
+z = 0 at the vise bed, x = 0 at the stop. *Readings*: table positions relative to the zero found.
+
+Placing a work: turn it so that the face `up` looks up and the face `fixed_jaw` looks to the back
+(+y); then tilt it about the table's y axis by `tilt` degrees (positive lifts the right-hand end);
+then slide it until its lowest point is at z = packing, its rearmost at y = 0, and its leftmost
+(stop "left") or rightmost (stop "right") at x = 0.
+
+Zeros are found on the work as it then is (its extreme on that side). x, y: a finder of tip diameter
+d is brought against the edge from outside and the axis set to `set_to` there, so that reading R is
+at edge -/+ d/2 + (R - set_to) ("-" on the left/front, "+" on the right/back). "centre" is half way
+between both extremes, set to `set_to`. y may be found on "fixed jaw" (y = 0 itself) likewise from
+the front with the finder. z: "top" is the work's highest point touched with each cutter; "rest" is
+the packing's top, touched over a gauge of `gauge` mm; reading there is `set_to`.
+"""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from pydantic import BaseModel, ConfigDict
+
+from barstock.drawing.model import Face
+from barstock.workshop.model import MachineKind, ToolKind
+
+VERSION = 1
+
+
+class Record(BaseModel):
+    """Base of every record in a route."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid")
+
+
+class Cutter(Record):
+    """The tool of an operation with what the proof needs of it [mm, degrees]."""
+
+    name: str
+    kind: ToolKind
+    diameter: float
+    flute: float = 0.0
+    reach: float = 0.0
+    shank: float = 0.0
+    point: float = 180.0
+    holder: str = "collet"
+    thread: str = ""
+
+
+class Plunge(Record):
+    """Straight down at x, y to the reading z (the tool's tip), from above the work.
+
+    touch: for a countersink, z is below the reading at which the cone just touches the hole's edge.
+    wide: diameter swept when it differs from the cutter's (a boring head set to size).
+    """
+
+    kind: Literal["plunge"] = "plunge"
+    x: float
+    y: float
+    z: float
+    touch: bool = False
+    wide: float = 0.0
+
+
+class Traverse(Record):
+    """The cutter's axis along straight lines through `points`, its tip at reading z throughout."""
+
+    kind: Literal["traverse"] = "traverse"
+    points: tuple[tuple[float, float], ...]
+    z: float
+
+
+class SawOff(Record):
+    """Sawing a bar across: `pieces` lengths of `each` mm from its left end, kerf between them.
+
+    first: length sawn off and thrown away before the first.
+    """
+
+    kind: Literal["saw off"] = "saw off"
+    each: float
+    pieces: int
+    kerf: float
+    first: float = 0.0
+
+
+class Shape(Record):
+    """Sawn or filed to a marked-out line: everything outside the closed outline goes, right through.
+
+    face: the face marked out. The line is marked from the work's extremes on the faces `from_u` and
+    `from_v` (e.g. left and bottom): points and bulges are distances inward from them (u, v) [mm].
+    bulge = tan(included angle / 4) of the piece arriving at that point; 0 is straight.
+    inside_out True: the inside of the outline goes instead.
+    depth: 0 = right through, else how deep below the face.
+    """
+
+    kind: Literal["shape"] = "shape"
+    face: Face
+    from_u: Face
+    from_v: Face
+    outline: tuple[tuple[float, float, float], ...]
+    inside_out: bool = False
+    depth: float = 0.0
+
+
+Move = Plunge | Traverse | SawOff | Shape
+
+
+class Expect(Record):
+    """A check: the drawing's dimension an operation makes, how it is measured, what it must read.
+
+    name: "feature/dimension". low, nominal, high [mm] (or degrees where unit says so). with_: the
+    instrument. stack_low, stack_high: gauge blocks where a stack is used [mm]. first_off: measured
+    on the first copy and written in the box; else a spot check on the rest.
+    """
+
+    name: str
+    how: str
+    with_: str = ""
+    low: float
+    nominal: float
+    high: float
+    text: str = ""
+    angle: bool = False
+    stack_low: tuple[float, ...] = ()
+    stack_high: tuple[float, ...] = ()
+    note: str = ""
+
+
+class Step(Record):
+    """One line a person reads and dials: words, then readings, in the machine's own figures.
+
+    dial: axis -> what to dial as text ("X +12.345", "X 6 turns 17.5 div").
+    """
+
+    words: str
+    dial: dict[str, str] = {}
+    caution: str = ""
+
+
+class Operation(Record):
+    """One tool doing one thing in a setup. moves are what is cut, steps what is read at the bench.
+
+    id: unique in the route ("axlebox/bore/ream"). features: the features it works on. allow: the
+    features whose region it may reach into besides. rpm, feed [mm/min]; speed_share: share of the
+    wanted surface speed the spindle reaches (1 = all). minutes: for one copy, cutting and moving.
+    why: reasons it stands where it stands. contact: z of touch-off is per tool.
+    """
+
+    id: str
+    title: str
+    features: tuple[str, ...]
+    cutter: Cutter
+    moves: tuple[Move, ...]
+    steps: tuple[Step, ...] = ()
+    rpm: float = 0.0
+    feed: float = 0.0
+    surface_speed: float = 0.0
+    speed_share: float = 1.0
+    checks: tuple[Expect, ...] = ()
+    why: tuple[str, ...] = ()
+    cautions: tuple[str, ...] = ()
+    minutes: float = 0.0
+
+
+class Zero(Record):
+    """Where one axis is zero and how it is found (see the module's text)."""
+
+    find: Literal["left", "right", "front", "back", "fixed jaw", "centre", "top", "rest", "none"]
+    set_to: float = 0.0
+    finder: float = 0.0
+    gauge: float = 0.0
+
+
+class Holding(Record):
+    """How the work is held. device: the vise's (or "saw vise", "bench vise") name.
+
+    jaws_from, jaws_to: where the jaws stand along table x [mm]; jaw_top: z of the jaws' top;
+    opening: what the jaws are open when closed on the work; parallels: heights used (stacked from
+    the bed) [mm], their sum is `packing`; stop: side the work is pushed against.
+    """
+
+    device: str
+    up: Face
+    fixed_jaw: Face
+    stop: Literal["left", "right", "none"] = "left"
+    tilt: float = 0.0
+    tilt_by: str = ""
+    sine_stack: tuple[float, ...] = ()
+    packing: float = 0.0
+    parallels: tuple[float, ...] = ()
+    jaws_from: float = 0.0
+    jaws_to: float = 0.0
+    jaw_top: float = 0.0
+    opening: float = 0.0
+    largest_opening: float = 0.0
+    jaw_pieces: str = ""
+
+
+class Setup(Record):
+    """One way of holding one kind of work, and what is done to it there.
+
+    work: the bar's id or the part's name. copies: how many works are loaded in turn. passes: the
+    operations' ids grouped by loading (each pass loads every copy once). picture: file name.
+    """
+
+    id: str
+    title: str
+    work: str
+    stage: Literal["bar", "piece"]
+    copies: int
+    machine: str
+    machine_kind: MachineKind
+    holding: Holding
+    zero_x: Zero
+    zero_y: Zero
+    zero_z: Zero
+    operations: tuple[Operation, ...]
+    passes: tuple[tuple[str, ...], ...] = ()
+    steps: tuple[Step, ...] = ()
+    cautions: tuple[str, ...] = ()
+    why: tuple[str, ...] = ()
+    mark: str = ""
+    minutes: float = 0.0
+    picture: str = ""
+
+
+class BarPiece(Record):
+    """A length of bar cut from the rack's stock: becomes `pieces` of `part` (each its copies)."""
+
+    id: str
+    part: str
+    material: str
+    stock: str
+    shape: Literal["rectangle", "round"]
+    width: float
+    height: float
+    length: float
+    pieces: int
+    count: int = 1
+    to_buy: bool = False
+
+
+class Made(Record):
+    """Which operation makes a dimension of the drawing, and how it is checked (the index)."""
+
+    part: str
+    dimension: str
+    text: str
+    operation: str
+    setup: str
+    how: str
+
+
+class Summary(Record):
+    """Hours and shopping."""
+
+    hours: float
+    minutes_by_setup: dict[str, float] = {}
+    buy: tuple[str, ...] = ()
+    borrow: tuple[str, ...] = ()
+    bound_hours: float = 0.0
+    optimal: bool = False
+    one_part_at_a_time_hours: float = 0.0
+    one_tool_at_a_time_hours: float = 0.0
+    notes: tuple[str, ...] = ()
+
+
+class Route(Record):
+    """All of it, in order. A bar's setups come before those of the pieces sawn from it."""
+
+    version: int = VERSION
+    build: str
+    bars: tuple[BarPiece, ...]
+    setups: tuple[Setup, ...]
+    index: tuple[Made, ...] = ()
+    summary: Summary

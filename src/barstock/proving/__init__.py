@@ -1,0 +1,1 @@
+"""Cutting the stock by the working values alone, and comparing with the drawing."""

@@ -1,0 +1,1 @@
+"""Parts drawn as the trade draws them: views, dimensions, title block."""

@@ -1,0 +1,1 @@
+"""The shop: machines, tools, holding, gauges, rack; reading workshop.yaml."""
