@@ -7,8 +7,10 @@ z = 0 at the vise bed, x = 0 at the stop. *Readings*: table positions relative t
 
 Placing a work: turn it so that the face `up` looks up and the face `fixed_jaw` looks to the back
 (+y); then tilt it about the table's y axis by `tilt` degrees (positive lifts the right-hand end);
-then slide it until its lowest point is at z = packing, its rearmost at y = 0, and its leftmost
-(stop "left") or rightmost (stop "right") at x = 0.
+then slide it until its lowest point is at z = packing, its rearmost point below the jaws' top at
+y = 0, and its leftmost (stop "left") or rightmost (stop "right", else leftmost) at x = 0. Devices
+other than a vise on a mill or drill press ("bench vise", the saw) need no placing: their moves
+(SawOff, Shape) are measured from the work's own extremes.
 
 Zeros are found on the work as it then is (its extreme on that side). x, y: a finder of tip diameter
 d is brought against the edge from outside and the axis set to `set_to` there, so that reading R is
@@ -179,7 +181,9 @@ class Holding(Record):
 
     jaws_from, jaws_to: where the jaws stand along table x [mm]; jaw_top: z of the jaws' top;
     opening: what the jaws are open when closed on the work; parallels: heights used (stacked from
-    the bed) [mm], their sum is `packing`; stop: side the work is pushed against.
+    the bed) [mm], their sum is `packing`; they stand along both jaws, `parallel_thickness` thick,
+    and are drawn out once the work is gripped where `parallels_out`. stop: side the work is pushed
+    against. grip, stick_up: heights inside and above the jaws [mm].
     """
 
     device: str
@@ -191,6 +195,10 @@ class Holding(Record):
     sine_stack: tuple[float, ...] = ()
     packing: float = 0.0
     parallels: tuple[float, ...] = ()
+    parallel_thickness: float = 3.0
+    parallels_out: bool = False
+    grip: float = 0.0
+    stick_up: float = 0.0
     jaws_from: float = 0.0
     jaws_to: float = 0.0
     jaw_top: float = 0.0
@@ -228,7 +236,12 @@ class Setup(Record):
 
 
 class BarPiece(Record):
-    """A length of bar cut from the rack's stock: becomes `pieces` of `part` (each its copies)."""
+    """A length of bar cut from the rack's stock, sawn into `pieces` of `part`; `count` such lengths
+    (the last only with `last_pieces` where that is not 0).
+
+    start: where the piece's frame lies in the bar's: the part's y, z of the raw section's front
+    bottom corner, and x of a sawn piece's left end (all <= 0) [mm].
+    """
 
     id: str
     part: str
@@ -240,6 +253,8 @@ class BarPiece(Record):
     length: float
     pieces: int
     count: int = 1
+    last_pieces: int = 0
+    start: tuple[float, float, float] = (0.0, 0.0, 0.0)
     to_buy: bool = False
 
 

@@ -178,6 +178,7 @@ class Workshop:
     instruments: tuple[Instrument, ...]
     rack: tuple[BarStock, ...]
     times: ShopTimes = field(default_factory=ShopTimes)
+    parallel_thickness: float = 3.0
     stop_repeat: float = 0.03
     vise_repeat: float = 0.02
     sine_bar: float = 0.0
