@@ -1,0 +1,63 @@
+"""How a feature kind asks the reader for what was written: parsed, with limits, faults placed.
+
+`Ask` is handed to `Kind.resolve`. Each method reports its own faults (with file:line:column, part
+and feature) and returns None where the value is missing or wrong, so that a kind can go on and
+report everything in one run.
+"""
+
+from __future__ import annotations
+
+from typing import Protocol
+
+from barstock.drawing.model import Face
+from barstock.quantities import Dimension
+
+
+class Ask(Protocol):
+    """What `Kind.resolve` may ask."""
+
+    def given(self, field: str) -> bool:
+        """Was the field written?"""
+
+    def size(self, field: str, *, needed: bool = True, positive: bool = True) -> Dimension | None:
+        """The field as a dimension with limits (the general tolerance where it states none).
+
+        Accepts "12.0 ±0.05", "8 H7", "1/4 +0/-.002", number/letter drills, ...
+        """
+
+    def length(self, field: str, *, needed: bool = True) -> float | None:
+        """The field as a bare length [mm]."""
+
+    def angle(self, field: str, *, needed: bool = True) -> Dimension | None:
+        """The field as an angle with limits [degrees]."""
+
+    def face(self, field: str, *, needed: bool = True) -> Face | None:
+        """The field as a face name."""
+
+    def points(self, field: str, face: Face, *, needed: bool = True) -> list[Point] | None:
+        """A position or a pattern on `face`.
+
+        Each point is in the face's two in-face axes (top, bottom: x y; front, back: x z; left,
+        right: y z) in mm from the part frame's origin.
+        """
+
+    def offset(self, field: str, axis: int, *, needed: bool = True) -> Located | None:
+        """A position along one axis only: {height: centre +2}, {bottom: 8}, ..."""
+
+    def fault(self, field: str | None, what: str, mend: str = "", grade: str = "error") -> None:
+        """Report a fault at the field (or at the feature where field is None)."""
+
+
+class Located(Protocol):
+    """A place along one axis: `value` [mm from the part's origin], and what it was given from."""
+
+    value: float
+    given_from: str  # a face name or "centre"
+    dimension: Dimension  # as written, e.g. 8 from the bottom; 0 for plain "centre"
+
+
+class Point(Protocol):
+    """A place on a face: one `Located` for each of its two in-face axes."""
+
+    u: Located
+    v: Located
