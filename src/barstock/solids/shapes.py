@@ -2,3 +2,234 @@
 
 Nothing outside solids/ imports the kernel. Lengths in mm. Heavy imports happen inside functions.
 """
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from barstock.solids import kernel
+
+Vec = tuple[float, float, float]
+SLIGHT = 1e-9  # a lump under this volume [mm3] is a rounding error of the kernel
+
+
+def _dot(a: Vec, b: Vec) -> float:
+    return a[0] * b[0] + a[1] * b[1] + a[2] * b[2]
+
+
+def _plus(a: Vec, b: Vec) -> Vec:
+    return (a[0] + b[0], a[1] + b[1], a[2] + b[2])
+
+
+def _times(a: Vec, k: float) -> Vec:
+    return (a[0] * k, a[1] * k, a[2] * k)
+
+
+@dataclass(frozen=True)
+class Placement:
+    """A rigid motion: `rotation` (the rows of its matrix), then `shift` [mm]."""
+
+    rotation: tuple[Vec, Vec, Vec] = ((1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0))
+    shift: Vec = (0.0, 0.0, 0.0)
+
+    @staticmethod
+    def identity() -> Placement:
+        """The motion that leaves everything where it is."""
+        return Placement()
+
+    def turn(self, v: Vec) -> Vec:
+        """A direction after the motion (no shift)."""
+        a, b, c = self.rotation
+        return (_dot(a, v), _dot(b, v), _dot(c, v))
+
+    def apply(self, p: Vec) -> Vec:
+        """A point after the motion [mm]."""
+        return _plus(self.turn(p), self.shift)
+
+    def inverse(self) -> Placement:
+        """The motion that undoes this one."""
+        a, b, c = self.rotation
+        back = Placement(((a[0], b[0], c[0]), (a[1], b[1], c[1]), (a[2], b[2], c[2])))
+        return Placement(back.rotation, _times(back.turn(self.shift), -1.0))
+
+    def then(self, after: Placement) -> Placement:
+        """This motion, then `after`."""
+        columns = self.inverse().rotation
+        rows = tuple(tuple(_dot(row, column) for column in columns) for row in after.rotation)
+        return Placement(rows, after.apply(self.shift))  # type: ignore[arg-type]
+
+
+@dataclass(frozen=True, eq=False)
+class Solid:
+    """A body that never changes: empty, one lump or several. `shape` is the kernel's own."""
+
+    shape: Any
+
+    @cached_property
+    def volume(self) -> float:
+        """Volume [mm3]."""
+        return 0.0 if self.shape is None else kernel.volume(self.shape)
+
+    @cached_property
+    def bounds(self) -> tuple[Vec, Vec]:
+        """Least and greatest corner of its box [mm]. Raises ValueError if it is empty."""
+        if self.empty:
+            raise ValueError("an empty solid has no bounds")
+        return kernel.bounds(self.shape)
+
+    @property
+    def empty(self) -> bool:
+        """Is there nothing at all?"""
+        return self.shape is None
+
+    def cut(self, *tools: Solid) -> Solid:
+        """This less all of `tools`."""
+        near = [tool for tool in tools if self.near(tool)]
+        return _solid(kernel.cut(self.shape, [t.shape for t in near])) if near else self
+
+    def fuse(self, *others: Solid) -> Solid:
+        """This and all of `others` as one."""
+        full = [solid.shape for solid in (self, *others) if not solid.empty]
+        if len(full) < 2:
+            return Solid(full[0]) if full else self
+        return _solid(kernel.fuse(full))
+
+    def common(self, other: Solid) -> Solid:
+        """What both have."""
+        if not self.near(other):
+            return nothing()
+        return _solid(kernel.common(self.shape, other.shape))
+
+    def moved(self, placement: Placement) -> Solid:
+        """This after a rigid motion."""
+        if self.empty:
+            return self
+        return Solid(kernel.moved(self.shape, placement.rotation, placement.shift))
+
+    def lumps(self) -> list[Solid]:
+        """Its separate bodies."""
+        return [] if self.empty else [Solid(s) for s in kernel.explore(self.shape, "SOLID")]
+
+    def mesh(self, deflection: float = 0.05) -> tuple[NDArray[np.float64], NDArray[np.int64]]:
+        """Vertices (n, 3) [mm] and triangles (m, 3) within `deflection` [mm], outward."""
+        if self.empty:
+            return np.zeros((0, 3)), np.zeros((0, 3), dtype=np.int64)
+        return kernel.mesh(self.shape, deflection)
+
+    def distance(self, other: Solid) -> float:
+        """Least distance to `other` [mm]; infinite if either is empty."""
+        if self.empty or other.empty:
+            return math.inf
+        return kernel.distance(self.shape, other.shape)
+
+    def contains(self, p: Vec) -> bool:
+        """Is the point inside or on the skin?"""
+        return not self.empty and kernel.contains(self.shape, p)
+
+    def near(self, other: Solid) -> bool:
+        """Do the two boxes meet?"""
+        if self.empty or other.empty:
+            return False
+        (low, high), (floor, roof) = self.bounds, other.bounds
+        return all(low[i] <= roof[i] and floor[i] <= high[i] for i in range(3))
+
+
+def _solid(shape: Any) -> Solid:
+    lumps = [s for s in kernel.explore(shape, "SOLID") if kernel.volume(s) > SLIGHT]
+    if not lumps:
+        return nothing()
+    return Solid(lumps[0] if len(lumps) == 1 else kernel.compound(lumps))
+
+
+def nothing() -> Solid:
+    """The empty solid."""
+    return Solid(None)
+
+
+def box(low: Vec, high: Vec) -> Solid:
+    """A box between two corners, sides along the axes [mm].
+
+    >>> round(box((0, 0, 0), (2, 3, 4)).volume, 6)
+    24.0
+    """
+    from OCP.BRepPrimAPI import BRepPrimAPI_MakeBox
+    from OCP.gp import gp_Pnt
+
+    return Solid(BRepPrimAPI_MakeBox(gp_Pnt(*low), gp_Pnt(*high)).Solid())
+
+
+def _axes(base: Vec, axis: Vec) -> Any:
+    from OCP.gp import gp_Ax2, gp_Dir, gp_Pnt
+
+    return gp_Ax2(gp_Pnt(*base), gp_Dir(*axis))
+
+
+def cylinder(base: Vec, axis: Vec, radius: float, height: float) -> Solid:
+    """A cylinder of `radius` and `height` [mm] from `base` along the unit vector `axis`."""
+    from OCP.BRepPrimAPI import BRepPrimAPI_MakeCylinder
+
+    return Solid(BRepPrimAPI_MakeCylinder(_axes(base, axis), radius, height).Solid())
+
+
+def cone(base: Vec, axis: Vec, base_radius: float, top_radius: float, height: float) -> Solid:
+    """A cone from `base_radius` to `top_radius` (either may be 0) along `axis` [mm]."""
+    from OCP.BRepPrimAPI import BRepPrimAPI_MakeCone
+
+    if math.isclose(base_radius, top_radius):
+        return cylinder(base, axis, base_radius, height)
+    at = _axes(base, axis)
+    return Solid(BRepPrimAPI_MakeCone(at, base_radius, top_radius, height).Solid())
+
+
+def prism(outline: Sequence[Vec], along: Vec) -> Solid:
+    """A closed flat polygon (3D points, not repeated at the end) swept along a vector [mm]."""
+    return profile(outline[-1], [(p, 0.0) for p in outline], along)
+
+
+def profile(start: Vec, pieces: Sequence[tuple[Vec, float]], along: Vec) -> Solid:
+    """A closed outline of lines and arcs swept along a vector [mm].
+
+    pieces: (end point, bulge), bulge = tan(included angle / 4), positive counter-clockwise seen
+    with `along` pointing at the eye. Raises ValueError if the outline does not close.
+    """
+    from OCP.BRepBuilderAPI import BRepBuilderAPI_MakeFace, BRepBuilderAPI_MakeWire
+    from OCP.BRepPrimAPI import BRepPrimAPI_MakePrism
+    from OCP.gp import gp_Vec
+
+    if math.dist(start, pieces[-1][0]) > kernel.TOUCH:
+        raise ValueError(f"the outline starts at {start} but ends at {pieces[-1][0]}")
+    wire, here = BRepBuilderAPI_MakeWire(), start
+    for end, bulge in pieces:
+        if math.dist(here, end) > kernel.TOUCH:
+            wire.Add(_edge(here, end, bulge, along))
+        here = end
+    face = BRepBuilderAPI_MakeFace(wire.Wire(), True).Face()
+    swept = BRepPrimAPI_MakePrism(face, gp_Vec(*along)).Shape()
+    solid = next(kernel.explore(swept, "SOLID"))
+    return Solid(solid if kernel.volume(solid) > 0 else solid.Reversed())
+
+
+def _edge(start: Vec, end: Vec, bulge: float, along: Vec) -> Any:
+    from OCP.BRepBuilderAPI import BRepBuilderAPI_MakeEdge
+    from OCP.GC import GC_MakeArcOfCircle
+    from OCP.gp import gp_Pnt
+
+    if abs(bulge) < 1e-9:
+        return BRepBuilderAPI_MakeEdge(gp_Pnt(*start), gp_Pnt(*end)).Edge()
+    normal = _times(along, 1.0 / math.sqrt(_dot(along, along)))
+    chord = _plus(end, _times(start, -1.0))
+    right = (
+        chord[1] * normal[2] - chord[2] * normal[1],
+        chord[2] * normal[0] - chord[0] * normal[2],
+        chord[0] * normal[1] - chord[1] * normal[0],
+    )
+    crown = _plus(_times(_plus(start, end), 0.5), _times(right, bulge / 2))
+    arc = GC_MakeArcOfCircle(gp_Pnt(*start), gp_Pnt(*crown), gp_Pnt(*end)).Value()
+    return BRepBuilderAPI_MakeEdge(arc).Edge()

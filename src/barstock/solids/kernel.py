@@ -1,0 +1,174 @@
+"""The CAD kernel's booleans, meshes and measures on raw shapes. Only solids/ uses this.
+
+Heavy imports happen inside functions. Lengths in mm.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+TOUCH = 1e-6  # points nearer than this [mm] are one
+
+
+def hush() -> None:
+    """Keep the kernel's own chatter off the user's terminal; only failures are printed."""
+    from OCP.Message import Message, Message_Gravity
+
+    for printer in Message.DefaultMessenger_s().Printers():
+        printer.SetTraceLevel(Message_Gravity.Message_Fail)
+
+
+def _boolean(kind: str, first: Sequence[Any], tools: Sequence[Any]) -> Any:
+    from OCP import BRepAlgoAPI
+    from OCP.collections import List_TopoDS_Shape
+
+    operation = getattr(BRepAlgoAPI, f"BRepAlgoAPI_{kind}")()
+    arguments, cutters = List_TopoDS_Shape(), List_TopoDS_Shape()
+    for shape in first:
+        arguments.Append(shape)
+    for shape in tools:
+        cutters.Append(shape)
+    operation.SetArguments(arguments)
+    operation.SetTools(cutters)
+    operation.SetRunParallel(False)
+    operation.SetNonDestructive(True)
+    operation.Build()
+    if not operation.IsDone():
+        raise ArithmeticError(f"the CAD kernel could not {kind.lower()} these solids")
+    return operation.Shape()
+
+
+def cut(shape: Any, tools: Sequence[Any]) -> Any:
+    """`shape` less all of `tools`."""
+    return _boolean("Cut", [shape], tools)
+
+
+def fuse(shapes: Sequence[Any]) -> Any:
+    """All of `shapes` as one, with faces and edges that run on joined."""
+    from OCP.ShapeUpgrade import ShapeUpgrade_UnifySameDomain
+
+    joined = _boolean("Fuse", shapes[:1], shapes[1:])
+    tidy = ShapeUpgrade_UnifySameDomain(joined, True, True, False)
+    tidy.Build()
+    return tidy.Shape()
+
+
+def common(shape: Any, other: Any) -> Any:
+    """What both have."""
+    return _boolean("Common", [shape], [other])
+
+
+def explore(shape: Any, kind: str) -> Iterator[Any]:
+    """Every sub-shape of a kind ("SOLID", "FACE", "EDGE") in `shape`."""
+    from OCP import TopAbs
+    from OCP.TopExp import TopExp_Explorer
+    from OCP.TopoDS import TopoDS
+
+    narrow: Callable[[Any], Any] = getattr(TopoDS, kind.capitalize())
+    walk = TopExp_Explorer(shape, getattr(TopAbs.TopAbs_ShapeEnum, f"TopAbs_{kind}"))
+    while walk.More():
+        yield narrow(walk.Current())
+        walk.Next()
+
+
+def compound(shapes: Sequence[Any]) -> Any:
+    """Shapes side by side as one, without joining them."""
+    from OCP.BRep import BRep_Builder
+    from OCP.TopoDS import TopoDS_Compound
+
+    builder, together = BRep_Builder(), TopoDS_Compound()
+    builder.MakeCompound(together)
+    for shape in shapes:
+        builder.Add(together, shape)
+    return together
+
+
+def moved(shape: Any, rotation: Sequence[Sequence[float]], shift: Sequence[float]) -> Any:
+    """`shape` turned by a rotation matrix, then shifted."""
+    from OCP.BRepBuilderAPI import BRepBuilderAPI_Transform
+    from OCP.gp import gp_Trsf
+
+    motion = gp_Trsf()
+    rows = [value for row, s in zip(rotation, shift, strict=True) for value in (*row, s)]
+    motion.SetValues(*rows)
+    return BRepBuilderAPI_Transform(shape, motion, True).Shape()
+
+
+def volume(shape: Any) -> float:
+    """Volume [mm3]."""
+    from OCP.BRepGProp import BRepGProp
+    from OCP.GProp import GProp_GProps
+
+    properties = GProp_GProps()
+    BRepGProp.VolumeProperties_s(shape, properties)
+    return float(properties.Mass())
+
+
+def bounds(shape: Any) -> tuple[tuple[float, float, float], tuple[float, float, float]]:
+    """Least and greatest corner of the exact bounding box [mm]."""
+    from OCP.Bnd import Bnd_Box
+    from OCP.BRepBndLib import BRepBndLib
+
+    room = Bnd_Box()
+    BRepBndLib.AddOptimal_s(shape, room, False, False)
+    room.SetGap(0.0)
+    low, high = room.CornerMin(), room.CornerMax()
+    return (low.X(), low.Y(), low.Z()), (high.X(), high.Y(), high.Z())
+
+
+def distance(shape: Any, other: Any) -> float:
+    """Least distance between two shapes [mm]; 0 where they touch or overlap."""
+    from OCP.BRepExtrema import BRepExtrema_DistShapeShape
+
+    return float(BRepExtrema_DistShapeShape(shape, other).Value())
+
+
+def contains(shape: Any, p: Sequence[float]) -> bool:
+    """Is the point inside `shape` or on its skin?"""
+    from OCP import TopAbs
+    from OCP.BRepClass3d import BRepClass3d_SolidClassifier
+    from OCP.gp import gp_Pnt
+
+    state = BRepClass3d_SolidClassifier(shape, gp_Pnt(*p), TOUCH).State()
+    return state in (TopAbs.TopAbs_State.TopAbs_IN, TopAbs.TopAbs_State.TopAbs_ON)
+
+
+def mesh(shape: Any, deflection: float) -> tuple[NDArray[np.float64], NDArray[np.int64]]:
+    """Triangles over the skin within `deflection` [mm], welded where they meet."""
+    from OCP import TopAbs
+    from OCP.BRep import BRep_Tool
+    from OCP.BRepMesh import BRepMesh_IncrementalMesh
+    from OCP.TopLoc import TopLoc_Location
+
+    BRepMesh_IncrementalMesh(shape, deflection, False, 0.35, False)
+    points: list[tuple[float, float, float]] = []
+    corners: list[tuple[int, int, int]] = []
+    for face in explore(shape, "FACE"):
+        where = TopLoc_Location()
+        net = BRep_Tool.Triangulation_s(face, where)
+        if net is None:
+            continue
+        first, motion = len(points), where.Transformation()
+        for i in range(1, net.NbNodes() + 1):
+            p = net.Node(i).Transformed(motion)
+            points.append((p.X(), p.Y(), p.Z()))
+        flip = face.Orientation() == TopAbs.TopAbs_Orientation.TopAbs_REVERSED
+        for i in range(1, net.NbTriangles() + 1):
+            a, b, c = (first + n - 1 for n in net.Triangle(i).Get())
+            corners.append((a, c, b) if flip else (a, b, c))
+    if not points:
+        return np.zeros((0, 3)), np.zeros((0, 3), dtype=np.int64)
+    return _weld(np.array(points), np.array(corners, dtype=np.int64))
+
+
+def _weld(
+    points: NDArray[np.float64], corners: NDArray[np.int64]
+) -> tuple[NDArray[np.float64], NDArray[np.int64]]:
+    _, first, place = np.unique(np.round(points, 6), axis=0, return_index=True, return_inverse=True)
+    corners = place.reshape(-1)[corners]
+    a, b, c = corners.T
+    return points[first], corners[(a != b) & (b != c) & (a != c)]
