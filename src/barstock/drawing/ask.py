@@ -3,6 +3,9 @@
 `Ask` is handed to `Kind.resolve`. Each method reports its own faults (with file:line:column, part
 and feature) and returns None where the value is missing or wrong, so that a kind can go on and
 report everything in one run.
+
+A field inside another is named by its path: "countersink.diameter", "bevel.left", "path.2.to",
+"path.2.arc" (lists count from 0).
 """
 
 from __future__ import annotations
