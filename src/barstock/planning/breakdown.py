@@ -1,0 +1,376 @@
+"""From a part's drawing to its tasks: every feature's cuts, the faces and ends the bar asks for."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+from math import tan, radians
+
+from barstock.drawing.model import Face, Feature, Part, Vec
+from barstock.methods.cuts import Check, EdgeCut, HoleCut, LevelCut, ProfileCut, Way
+from barstock.methods.kind import Kind
+from barstock.planning.poses import Pose, face_towards, poses_for
+from barstock.planning.tasks import End, Level, Line, Sink, Task
+from barstock.planning.tooling import REAM, ToolChest
+from barstock.stocking.bars import Stock
+from barstock.workshop.model import ToolKind
+
+LONG = (Face.FRONT, Face.BACK, Face.BOTTOM, Face.TOP)
+# The planner's datum end: squared first, then every piece-stage position is read from it.
+DATUM_END = Face.LEFT
+
+
+def tasks_of(part: Part, stock: Stock, kinds: Mapping[str, Kind], chest: ToolChest) -> list[Task]:
+    """All tasks of a part with their precedence. Raises Unplannable naming the feature."""
+    tasks = [*_facing(part, stock, chest), *_ends(part, stock, chest)]
+    faced = {t.id: "measured from a face that must be cut first" for t in tasks if _is_facing(t)}
+    for feature in part.features:
+        way = kinds[feature.kind].ways(feature.spec, part)[0]
+        tasks += _feature(part, feature, way, chest)
+    return [_with_order(t, tasks, faced) for t in tasks]
+
+
+class Unplannable(ValueError):
+    """A feature that this shop's methods cannot make; says which, why and what would help."""
+
+
+def _is_facing(task: Task) -> bool:
+    return task.feature.startswith("face ")
+
+
+def task_id(part: Part, feature: str, step: str) -> str:
+    """The name of a task, unique in the route."""
+    return f"{part.name}/{feature}/{step}"
+
+
+# -- what the bar asks for ---------------------------------------------------------------------
+
+
+def _facing(part: Part, stock: Stock, chest: ToolChest) -> list[Task]:
+    """Bringing an oversize section to the drawing, the larger face first."""
+    tasks: list[Task] = []
+    for face in stock.to_face:
+        other = 3 - face.axis
+        corner = [0.0, 0.0, 0.0]
+        corner[face.axis] = part.size[face.axis] if face.sign > 0 else 0.0
+        spread = stock.y if other == 1 else stock.z
+        corner[other] = spread[0]
+        across = [0.0, 0.0, 0.0]
+        across[other] = 1.0
+        last = not any(f.opposite is face for f in stock.to_face if f is not face) or any(
+            t.feature == f"face {face.opposite}" for t in tasks
+        )
+        name = ("length", "width", "height")[face.axis]
+        cut = LevelCut(
+            face=face,
+            origin=(corner[0], corner[1], corner[2]),
+            run=(1.0, 0.0, 0.0),
+            across=(across[0], across[1], across[2]),
+            normal=face.normal,
+            run_length=part.size[0],
+            across_length=spread[1] - spread[0],
+            walls=frozenset(),
+            checks=(
+                (Check(name, part.dimension(face.axis), "outside", f"{name} over the faces"),)
+                if last
+                else ()
+            ),
+            note="" if last else "cleans up only",
+        )
+        raw = stock.y if face.axis == 1 else stock.z
+        depth = abs((raw[1] if face.sign > 0 else raw[0]) - corner[face.axis])
+        opposite = task_id(part, f"face {face.opposite}", "mill")
+        tasks.append(
+            Task(
+                task_id(part, f"face {face}", "mill"),
+                part,
+                f"face {face}",
+                f"mill the {face} face" + (f" to {name}" if last else " clean"),
+                Level(cut),
+                chest.end_mills(cut, depth),
+                (*_long_poses(face, "bar"), *_long_poses(face, "piece")),
+                {opposite: "the first face is the seat for the second"} if tasks and last else {},
+                cut.checks,
+                ("the bar is larger than the part here",),
+            )
+        )
+    return tasks
+
+
+def _long_poses(face: Face, stage: str) -> list[Pose]:
+    """The pose with `face` up, jaws along the part, the datum end at the left-hand stop."""
+    return [
+        p
+        for p in poses_for(face.normal, None, stage)
+        if p.fixed_jaw.axis != 0 and p.left is DATUM_END
+    ]
+
+
+def _ends(part: Part, stock: Stock, chest: ToolChest) -> list[Task]:
+    tasks = []
+    for face, second in ((DATUM_END, False), (DATUM_END.opposite, True)):
+        poses = [
+            p
+            for up in LONG
+            for p in poses_for(up.normal, None, "piece")
+            if p.fixed_jaw.axis != 0 and p.right is face
+        ]
+        tools: dict[str, object] = {}
+        usable = []
+        for pose in poses:
+            height = (stock.y if pose.up.axis == 1 else stock.z)
+            mills = chest.side_mill(height[1] - height[0])
+            if mills:
+                usable.append(pose)
+                tools.update({t.name: t for t in mills})
+        if not usable:
+            tall = min(stock.y[1] - stock.y[0], stock.z[1] - stock.z[0])
+            raise Unplannable(
+                f"part {part.name!r}: no end mill has flutes long enough to square an end "
+                f"{tall:g} mm tall; add one of at least {tall + 1:g} mm flute to workshop.yaml"
+            )
+        shortest = min(
+            (stock.y if p.up.axis == 1 else stock.z)[1] - (stock.y if p.up.axis == 1 else stock.z)[0]
+            for p in usable
+        )
+        mills = chest.side_mill(shortest)
+        first = task_id(part, f"{DATUM_END} end", "square")
+        tasks.append(
+            Task(
+                task_id(part, f"{face} end", "square"),
+                part,
+                f"{face} end",
+                f"square the {face} end" + (" to length" if second else ""),
+                End(face, second),
+                mills,
+                tuple(usable),
+                {first: "length is measured from the squared end"} if second else {},
+                (Check("length", part.length, "outside", "length over the squared ends"),)
+                if second
+                else (),
+                ("sawn ends are rough: nothing may be measured from them before this",),
+            )
+        )
+    return tasks
+
+
+# -- features ----------------------------------------------------------------------------------
+
+
+def _feature(part: Part, feature: Feature, way: Way, chest: ToolChest) -> list[Task]:
+    tasks: list[Task] = []
+    for number, cut in enumerate(way.cuts):
+        mark = "" if len(way.cuts) == 1 else f" {number + 1}"
+        if isinstance(cut, LevelCut):
+            tasks.append(_level(part, feature, cut, mark, chest))
+        elif isinstance(cut, HoleCut):
+            tasks += _hole(part, feature, cut, mark, chest)
+        else:
+            tasks.append(_line(part, feature, cut, mark, chest))
+    return tasks
+
+
+def level_depth(cut: LevelCut, part: Part) -> float:
+    """Greatest depth of a level floor below the part's face, square to the floor [mm]."""
+    deepest = 0.0
+    for run in (0.0, cut.run_length):
+        x = [cut.origin[i] + cut.run[i] * run for i in range(3)]
+        edge = part.size[cut.face.axis] if cut.face.sign > 0 else 0.0
+        deepest = max(deepest, (edge - x[cut.face.axis]) * cut.face.sign)
+    return deepest
+
+
+def _level(part: Part, feature: Feature, cut: LevelCut, mark: str, chest: ToolChest) -> Task:
+    tools = chest.end_mills(cut, level_depth(cut, part))
+    if cut.lean > 1e-9:
+        poses = [p for p in poses_for(cut.normal, cut.across, "piece") if p.tilt > 0]
+        why = f"the floor leans {cut.lean:g}°: the work is tilted so that the floor lies level"
+    else:
+        poses = _straight_poses(cut.face)
+        why = ""
+        along_bar = abs(cut.run[0]) > 0.999 or abs(cut.across[0]) > 0.999
+        if along_bar and cut.face.axis != 0 and _runs_through(cut, part):
+            poses = _long_poses(cut.face, "bar") + poses
+    return Task(
+        task_id(part, feature.name, f"mill{mark}"),
+        part,
+        feature.name,
+        f"mill {feature.name}{mark}",
+        Level(cut),
+        tools,
+        tuple(poses),
+        {},
+        cut.checks,
+        (why,) if why else (),
+    )
+
+
+def _runs_through(cut: LevelCut, part: Part) -> bool:
+    """Does the cut run the whole length of the part with both ends open?"""
+    axis_x, length, names = (
+        (cut.run[0], cut.run_length, ("run-", "run+"))
+        if abs(cut.run[0]) > 0.999
+        else (cut.across[0], cut.across_length, ("across-", "across+"))
+    )
+    return abs(length * abs(axis_x) - part.size[0]) < 0.01 and not cut.walls & set(names)
+
+
+def _straight_poses(face: Face) -> list[Pose]:
+    """Piece-stage poses for work from `face`, the datum end or a long face at the stop."""
+    if face.axis != 0:
+        return _long_poses(face, "piece")
+    return [
+        p
+        for p in poses_for(face.normal, None, "piece")
+        if p.fixed_jaw in (Face.BACK, Face.BOTTOM)
+    ]
+
+
+def _hole(part: Part, feature: Feature, cut: HoleCut, mark: str, chest: ToolChest) -> list[Task]:
+    """Spot, drill, then what finishes the hole."""
+    faces = [cut.face]
+    if cut.through and not cut.countersink and not cut.counterbore:
+        faces.append(cut.face.opposite)
+    poses = tuple(p for f in faces for p in _straight_poses(f))
+    material_factor = cut.depth
+    tasks: list[Task] = []
+
+    def add(step: str, title: str, tool: object, sink: Sink, checks: tuple[Check, ...]) -> None:
+        name = task_id(part, feature.name, f"{step}{mark}")
+        after = {tasks[-1].id: f"{tasks[-1].title} comes first"} if tasks else {}
+        tasks.append(
+            Task(name, part, feature.name, title, sink, (tool,), poses, after, checks)  # type: ignore[arg-type]
+        )
+
+    def sink(step: str, depth: float, size: float, hole: float = 0.0, angle: float = 180.0) -> Sink:
+        through = cut.through and step in ("drill", "ream", "tap", "bore")
+        return Sink(cut.face, cut.at, step, depth, through, size, hole, angle)
+
+    drilled = {"tapped": cut.tap_drill or cut.diameter * 0.84}.get(cut.finish, cut.diameter)
+    drill_depth = cut.drill_depth or cut.depth
+    reach = material_factor + 0.4 * drilled
+    position = tuple(c for c in cut.checks if c.of == "position")
+    others = tuple(c for c in cut.checks if c.of not in ("position", "countersink"))
+    top = tuple(c for c in cut.checks if c.of == "countersink")
+
+    spot = chest.spot()
+    add("spot", f"spot {feature.name}", spot, sink("spot", min(spot.diameter, drilled) * 0.3, 0), position)
+
+    largest = chest.largest_drill()
+    if cut.finish == "reamed":
+        low, high = cut.diameter - REAM[1], cut.diameter - REAM[0]
+        tool = chest.drill(low, high, cut.diameter - min(0.2, 0.02 * cut.diameter + 0.1), reach)
+        add("drill", f"drill {feature.name} {tool.name.removeprefix('drill ')} for reaming", tool,
+            sink("drill", drill_depth if not cut.through else cut.depth, tool.diameter), ())
+        add("ream", f"ream {feature.name}", chest.reamer(cut.diameter, cut.depth),
+            sink("ream", cut.depth, cut.diameter, tool.diameter), others)
+    elif cut.finish == "tapped":
+        tool = chest.drill(drilled * 0.995 - 0.02, drilled * 1.02 + 0.03, drilled, reach)
+        add("drill", f"drill {feature.name} for the thread", tool,
+            sink("drill", drill_depth, tool.diameter), tuple(c for c in others if c.of == "depth"))
+        if cut.countersink:
+            _countersink(cut, add, sink, chest, tool.diameter, top)
+        depth = cut.thread_depth or cut.depth
+        add("tap", f"tap {feature.name} {cut.thread}", chest.tap(cut),
+            sink("tap", depth, cut.diameter, tool.diameter), tuple(c for c in others if c.of == "thread"))
+    elif cut.finish == "bored" or cut.diameter > largest + 0.005:
+        pilot = chest.drill(min(largest, cut.diameter - 2) - 3, min(largest, cut.diameter - 0.5),
+                            min(largest, cut.diameter - 1), reach)
+        add("drill", f"drill {feature.name} for boring", pilot,
+            sink("drill", drill_depth, pilot.diameter), ())
+        add("bore", f"bore {feature.name}", chest.boring_head(cut.diameter, cut.depth),
+            sink("bore", cut.depth, cut.diameter, pilot.diameter), others)
+    elif cut.flat:
+        pilot = chest.drill(cut.diameter * 0.6, cut.diameter - 0.2, cut.diameter - 0.5, reach)
+        short = cut.depth - 0.31 * pilot.diameter
+        if short > 0.5:
+            add("drill", f"drill {feature.name} under size", pilot, sink("drill", short, pilot.diameter), ())
+        add("flat", f"flatten {feature.name}", chest.flat_drill(cut.diameter, cut.depth),
+            sink("flat", cut.depth, cut.diameter), others)
+    else:
+        tool = chest.drill(cut.diameter - 0.015, cut.diameter + 0.015, cut.diameter, reach)
+        add("drill", f"drill {feature.name}", tool, sink("drill", cut.depth, tool.diameter), others)
+    if cut.counterbore:
+        wide, deep = cut.counterbore
+        add("counterbore", f"counterbore {feature.name}", chest.flat_drill(wide, deep),
+            sink("counterbore", deep, wide), ())
+    if cut.countersink and cut.finish != "tapped":
+        _countersink(cut, add, sink, chest, tasks[-1].job.size, top)  # type: ignore[union-attr]
+    return tasks
+
+
+def _countersink(cut: HoleCut, add: object, sink: object, chest: ToolChest, hole: float,
+                 checks: tuple[Check, ...]) -> None:
+    assert cut.countersink
+    top, angle = cut.countersink
+    depth = (top - hole) / 2 / tan(radians(angle / 2))
+    add("countersink", f"countersink to ⌀{top:g}", chest.countersink(angle, top),  # type: ignore[operator]
+        sink("countersink", depth, top, hole, angle), checks)  # type: ignore[operator]
+
+
+def _line(part: Part, feature: Feature, cut: ProfileCut | EdgeCut, mark: str, chest: ToolChest) -> Task:
+    files = chest.of(ToolKind.FILE)
+    if not files:
+        from barstock.workshop.model import Holder, Tool
+
+        files = [Tool("hand file", ToolKind.FILE, 0, 0, 0, 0, holder=Holder.HAND)]
+    face = cut.face if isinstance(cut, ProfileCut) else _end_on(cut)
+    pose = next(p for p in poses_for(face.normal, None, "piece"))
+    return Task(
+        task_id(part, feature.name, f"file{mark}"),
+        part,
+        feature.name,
+        f"file {feature.name} to the line",
+        Line(cut),
+        (files[0],),
+        (replace(pose, stage="piece"),),
+        {},
+        cut.checks,
+        ("filed last, when nothing is held or measured by these edges any more",),
+    )
+
+
+def _end_on(cut: EdgeCut) -> Face:
+    """The face on which an edge is seen as a point: where its shape is marked out."""
+    axis = 3 - cut.faces[0].axis - cut.faces[1].axis
+    return Face.of(axis, 1 if axis != 0 else -1)
+
+
+# -- precedence --------------------------------------------------------------------------------
+
+
+def _with_order(task: Task, tasks: list[Task], faced: dict[str, str]) -> Task:
+    """Add what holds between tasks of different features."""
+    after = dict(task.after)
+    if not _is_facing(task) and task.feature not in (f"{f} end" for f in Face):
+        after |= {k: v for k, v in faced.items() if k != task.id}
+    first = task_id(task.part, f"{DATUM_END} end", "square")
+    second = task_id(task.part, f"{DATUM_END.opposite} end", "square")
+    job = task.job
+    if isinstance(job, Line):
+        after |= {
+            t.id: "filing comes last: it takes away edges that hold or locate the work"
+            for t in tasks
+            if t.id != task.id and not isinstance(t.job, Line)
+        }
+    elif isinstance(job, Sink):
+        after.setdefault(first, "positions are read from the squared datum end at the stop")
+        if job.face.axis == 0:
+            after.setdefault(second, "depths are read from the finished end")
+    elif isinstance(job, Level) and not _is_facing(task):
+        piece_only = all(p.stage == "piece" for p in task.poses)
+        if piece_only:
+            after.setdefault(first, "positions are read from the squared datum end at the stop")
+        if job.cut.lean or job.cut.face.axis == 0:
+            after.setdefault(second, "the finished ends locate the work while it is tilted or upright")
+    return replace(task, after=after)
+
+
+def entry(sink: Sink, part: Part) -> list[Vec]:
+    """Points where the tool enters, on the face it comes from."""
+    return list(sink.at)
+
+
+def normal_face(cut: LevelCut) -> Face:
+    """The face a level floor is cut from."""
+    return face_towards(cut.normal)

@@ -1,0 +1,75 @@
+"""How each dimension an operation makes is checked with the instruments this shop owns."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from barstock.drawing.model import Part
+from barstock.methods.cuts import Check
+from barstock.planning.route import Expect
+from barstock.workshop.model import Instrument, Workshop
+
+# Instruments that can measure each sort of dimension, the surest first; common practice.
+SUITED = {
+    "outside": ("micrometer", "caliper"),
+    "inside": ("gauge blocks", "pins", "inside micrometer", "caliper"),
+    "depth": ("depth micrometer", "caliper"),
+    "position": ("caliper",),
+    "thread": ("thread gauge", "screw"),
+    "angle": ("sine bar", "protractor"),
+    "diameter": ("plug gauge", "pins", "inside micrometer", "caliper"),
+    "countersink": ("caliper",),
+}
+
+
+def expect(part: Part, feature: str, check: Check, workshop: Workshop) -> Expect:
+    """The check of one dimension: instrument, limits, and the stack where blocks are used."""
+    d = check.dimension
+    tool = _instrument(check.of, d.middle, d.high - d.low, workshop.instruments)
+    low_stack: tuple[float, ...] = ()
+    high_stack: tuple[float, ...] = ()
+    note = ""
+    if tool is not None and tool.kind == "gauge blocks" and check.of == "inside":
+        low_stack, high_stack = _stacks(d.low, tool.sizes), _stacks(d.high, tool.sizes)
+        if low_stack:
+            note = "the low stack enters, the high one does not"
+    if tool is None and check.of == "thread":
+        note = "try the mating screw, or a thread gauge"
+    elif tool is None:
+        note = "no instrument listed in workshop.yaml measures this"
+    elif tool.step and tool.step > (d.high - d.low) / 2:
+        note = f"reads only {tool.step:g} mm: coarse for these limits"
+    return Expect(
+        name=f"{feature}/{check.name}",
+        how=check.how or check.of,
+        with_=tool.name if tool else "",
+        low=round(d.low, 5),
+        nominal=round(d.nominal, 5),
+        high=round(d.high, 5),
+        text=d.text,
+        angle=check.of == "angle",
+        stack_low=low_stack,
+        stack_high=high_stack,
+        note=note,
+    )
+
+
+def _instrument(
+    of: str, size: float, band: float, owned: Sequence[Instrument]
+) -> Instrument | None:
+    """The first suited instrument whose range holds the size and whose step suits the limits."""
+    able = [
+        i
+        for kind in SUITED.get(of, ("caliper",))
+        for i in owned
+        if i.kind == kind and (i.high <= 0 or i.low - 1e-9 <= size <= i.high + 1e-9)
+    ]
+    fine = [i for i in able if not i.step or i.step <= band / 5]
+    return (fine or able or [None])[0]  # type: ignore[list-item]
+
+
+def _stacks(size: float, sizes: Sequence[float]) -> tuple[float, ...]:
+    from barstock.measuring.stacks import stack
+
+    made = stack(round(size, 3), sizes)
+    return tuple(made.blocks) if made.error == 0 else ()

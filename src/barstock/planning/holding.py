@@ -1,0 +1,190 @@
+"""Holding the work: packing, grip, where the jaws stand, and which poses a feature would spoil."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import combinations
+from math import radians, tan
+
+from barstock.drawing.model import Face, Part, Vec
+from barstock.methods.cuts import LevelCut
+from barstock.planning.breakdown import Unplannable
+from barstock.planning.poses import Box, Lie, Pose, corners, dot, lay, plus
+from barstock.planning.tasks import End, Level, Sink, Task
+from barstock.planning.working_values import OVERRUN, plan_view
+from barstock.workshop.model import Vise, Workshop
+
+ABOVE_JAWS = 0.5  # least height of a floor that runs out over a jaw [mm]; common practice
+PAST_JAW = 3.0  # how far an end stands past the jaws when it is squared [mm]; common practice
+LEAST_GRIP = 3.0  # [mm], or six tenths of thin work's height; common practice
+
+
+@dataclass(frozen=True)
+class Grip:
+    """How a setup holds the work [mm]."""
+
+    vise: Vise
+    packing: float
+    parallels: tuple[float, ...]
+    parallels_out: bool
+    grip: float
+    stick_up: float
+    jaws: tuple[float, float]
+    opening: float
+
+
+def least_grip(height: float) -> float:
+    """The least height of work that must be between the jaws [mm]."""
+    return min(LEAST_GRIP, 0.6 * height)
+
+
+def hold(pose: Pose, box: Box, tasks: Sequence[Task], workshop: Workshop) -> Grip:
+    """Choose vise, packing and the jaws' place for these tasks. Raises Unplannable with the cure."""
+    flat = lay(pose, box, 0.0)
+    low, high = flat.extent
+    opening, height = high[1] - low[1], high[2] - low[2]
+    vises = [v for v in workshop.vises if v.opening >= opening]
+    if not vises:
+        raise Unplannable(
+            f"no vise opens {opening:.1f} mm for {tasks[0].part.name!r} ({pose.name}); "
+            f"the widest opens {max((v.opening for v in workshop.vises), default=0):g} mm"
+        )
+    vise = vises[0]
+    exposed = max((_exposed(t, flat) for t in tasks), default=0.0)
+    most_grip = height - exposed - (ABOVE_JAWS if exposed else 0.0)
+    through = max((_point_below(t) for t in tasks), default=0.0)
+    least = max(vise.jaw_depth - most_grip, through, 0.0)
+    most = vise.jaw_depth - least_grip(height)
+    packing = _packing(workshop.parallels, least, most, pose, tasks)
+    grip = min(vise.jaw_depth - sum(packing), height)
+    thickness = workshop.parallel_thickness
+    drawn_out = bool(packing) and any(_over_parallels(t, flat, thickness) for t in tasks)
+    ends = [t for t in tasks if isinstance(t.job, End)]
+    if ends:
+        plane = min(_plane(t, flat) for t in ends)
+        right = plane - PAST_JAW
+        jaws = (right - vise.jaw_width, right)
+    else:
+        middle = (low[0] + high[0]) / 2
+        jaws = (middle - vise.jaw_width / 2, middle + vise.jaw_width / 2)
+    return Grip(
+        vise, sum(packing), packing, drawn_out, grip, height - grip, jaws, opening
+    )
+
+
+def _plane(task: Task, lie: Lie) -> float:
+    assert isinstance(task.job, End)
+    return lie.at((task.part.size[0] if task.job.face is Face.RIGHT else 0.0, 0.0, 0.0))[0]
+
+
+def _exposed(task: Task, lie: Lie) -> float:
+    """How far below the work's top the jaws must stay for a task [mm]."""
+    if not isinstance(task.job, Level):
+        return 0.0
+    p = plan_view(task.job.cut, lie)
+    if p.wall_front and p.wall_back:
+        return 0.0
+    return p.top - p.floor
+
+
+def _point_below(task: Task) -> float:
+    """How far a task's cutter goes below the work [mm]."""
+    job = task.job
+    if isinstance(job, Sink) and job.through:
+        tool = task.tools[0]
+        point = tool.diameter / 2 / tan(radians(tool.point / 2)) if tool.point < 179.9 else 2.0
+        return point + 1.0
+    return 1.0 if isinstance(job, End) else 0.0
+
+
+def _over_parallels(task: Task, lie: Lie, thickness: float) -> bool:
+    job = task.job
+    if not (isinstance(job, Sink) and job.through):
+        return False
+    low, high = lie.extent
+    for p in job.at:
+        y = lie.at(p)[1]
+        radius = job.size / 2 + 0.5
+        if y + radius > high[1] - thickness or y - radius < low[1] + thickness:
+            return True
+    return False
+
+
+def _packing(
+    owned: Sequence[float], least: float, most: float, pose: Pose, tasks: Sequence[Task]
+) -> tuple[float, ...]:
+    """The lowest packing between the limits from the parallels owned, one height or two stacked."""
+    if least <= 1e-9 and not any(isinstance(t.job, Sink) and t.job.through for t in tasks):
+        return ()
+    choices = [(p,) for p in owned] + list(combinations(owned, 2))
+    good = [c for c in choices if least - 1e-6 <= sum(c) <= most + 1e-6]
+    if not good:
+        if least <= 1e-9:
+            return ()
+        raise Unplannable(
+            f"no parallels owned pack {tasks[0].part.name!r} ({pose.name}) to between "
+            f"{least:.1f} and {most:.1f} mm below the jaws' top edge; add such a pair to "
+            "workshop.yaml"
+        )
+    return min(good, key=lambda c: (len(c), sum(c)))
+
+
+# -- what spoils a pose ------------------------------------------------------------------------
+
+
+def removed_at(task: Task, point: Vec) -> bool:
+    """Does the task take away the metal at a point of the part's frame?"""
+    job = task.job
+    if isinstance(job, Level):
+        c = job.cut
+        v = plus(point, c.origin, -1.0)
+        a, b, h = dot(v, c.run), dot(v, c.across), dot(v, c.normal)
+        return -0.01 <= a <= c.run_length + 0.01 and -0.01 <= b <= c.across_length + 0.01 and h > 0
+    if isinstance(job, Sink) and job.step in ("drill", "counterbore", "flat", "bore"):
+        n = job.face.normal
+        for p in job.at:
+            v = plus(point, p, -1.0)
+            deep = -dot(v, n)
+            radial = plus(v, n, deep)
+            if (job.through or 0 <= deep <= job.depth) and dot(radial, radial) < job.size**2 / 4:
+                return True
+    return False
+
+
+def spoils(task: Task, pose: Pose, box: Box, grip: float) -> bool:
+    """Would the metal that `task` removes take away more than half of either jaw's grip?"""
+    flat = lay(pose, box, 0.0)
+    low = flat.extent[0][2]
+    axis_up, sign = pose.up.axis, pose.up.sign
+    base = box[0][axis_up] if sign > 0 else box[1][axis_up]
+    along = pose.right.axis
+    del low
+    for jaw in (pose.fixed_jaw, pose.fixed_jaw.opposite):
+        gone = total = 0
+        for i in range(9):
+            for j in range(4):
+                p = [0.0, 0.0, 0.0]
+                p[along] = box[0][along] + (box[1][along] - box[0][along]) * (i + 0.5) / 9
+                p[axis_up] = base + sign * grip * (j + 0.5) / 4
+                edge = box[1][jaw.axis] if jaw.sign > 0 else box[0][jaw.axis]
+                p[jaw.axis] = edge - jaw.sign * 0.05
+                total += 1
+                gone += removed_at(task, (p[0], p[1], p[2]))
+        if gone > total / 2:
+            return True
+    return False
+
+
+def likely_grip(part: Part, pose: Pose) -> float:
+    """Height of work that will be between the jaws in a pose, before packing is known [mm]."""
+    height = part.size[pose.up.axis]
+    return max(least_grip(height), min(height * 0.5, 12.0))
+
+
+def leaning(cut: LevelCut) -> bool:
+    """Is the floor cut with the work tilted?"""
+    return cut.lean > 1e-9
+
+
+__all__ = ["OVERRUN", "Grip", "corners", "hold", "least_grip", "likely_grip", "removed_at", "spoils"]

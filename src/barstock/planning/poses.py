@@ -1,0 +1,145 @@
+"""How work lies in the vise, and the arithmetic between the part's frame and the table's.
+
+The planner's own road: plain vectors, no solids (planning/route.py has the frames in words).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from itertools import product
+from math import cos, degrees, atan2, radians, sin
+
+from barstock.drawing.model import Face, Vec
+
+Box = tuple[Vec, Vec]
+
+
+def dot(a: Vec, b: Vec) -> float:
+    """Scalar product."""
+    return a[0] * b[0] + a[1] * b[1] + a[2] * b[2]
+
+
+def cross(a: Vec, b: Vec) -> Vec:
+    """Vector product."""
+    return (
+        a[1] * b[2] - a[2] * b[1],
+        a[2] * b[0] - a[0] * b[2],
+        a[0] * b[1] - a[1] * b[0],
+    )
+
+
+def plus(a: Vec, b: Vec, times: float = 1.0) -> Vec:
+    """a + times * b."""
+    return (a[0] + times * b[0], a[1] + times * b[1], a[2] + times * b[2])
+
+
+def face_towards(direction: Vec) -> Face:
+    """The face whose normal lies nearest to `direction`."""
+    return max(Face, key=lambda f: dot(f.normal, direction))
+
+
+def corners(box: Box) -> list[Vec]:
+    """The eight corners of a box."""
+    return [(x, y, z) for x, y, z in product(*zip(*box, strict=True))]
+
+
+@dataclass(frozen=True)
+class Pose:
+    """One way of laying the work: the face up, the face at the fixed jaw, the tilt [degrees].
+
+    Positive tilt lifts the right-hand end. stage: "bar" or "piece".
+    """
+
+    stage: str
+    up: Face
+    fixed_jaw: Face
+    tilt: float = 0.0
+
+    @property
+    def right(self) -> Face:
+        """The face that looks to the operator's right (before tilting)."""
+        return face_towards(cross(self.fixed_jaw.normal, self.up.normal))
+
+    @property
+    def left(self) -> Face:
+        """The face that looks to the left, at the stop."""
+        return self.right.opposite
+
+    @property
+    def bottom(self) -> Face:
+        """The face that rests on the parallels."""
+        return self.up.opposite
+
+    @property
+    def name(self) -> str:
+        """Short, unique among the poses of one part."""
+        lean = f", tilted {self.tilt:g}°" if self.tilt else ""
+        return f"{self.stage}: {self.up} up, {self.fixed_jaw} to the fixed jaw{lean}"
+
+    def turn(self, v: Vec) -> Vec:
+        """A direction of the part's frame as a direction of the table's."""
+        x, y, z = (
+            dot(v, self.right.normal),
+            dot(v, self.fixed_jaw.normal),
+            dot(v, self.up.normal),
+        )
+        c, s = cos(radians(self.tilt)), sin(radians(self.tilt))
+        return (x * c - z * s, y, x * s + z * c)
+
+
+@dataclass(frozen=True)
+class Lie:
+    """A pose with the work in place: `shift` added after turning gives table coordinates [mm]."""
+
+    pose: Pose
+    shift: Vec
+    box: Box
+    packing: float
+
+    def at(self, p: Vec) -> Vec:
+        """A point of the part's frame on the table."""
+        return plus(self.pose.turn(p), self.shift)
+
+    @property
+    def extent(self) -> Box:
+        """The work's extremes on the table."""
+        points = [self.at(c) for c in corners(self.box)]
+        return (
+            (min(p[0] for p in points), min(p[1] for p in points), min(p[2] for p in points)),
+            (max(p[0] for p in points), max(p[1] for p in points), max(p[2] for p in points)),
+        )
+
+
+def lay(pose: Pose, box: Box, packing: float) -> Lie:
+    """Put work of extremes `box` on the packing, against the fixed jaw and the left-hand stop."""
+    points = [pose.turn(c) for c in corners(box)]
+    shift = (
+        -min(p[0] for p in points),
+        -max(p[1] for p in points),
+        packing - min(p[2] for p in points),
+    )
+    return Lie(pose, shift, box, packing)
+
+
+def poses_for(normal: Vec, across: Vec | None, stage: str) -> list[Pose]:
+    """Poses that bring `normal` straight up.
+
+    across: for a leaning floor, the level direction the work is tilted about; it must be square to
+    the jaws. For a straight floor every jaw direction is offered.
+    """
+    up = face_towards(normal)
+    if across is None:
+        return [Pose(stage, up, jaw) for jaw in Face if jaw.axis != up.axis]
+    found = []
+    for jaw in (face_towards(across), face_towards(across).opposite):
+        level = Pose(stage, up, jaw).turn(normal)
+        tilt = degrees(atan2(level[0], level[2]))
+        found.append(Pose(stage, up, jaw, round(tilt, 9)))
+    return found
+
+
+def span(points: Iterable[Vec], axis: int) -> tuple[float, float]:
+    """Least and greatest of the points along an axis."""
+    values = [p[axis] for p in points]
+    return min(values), max(values)

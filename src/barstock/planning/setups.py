@@ -1,0 +1,316 @@
+"""From an ordered list of placed tasks to the setups a person works through."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import groupby
+from math import asin, degrees, radians, sin
+
+from barstock.drawing.model import Face, Part
+from barstock.handbook import materials
+from barstock.planning.breakdown import DATUM_END
+from barstock.planning.checking import expect
+from barstock.planning.dial import Dial
+from barstock.planning.holding import Grip, hold
+from barstock.planning.ordering import Placed, tool_change
+from barstock.planning.poses import Box, Lie, Pose, lay
+from barstock.planning.route import Cutter, Expect, Holding, Operation, Setup, Step, Zero
+from barstock.planning.running import running
+from barstock.planning.tasks import End, Level, Line, Sink, Task
+from barstock.planning.working_values import Cutting, Zeros, cut
+from barstock.stocking.bars import CLEAN_UP, Lengths, Stock
+from barstock.workshop.model import (
+    Holder, Machine, MachineKind, Tool, ToolKind, Workshop,
+)
+
+SLENDER = 6.0  # a drill thinner than this share of its depth is pecked; common practice
+
+
+@dataclass
+class State:
+    """The work's extremes in the part's frame as cutting goes on."""
+
+    x: list[float]
+    y: list[float]
+    z: list[float]
+
+    @property
+    def box(self) -> Box:
+        """Extremes (low corner, high corner) [mm]."""
+        return ((self.x[0], self.y[0], self.z[0]), (self.x[1], self.y[1], self.z[1]))
+
+    def after(self, placed: Sequence[Placed]) -> None:
+        """Move the extremes in to the faces and ends these tasks have cut."""
+        for p in placed:
+            job = p.task.job
+            face: Face | None = None
+            if isinstance(job, End):
+                face = job.face
+            elif isinstance(job, Level) and p.task.feature.startswith("face "):
+                face = job.cut.face
+            if face is not None:
+                ends = (self.x, self.y, self.z)[face.axis]
+                ends[1 if face.sign > 0 else 0] = (
+                    p.task.part.size[face.axis] if face.sign > 0 else 0.0
+                )
+
+
+def bar_state(stock: Stock, lengths: Lengths) -> State:
+    """A bar length before anything is cut."""
+    return State([-CLEAN_UP, lengths.length - CLEAN_UP], [*stock.y], [*stock.z])
+
+
+def piece_state(part: Part, bar: State) -> State:
+    """A piece as it comes off the saw."""
+    return State([-CLEAN_UP, part.size[0] + CLEAN_UP], list(bar.y), list(bar.z))
+
+
+@dataclass(frozen=True)
+class Bench:
+    """What a setup is worked out with."""
+
+    part: Part
+    workshop: Workshop
+    machine: Machine
+    finder: float
+
+    @property
+    def dial(self) -> Dial:
+        """How the machine's axes are read."""
+        return Dial(self.machine, self.part.unit)
+
+
+def in_setups(placed: Sequence[Placed]) -> list[list[Placed]]:
+    """Runs of tasks done without disturbing the work."""
+    return [
+        list(group)
+        for _, group in groupby(placed, key=lambda p: (p.pose.name, isinstance(p.task.job, Line)))
+    ]
+
+
+def make_setup(
+    number: str, group: Sequence[Placed], state: State, bench: Bench, copies: int, work: str
+) -> Setup:
+    """One setup with all its working values; `state` moves on to what is left afterwards."""
+    if isinstance(group[0].task.job, Line):
+        return _bench_work(number, group, bench, copies, work)
+    part, shop, times = bench.part, bench.workshop, bench.workshop.times
+    pose = group[0].pose
+    grip = hold(pose, state.box, [p.task for p in group], shop)
+    lie = lay(pose, state.box, grip.packing)
+    facing = any(p.task.feature.startswith("face ") for p in group)
+    zero_z = "rest" if facing else "top"
+    _, high = lie.extent
+    zeros = Zeros(0.0, 0.0, grip.packing if facing else high[2])
+    operations = [_operation(p, lie, zeros, bench) for p in group]
+    state.after(group)
+    holding, tilt_steps = _holding(pose, grip, lie, bench)
+    half = bench.finder / 2
+    work_minutes = times.set_up + times.find_zero + (times.tilt if pose.tilt else 0.0)
+    from barstock.planning.passes import group_passes
+
+    passes, cutting = group_passes(operations, [p.tool for p in group], copies, times)
+    return Setup(
+        id=number,
+        title=_title(group),
+        work=work,
+        stage="bar" if pose.stage == "bar" else "piece",
+        copies=copies,
+        machine=bench.machine.name,
+        machine_kind=bench.machine.kind,
+        holding=holding,
+        zero_x=Zero(find="left", set_to=-half, finder=bench.finder),
+        zero_y=Zero(find="fixed jaw", set_to=-half, finder=bench.finder),
+        zero_z=Zero(find="rest", set_to=0.0, gauge=10.0) if facing else Zero(find="top"),
+        operations=tuple(operations),
+        passes=passes,
+        steps=tuple(tilt_steps),
+        cautions=_cautions(group, holding),
+        why=_why(group, pose),
+        mark=_mark(group, pose),
+        minutes=round(work_minutes + cutting, 2),
+        picture=f"setup-{number}.svg",
+    )
+
+
+def _title(group: Sequence[Placed]) -> str:
+    names = list(dict.fromkeys(p.task.feature for p in group))
+    if len(names) > 3:
+        names = [*names[:3], f"{len(names) - 3} more"]
+    return ", ".join(names)
+
+
+def _operation(p: Placed, lie: Lie, zeros: Zeros, bench: Bench) -> Operation:
+    task, tool = p.task, p.tool
+    values = cut(task, tool, lie, zeros, bench.dial)
+    size = task.job.size if isinstance(task.job, Sink) and task.job.size else tool.diameter
+    run = running(tool, size, task.part.material, bench.machine)
+    checks = tuple(expect(task.part, task.feature, c, bench.workshop) for c in task.checks)
+    minutes = cutting_minutes(task, tool, values, run.feed, bench)
+    return Operation(
+        id=task.id,
+        title=task.title,
+        features=(task.feature,),
+        cutter=Cutter(
+            name=tool.name, kind=tool.kind, diameter=tool.diameter, flute=tool.flute,
+            reach=tool.reach, shank=tool.shank, point=tool.point, holder=tool.holder.value,
+            thread=tool.thread,
+        ),
+        moves=tuple(values.moves),
+        steps=tuple(values.steps),
+        rpm=round(run.rpm), feed=round(run.feed), surface_speed=round(run.surface, 1),
+        speed_share=round(run.share, 3),
+        checks=checks,
+        why=(*task.why, *(f"after {k.split('/', 1)[1]}: {v}" for k, v in task.after.items())),
+        cautions=_tool_cautions(task, tool, run.share),
+        minutes=round(minutes, 2),
+    )
+
+
+def cutting_minutes(task: Task, tool: Tool, values: Cutting, feed: float, bench: Bench) -> float:
+    """Minutes of one operation on one copy: cutting, moving and measuring."""
+    times = bench.workshop.times
+    if isinstance(task.job, Line):
+        return max(1.0, values.travel / 100 * times.file_per_100mm)
+    if isinstance(task.job, Sink) and task.job.step == "tap":
+        return times.tap_hole * len(task.job.at)
+    return values.travel / max(feed, 1.0) + values.approaches * times.move + (
+        times.measure if task.checks else 0.0
+    )
+
+
+def _tool_cautions(task: Task, tool: Tool, share: float) -> tuple[str, ...]:
+    found = []
+    if share < 0.95 and tool.kind is not ToolKind.TAP:
+        found.append(
+            f"the spindle reaches {share:.0%} of the wanted surface speed: feed gently, clear chips often"
+        )
+    if isinstance(task.job, Sink) and task.job.step == "drill":
+        if tool.diameter and task.job.depth > 3 * tool.diameter:
+            found.append("deep for its size: withdraw often to clear the chips")
+        if task.job.through:
+            found.append("ease the feed as the point breaks through: it snatches")
+    if isinstance(task.job, Sink) and task.job.step == "tap":
+        found.append("turn the spindle by hand; back off half a turn for every turn")
+    return tuple(found)
+
+
+def _holding(pose: Pose, grip: Grip, lie: Lie, bench: Bench) -> tuple[Holding, list[Step]]:
+    steps: list[Step] = []
+    stack: tuple[float, ...] = ()
+    tilt_by = ""
+    shop = bench.workshop
+    if pose.tilt:
+        if shop.sine_bar:
+            height = shop.sine_bar * sin(radians(pose.tilt))
+            gauge = next((i for i in shop.instruments if i.kind == "gauge blocks"), None)
+            if gauge:
+                from barstock.measuring.stacks import stack as build_stack
+
+                made = build_stack(round(height, 3), gauge.sizes)
+                stack = tuple(made.blocks)
+                height = sum(stack)
+            angle = degrees(asin(height / shop.sine_bar))
+            tilt_by = (
+                f"sine bar {shop.sine_bar:g} mm on blocks {height:.3f} mm under its right-hand roller"
+                f" ({angle:.3f}°)"
+            )
+            steps.append(
+                Step(
+                    words="Lay the work on the sine bar between the jaws, right-hand end up; tighten; "
+                    "draw the sine bar out",
+                    dial={"blocks": f"{height:.3f} mm = " + " + ".join(f"{b:g}" for b in stack)},
+                )
+            )
+        else:
+            tilt_by = "tilting table" if shop.tilting_table else "protractor"
+            steps.append(
+                Step(words=f"Set the right-hand end up by the {tilt_by}", dial={"tilt": f"{pose.tilt:.2f}°"})
+            )
+    return (
+        Holding(
+            device=grip.vise.name, up=pose.up, fixed_jaw=pose.fixed_jaw, stop="left",
+            tilt=pose.tilt, tilt_by=tilt_by, sine_stack=stack,
+            packing=round(grip.packing, 4), parallels=grip.parallels,
+            parallel_thickness=shop.parallel_thickness, parallels_out=grip.parallels_out,
+            grip=round(grip.grip, 3), stick_up=round(grip.stick_up, 3),
+            jaws_from=round(grip.jaws[0], 3), jaws_to=round(grip.jaws[1], 3),
+            jaw_top=grip.vise.jaw_depth, opening=round(grip.opening, 3),
+            largest_opening=grip.vise.opening,
+        ),
+        steps,
+    )
+
+
+def _mark(group: Sequence[Placed], pose: Pose) -> str:
+    marks = []
+    if any(isinstance(p.task.job, End) and not p.task.job.second for p in group):
+        marks.append(
+            f"Mark the squared end: it is the part's {DATUM_END} end, and every later position is read from it"
+        )
+    if pose.tilt:
+        marks.append(f"The part's {pose.left} end goes to the stop; arrow on the {pose.up} face points to the {pose.right}")
+    return "; ".join(marks)
+
+
+def _why(group: Sequence[Placed], pose: Pose) -> tuple[str, ...]:
+    why = []
+    if pose.stage == "bar" and len(group):
+        why.append("cut while the pieces are one bar: one long cut and one loading for all of them")
+    if pose.tilt:
+        why.append(f"tilted {pose.tilt:g}° so that a leaning floor lies level under the cutter")
+    return tuple(why)
+
+
+def _cautions(group: Sequence[Placed], holding: Holding) -> tuple[str, ...]:
+    found = ["Eye protection on; hair, sleeves and rag clear of the spindle; brush chips, never by hand."]
+    if holding.parallels_out:
+        found.append("Draw the parallels out once the work is tight: holes come through above them.")
+    if holding.grip < 4:
+        found.append(f"Only {holding.grip:.1f} mm is held: light cuts, and try the work by hand first.")
+    if any(p.tool.kind is ToolKind.DRILL and p.tool.diameter > 6 for p in group):
+        found.append("Never hold the work by hand under a drill.")
+    return tuple(found)
+
+
+def _bench_work(
+    number: str, group: Sequence[Placed], bench: Bench, copies: int, work: str
+) -> Setup:
+    """Marking out, sawing and filing at the bench vise."""
+    times = bench.workshop.times
+    operations = []
+    for p in group:
+        values = cut(p.task, p.tool, _nowhere(p.pose), Zeros(0, 0, 0), bench.dial)
+        operations.append(
+            Operation(
+                id=p.task.id, title=p.task.title, features=(p.task.feature,),
+                cutter=Cutter(name=p.tool.name, kind=ToolKind.FILE, diameter=0, holder="hand"),
+                moves=tuple(values.moves), steps=tuple(values.steps),
+                checks=tuple(expect(p.task.part, p.task.feature, c, bench.workshop) for c in p.task.checks),
+                why=p.task.why,
+                cautions=("A file needs its handle; soft jaws keep the finished faces.",),
+                minutes=round(cutting_minutes(p.task, p.tool, values, 1.0, bench), 2),
+            )
+        )
+    pose = group[0].pose
+    none = Zero(find="none")
+    cutting = sum(o.minutes for o in operations) * copies
+    return Setup(
+        id=number, title=_title(group), work=work, stage="piece", copies=copies,
+        machine="bench", machine_kind=MachineKind.BENCH,
+        holding=Holding(device="bench vise", up=pose.up, fixed_jaw=pose.fixed_jaw, stop="none"),
+        zero_x=none, zero_y=none, zero_z=none, operations=tuple(operations),
+        passes=(tuple(o.id for o in operations),),
+        cautions=("Eye protection on.",),
+        why=("filed last, when nothing is held or measured by these edges any more",),
+        minutes=round(2.0 + copies * times.load + cutting, 2), picture=f"setup-{number}.svg",
+    )
+
+
+def _nowhere(pose: Pose) -> Lie:
+    return Lie(pose, (0.0, 0.0, 0.0), ((0.0, 0.0, 0.0), (0.0, 0.0, 0.0)), 0.0)
+
+
+__all__ = ["Bench", "State", "bar_state", "cutting_minutes", "in_setups", "make_setup", "piece_state",
+           "Holder", "materials", "tool_change"]

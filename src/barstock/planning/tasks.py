@@ -1,0 +1,77 @@
+"""What has to be done to a part, before anyone decides in which order or which way up.
+
+A task is one tool doing one thing to one part: its cut, the tools that could do it, the poses it
+could be done in, what must come before it and why.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from barstock.drawing.model import Face, Part, Vec
+from barstock.methods.cuts import Check, EdgeCut, LevelCut, ProfileCut
+from barstock.planning.poses import Pose
+from barstock.workshop.model import Tool
+
+
+@dataclass(frozen=True)
+class Level:
+    """A level floor by the end of an end mill."""
+
+    cut: LevelCut
+
+
+@dataclass(frozen=True)
+class End:
+    """Squaring a sawn end with the side of an end mill; the second one brings it to length."""
+
+    face: Face
+    second: bool
+
+
+@dataclass(frozen=True)
+class Sink:
+    """Plunging a round tool at `at` (points on the entry face, part frame).
+
+    face: where the tool enters. depth: of the full diameter below the entry [mm]; through: on out
+    of the far side. step: "spot", "drill", "ream", "tap", "countersink", "counterbore", "bore",
+    "flat". hole: diameter already there [mm]; size: diameter made.
+    """
+
+    face: Face
+    at: tuple[Vec, ...]
+    step: str
+    depth: float
+    through: bool
+    size: float
+    hole: float = 0.0
+    angle: float = 180.0
+
+
+@dataclass(frozen=True)
+class Line:
+    """Sawn and filed to a marked-out line."""
+
+    cut: ProfileCut | EdgeCut
+
+
+Job = Level | End | Sink | Line
+
+
+@dataclass(frozen=True)
+class Task:
+    """See the module's text. after: ids of tasks that come first, each with the reason."""
+
+    id: str
+    part: Part
+    feature: str
+    title: str
+    job: Job
+    tools: tuple[Tool, ...]
+    poses: tuple[Pose, ...]
+    after: dict[str, str] = field(default_factory=dict)
+    checks: tuple[Check, ...] = ()
+    why: tuple[str, ...] = ()
+
+    def __hash__(self) -> int:
+        return hash(self.id)

@@ -1,0 +1,222 @@
+"""Which of the shop's tools can do a job; what to buy where none can. Lengths in mm."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+
+from barstock.methods.cuts import HoleCut, LevelCut
+from barstock.workshop.model import Holder, Tool, ToolKind, Workshop
+
+SAME = 0.005
+WALL_CUT = 0.2  # left on each wall and on the floor for the last light cut; common practice
+REAM = (0.08, 0.45)  # least and most left on the diameter for a reamer; common practice
+
+
+@dataclass
+class ToolChest:
+    """The shop's tools, and the list of those the plan asks for besides."""
+
+    workshop: Workshop
+    to_buy: dict[str, Tool] = field(default_factory=dict)
+
+    def of(self, kind: ToolKind, good: Callable[[Tool], bool] = lambda _: True) -> list[Tool]:
+        """The shop's tools of a kind that are `good`."""
+        return [t for t in self.workshop.tools if t.kind is kind and good(t)]
+
+    def buy(self, tool: Tool) -> Tool:
+        """Put a tool the shop lacks on the list and use it."""
+        return self.to_buy.setdefault(tool.name, tool)
+
+    # -- end mills ---------------------------------------------------------------------------
+
+    def end_mills(self, cut: LevelCut, depth: float) -> tuple[Tool, ...]:
+        """The end mills that can cut a level floor `depth` deep, best first (at most three)."""
+        across = {"across-", "across+"} <= cut.walls
+        along = {"run-", "run+"} <= cut.walls
+        closed = len(cut.walls) == 4
+
+        def good(t: Tool) -> bool:
+            return (
+                t.flute >= min(depth, t.reach) - SAME
+                and t.reach >= depth
+                and t.flute >= depth - SAME
+                and not (cut.corner and t.diameter / 2 > cut.corner + SAME)
+                and not (across and t.diameter > cut.across_length + SAME)
+                and not (along and t.diameter > cut.run_length + SAME)
+                and (t.centre_cutting or not closed)
+            )
+
+        found = self.of(ToolKind.END_MILL, good)
+        width = min(
+            [cut.across_length] * across
+            + [cut.run_length] * along
+            + [2 * cut.corner] * bool(cut.corner)
+            or [0.0]
+        )
+        if width:
+            # A cutter the width of the slot cuts it wide on a tired machine: a smaller one, with a
+            # light cut on each wall, holds a stated limit.
+            fine = any(c.dimension.stated and c.of == "inside" for c in cut.checks)
+            best = width - 2 * WALL_CUT if fine else width
+            found.sort(key=lambda t: (t.diameter > best + SAME, abs(best - t.diameter)))
+        else:
+            wanted = min(max(cut.across_length, 6.0), 16.0)
+            found.sort(key=lambda t: (abs(t.diameter - wanted), -t.diameter))
+        if found:
+            return tuple(found[:3])
+        size = width or 10.0
+        whole = float(int(size)) if size >= 2 else round(size, 1)
+        return (self.buy(_end_mill(whole, depth)),)
+
+    def side_mill(self, height: float) -> tuple[Tool, ...]:
+        """End mills whose flutes are long enough to square an end `height` tall."""
+        found = self.of(ToolKind.END_MILL, lambda t: t.flute >= height + 1.0 and t.diameter >= 6)
+        found.sort(key=lambda t: -t.diameter)
+        return tuple(found[:2])
+
+    # -- round tools -------------------------------------------------------------------------
+
+    def spot(self) -> Tool:
+        """The spotting drill."""
+        found = self.of(ToolKind.SPOT_DRILL)
+        if found:
+            return found[0]
+        return self.buy(
+            Tool("spot drill 6", ToolKind.SPOT_DRILL, 6.0, 15.0, 25.0, 6.0, 90.0, Holder.CHUCK)
+        )
+
+    def drill(self, low: float, high: float, best: float, depth: float) -> Tool:
+        """A drill between two sizes, nearest to the best, long enough; else one to buy."""
+        found = self.of(
+            ToolKind.DRILL,
+            lambda t: low - SAME <= t.diameter <= high + SAME and t.flute >= depth,
+        )
+        if found:
+            return min(found, key=lambda t: (abs(t.diameter - best), t.name))
+        size = round(best, 1) if low - SAME <= round(best, 1) <= high + SAME else round(best, 3)
+        return self.buy(
+            Tool(
+                f"drill {size:g}",
+                ToolKind.DRILL,
+                size,
+                max(depth + 10, 12 * size),
+                max(depth + 15, 14 * size),
+                size,
+                118.0,
+                Holder.CHUCK,
+            )
+        )
+
+    def reamer(self, size: float, depth: float) -> Tool:
+        """The reamer of a size."""
+        found = self.of(
+            ToolKind.REAMER, lambda t: abs(t.diameter - size) <= SAME and t.reach >= depth
+        )
+        if found:
+            return found[0]
+        return self.buy(
+            Tool(
+                f"reamer {size:g}",
+                ToolKind.REAMER,
+                size,
+                max(30.0, 4 * size),
+                max(50.0, depth + 20),
+                size,
+                180.0,
+                Holder.CHUCK,
+            )
+        )
+
+    def tap(self, cut: HoleCut) -> Tool:
+        """The tap for a thread."""
+        found = self.of(ToolKind.TAP, lambda t: _same_thread(t.thread, cut.thread))
+        if found:
+            return found[0]
+        return self.buy(
+            Tool(
+                f"tap {cut.thread}",
+                ToolKind.TAP,
+                cut.diameter,
+                max(12.0, 4 * cut.diameter),
+                max(25.0, 6 * cut.diameter),
+                cut.diameter * 0.75,
+                180.0,
+                Holder.HAND,
+                thread=cut.thread,
+            )
+        )
+
+    def countersink(self, angle: float, top: float) -> Tool:
+        """A countersink of that angle, wide enough."""
+        found = self.of(
+            ToolKind.COUNTERSINK, lambda t: abs(t.point - angle) < 0.5 and t.diameter >= top - SAME
+        )
+        if found:
+            return min(found, key=lambda t: t.diameter)
+        size = float(max(6, int(top) + 2))
+        return self.buy(
+            Tool(
+                f"countersink {angle:g}° {size:g}",
+                ToolKind.COUNTERSINK,
+                size,
+                size / 2,
+                25.0,
+                6.0,
+                angle,
+                Holder.CHUCK,
+            )
+        )
+
+    def flat_drill(self, size: float, depth: float) -> Tool:
+        """An end mill of that very size that may plunge, for flat bottoms and counterbores."""
+        found = self.of(
+            ToolKind.END_MILL,
+            lambda t: abs(t.diameter - size) <= SAME and t.centre_cutting and t.reach >= depth,
+        )
+        if not found:
+            found = self.of(
+                ToolKind.COUNTERBORE, lambda t: abs(t.diameter - size) <= SAME and t.reach >= depth
+            )
+        return found[0] if found else self.buy(_end_mill(size, depth))
+
+    def boring_head(self, size: float, depth: float) -> Tool:
+        """The boring head, where its range covers the size."""
+        found = self.of(
+            ToolKind.BORING_HEAD,
+            lambda t: t.bores[0] - SAME <= size <= t.bores[1] + SAME and t.reach >= depth,
+        )
+        if found:
+            return found[0]
+        return self.buy(
+            Tool(
+                "boring head",
+                ToolKind.BORING_HEAD,
+                8.0,
+                40.0,
+                max(40.0, depth + 5),
+                8.0,
+                180.0,
+                Holder.COLLET,
+                bores=(8.0, max(50.0, size)),
+            )
+        )
+
+    def largest_drill(self) -> float:
+        """The largest drill owned [mm]."""
+        return max((t.diameter for t in self.of(ToolKind.DRILL)), default=10.0)
+
+
+def _end_mill(size: float, depth: float) -> Tool:
+    return Tool(
+        f"end mill {size:g}",
+        ToolKind.END_MILL,
+        size,
+        max(depth + 2, 2.5 * size),
+        max(depth + 8, 3.5 * size),
+        max(6.0, size),
+    )
+
+
+def _same_thread(a: str, b: str) -> bool:
+    return "".join(a.lower().split()) == "".join(b.lower().split())

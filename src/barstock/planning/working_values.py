@@ -1,0 +1,363 @@
+"""Working values: the readings to dial for a task, in the pose and from the zeros of its setup.
+
+Everything is worked out from the part's frame through the lie of the work to the table, then to
+readings. The rules of cutting (depth a pass, what is left for the last light cut) stand here.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from math import ceil, radians, tan
+
+from barstock.drawing.model import Face
+from barstock.methods.cuts import EdgeCut, LevelCut
+from barstock.planning.dial import Dial
+from barstock.planning.poses import Lie, plus, span
+from barstock.planning.route import Move, Plunge, Shape, Step, Traverse
+from barstock.planning.tasks import End, Level, Line, Sink, Task
+from barstock.workshop.model import Tool
+
+WALL_CUT = 0.2  # left on walls and floor for the last light cut [mm]; common practice
+OVERRUN = 1.0  # how far a cutter runs clear of the work [mm]
+BELOW = 0.5  # how far a side cut reaches below the work [mm]
+DRILL_POINT = 118.0
+# Greatest depth of one roughing cut as a share of the cutter's diameter on a light mill; common
+# practice.
+ROUGH = {"mild steel": 0.25, "free-cutting steel": 0.3, "stainless steel": 0.15, "silver steel": 0.2}
+
+
+@dataclass
+class Cutting:
+    """The moves and the bench steps of one operation, and how far the cutter travels [mm]."""
+
+    dial: Dial
+    moves: list[Move] = field(default_factory=list)
+    steps: list[Step] = field(default_factory=list)
+    travel: float = 0.0
+    approaches: int = 0
+
+    def traverse(self, points: list[tuple[float, float]], z: float) -> None:
+        """One run of the cutter at a height."""
+        snap = self.dial.snap
+        at = tuple((snap("X", x), snap("Y", y)) for x, y in points)
+        self.moves.append(Traverse(points=at, z=snap("Z", z)))
+        for (ax, ay), (bx, by) in zip(points, points[1:], strict=False):
+            self.travel += ((ax - bx) ** 2 + (ay - by) ** 2) ** 0.5
+        self.approaches += 1
+
+    def step(self, words: str, caution: str = "", **dial: str) -> None:
+        """One line at the bench."""
+        self.steps.append(Step(words=words, dial=dial, caution=caution))
+
+
+@dataclass(frozen=True)
+class Zeros:
+    """Table positions of the zeros [mm]; readings are table minus these."""
+
+    x: float
+    y: float
+    z: float
+
+
+def cut(task: Task, tool: Tool, lie: Lie, zeros: Zeros, dial: Dial) -> Cutting:
+    """The moves and steps of a task done with `tool` on work lying so."""
+    job = task.job
+    if isinstance(job, Level):
+        return _level(task, job.cut, tool, lie, zeros, dial)
+    if isinstance(job, End):
+        return _end(task, job, tool, lie, zeros, dial)
+    if isinstance(job, Sink):
+        return _sink(task, job, tool, lie, zeros, dial)
+    return _line(task, job, dial)
+
+
+def rough_depth(material: str, tool: Tool) -> float:
+    """Depth of one roughing cut [mm]."""
+    return max(0.3, ROUGH.get(material, 0.5) * tool.diameter)
+
+
+# -- level floors ------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True)
+class Plan:
+    """A level cut on the table: the rectangle, its walls, floor and the top it starts from."""
+
+    x: tuple[float, float]
+    y: tuple[float, float]
+    floor: float
+    top: float
+    wall_left: bool
+    wall_right: bool
+    wall_front: bool
+    wall_back: bool
+
+
+def plan_view(cut: LevelCut, lie: Lie) -> Plan:
+    """Where a level cut lies on the table, open sides carried on past the work."""
+    ends = [
+        lie.at(plus(plus(cut.origin, cut.run, a), cut.across, b))
+        for a in (0.0, cut.run_length)
+        for b in (0.0, cut.across_length)
+    ]
+    run, across = lie.pose.turn(cut.run), lie.pose.turn(cut.across)
+    walls = set()
+    for direction, name in ((run, "run"), (across, "across")):
+        axis = 0 if abs(direction[0]) > abs(direction[1]) else 1
+        for sign in ("-", "+"):
+            if name + sign in cut.walls:
+                positive = (direction[axis] > 0) == (sign == "+")
+                walls.add((axis, positive))
+    x, y = span(ends, 0), span(ends, 1)
+    low, high = lie.extent
+    return Plan(
+        (x[0] if (0, False) in walls else low[0], x[1] if (0, True) in walls else high[0])
+        if not _partial(cut, walls, 0)
+        else _open_only(x, walls, 0, low[0], high[0]),
+        (y[0] if (1, False) in walls else low[1], y[1] if (1, True) in walls else high[1])
+        if not _partial(cut, walls, 1)
+        else _open_only(y, walls, 1, low[1], high[1]),
+        ends[0][2],
+        high[2],
+        (0, False) in walls,
+        (0, True) in walls,
+        (1, False) in walls,
+        (1, True) in walls,
+    )
+
+
+def _partial(cut: LevelCut, walls: set[tuple[int, bool]], axis: int) -> bool:
+    """A leaning flat that ends in the middle of the work (a ridge) is not carried on at its peak."""
+    return cut.lean > 0 and not walls
+
+
+def _open_only(
+    ends: tuple[float, float], walls: set[tuple[int, bool]], axis: int, low: float, high: float
+) -> tuple[float, float]:
+    """Carry on only the side that already reaches nearly to the work's edge."""
+    middle = (low + high) / 2
+    start = low if ends[0] < middle and ends[0] - low < high - ends[1] + 1e-9 else ends[0]
+    stop = high if ends[1] > middle and high - ends[1] <= ends[0] - low + 1e-9 else ends[1]
+    return (min(start, ends[0]), max(stop, ends[1]))
+
+
+def _level(task: Task, c: LevelCut, tool: Tool, lie: Lie, zeros: Zeros, dial: Dial) -> Cutting:
+    p = plan_view(c, lie)
+    out = Cutting(dial)
+    radius = tool.diameter / 2
+    depth = p.top - p.floor
+    runs_x = (p.x[1] - p.x[0]) >= (p.y[1] - p.y[0])
+    if p.wall_left and p.wall_right and not (p.wall_front and p.wall_back):
+        runs_x = False
+    if p.wall_front and p.wall_back and not (p.wall_left and p.wall_right):
+        runs_x = True
+    along, walls_along = (
+        (p.x, (p.wall_left, p.wall_right)) if runs_x else (p.y, (p.wall_front, p.wall_back))
+    )
+    across, walls_across = (
+        (p.y, (p.wall_front, p.wall_back)) if runs_x else (p.x, (p.wall_left, p.wall_right))
+    )
+    exact = all(walls_across) and abs(across[1] - across[0] - tool.diameter) < 0.01
+    leave = 0.0 if exact else WALL_CUT
+    zero_along, zero_across = (zeros.x, zeros.y) if runs_x else (zeros.y, zeros.x)
+
+    def lane(margin: float) -> list[float]:
+        """Cutter-centre positions across, `margin` left on the walls."""
+        low = across[0] + (radius + margin if walls_across[0] else 0.0)
+        high = across[1] - (radius + margin if walls_across[1] else 0.0)
+        if not any(walls_across):
+            low, high = across[0] + radius * 0.6, across[1] - radius * 0.6
+        elif not walls_across[0]:
+            low = min(across[0] + radius * 0.4, high)
+        elif not walls_across[1]:
+            high = max(across[1] - radius * 0.4, low)
+        if high - low < 0.001:
+            return [(low + high) / 2]
+        count = max(2, ceil((high - low) / (tool.diameter * 0.7)) + 1)
+        return [low + (high - low) * i / (count - 1) for i in range(count)]
+
+    def reach(margin: float) -> tuple[float, float]:
+        """Cutter-centre positions along."""
+        low = along[0] + (radius + margin if walls_along[0] else -radius - OVERRUN)
+        high = along[1] - (radius + margin if walls_along[1] else -radius - OVERRUN)
+        return low, high
+
+    def serpentine(margin: float, z: float) -> None:
+        low, high = reach(margin)
+        points: list[tuple[float, float]] = []
+        for i, b in enumerate(lane(margin)):
+            a0, a1 = (low, high) if i % 2 == 0 else (high, low)
+            for a in (a0, a1):
+                points.append(_swap(a - zero_along, b - zero_across, runs_x))
+        out.traverse(points, z - zeros.z)
+
+    levels = max(1, ceil((depth - WALL_CUT) / rough_depth(task.part.material, tool)))
+    rough_floor = p.floor + (WALL_CUT if depth > 2 * WALL_CUT else 0.0)
+    zs = [p.top - (p.top - rough_floor) * (i + 1) / levels for i in range(levels)]
+    if rough_floor == p.floor:
+        zs = []
+    for z in zs:
+        serpentine(leave, z)
+    serpentine(leave, p.floor)
+
+    names = ("X", "Y") if runs_x else ("Y", "X")
+    low, high = reach(leave)
+    lanes = lane(leave)
+    from_to = dial.span(names[0], low - zero_along, high - zero_along)
+    at = dial.several(names[1], [b - zero_across for b in lanes])
+    if zs:
+        out.step(
+            f"Rough in {len(zs)} cut{'s' if len(zs) > 1 else ''}",
+            **{names[1]: at, f"{names[0]} from – to": from_to,
+               "Z": dial.several("Z", [z - zeros.z for z in zs])},
+        )
+    floor = dial.reading("Z", p.floor - zeros.z)
+    out.step("Last light cut on the floor" if zs else "One cut",
+             **{names[1]: at, f"{names[0]} from – to": from_to, "Z": floor})
+    if leave:
+        for index, side in ((0, "-"), (1, "+")):
+            if walls_across[index]:
+                b = across[index] + (radius if index == 0 else -radius)
+                a0, a1 = reach(0.0)
+                out.traverse([_swap(a - zero_along, b - zero_across, runs_x) for a in (a0, a1)],
+                             p.floor - zeros.z)
+                out.step(f"{_wall(names[1], side)} wall to size",
+                         **{names[1]: dial.reading(names[1], b - zero_across, to=side), "Z": floor})
+            if walls_along[index]:
+                a = along[index] + (radius if index == 0 else -radius)
+                ends = lane(0.0)
+                pair = [ends[0], ends[-1]] if len(ends) > 1 else [ends[0], ends[0]]
+                out.traverse([_swap(a - zero_along, b - zero_across, runs_x) for b in pair],
+                             p.floor - zeros.z)
+                out.step(f"{_wall(names[0], side)} wall to size",
+                         **{names[0]: dial.reading(names[0], a - zero_along, to=side), "Z": floor})
+    return out
+
+
+def _swap(a: float, b: float, runs_x: bool) -> tuple[float, float]:
+    return (a, b) if runs_x else (b, a)
+
+
+def _wall(axis: str, side: str) -> str:
+    return {"X-": "Left", "X+": "Right", "Y-": "Front", "Y+": "Back"}[axis + side]
+
+
+# -- ends --------------------------------------------------------------------------------------
+
+
+def _end(task: Task, job: End, tool: Tool, lie: Lie, zeros: Zeros, dial: Dial) -> Cutting:
+    part = task.part
+    plane = lie.at((part.size[0] if job.face is Face.RIGHT else 0.0, 0.0, 0.0))[0]
+    low, high = lie.extent
+    radius = tool.diameter / 2
+    out = Cutting(dial)
+    z = low[2] - BELOW
+    y0, y1 = low[1] - radius - OVERRUN, high[1] + radius + OVERRUN
+    rough = plane + WALL_CUT
+    for words, x in (("Clean up", rough), ("Last light cut", plane)):
+        centre = x + radius
+        out.traverse([(centre - zeros.x, y0 - zeros.y), (centre - zeros.x, y1 - zeros.y)], z - zeros.z)
+        out.step(words, X=dial.reading("X", centre - zeros.x),
+                 **{"Y from – to": dial.span("Y", y0 - zeros.y, y1 - zeros.y),
+                    "Z": dial.reading("Z", z - zeros.z)})
+    return out
+
+
+# -- round holes -------------------------------------------------------------------------------
+
+
+def tip_depth(job: Sink, tool: Tool, thickness: float) -> float:
+    """How deep the tool's tip goes below the face it enters [mm]."""
+    point = tool.diameter / 2 / tan(radians(tool.point / 2)) if tool.point < 179.9 else 0.0
+    if job.step == "spot":
+        return job.depth
+    if job.through:
+        extra = {"drill": point + 0.5, "ream": 2.0, "tap": 1.5, "bore": 0.3}[job.step]
+        return thickness + extra
+    return job.depth + (point if job.step == "drill" else 0.0)
+
+
+def _sink(task: Task, job: Sink, tool: Tool, lie: Lie, zeros: Zeros, dial: Dial) -> Cutting:
+    out = Cutting(dial)
+    part = task.part
+    thickness = part.size[job.face.axis]
+    surface = lie.at(part.size if lie.pose.up.sign > 0 else (0.0, 0.0, 0.0))[2]
+    spots = []
+    for p in job.at:
+        q = lie.at(p)
+        spots.append((q[0] - zeros.x, q[1] - zeros.y))
+    spots.sort()
+    touch = job.step == "countersink"
+    z = -job.depth if touch else surface - tip_depth(job, tool, thickness) - zeros.z
+    wide = job.size if job.step == "bore" else 0.0
+    for x, y in spots:
+        out.moves.append(Plunge(x=dial.snap("X", x), y=dial.snap("Y", y), z=dial.snap("Z", z), touch=touch, wide=wide))
+        out.travel += abs(job.depth) + 2.0
+        out.approaches += 1
+    words = {
+        "spot": "Spot", "drill": "Drill", "ream": "Ream", "tap": "Tap", "flat": "Plunge",
+        "countersink": "Countersink", "counterbore": "Counterbore", "bore": "Bore",
+    }[job.step]
+    depth = (
+        f"{dial.length(dial.snap('Z', job.depth))} below the touch at the hole's edge" if touch
+        else "right through, " + dial.reading("Z", z) if job.through
+        else dial.reading("Z", z)
+    )
+    for n, (x, y) in enumerate(spots):
+        out.step(f"{words} {n + 1}" if len(spots) > 1 else words,
+                 X=dial.reading("X", x), Y=dial.reading("Y", y), Z=depth)
+    return out
+
+
+# -- lines filed to ----------------------------------------------------------------------------
+
+
+def _line(task: Task, job: Line, dial: Dial) -> Cutting:
+    out = Cutting(dial)
+    c = job.cut
+    part = task.part
+    if isinstance(c, EdgeCut):
+        a, b = c.size
+        face = Face.of(3 - c.faces[0].axis - c.faces[1].axis, 1)
+        first, second = sorted(c.faces, key=lambda f: f.axis)
+        u, v = (a, b) if first is c.faces[1] else (b, a)
+        # c.size[0] is the leg lying on faces[0], measured away from faces[1].
+        bulge = 0.0
+        if c.shape == "round":
+            # A quarter circle bulging towards the corner; its sense turns with the corner's hand.
+            bulge = -(2**0.5 - 1)
+        outline = ((-1.0, -1.0, 0.0), (u, -1.0, 0.0), (u, 0.0, 0.0), (0.0, v, bulge), (-1.0, v, 0.0))
+        out.moves.append(Shape(face=face, from_u=first, from_v=second,
+                               outline=outline, inside_out=True))
+        out.travel = part.size[face.axis]
+        size = f"R {c.size[0]:g}" if c.shape == "round" else f"{c.size[0]:g} x {c.size[1]:g}"
+        out.step(f"Mark out {size} on both ends of the edge {c.faces[0]} / {c.faces[1]}; file to the line")
+        return out
+    axes = [i for i in range(3) if i != c.face.axis]
+    from_u, from_v = Face.of(axes[0], -1), Face.of(axes[1], -1)
+    outline = [(c.start[0], c.start[1], 0.0)]
+    length = 0.0
+    last = c.start
+    for piece in c.pieces:
+        length += ((piece.to[0] - last[0]) ** 2 + (piece.to[1] - last[1]) ** 2) ** 0.5
+        last = piece.to
+        # Bulges turn counter-clockwise seen against the face; the marks are laid out in u, v.
+        outline.append((piece.to[0], piece.to[1], piece.bulge * _hand(c.face)))
+    if outline[-1][:2] == outline[0][:2]:
+        outline[0] = (outline[0][0], outline[0][1], outline[-1][2])
+        outline.pop()
+    out.moves.append(Shape(face=c.face, from_u=from_u, from_v=from_v, outline=tuple(outline)))
+    out.travel = length
+    out.step(
+        f"Mark out on the {c.face} face from the {from_u} and the {from_v}; saw 1 mm outside the "
+        "line; file to the line"
+    )
+    for n, (u, v, bulge) in enumerate(outline):
+        out.step(f"Point {n + 1}" + (", by an arc" if bulge else ""),
+                 **{f"from {from_u}": f"{u:.2f}", f"from {from_v}": f"{v:.2f}"})
+    return out
+
+
+def _hand(face: Face) -> int:
+    """+1 where the two in-face axes turn counter-clockwise as seen by someone facing the face."""
+    return {Face.TOP: 1, Face.BOTTOM: -1, Face.FRONT: 1, Face.BACK: -1, Face.RIGHT: 1, Face.LEFT: -1}[face]

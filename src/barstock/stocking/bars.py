@@ -1,0 +1,136 @@
+"""Which bar a part is cut from, and how it lies in that bar. Lengths in mm."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from math import ceil
+
+from barstock.drawing.model import Face, Part
+from barstock.workshop.model import BarStock, MachineKind, Workshop
+
+CLEAN_UP = 0.75  # left on each sawn end to be squared; common practice
+SAME = 0.005  # sizes closer than this are the same size
+
+
+class NoBar(ValueError):
+    """No bar on the rack, nor one that could be bought, holds the part."""
+
+
+@dataclass(frozen=True)
+class Stock:
+    """The bar chosen for a part.
+
+    y, z: extremes of the raw section in the part's frame. turned: the section's width lies along
+    the part's height. to_face: the faces that must be cut because the bar is larger there.
+    """
+
+    bar: BarStock
+    y: tuple[float, float]
+    z: tuple[float, float]
+    turned: bool
+    to_face: tuple[Face, ...]
+
+    @property
+    def waste(self) -> float:
+        """Section area cut to chips [mm2]."""
+        return (self.y[1] - self.y[0]) * (self.z[1] - self.z[0])
+
+
+def _excess(part: Part, axis: int, raw: float) -> tuple[tuple[float, float], tuple[Face, ...]] | None:
+    """Extremes along an axis of a section `raw` wide, and the faces to cut; None if it won't do."""
+    size = part.size[axis]
+    low, high = Face.of(axis, -1), Face.of(axis, 1)
+    spare = raw - size
+    if abs(spare) <= SAME:
+        return (0.0, size), ()
+    if spare < 0:
+        return None
+    kept = [f for f in (low, high) if f in part.as_bought]
+    if len(kept) == 2:
+        return None
+    if kept == [low]:
+        return (0.0, size + spare), (high,)
+    if kept == [high]:
+        return (-spare, size), (low,)
+    if spare <= 2.0:
+        return (-spare / 2, size + spare / 2), (low, high)
+    return (-1.0, size + spare - 1.0), (low, high)
+
+
+def fits(part: Part, bar: BarStock) -> list[Stock]:
+    """The ways (none, one or both ways round) the part can lie in that bar."""
+    if bar.shape != "rectangle" or bar.material != part.material:
+        return []
+    found = []
+    for turned in (False, True):
+        wide, high = (bar.height, bar.width) if turned else (bar.width, bar.height)
+        y, z = _excess(part, 1, wide), _excess(part, 2, high)
+        if y and z:
+            found.append(Stock(bar, y[0], z[0], turned, (*y[1], *z[1])))
+        if abs(wide - high) <= SAME:
+            break
+    return found
+
+
+def choose_bar(part: Part, workshop: Workshop) -> Stock:
+    """The named bar, or the one on the rack that leaves least to cut away.
+
+    Raises NoBar with what the rack offers and what would do.
+    """
+    offered = [
+        bar
+        for bar in workshop.rack
+        if not part.section or _name(part.section) in (_name(bar.name), _name(_section(bar)))
+    ]
+    ways = [s for bar in offered for s in fits(part, bar) if bar.length > part.size[0]]
+    if ways:
+        return min(ways, key=lambda s: (len(s.to_face), s.waste, s.bar.to_buy, s.turned))
+    have = sorted({b.name for b in workshop.rack if b.material == part.material})
+    named = f" The bar {part.section!r} named for it does not do." if part.section else ""
+    raise NoBar(
+        f"no {part.material} bar holds {part.size[1]:g} x {part.size[2]:g} mm, "
+        f"{part.size[0]:g} long.{named} On the rack in {part.material}: "
+        f"{', '.join(have) or 'none'}."
+    )
+
+
+def _name(text: str) -> str:
+    return " ".join(text.lower().replace("×", "x").split())
+
+
+def _section(bar: BarStock) -> str:
+    return f"{bar.width:g} x {bar.height:g}"
+
+
+@dataclass(frozen=True)
+class Lengths:
+    """How a bar is cut up: `count` lengths of `pieces` each (the last with `last`).
+
+    each: sawn length of a piece; length: of one bar length as sawn from the rack.
+    """
+
+    pieces: int
+    count: int
+    last: int
+    each: float
+    length: float
+    kerf: float
+
+    @property
+    def per_bar(self) -> list[int]:
+        """Pieces in every bar length."""
+        return [self.pieces] * (self.count - 1) + [self.last]
+
+
+def cut_up(part: Part, stock: Stock, workshop: Workshop, longest: float) -> Lengths:
+    """Share the part's copies over bar lengths of at most `longest` [mm] (at least one piece)."""
+    saw = workshop.machine(MachineKind.SAW)
+    kerf = saw.kerf if saw else 1.5
+    each = part.size[0] + 2 * CLEAN_UP
+    room = min(longest, stock.bar.length)
+    most = max(1, int((room + kerf) // (each + kerf)))
+    count = ceil(part.copies / most)
+    pieces = ceil(part.copies / count)
+    count = ceil(part.copies / pieces)
+    last = part.copies - pieces * (count - 1)
+    return Lengths(pieces, count, last, each, pieces * (each + kerf) - kerf, kerf)
