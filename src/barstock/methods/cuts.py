@@ -34,7 +34,8 @@ class LevelCut:
     run_length, across_length: the sides [mm]. walls: which of the sides are walls of the finished
     part: any of "run-", "run+" (at run 0 and run_length), "across-", "across+"; at the other sides
     the cutter may run out. face: the face it is cut from; where `normal` is not that face's normal
-    the work is tilted (`lean` degrees between them, about the horizontal axis `across`).
+    the work is tilted (`lean` degrees between them, never negative, about the horizontal axis
+    `across`; `run` tells which way).
     corner: largest cutter radius that inside corners allow (walls that meet), 0 if there are none.
     floor_check, side_checks: the dimensions made. symmetric_about: centre-line dimensioned across.
     """
@@ -86,7 +87,7 @@ class HoleCut:
 class Arc:
     """A piece of an outline: from the previous point to `to`, straight if bulge is 0.
 
-    bulge = tan(included angle / 4), positive for counter-clockwise (seen against the face).
+    bulge = tan(included angle / 4), positive for counter-clockwise (see ProfileCut).
     """
 
     to: tuple[float, float]
@@ -98,8 +99,9 @@ class ProfileCut:
     """A closed outline kept, all outside it (within the part's envelope) removed, through the part.
 
     face: the face it is seen on. start and pieces: in the part's two in-face axes (top, bottom:
-    x y; front, back: x z; left, right: y z) [mm]. least_inside: smallest inside radius [mm], 0 none.
-    way: "filed" (sawn near the line and filed to it) or "milled".
+    x y; front, back: x z; left, right: y z) [mm]. Bulges are counter-clockwise from the first axis
+    to the second, as seen on top, front and right. least_inside: smallest inside radius [mm], 0
+    none. way: "filed" (sawn near the line and filed to it) or "milled".
     """
 
     face: Face

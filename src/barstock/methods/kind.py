@@ -18,7 +18,8 @@ class Drawn:
     """A dimension as placed on the sheet.
 
     start, end: the two points measured [mm, part frame]; view: "front" (x z), "top" (x y) or
-    "side" (y z); style: "length", "diameter", "radius", "angle", "leader". prefix: "⌀", "R", "4 × ".
+    "side" (y z); style: "length", "diameter", "radius", "angle", "leader". prefix: "⌀", "R",
+    "4 × ".
     """
 
     name: str

@@ -1,0 +1,172 @@
+"""A bevelled or rounded edge, along the whole of one straight edge of the part."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from pydantic import Field
+
+from barstock.drawing.ask import Ask
+from barstock.drawing.model import Face, Part
+from barstock.methods.cuts import Check, EdgeCut, Way
+from barstock.methods.kind import Drawn
+from barstock.methods.places import PROUD, level, swept, third, vec
+from barstock.methods.sheet import view_along
+from barstock.methods.written import Fields, Written
+from barstock.solids.shapes import Solid
+
+
+class EdgeFields(Fields):
+    """A bevelled or rounded edge as written."""
+
+    kind: Literal["edge"] = Field("edge", description="A bevelled or rounded edge.")
+    between: tuple[Face, Face] = Field(description="The two faces that meet there: [left, top].")
+    bevel: Written | dict[Face, Written] | None = Field(
+        None,
+        description="Leg of a bevel at 45 degrees, or both legs, each measured on its face: "
+        "{left: 1, top: 2}.",
+    )
+    radius: Written | None = Field(None, description="Radius of a rounded edge, instead of bevel.")
+    finish: Literal["filed", "milled"] | None = Field(
+        None, description="How it must be made; without it, as is quickest."
+    )
+
+
+@dataclass(frozen=True)
+class Edge:
+    """The edge between two faces. size: legs on each, or the radius twice [mm]."""
+
+    faces: tuple[Face, Face]
+    size: tuple[float, float]
+    shape: Literal["bevel", "round"]
+    finish: str
+    checks: tuple[Check, ...]
+
+
+class EdgeKind:
+    """See `Kind`."""
+
+    name = "edge"
+    summary = "A bevel or a rounding along the whole of one edge."
+    fields: type[Fields] = EdgeFields
+
+    def resolve(self, fields: EdgeFields, part: Part, ask: Ask) -> Edge | None:
+        """The edge in millimetres, or None after reporting what is wrong."""
+        first, second = fields.between
+        if first.axis == second.axis:
+            what = f"{first} and {second} do not meet along an edge"
+            ask.fault("between", what, f"name a face beside {first}")
+            return None
+        if ask.given("bevel") == ask.given("radius"):
+            both = "both a bevel and a radius" if ask.given("bevel") else "neither bevel nor radius"
+            ask.fault(None, f"the edge has {both}", "give one of 'bevel' and 'radius'")
+            return None
+        checks = _legs(fields, ask)
+        if checks is None:
+            return None
+        a, b = checks[0].dimension.nominal, checks[-1].dimension.nominal
+        shape: Literal["bevel", "round"] = "round" if ask.given("radius") else "bevel"
+        if fields.finish == "milled" and (shape == "round" or a != b):
+            what = "only a bevel at 45 degrees can be milled"
+            ask.fault("finish", what, "say 'finish: filed', or leave it out")
+            return None
+        for face, beside, leg in ((first, second, a), (second, first, b)):
+            room = part.size[beside.axis]
+            if leg >= room:
+                ask.fault(
+                    "radius" if shape == "round" else "bevel",
+                    f"{leg:.3f} mm is more than the {face} face has, {room:.3f} mm",
+                    "make it less",
+                )
+                return None
+        return Edge((first, second), (a, b), shape, fields.finish or "", checks)
+
+    def removes(self, spec: Edge, part: Part) -> Solid:
+        """The corner beyond the bevel or the rounding, proud outside."""
+        first, second = spec.faces
+        run, (a, b) = third(first.axis, second.axis), spec.size
+        # from the leg's end on the first face round to the leg's end on the second
+        corners = [
+            {first.axis: level(part, first), second.axis: level(part, second, a)},
+            {first.axis: level(part, first, -PROUD), second.axis: level(part, second, a)},
+            {first.axis: level(part, first, -PROUD), second.axis: level(part, second, -PROUD)},
+            {first.axis: level(part, first, b), second.axis: level(part, second, -PROUD)},
+            {first.axis: level(part, first, b), second.axis: level(part, second)},
+        ]
+        u, v = sorted((first.axis, second.axis))
+        flat = [(corner[u], corner[v]) for corner in corners]
+        bulge = 0.0
+        if spec.shape == "round":
+            # from the second face back to the first: the material's side is hollow
+            turn = (flat[1][0] - flat[0][0]) * (flat[2][1] - flat[1][1]) - (
+                flat[1][1] - flat[0][1]
+            ) * (flat[2][0] - flat[1][0])
+            bulge = -(2**0.5 - 1) if turn > 0 else 2**0.5 - 1
+        pieces = [(flat[0], bulge), *((point, 0.0) for point in flat[1:])]
+        return swept(run, pieces, -PROUD, part.size[run] + PROUD)
+
+    def may_remove(self, spec: Edge, part: Part) -> Solid | None:
+        """Nothing beyond it."""
+        return None
+
+    def drawn(self, spec: Edge, part: Part) -> list[Drawn]:
+        """The legs or the radius, seen along the edge."""
+        first, second = spec.faces
+        view = view_along(third(first.axis, second.axis))
+        corner = vec({first.axis: level(part, first), second.axis: level(part, second)})
+        size = spec.checks[0].dimension
+        if spec.shape == "round":
+            radius = spec.size[0]
+            centre = vec(
+                {first.axis: level(part, first, radius), second.axis: level(part, second, radius)}
+            )
+            short = radius * (1 - 0.5**0.5)
+            rim = vec(
+                {first.axis: level(part, first, short), second.axis: level(part, second, short)}
+            )
+            return [Drawn("radius", size, view, centre, rim, "radius", "R")]
+        ends = [
+            vec({first.axis: level(part, first), second.axis: level(part, second, spec.size[0])}),
+            vec({first.axis: level(part, first, spec.size[1]), second.axis: level(part, second)}),
+        ]
+        if len(spec.checks) == 1:
+            return [Drawn("bevel", size, view, ends[0], ends[1], "leader", suffix=" × 45°")]
+        return [
+            Drawn(check.name, check.dimension, view, corner, end)
+            for check, end in zip(spec.checks, ends, strict=True)
+        ]
+
+    def ways(self, spec: Edge, part: Part) -> list[Way]:
+        """Filed; a bevel at 45 degrees milled too, with a cone cutter."""
+        can_mill = spec.shape == "bevel" and spec.size[0] == spec.size[1]
+        wanted = [spec.finish] if spec.finish else ["filed"] + ["milled"] * can_mill
+        return [
+            Way(way, (EdgeCut(spec.faces, spec.size, spec.shape, way, spec.checks),))
+            for way in wanted
+        ]
+
+
+def _legs(fields: EdgeFields, ask: Ask) -> tuple[Check, ...] | None:
+    if ask.given("radius"):
+        size = ask.size("radius")
+        return (Check("radius", size, "outside", "radius gauge"),) if size else None
+    if isinstance(fields.bevel, dict):
+        if set(fields.bevel) != set(fields.between):
+            one, other = fields.between
+            what = "the legs of the bevel lie on other faces than the edge"
+            ask.fault("bevel", what, f"give one on {one} and one on {other}")
+            return None
+        legs = [(face, ask.size(f"bevel.{face}")) for face in fields.between]
+        checks = [Check(f"bevel on {face}", leg, "outside") for face, leg in legs if leg]
+        return tuple(checks) if len(checks) == 2 else None
+    if "x" in (fields.bevel or "").lower():
+        one, other = fields.between
+        what = f"'{fields.bevel}' does not say which leg lies on which face"
+        ask.fault("bevel", what, f"write {{{one}: …, {other}: …}}")
+        return None
+    size = ask.size("bevel")
+    return (Check("bevel", size, "outside", "leg of the bevel"),) if size else None
+
+
+KIND = EdgeKind()

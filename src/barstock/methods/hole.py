@@ -1,0 +1,254 @@
+"""Round holes: drilled, reamed, bored or tapped; through or blind; countersunk, counterbored."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import Literal
+
+from pydantic import Field
+
+from barstock.drawing.ask import Ask
+from barstock.drawing.model import Face, Part, Vec
+from barstock.methods.cuts import Check, HoleCut, Way
+from barstock.methods.forms import Form, position_check
+from barstock.methods.hole_bore import Bore, read_bore
+from barstock.methods.hole_mouth import Counterbore, Countersink, Mouth, read_mouth
+from barstock.methods.kind import Drawn
+from barstock.methods.places import PROUD, in_face, level, moved, vec
+from barstock.methods.sheet import across, view_along
+from barstock.methods.written import At, Fields, Written
+from barstock.solids.shapes import Solid, cone, cylinder, nothing
+
+POINT = 118.0
+"""Included angle of a twist drill's point [degrees]. Source: common practice."""
+
+
+class HoleFields(Fields):
+    """A hole, or a pattern of holes alike, as written."""
+
+    kind: Literal["hole"] = Field("hole", description="A hole or a pattern of holes alike.")
+    face: Face = Field(description="Face the hole goes in from.")
+    at: At | None = Field(None, description="Centre, list of centres, or pattern.")
+    diameter: Written | None = Field(None, description="Finished diameter: 10 H7, #36, 3/16.")
+    thread: Written | None = Field(None, description="Thread, instead of diameter: M3, 6 BA.")
+    clearance_for: Written | None = Field(
+        None, description="Instead of diameter: the thread that passes through, M3 (medium fit)."
+    )
+    depth: Written | None = Field(
+        None, description="'through', or from the face to the end of the full diameter or thread."
+    )
+    starts_below: Written | None = Field(
+        None,
+        description="Where the hole starts on a floor: how far that lies below the face; "
+        "depths are then measured from the floor.",
+    )
+    bottom: Literal["point", "flat"] = Field("point", description="Form of a blind hole's end.")
+    finish: Literal["drilled", "reamed", "bored", "tapped"] | None = Field(
+        None,
+        description="How it is finished; drilled if not given, tapped where there is a thread.",
+    )
+    drill_depth: Written | None = Field(
+        None, description="How deep the drill may go before a reamer or a tap, full diameter."
+    )
+    countersink: Countersink | None = Field(None, description="A cone at its mouth.")
+    counterbore: Counterbore | None = Field(None, description="A wider flat-bottomed mouth.")
+
+
+@dataclass(frozen=True)
+class Hole:
+    """Holes alike in `face`, at points on the plane they start from [mm, part frame].
+
+    bore: the hole itself. mouth: countersink or counterbore. places: how the centres are given.
+    """
+
+    face: Face
+    at: tuple[Vec, ...]
+    bore: Bore
+    mouth: Mouth
+    places: tuple[tuple[int, Form], ...]
+
+
+class HoleKind:
+    """See `Kind`."""
+
+    name = "hole"
+    summary = "A round hole or a pattern of them: drilled, reamed, bored or tapped."
+    fields: type[Fields] = HoleFields
+
+    def resolve(self, fields: HoleFields, part: Part, ask: Ask) -> Hole | None:
+        """The hole in millimetres, or None after reporting what is wrong."""
+        face, start = fields.face, 0.0
+        if ask.given("starts below"):
+            start = ask.length("starts below") or 0.0
+        points = ask.points("at", face)
+        bore = read_bore(fields, ask, part.size[face.axis] - start)
+        mouth = read_mouth(fields.countersink, fields.counterbore, ask, bore)
+        if points is None or bore is None or mouth is None:
+            return None
+        u, v = in_face(face.axis)
+        at = tuple(
+            vec({u: p.u.value, v: p.v.value, face.axis: level(part, face, start)}) for p in points
+        )
+        places: dict[tuple[int, str, float], tuple[int, Form]] = {}
+        for point in points:
+            for axis, found in ((u, point.u), (v, point.v)):
+                check = position_check(found)
+                if check is None:
+                    continue
+                centre = found.given_from == "centre"
+                origin = part.size[axis] / 2 if centre else level(part, Face(found.given_from))
+                key = (axis, found.given_from, round(found.dimension.nominal, 6))
+                places.setdefault(key, (axis, Form("at", found.value, check, origin)))
+        hole = Hole(face, at, bore, mouth, tuple(places.values()))
+        return hole if _fits(hole, part, ask) else None
+
+    def removes(self, spec: Hole, part: Part) -> Solid:
+        """The holes to their drawn shape, proud of the face and, if through, of the far face."""
+        bore, mouth = spec.bore, spec.mouth
+        solids = []
+        for at in spec.at:
+            down = _inward(spec.face)
+            depth = bore.depth + (PROUD if bore.through else 0.0)
+            solids.append(_drilled(at, down, bore.radius, depth, point=bore.pointed))
+            if mouth.counterbore:
+                wide, deep = mouth.counterbore
+                solids.append(_drilled(at, down, wide / 2, deep, point=False))
+            if mouth.countersink:
+                wide = mouth.countersink[0]
+                deep = mouth.sink_depth(bore.diameter)
+                solids.append(cone(at, down, wide / 2, bore.radius, deep))
+                solids.append(_drilled(at, down, wide / 2, 0.0, point=False))
+        return nothing().fuse(*solids)
+
+    def may_remove(self, spec: Hole, part: Part) -> Solid | None:
+        """The drill's extra depth and point below a reamed or tapped blind hole."""
+        bore = spec.bore
+        if bore.through or bore.drill_depth <= 0:
+            return None
+        down = _inward(spec.face)
+        return nothing().fuse(
+            *(
+                _drilled(at, down, bore.drill / 2, bore.drill_depth, point=not bore.flat)
+                for at in spec.at
+            )
+        )
+
+    def drawn(self, spec: Hole, part: Part) -> list[Drawn]:
+        """Diameter with all that belongs to it in words, and the places of the centres."""
+        u = in_face(spec.face.axis)[0]
+        view, centre = view_along(spec.face.axis), spec.at[0]
+        rim = moved(centre, u, centre[u] + spec.bore.radius)
+        count = f"{len(spec.at)} × " if len(spec.at) > 1 else ""
+        bore = spec.bore
+        prefix = f"{count}{bore.thread}" if bore.thread else f"{count}⌀"
+        suffix = bore.words + spec.mouth.words
+        style = "leader" if bore.thread else "diameter"
+        dims = [Drawn(bore.name, bore.size, view, centre, rim, style, prefix, suffix)]
+        for axis, form in spec.places:
+            here = next(at for at in spec.at if abs(at[axis] - form.value) < 1e-6)
+            dims += across(form, view, here, axis, form.origin)
+        return dims
+
+    def ways(self, spec: Hole, part: Part) -> list[Way]:
+        """As finished; a reamed hole may also be bored."""
+        finishes = [spec.bore.finish] + ["bored"] * (spec.bore.finish == "reamed")
+        return [Way(finish, (_cut(spec, finish),)) for finish in finishes]
+
+
+def _cut(hole: Hole, finish: str) -> HoleCut:
+    bore = hole.bore
+    return HoleCut(
+        face=hole.face,
+        at=hole.at,
+        diameter=bore.diameter,
+        depth=bore.depth,
+        through=bore.through,
+        finish=finish,
+        flat=bore.flat,
+        thread=bore.thread,
+        thread_depth=0.0 if bore.through or not bore.thread else bore.depth,
+        tap_drill=bore.drill if bore.thread else 0.0,
+        drill_depth=bore.drill_depth,
+        countersink=hole.mouth.countersink,
+        counterbore=hole.mouth.counterbore,
+        checks=(*bore.checks, *hole.mouth.checks, *_place_checks(hole)),
+    )
+
+
+def _place_checks(hole: Hole) -> list[Check]:
+    checks: list[Check] = []
+    for _, form in hole.places:
+        for check in form.checks:
+            same = sum(other.how == check.how for other in checks)
+            name = f"{check.name} ({same + 1})" if same else check.name
+            checks.append(Check(name, check.dimension, check.of, f"centre {check.how}"))
+    return checks
+
+
+def _inward(face: Face) -> Vec:
+    return vec({face.axis: -float(face.sign)})
+
+
+def _drilled(at: Vec, down: Vec, radius: float, depth: float, *, point: bool) -> Solid:
+    """A hole of that full diameter and depth from `at`, proud above, ending in a point or flat."""
+    x, y, z = (a - PROUD * d for a, d in zip(at, down, strict=True))
+    hole = cylinder((x, y, z), down, radius, depth + PROUD)
+    if not point:
+        return hole
+    x, y, z = (a + depth * d for a, d in zip(at, down, strict=True))
+    return hole.fuse(cone((x, y, z), down, radius, 0.0, tip(2 * radius)))
+
+
+def tip(diameter: float) -> float:
+    """Height of a twist drill's point [mm].
+
+    >>> round(tip(10), 2)
+    3.0
+    """
+    return diameter / 2 / math.tan(math.radians(POINT / 2))
+
+
+def _fits(hole: Hole, part: Part, ask: Ask) -> bool:
+    bore, face = hole.bore, hole.face
+    good = True
+    for axis in in_face(face.axis):
+        for at in hole.at:
+            out = max(bore.radius - at[axis], at[axis] + bore.radius - part.size[axis])
+            if out > 1e-6:
+                place = ", ".join(f"{at[i]:.3f}" for i in in_face(face.axis))
+                ask.fault(
+                    "at",
+                    f"the hole centred at ({place}) runs {out:.3f} mm out of the side of the part",
+                    "check its place and diameter",
+                )
+                good = False
+    room = below_start(hole, part)
+    if bore.through:
+        return good
+    if bore.depth >= room:
+        ask.fault(
+            "depth",
+            f"the hole is {bore.depth:.3f} mm deep; the part has {room:.3f} mm there",
+            "give a lesser depth, or 'depth: through'",
+        )
+        return False
+    deepest = max(bore.depth, bore.drill_depth)
+    deepest += 0.0 if bore.flat else tip(bore.drill or bore.diameter)
+    if deepest >= room:
+        ask.fault(
+            "drill depth" if bore.drill_depth else "depth",
+            f"the drill's point would come out: it reaches {deepest:.3f} mm, "
+            f"the part has {room:.3f} mm there",
+            "give a lesser 'drill depth' or depth, or 'depth: through'",
+        )
+        return False
+    return good
+
+
+def below_start(hole: Hole, part: Part) -> float:
+    """Material from where the hole starts to the far face [mm]."""
+    return abs(hole.at[0][hole.face.axis] - level(part, hole.face.opposite))
+
+
+KIND = HoleKind()

@@ -1,0 +1,194 @@
+"""The bore of a hole: its diameter, thread or clearance, its depth and how it is finished."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+from barstock.drawing.ask import Ask
+from barstock.methods.cuts import Check
+from barstock.quantities import Dimension
+
+if TYPE_CHECKING:
+    from barstock.methods.hole import HoleFields
+
+DRILLED = 0.05
+"""Closest limits a drilled hole can be trusted to [mm], low to high. Source: common practice."""
+
+RUN_OUT = 3
+"""Pitches a tapping drill goes below the full thread of a blind hole. Source: common practice."""
+
+
+@dataclass(frozen=True)
+class Bore:
+    """diameter: finished, of a thread its major [mm]. depth: of full diameter or thread [mm].
+
+    drill, drill_depth: what goes in before a tap or reamer, 0 where nothing does [mm].
+    size: the dimension on the drawing. checks: what is to be checked of the bore.
+    """
+
+    size: Dimension
+    diameter: float
+    depth: float
+    through: bool
+    finish: str
+    flat: bool
+    checks: tuple[Check, ...]
+    thread: str = ""
+    drill: float = 0.0
+    drill_depth: float = 0.0
+
+    @property
+    def radius(self) -> float:
+        """Half the diameter [mm]."""
+        return self.diameter / 2
+
+    @property
+    def pointed(self) -> bool:
+        """Does the drawn hole end in a drill's point?"""
+        return not (self.through or self.flat) and self.finish == "drilled"
+
+    @property
+    def name(self) -> str:
+        """What its main dimension is called."""
+        return "thread" if self.thread else "bore"
+
+    @property
+    def words(self) -> str:
+        """Depth and finish as a note on the sheet."""
+        finish = f" {self.finish}" if self.finish in ("reamed", "bored") else ""
+        depth = next((check.dimension.text for check in self.checks if check.name == "depth"), "")
+        flat = ", flat bottom" if self.flat and not self.through else ""
+        return f"{finish} through" if self.through else f"{finish} × {depth} deep{flat}"
+
+
+def read_bore(fields: HoleFields, ask: Ask, thickness: float) -> Bore | None:
+    """The bore in millimetres, or None after reporting what is wrong.
+
+    thickness: material from where the hole starts to the far face [mm].
+    """
+    given = [name for name in ("diameter", "thread", "clearance for") if ask.given(name)]
+    through = (fields.depth or "").strip().lower() == "through"
+    depth = None if through else _depth(ask)
+    if len(given) != 1:
+        both = f"'{given[0]}' and '{given[1]}'" if given else ""
+        what = f"the hole is sized twice, by {both}" if given else "the hole has no size"
+        ask.fault(
+            given[1] if given else None,
+            what,
+            "give a 'diameter', or a 'thread', or what it is a 'clearance for'",
+        )
+        return None
+    if given == ["thread"]:
+        return _tapped(fields, ask, depth, through, thickness)
+    return _plain(fields, ask, depth, through, thickness)
+
+
+def _depth(ask: Ask) -> Dimension | None:
+    if ask.given("depth"):
+        return ask.size("depth")
+    ask.fault(None, "the depth of the hole is missing", "give a depth, or 'depth: through'")
+    return None
+
+
+def _plain(
+    fields: HoleFields, ask: Ask, depth: Dimension | None, through: bool, thickness: float
+) -> Bore | None:
+    if fields.finish == "tapped":
+        ask.fault("finish", "a tapped hole needs its thread", "give 'thread' instead of a diameter")
+        return None
+    size = _clearance(fields, ask) if ask.given("clearance for") else ask.size("diameter")
+    if size is None or (depth is None and not through):
+        return None
+    finish = fields.finish or "drilled"
+    if finish == "drilled" and size.stated and size.plus - size.minus < DRILLED:
+        ask.fault(
+            "diameter",
+            f"limits of {size.plus - size.minus:.3f} mm on '{size.text}' are closer than a drill "
+            "can be trusted to",
+            "say 'finish: reamed' or 'finish: bored', or open the limits",
+            grade="warning" if fields.finish else "lacking",
+        )
+    checks = [Check("bore", size, "diameter")]
+    if depth:
+        checks.append(Check("depth", depth, "depth", "full diameter"))
+    bore = Bore(
+        size,
+        size.nominal,
+        depth.nominal if depth else thickness,
+        through,
+        finish,
+        fields.bottom == "flat",
+        tuple(checks),
+    )
+    if through or bore.flat or finish == "drilled" or depth is None:
+        return bore
+    extra = _drill_depth(ask, depth.nominal + size.nominal / 2)
+    return _deeper(bore, size.nominal, extra) if extra else None
+
+
+def _tapped(
+    fields: HoleFields, ask: Ask, depth: Dimension | None, through: bool, thickness: float
+) -> Bore | None:
+    from barstock.handbook.threads import thread
+
+    if fields.finish not in (None, "tapped"):
+        ask.fault("finish", f"a threaded hole cannot be left {fields.finish}", "leave 'finish' out")
+        return None
+    name = (fields.thread or "").strip()
+    try:
+        form = thread(name)
+    except (LookupError, ValueError) as wrong:
+        ask.fault("thread", str(wrong.args[0] if wrong.args else wrong))
+        return None
+    if depth is None and not through:
+        return None
+    size = Dimension(form.major, text=name)
+    checks = [Check("thread", size, "thread", f"{name} screw or plug gauge")]
+    if depth:
+        checks.append(Check("depth", depth, "depth", "full thread"))
+    bore = Bore(
+        size,
+        form.major,
+        depth.nominal if depth else thickness,
+        through,
+        "tapped",
+        fields.bottom == "flat",
+        tuple(checks),
+        name,
+        form.tap_drill,
+    )
+    if depth is None:
+        return bore
+    if not ask.given("drill depth"):
+        ask.fault(
+            None,
+            "the drawing does not say how deep the tapping drill may go; "
+            f"{RUN_OUT} pitches below the full thread are taken",
+            "give 'drill depth'",
+            grade="lacking",
+        )
+    extra = _drill_depth(ask, depth.nominal + RUN_OUT * form.pitch)
+    return _deeper(bore, form.tap_drill, extra) if extra else None
+
+
+def _drill_depth(ask: Ask, default: float) -> float | None:
+    if not ask.given("drill depth"):
+        return default
+    size = ask.size("drill depth")
+    return size.nominal if size else None
+
+
+def _deeper(bore: Bore, drill: float, depth: float) -> Bore:
+    return replace(bore, drill=drill, drill_depth=max(depth, bore.depth))
+
+
+def _clearance(fields: HoleFields, ask: Ask) -> Dimension | None:
+    from barstock.handbook.threads import clearance
+
+    name = (fields.clearance_for or "").strip()
+    try:
+        return Dimension(clearance(name), text=f"clearance for {name}")
+    except (LookupError, ValueError) as wrong:
+        ask.fault("clearance for", str(wrong.args[0] if wrong.args else wrong))
+        return None

@@ -1,0 +1,127 @@
+"""The mouth of a hole: a countersink given by top diameter or depth, or a counterbore."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from pydantic import Field
+
+from barstock.drawing.ask import Ask
+from barstock.methods.cuts import Check
+from barstock.methods.forms import Form, one_of, sized
+from barstock.methods.hole_bore import Bore
+from barstock.methods.written import Fields, Written
+
+
+class Countersink(Fields):
+    """A countersink as written."""
+
+    diameter: Written | None = Field(None, description="Across the top, at the face.")
+    depth: Written | None = Field(
+        None, description="Instead of diameter: from the face to where the cone meets the hole."
+    )
+    angle: Written | None = Field(None, description="Included angle [degrees]; 90 if not given.")
+
+
+class Counterbore(Fields):
+    """A counterbore as written."""
+
+    diameter: Written | None = Field(None, description="Diameter of the wide part.")
+    depth: Written | None = Field(None, description="From the face to its flat floor.")
+
+
+@dataclass(frozen=True)
+class Mouth:
+    """How the hole opens [mm, degrees].
+
+    countersink: (top diameter, included angle) or None. counterbore: (diameter, depth) or None.
+    """
+
+    countersink: tuple[float, float] | None = None
+    counterbore: tuple[float, float] | None = None
+    checks: tuple[Check, ...] = ()
+    words: str = ""
+
+    def sink_depth(self, hole: float) -> float:
+        """Depth of the cone down to a hole of that diameter [mm]."""
+        if self.countersink is None:
+            return 0.0
+        top, angle = self.countersink
+        return (top - hole) / 2 / math.tan(math.radians(angle / 2))
+
+
+def read_mouth(
+    sink: Countersink | None, wide: Counterbore | None, ask: Ask, bore: Bore | None
+) -> Mouth | None:
+    """The mouth in millimetres, or None after reporting what is wrong."""
+    if sink and wide:
+        what = "the hole has both a countersink and a counterbore"
+        ask.fault("counterbore", what, "keep one of them")
+        return None
+    if sink:
+        return _sunk(ask, bore)
+    return _widened(ask, bore) if wide else Mouth()
+
+
+def _sunk(ask: Ask, bore: Bore | None) -> Mouth | None:
+    angle = ask.angle("countersink.angle") if ask.given("countersink.angle") else None
+    if angle is None and ask.given("countersink.angle"):
+        return None
+    degrees = angle.nominal if angle else 90.0
+    if not 0 < degrees < 180:
+        ask.fault("countersink.angle", f"{degrees:g} degrees is no cone", "give 60, 82, 90 or 120")
+        return None
+    if bore is None:
+        return None
+    spread = 2 * math.tan(math.radians(degrees / 2))
+    depth = [
+        form and Form(form.field, bore.diameter + form.value * spread, form.check)
+        for form in sized(ask, "countersink.depth", "countersink", "from the face")
+    ]
+    top = one_of(
+        ask,
+        "top of the countersink",
+        "'diameter' or 'depth' of the countersink",
+        sized(ask, "countersink.diameter", "countersink", "across the top") + depth,
+    )
+    if top is None:
+        return None
+    if top.value <= bore.diameter:
+        what = f"the countersink, {top.value:.3f} mm across, is no wider than the hole"
+        ask.fault(top.field, what, f"give more than {bore.diameter:.3f} mm")
+        return None
+    size = top.checks[0].dimension
+    words = f", countersunk {degrees:g}° " + (
+        f"to ⌀{size.text}" if top.field.endswith("diameter") else f"{size.text} deep"
+    )
+    names = {"countersink.diameter": "countersink", "countersink.depth": "countersink depth"}
+    checks = [Check(names[top.field], size, "countersink", top.checks[0].how)]
+    if angle:
+        checks.append(Check("countersink angle", angle, "angle", "by the cutter"))
+    mouth = Mouth((top.value, degrees), None, tuple(checks), words)
+    if not bore.through and mouth.sink_depth(bore.diameter) >= bore.depth:
+        what = "the countersink is deeper than the hole"
+        ask.fault(top.field, what, "check both depths")
+        return None
+    return mouth
+
+
+def _widened(ask: Ask, bore: Bore | None) -> Mouth | None:
+    across, depth = ask.size("counterbore.diameter"), ask.size("counterbore.depth")
+    if across is None or depth is None or bore is None:
+        return None
+    if across.nominal <= bore.diameter:
+        what = f"the counterbore, {across.nominal:.3f} mm, is no wider than the hole"
+        ask.fault("counterbore.diameter", what, f"give more than {bore.diameter:.3f} mm")
+        return None
+    if depth.nominal >= bore.depth:
+        what = f"the counterbore, {depth.nominal:.3f} mm deep, is as deep as the hole"
+        ask.fault("counterbore.depth", what, f"give less than {bore.depth:.3f} mm")
+        return None
+    checks = (
+        Check("counterbore", across, "diameter"),
+        Check("counterbore depth", depth, "depth", "from the face"),
+    )
+    words = f", counterbored ⌀{across.text} × {depth.text} deep"
+    return Mouth(None, (across.nominal, depth.nominal), checks, words)

@@ -1,0 +1,231 @@
+"""An outline: a closed line of straights and arcs on a face; what lies outside it goes."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from pydantic import Field
+
+from barstock.drawing.ask import Ask, Point
+from barstock.drawing.model import Face, Part
+from barstock.methods.cuts import Arc, Check, ProfileCut, Way
+from barstock.methods.forms import position_check
+from barstock.methods.kind import Drawn
+from barstock.methods.outline_shape import Flat, bends, bulge, crossing, reach
+from barstock.methods.places import PROUD, block, in_face, level, swept, vec
+from barstock.methods.sheet import view_along
+from barstock.methods.written import Fields, Where, Written
+from barstock.solids.shapes import Solid
+
+CLOSED = 0.01
+"""An outline is closed where its end lies within this of its start [mm]."""
+
+
+class Leg(Fields):
+    """One straight or arc of an outline as written."""
+
+    to: Where = Field(description="Where it ends: {left: 20, front: 0}.")
+    arc: Written | None = Field(None, description="Radius, where it is an arc.")
+    turn: Literal["left", "right"] | None = Field(
+        None, description="Which way an arc turns, going along it and looking at the face."
+    )
+    more_than_half: bool = Field(
+        False, description="Of the two arcs of that radius, the one over half a circle."
+    )
+
+
+class OutlineFields(Fields):
+    """An outline as written."""
+
+    kind: Literal["outline"] = Field("outline", description="A closed line; outside it goes.")
+    face: Face = Field(description="Face it is marked out on; it goes right through.")
+    start: Where = Field(description="Where the line starts, and where it must end.")
+    path: list[Leg] = Field(description="Its straights and arcs in order.", min_length=2)
+    finish: Literal["filed", "milled"] = Field(
+        "filed", description="Sawn near the line and filed to it, or milled."
+    )
+
+
+@dataclass(frozen=True)
+class Outline:
+    """A closed line on `face`, in its two axes [mm]; arcs by bulge, counter-clockwise u to v.
+
+    checks: its dimensions; measured: for the sheet, each with two points in the face's axes.
+    """
+
+    face: Face
+    start: Flat
+    pieces: tuple[Arc, ...]
+    finish: str
+    checks: tuple[Check, ...]
+    measured: tuple[tuple[Check, Flat, Flat], ...]
+
+
+class OutlineKind:
+    """See `Kind`."""
+
+    name = "outline"
+    summary = "A closed line of straights and arcs, sawn and filed or milled to."
+    fields: type[Fields] = OutlineFields
+
+    def resolve(self, fields: OutlineFields, part: Part, ask: Ask) -> Outline | None:
+        """The outline in millimetres, or None after reporting what is wrong."""
+        face = fields.face
+        begin = _point(ask, "start", face)
+        points = [_point(ask, f"path.{i}.to", face) for i in range(len(fields.path))]
+        ends = [_flat(point) for point in (begin, *points) if point is not None]
+        if begin is None or len(ends) <= len(points):
+            return None
+        pieces, measured = [], []
+        for i, leg in enumerate(fields.path):
+            piece = _piece(ask, i, leg, face, ends[i], ends[i + 1])
+            if piece is None:
+                return None
+            pieces.append(piece[0])
+            measured += [(check, ends[i], ends[i + 1]) for check in piece[1]]
+        if not _sound(ask, face, part, ends[0], pieces):
+            return None
+        pieces[-1] = Arc(ends[0], pieces[-1].bulge)
+        checks = (*_places(part, face, points), *(check for check, _, _ in measured))
+        return Outline(face, ends[0], tuple(pieces), fields.finish, checks, tuple(measured))
+
+    def removes(self, spec: Outline, part: Part) -> Solid:
+        """All of the envelope outside the line, proud all round."""
+        around = block({i: (-PROUD, part.size[i] + PROUD) for i in range(3)})
+        axis = spec.face.axis
+        pieces = [(piece.to, piece.bulge) for piece in spec.pieces]
+        kept = swept(axis, pieces, -2 * PROUD, part.size[axis] + 2 * PROUD)
+        return around.cut(kept)
+
+    def may_remove(self, spec: Outline, part: Part) -> Solid | None:
+        """Nothing beyond it."""
+        return None
+
+    def drawn(self, spec: Outline, part: Part) -> list[Drawn]:
+        """Its radii."""
+        u, v = in_face(spec.face.axis)
+        view, top = view_along(spec.face.axis), level(part, spec.face)
+        return [
+            Drawn(
+                check.name,
+                check.dimension,
+                view,
+                vec({u: start[0], v: start[1], spec.face.axis: top}),
+                vec({u: end[0], v: end[1], spec.face.axis: top}),
+                "radius",
+                "R",
+            )
+            for check, start, end in spec.measured
+        ]
+
+    def ways(self, spec: Outline, part: Part) -> list[Way]:
+        """Filed or milled, as the drawing says."""
+        inside = min(
+            (radius for radius, hollow in bends(spec.start, spec.pieces) if hollow), default=0.0
+        )
+        cut = ProfileCut(
+            spec.face, spec.start, spec.pieces, spec.finish, inside, checks=spec.checks
+        )
+        return [Way(spec.finish, (cut,))]
+
+
+def _point(ask: Ask, field: str, face: Face) -> Point | None:
+    points = ask.points(field, face)
+    if points is None:
+        return None
+    if len(points) != 1:
+        ask.fault(field, "an outline goes through one point at a time", "give a single position")
+        return None
+    return points[0]
+
+
+def _flat(point: Point) -> Flat:
+    return (point.u.value, point.v.value)
+
+
+def _piece(
+    ask: Ask, i: int, leg: Leg, face: Face, start: Flat, end: Flat
+) -> tuple[Arc, tuple[Check, ...]] | None:
+    if leg.arc is None:
+        if leg.turn is not None:
+            ask.fault(f"path.{i}.turn", "a straight does not turn", "give the 'arc' its radius")
+            return None
+        return Arc(end), ()
+    radius = ask.size(f"path.{i}.arc")
+    if radius is None:
+        return None
+    if leg.turn is None:
+        ask.fault(f"path.{i}", "the arc may turn two ways", "say 'turn: left' or 'turn: right'")
+        return None
+    bend = bulge(start, end, radius.nominal, long=leg.more_than_half)
+    if bend is None:
+        chord = reach(start, end)
+        ask.fault(
+            f"path.{i}.arc",
+            f"a radius of {radius.nominal:.3f} mm cannot span the {chord:.3f} mm between its ends",
+            f"give at least {chord / 2:.3f} mm, or move an end",
+        )
+        return None
+    ccw = (leg.turn == "left") == (face in (Face.TOP, Face.FRONT, Face.RIGHT))
+    check = Check(f"radius {i + 1}", radius, "outside", "radius gauge or button")
+    return Arc(end, bend if ccw else -bend), (check,)
+
+
+def _places(part: Part, face: Face, points: list[Point | None]) -> list[Check]:
+    checks: dict[tuple[str, float], Check] = {}
+    for point in points:
+        for axis, found in zip(
+            in_face(face.axis), (point.u, point.v) if point else (), strict=False
+        ):
+            size = found.dimension.nominal
+            if size in (0.0, part.size[axis]) or found.given_from == "centre":
+                continue
+            check = position_check(found)
+            if check:
+                name = f"{check.name} {found.dimension.text}"
+                named = Check(name, check.dimension, check.of, check.how)
+                checks.setdefault((found.given_from, size), named)
+    return list(checks.values())
+
+
+def _sound(ask: Ask, face: Face, part: Part, start: Flat, pieces: list[Arc]) -> bool:
+    gap = reach(pieces[-1].to, start)
+    if gap > CLOSED:
+        what = f"the outline is not closed: it ends {gap:.3f} mm from its start"
+        ask.fault(f"path.{len(pieces) - 1}.to", what, "end it where it starts")
+        return False
+    crossed = crossing(start, pieces)
+    if crossed is not None:
+        first, second = crossed
+        what = f"the outline crosses itself: piece {first + 1} meets piece {second + 1}"
+        ask.fault(f"path.{second}", what, "check the positions, and which way its arcs turn")
+        return False
+    good = True
+    for i, excess in enumerate(_outside(face, part, start, pieces)):
+        if excess > 0:
+            what = f"the outline runs {excess:.3f} mm out of the part"
+            ask.fault(f"path.{i}", what, "keep it within the part's sizes and their limits")
+            good = False
+    return good
+
+
+def _outside(face: Face, part: Part, start: Flat, pieces: list[Arc]) -> list[float]:
+    """For each piece, how far it runs out of the part beyond its limits of size [mm]."""
+    from barstock.methods.outline_shape import chords
+
+    axes = in_face(face.axis)
+    out, here = [], start
+    for piece in pieces:
+        worst = 0.0
+        for point in chords(here, piece):
+            for axis, value in zip(axes, point, strict=True):
+                size = part.dimension(axis)
+                slack = max(size.plus, CLOSED)
+                worst = max(worst, -value - slack, value - size.nominal - slack)
+        out.append(worst)
+        here = piece.to
+    return out
+
+
+KIND = OutlineKind()

@@ -1,0 +1,100 @@
+"""Plane geometry of outlines: arcs by their bulge, and whether a line crosses itself."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+from barstock.methods.cuts import Arc
+
+Flat = tuple[float, float]
+PIECES = 24
+"""Chords an arc is taken as when looking for crossings and for its farthest points."""
+
+
+def reach(a: Flat, b: Flat) -> float:
+    """Distance between two points [mm]."""
+    return math.dist(a, b)
+
+
+def bulge(start: Flat, end: Flat, radius: float, *, long: bool = False) -> float | None:
+    """tan(included angle / 4) of the arc of `radius` [mm]; None if it cannot span its ends.
+
+    >>> round(bulge((0, 0), (10, 0), 5), 6)
+    1.0
+    """
+    half = reach(start, end) / 2
+    if half == 0 or half > radius * (1 + 1e-9):
+        return None
+    angle = 2 * math.asin(min(1.0, half / radius))
+    return math.tan((2 * math.pi - angle if long else angle) / 4)
+
+
+def chords(start: Flat, piece: Arc) -> list[Flat]:
+    """Points along a piece, its end last (its start not among them)."""
+    if piece.bulge == 0:
+        return [piece.to]
+    (x0, y0), (x1, y1) = start, piece.to
+    b = piece.bulge
+    # the centre lies off the chord's middle, to its left for a left turn under half a circle
+    off = (1 - b * b) / (4 * b)
+    cx, cy = (x0 + x1) / 2 - off * (y1 - y0), (y0 + y1) / 2 + off * (x1 - x0)
+    sweep = 4 * math.atan(b)
+    points = []
+    for i in range(1, PIECES):
+        cos, sin = math.cos(sweep * i / PIECES), math.sin(sweep * i / PIECES)
+        dx, dy = x0 - cx, y0 - cy
+        points.append((cx + dx * cos - dy * sin, cy + dx * sin + dy * cos))
+    return [*points, piece.to]
+
+
+def area(start: Flat, pieces: Sequence[Arc]) -> float:
+    """Signed area, positive counter-clockwise, arcs as chords [mm2]."""
+    points, here = [], start
+    for piece in pieces:
+        points += chords(here, piece)
+        here = piece.to
+    pairs = zip(points, points[1:] + points[:1], strict=True)
+    return sum(a[0] * b[1] - b[0] * a[1] for a, b in pairs) / 2
+
+
+def bends(start: Flat, pieces: Sequence[Arc]) -> list[tuple[float, bool]]:
+    """Radius of each arc [mm], and whether it is hollow (an inside curve of what is kept)."""
+    ccw, found, here = area(start, pieces) > 0, [], start
+    for piece in pieces:
+        if piece.bulge:
+            b = abs(piece.bulge)
+            radius = reach(here, piece.to) * (1 + b * b) / (4 * b)
+            found.append((radius, (piece.bulge > 0) != ccw))
+        here = piece.to
+    return found
+
+
+def crossing(start: Flat, pieces: Sequence[Arc]) -> tuple[int, int] | None:
+    """The first two pieces (by number) that cross or touch other than end to end, or None."""
+    lines: list[tuple[int, Flat, Flat]] = []
+    here = start
+    for i, piece in enumerate(pieces):
+        for point in chords(here, piece):
+            lines.append((i, here, point))
+            here = point
+        here = piece.to
+    for first, (i, a, b) in enumerate(lines):
+        for second in range(first + 2, len(lines)):
+            if first == 0 and second == len(lines) - 1:
+                continue
+            j, c, d = lines[second]
+            if _cross(a, b, c, d):
+                return (i, j)
+    return None
+
+
+def _cross(a: Flat, b: Flat, c: Flat, d: Flat) -> bool:
+    def side(p: Flat, q: Flat, r: Flat) -> float:
+        return (q[0] - p[0]) * (r[1] - p[1]) - (q[1] - p[1]) * (r[0] - p[0])
+
+    if max(a[0], b[0]) < min(c[0], d[0]) or max(c[0], d[0]) < min(a[0], b[0]):
+        return False
+    if max(a[1], b[1]) < min(c[1], d[1]) or max(c[1], d[1]) < min(a[1], b[1]):
+        return False
+    return side(a, b, c) * side(a, b, d) <= 0 and side(c, d, a) * side(c, d, b) <= 0

@@ -1,0 +1,372 @@
+"""A slot: straight or leaning, through, open at one end or closed."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, replace
+from typing import Literal
+
+from pydantic import Field
+
+from barstock.drawing.ask import Ask
+from barstock.drawing.model import AXES, Face, Part
+from barstock.methods.cuts import Check, LevelCut, Way
+from barstock.methods.forms import (
+    Form,
+    by_face,
+    centred,
+    leaving,
+    near_wall,
+    one_of,
+    sized,
+    surface,
+)
+from barstock.methods.kind import Drawn
+from barstock.methods.places import (
+    PROUD,
+    in_face,
+    level,
+    moved,
+    rounded,
+    skin,
+    swept,
+    third,
+    unit,
+    vec,
+)
+from barstock.methods.sheet import across, view_along
+from barstock.methods.slot_ends import Ends, read_ends
+from barstock.methods.written import Fields, Where, Written
+from barstock.solids.shapes import Solid
+
+Along = Literal["length", "width", "height"]
+
+
+class SlotFields(Fields):
+    """A slot as written."""
+
+    kind: Literal["slot"] = Field("slot", description="A slot.")
+    face: Face = Field(description="Face the slot is cut into.")
+    along: Along = Field(description="Which way the slot runs: length, width or height.")
+    position: Where | None = Field(
+        None, description="Where its centre line is: {height: centre}, {bottom: 8}."
+    )
+    wall_from: Where | None = Field(
+        None, description="Instead of position: the near wall, from the face it is nearer to."
+    )
+    width: Written | None = Field(None, description="From wall to wall.")
+    depth: Written | None = Field(
+        None, description="From the face to the floor; of a leaning slot at its deep end."
+    )
+    floor_from: Where | None = Field(
+        None,
+        description="Instead of depth: where the floor is, e.g. {back: 5} for the "
+        "thickness left, or half the distance between mirrored floors, {width: centre -4}.",
+    )
+    across_floors: Written | None = Field(
+        None, description="Instead of depth: from floor to floor of a mirrored slot."
+    )
+    mirrored: bool = Field(False, description="The same slot in the opposite face too.")
+    lean: Written | None = Field(
+        None, description="Angle the floor makes with the face along the run [degrees]."
+    )
+    wide_end: Face | None = Field(
+        None, description="End where a leaning slot is shallowest, the part widest across floors."
+    )
+    across_wide_end: Written | None = Field(
+        None,
+        description="Instead of depth: from floor to floor of a mirrored leaning slot, at "
+        "its wide end.",
+    )
+    depth_at: Face | None = Field(
+        None, description="End at which the depth of a leaning slot is given."
+    )
+    open_at: Face | None = Field(None, description="The one end where the slot runs out.")
+    length: Written | None = Field(None, description="Over all, of a slot with a closed end.")
+    between_centres: Written | None = Field(
+        None, description="Instead of length: between the centres of two round ends."
+    )
+    end_from: Where | None = Field(None, description="Of a closed slot: its near end, from a face.")
+    middle: Where | None = Field(None, description="Of a closed slot: the middle of its length.")
+    ends: Literal["round", "square"] = Field("round", description="Form of its closed ends.")
+    corner_radius: Written | None = Field(
+        None, description="Radius left in the corners of square ends."
+    )
+
+
+@dataclass(frozen=True)
+class Slot:
+    """A slot in `face` along `axis`, centre line at `centre` across it [mm].
+
+    start_depth, stop_depth: at the low and high end of the run [mm]; they differ where it leans,
+    by `lean` [degrees]. ends: where it begins and stops.
+    """
+
+    face: Face
+    axis: int
+    centre: float
+    width: float
+    start_depth: float
+    stop_depth: float
+    mirrored: bool
+    lean: float
+    ends: Ends
+    width_as: Form
+    depth_as: Form
+    centre_as: Form
+    lean_check: Check | None = None
+
+    @property
+    def faces(self) -> tuple[Face, ...]:
+        """The faces it is cut into."""
+        return (self.face, self.face.opposite) if self.mirrored else (self.face,)
+
+    @property
+    def walls(self) -> tuple[float, float]:
+        """Coordinates of its two walls [mm]."""
+        return (self.centre - self.width / 2, self.centre + self.width / 2)
+
+
+class SlotKind:
+    """See `Kind`."""
+
+    name = "slot"
+    summary = "A slot, straight or leaning; through, open at one end, or closed."
+    fields: type[Fields] = SlotFields
+
+    def resolve(self, fields: SlotFields, part: Part, ask: Ask) -> Slot | None:
+        """The slot in millimetres, or None after reporting what is wrong."""
+        face, axis = fields.face, AXES.index(fields.along)
+        if axis == face.axis:
+            flat = " or ".join(AXES[i] for i in in_face(face.axis))
+            what = f"the slot cannot run along the {fields.along} on {face}"
+            ask.fault("along", what, f"say {flat}")
+            return None
+        cross = third(face.axis, axis)
+        width = one_of(ask, "width of the slot", "'width'", sized(ask, "width", "inside"))
+        lean = ask.angle("lean") if ask.given("lean") else None
+        if ask.given("lean") and lean is None:
+            return None
+        if lean and not self._can_lean(fields, axis, ask):
+            return None
+        half = width.value / 2 if width else 0.0
+        centre = one_of(
+            ask,
+            "position of the slot",
+            "'position' or 'wall from'",
+            centred(ask, "position", cross, part) + near_wall(ask, "wall from", cross, part, half),
+        )
+        depths = self._depths(fields, part, ask, axis, lean.nominal if lean else 0.0)
+        ends = read_ends(ask, part, axis, 2 * half, fields.open_at, fields.ends == "square")
+        if width is None or centre is None or depths is None or ends is None:
+            return None
+        depth, start, stop = depths
+        slot = Slot(
+            face=face,
+            axis=axis,
+            centre=centre.value,
+            width=width.value,
+            start_depth=start,
+            stop_depth=stop,
+            mirrored=fields.mirrored,
+            lean=lean.nominal if lean else 0.0,
+            ends=ends,
+            width_as=width,
+            depth_as=depth,
+            centre_as=centre,
+            lean_check=Check("lean", lean, "angle", f"floor to the {face} face") if lean else None,
+        )
+        return slot if self._fits(slot, part, ask, depth.field) else None
+
+    def _can_lean(self, fields: SlotFields, axis: int, ask: Ask) -> bool:
+        if fields.open_at or ask.given("length") or ask.given("between centres"):
+            ask.fault("lean", "a leaning slot must run through", "take its closed end away")
+            return False
+        for name, end in (("wide end", fields.wide_end), ("depth at", fields.depth_at)):
+            if end is not None and end.axis != axis:
+                ask.fault(
+                    name,
+                    f"the slot does not end at {end}",
+                    f"say {Face.of(axis, -1)} or {Face.of(axis, 1)}",
+                )
+                return False
+        if fields.wide_end is None:
+            mend = "name the end where it is shallowest"
+            ask.fault(None, "a leaning slot needs its 'wide end'", mend)
+            return False
+        return True
+
+    def _depths(
+        self, fields: SlotFields, part: Part, ask: Ask, axis: int, lean: float
+    ) -> tuple[Form, float, float] | None:
+        """The depth as given, then the depths at the low and at the high end of the run [mm]."""
+        face, whole = fields.face, part.size[fields.face.axis]
+        for name in ("across floors", "across wide end"):
+            if ask.given(name) and not fields.mirrored:
+                mend = "add 'mirrored: true', or give 'depth'"
+                ask.fault(name, f"'{name}' needs two floors", mend)
+                return None
+        if ask.given("across wide end") and not lean:
+            mend = "give its 'lean', or use 'across floors'"
+            ask.fault("across wide end", "this slot does not lean", mend)
+            return None
+        if ask.given("across floors") and lean:
+            what = "the floors of a leaning slot are not parallel"
+            ask.fault("across floors", what, "use 'across wide end'")
+            return None
+        fall = part.size[axis] * math.tan(math.radians(lean))
+        wide = fields.wide_end or Face.of(axis, -1)
+        # each form is brought to the shallow end
+        drop = fall if (fields.depth_at or wide.opposite) is not wide else 0.0
+        shallow = [
+            form and replace(form, value=form.value - drop)
+            for form in (
+                *sized(ask, "depth", "depth", f"below the {face} face"),
+                *surface(ask, "floor from", face, part),
+            )
+        ]
+        shallow += leaving(ask, "across floors", whole, 2, "from floor to floor")
+        at_end = f"from floor to floor at the {wide} end"
+        shallow += leaving(ask, "across wide end", whole, 2, at_end)
+        form = one_of(
+            ask,
+            "depth of the slot",
+            "'depth', 'floor from' or, mirrored, 'across floors' or 'across wide end'",
+            shallow,
+        )
+        if form is None:
+            return None
+        ends = (form.value, form.value + fall)
+        return (form, *(ends if wide.sign < 0 else ends[::-1]))
+
+    def _fits(self, slot: Slot, part: Part, ask: Ask, depth_field: str) -> bool:
+        low, high = slot.walls
+        across_axis = third(slot.face.axis, slot.axis)
+        room = part.size[across_axis]
+        good = True
+        if low < -1e-6 or high > room + 1e-6:
+            out = max(-low, high - room)
+            ask.fault(
+                slot.centre_as.field,
+                f"the slot runs {out:.3f} mm out of the part's {AXES[across_axis]}",
+                "check its width and position, or make it a step",
+            )
+            good = False
+        room = part.size[slot.face.axis] / (2 if slot.mirrored else 1)
+        shallow, deep = sorted((slot.start_depth, slot.stop_depth))
+        if shallow < -1e-6 or deep <= 0 or deep >= room:
+            ask.fault(
+                depth_field,
+                f"the slot would be {shallow:.3f} to {deep:.3f} mm deep; there is {room:.3f} mm",
+                "check the depth, the lean and which end is wide",
+            )
+            good = False
+        return good
+
+    def removes(self, spec: Slot, part: Part) -> Solid:
+        """The slot, proud of its face and of its open ends."""
+        first, *others = (_hollow(spec, part, face) for face in spec.faces)
+        return first.fuse(*others)
+
+    def may_remove(self, spec: Slot, part: Part) -> Solid | None:
+        """Nothing beyond it."""
+        return None
+
+    def drawn(self, spec: Slot, part: Part) -> list[Drawn]:
+        """Width and position seen along it, depths from the side, lengths on its face."""
+        cross, ends = third(spec.face.axis, spec.axis), spec.ends
+        low, high = spec.walls
+        wide = ends.start if spec.start_depth <= spec.stop_depth else ends.stop
+        shallow = min(spec.start_depth, spec.stop_depth)
+        here = vec({spec.axis: wide, cross: low, spec.face.axis: level(part, spec.face, shallow)})
+        field, top = spec.depth_as.field, level(part, spec.face)
+        if field.startswith("across"):
+            top = level(part, spec.face.opposite, shallow)
+        elif field == "floor from":
+            top = spec.depth_as.origin
+        along, aside = view_along(spec.axis), view_along(cross)
+        wall = low if spec.centre_as.origin < spec.centre else high
+        middle = moved(here, cross, wall if spec.centre_as.field == "wall from" else spec.centre)
+        dims = across(spec.width_as, along, here, cross, high)
+        dims += across(spec.depth_as, aside if spec.lean else along, here, spec.face.axis, top)
+        dims += across(spec.centre_as, along, middle, cross, spec.centre_as.origin)
+        if spec.lean_check:
+            dims.append(Drawn("lean", spec.lean_check.dimension, aside, here, here, "angle"))
+        return dims + ends.drawn(here, view_along(spec.face.axis), spec.axis)
+
+    def ways(self, spec: Slot, part: Part) -> list[Way]:
+        """With the end of a cutter, down from its face, tilted by its lean."""
+        cuts = tuple(_cut(spec, part, face) for face in spec.faces)
+        return [Way("tilted, with an end mill" if spec.lean else "with an end mill", cuts)]
+
+
+def _hollow(slot: Slot, part: Part, face: Face) -> Solid:
+    cross = third(face.axis, slot.axis)
+    low, high = slot.walls
+    ends = slot.ends
+    if not slot.lean:
+        spans = {
+            slot.axis: (
+                ends.start - (PROUD if ends.open_start else 0.0),
+                ends.stop + (PROUD if ends.open_stop else 0.0),
+            ),
+            cross: (low, high),
+        }
+        u, v = in_face(face.axis)
+        first, last = (
+            0.0 if ends.open_start else ends.corner,
+            0.0 if ends.open_stop else ends.corner,
+        )
+        radii = (first, last, last, first) if u == slot.axis else (first, first, last, last)
+        outline = rounded((spans[u][0], spans[v][0]), (spans[u][1], spans[v][1]), radii)
+        return swept(face.axis, outline, *skin(part, face, slot.start_depth))
+    run = part.size[slot.axis]
+    slope = (slot.stop_depth - slot.start_depth) / run
+    corners = [
+        (-PROUD, level(part, face, -PROUD)),
+        (run + PROUD, level(part, face, -PROUD)),
+        (run + PROUD, level(part, face, slot.stop_depth + slope * PROUD)),
+        (-PROUD, level(part, face, slot.start_depth - slope * PROUD)),
+    ]
+    if slot.axis > face.axis:
+        corners = [(b, a) for a, b in corners]
+    return swept(cross, [(corner, 0.0) for corner in corners], low, high)
+
+
+def _cut(slot: Slot, part: Part, face: Face) -> LevelCut:
+    cross = third(face.axis, slot.axis)
+    ends = slot.ends
+    run = ends.stop - ends.start
+    rise = -face.sign * (slot.stop_depth - slot.start_depth)
+    slant = math.hypot(run, rise)
+    walls = {"across-", "across+"}
+    walls |= set() if ends.open_start else {"run-"}
+    walls |= set() if ends.open_stop else {"run+"}
+    return LevelCut(
+        face=face,
+        origin=vec(
+            {
+                slot.axis: ends.start,
+                cross: slot.walls[0],
+                face.axis: level(part, face, slot.start_depth),
+            }
+        ),
+        run=vec({slot.axis: run / slant, face.axis: rise / slant}),
+        across=unit(cross),
+        normal=vec({slot.axis: -face.sign * rise / slant, face.axis: face.sign * run / slant}),
+        run_length=slant,
+        across_length=slot.width,
+        walls=frozenset(walls),
+        corner=ends.corner,
+        lean=slot.lean,
+        checks=_checks(slot, face),
+    )
+
+
+def _checks(slot: Slot, face: Face) -> tuple[Check, ...]:
+    lean = (slot.lean_check,) if slot.lean_check else ()
+    checks = (*slot.width_as.checks, *lean, *slot.centre_as.checks, *slot.ends.checks)
+    return by_face(checks, slot.depth_as, face, slot.faces)
+
+
+KIND = SlotKind()

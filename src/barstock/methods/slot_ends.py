@@ -1,0 +1,118 @@
+"""Where a slot begins and stops along its run, and the form of its closed ends."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from barstock.drawing.ask import Ask
+from barstock.drawing.model import AXES, Face, Part, Vec
+from barstock.methods.cuts import Check
+from barstock.methods.forms import Form, centred, near_wall, one_of, sized
+from barstock.methods.kind import Drawn
+from barstock.methods.places import moved
+from barstock.methods.sheet import across
+
+
+@dataclass(frozen=True)
+class Ends:
+    """start, stop: coordinates along the run [mm]; open: whether the cutter may run out there.
+
+    corner: radius in the corners of closed ends [mm]. length, place: how they are dimensioned.
+    """
+
+    start: float
+    stop: float
+    open_start: bool = True
+    open_stop: bool = True
+    corner: float = 0.0
+    length: Form | None = None
+    place: Form | None = None
+
+    @property
+    def checks(self) -> tuple[Check, ...]:
+        """What is to be checked of them."""
+        forms = (self.length, self.place)
+        return tuple(check for form in forms if form is not None for check in form.checks)
+
+    def drawn(self, here: Vec, view: str, axis: int) -> list[Drawn]:
+        """Their dimensions, from a point on the slot."""
+        dims: list[Drawn] = []
+        if self.length:
+            inset = self.corner if self.length.field == "between centres" else 0.0
+            first = moved(here, axis, self.start + inset)
+            dims += across(self.length, view, first, axis, self.stop - inset)
+        if self.place:
+            low = self.place.origin < self.place.value
+            near = self.start if low else self.stop
+            at = self.place.value if self.place.field == "middle" else near
+            dims += across(self.place, view, moved(here, axis, at), axis, self.place.origin)
+        return dims
+
+
+def read_ends(
+    ask: Ask, part: Part, axis: int, width: float, open_at: Face | None, square: bool
+) -> Ends | None:
+    """Through, open at one face, or closed at both ends; None after reporting what is wrong."""
+    whole = part.size[axis]
+    if open_at is None and not (ask.given("length") or ask.given("between centres")):
+        for field in ("end from", "middle", "corner radius"):
+            if ask.given(field):
+                ask.fault(field, "the slot has no closed end", "give its 'length'")
+                return None
+        return Ends(0.0, whole)
+    if open_at is not None and open_at.axis != axis:
+        mend = f"say {Face.of(axis, -1)} or {Face.of(axis, 1)}"
+        ask.fault("open at", f"the slot does not reach {open_at}", mend)
+        return None
+    length = one_of(ask, "length of the slot", "'length'", _lengths(ask, width))
+    corner = _corner(ask, width) if square else width / 2
+    if length is None or corner is None:
+        return None
+    if open_at is not None:
+        ends = _open(part, axis, open_at, length, corner)
+    else:
+        half = length.value / 2
+        places = centred(ask, "middle", axis, part) + near_wall(ask, "end from", axis, part, half)
+        place = one_of(ask, "place of the slot's ends", "'end from' or 'middle'", places)
+        if place is None:
+            return None
+        low, high = place.value - half, place.value + half
+        ends = Ends(low, high, False, False, corner, length, place)
+    out = max(-ends.start, ends.stop - whole)
+    if out > (1e-6 if open_at else -1e-6):
+        ask.fault(
+            length.field,
+            f"the closed end runs {max(out, 0.0):.3f} mm out of the part's {AXES[axis]}",
+            "check the length, or leave it out for a slot that runs through",
+        )
+        return None
+    return ends
+
+
+def _lengths(ask: Ask, width: float) -> list[Form | None]:
+    between = sized(ask, "between centres", "inside", "between the centres of the round ends")
+    return sized(ask, "length", "inside", "over all") + [
+        form and replace(form, value=form.value + width) for form in between
+    ]
+
+
+def _corner(ask: Ask, width: float) -> float | None:
+    size = ask.size("corner radius") if ask.given("corner radius") else None
+    if size is None:
+        ask.fault(
+            "ends",
+            "a round cutter leaves no square corner",
+            "give the 'corner radius' of the square ends, or say 'ends: round'",
+        )
+        return None
+    if size.nominal > width / 2:
+        ask.fault("corner radius", "the radius is more than half the slot's width", "make it less")
+        return None
+    return size.nominal
+
+
+def _open(part: Part, axis: int, face: Face, length: Form, corner: float) -> Ends:
+    whole = part.size[axis]
+    if face.sign < 0:
+        return Ends(0.0, length.value, True, False, corner, length)
+    return Ends(whole - length.value, whole, False, True, corner, length)
