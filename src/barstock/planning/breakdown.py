@@ -4,16 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import replace
-from math import tan, radians
 
-from barstock.drawing.model import Face, Feature, Part, Vec
+from barstock.drawing.model import Face, Feature, Part
 from barstock.methods.cuts import Check, EdgeCut, HoleCut, LevelCut, ProfileCut, Way
 from barstock.methods.kind import Kind
-from barstock.planning.poses import Pose, face_towards, poses_for
-from barstock.planning.tasks import End, Level, Line, Sink, Task
-from barstock.planning.tooling import REAM, ToolChest
+from barstock.planning.holes import HoleTasks
+from barstock.planning.poses import Pose, poses_for
+from barstock.planning.tasks import End, Level, Line, Sink, Task, task_id
+from barstock.planning.tooling import ToolChest
 from barstock.stocking.bars import Stock
-from barstock.workshop.model import ToolKind
+from barstock.workshop.model import Holder, Tool, ToolKind
 
 LONG = (Face.FRONT, Face.BACK, Face.BOTTOM, Face.TOP)
 # The planner's datum end: squared first, then every piece-stage position is read from it.
@@ -21,7 +21,7 @@ DATUM_END = Face.LEFT
 
 
 def tasks_of(part: Part, stock: Stock, kinds: Mapping[str, Kind], chest: ToolChest) -> list[Task]:
-    """All tasks of a part with their precedence. Raises Unplannable naming the feature."""
+    """All tasks of a part with their precedence. Raises UnplannableError naming the feature."""
     tasks = [*_facing(part, stock, chest), *_ends(part, stock, chest)]
     faced = {t.id: "measured from a face that must be cut first" for t in tasks if _is_facing(t)}
     for feature in part.features:
@@ -30,17 +30,12 @@ def tasks_of(part: Part, stock: Stock, kinds: Mapping[str, Kind], chest: ToolChe
     return [_with_order(t, tasks, faced) for t in tasks]
 
 
-class Unplannable(ValueError):
+class UnplannableError(ValueError):
     """A feature that this shop's methods cannot make; says which, why and what would help."""
 
 
 def _is_facing(task: Task) -> bool:
     return task.feature.startswith("face ")
-
-
-def task_id(part: Part, feature: str, step: str) -> str:
-    """The name of a task, unique in the route."""
-    return f"{part.name}/{feature}/{step}"
 
 
 # -- what the bar asks for ---------------------------------------------------------------------
@@ -115,25 +110,14 @@ def _ends(part: Part, stock: Stock, chest: ToolChest) -> list[Task]:
             for p in poses_for(up.normal, None, "piece")
             if p.fixed_jaw.axis != 0 and p.right is face
         ]
-        tools: dict[str, object] = {}
-        usable = []
-        for pose in poses:
-            height = (stock.y if pose.up.axis == 1 else stock.z)
-            mills = chest.side_mill(height[1] - height[0])
-            if mills:
-                usable.append(pose)
-                tools.update({t.name: t for t in mills})
+        usable = [p for p in poses if chest.side_mill(_tall(stock, p))]
         if not usable:
-            tall = min(stock.y[1] - stock.y[0], stock.z[1] - stock.z[0])
-            raise Unplannable(
+            tall = min(_tall(stock, p) for p in poses)
+            raise UnplannableError(
                 f"part {part.name!r}: no end mill has flutes long enough to square an end "
                 f"{tall:g} mm tall; add one of at least {tall + 1:g} mm flute to workshop.yaml"
             )
-        shortest = min(
-            (stock.y if p.up.axis == 1 else stock.z)[1] - (stock.y if p.up.axis == 1 else stock.z)[0]
-            for p in usable
-        )
-        mills = chest.side_mill(shortest)
+        mills = chest.side_mill(min(_tall(stock, p) for p in usable))
         first = task_id(part, f"{DATUM_END} end", "square")
         tasks.append(
             Task(
@@ -154,6 +138,12 @@ def _ends(part: Part, stock: Stock, chest: ToolChest) -> list[Task]:
     return tasks
 
 
+def _tall(stock: Stock, pose: Pose) -> float:
+    """How high the raw section stands in a pose [mm]."""
+    low, high = stock.y if pose.up.axis == 1 else stock.z
+    return high - low
+
+
 # -- features ----------------------------------------------------------------------------------
 
 
@@ -164,7 +154,7 @@ def _feature(part: Part, feature: Feature, way: Way, chest: ToolChest) -> list[T
         if isinstance(cut, LevelCut):
             tasks.append(_level(part, feature, cut, mark, chest))
         elif isinstance(cut, HoleCut):
-            tasks += _hole(part, feature, cut, mark, chest)
+            tasks += HoleTasks(part, feature, cut, mark, _hole_poses(cut), chest).build()
         else:
             tasks.append(_line(part, feature, cut, mark, chest))
     return tasks
@@ -220,99 +210,23 @@ def _straight_poses(face: Face) -> list[Pose]:
     if face.axis != 0:
         return _long_poses(face, "piece")
     return [
-        p
-        for p in poses_for(face.normal, None, "piece")
-        if p.fixed_jaw in (Face.BACK, Face.BOTTOM)
+        p for p in poses_for(face.normal, None, "piece") if p.fixed_jaw in (Face.BACK, Face.BOTTOM)
     ]
 
 
-def _hole(part: Part, feature: Feature, cut: HoleCut, mark: str, chest: ToolChest) -> list[Task]:
-    """Spot, drill, then what finishes the hole."""
+def _hole_poses(cut: HoleCut) -> tuple[Pose, ...]:
+    """From its own face, or from either side where a plain hole goes right through."""
     faces = [cut.face]
     if cut.through and not cut.countersink and not cut.counterbore:
         faces.append(cut.face.opposite)
-    poses = tuple(p for f in faces for p in _straight_poses(f))
-    material_factor = cut.depth
-    tasks: list[Task] = []
-
-    def add(step: str, title: str, tool: object, sink: Sink, checks: tuple[Check, ...]) -> None:
-        name = task_id(part, feature.name, f"{step}{mark}")
-        after = {tasks[-1].id: f"{tasks[-1].title} comes first"} if tasks else {}
-        tasks.append(
-            Task(name, part, feature.name, title, sink, (tool,), poses, after, checks)  # type: ignore[arg-type]
-        )
-
-    def sink(step: str, depth: float, size: float, hole: float = 0.0, angle: float = 180.0) -> Sink:
-        through = cut.through and step in ("drill", "ream", "tap", "bore")
-        return Sink(cut.face, cut.at, step, depth, through, size, hole, angle)
-
-    drilled = {"tapped": cut.tap_drill or cut.diameter * 0.84}.get(cut.finish, cut.diameter)
-    drill_depth = cut.drill_depth or cut.depth
-    reach = material_factor + 0.4 * drilled
-    position = tuple(c for c in cut.checks if c.of == "position")
-    others = tuple(c for c in cut.checks if c.of not in ("position", "countersink"))
-    top = tuple(c for c in cut.checks if c.of == "countersink")
-
-    spot = chest.spot()
-    add("spot", f"spot {feature.name}", spot, sink("spot", min(spot.diameter, drilled) * 0.3, 0), position)
-
-    largest = chest.largest_drill()
-    if cut.finish == "reamed":
-        low, high = cut.diameter - REAM[1], cut.diameter - REAM[0]
-        tool = chest.drill(low, high, cut.diameter - min(0.2, 0.02 * cut.diameter + 0.1), reach)
-        add("drill", f"drill {feature.name} {tool.name.removeprefix('drill ')} for reaming", tool,
-            sink("drill", drill_depth if not cut.through else cut.depth, tool.diameter), ())
-        add("ream", f"ream {feature.name}", chest.reamer(cut.diameter, cut.depth),
-            sink("ream", cut.depth, cut.diameter, tool.diameter), others)
-    elif cut.finish == "tapped":
-        tool = chest.drill(drilled * 0.995 - 0.02, drilled * 1.02 + 0.03, drilled, reach)
-        add("drill", f"drill {feature.name} for the thread", tool,
-            sink("drill", drill_depth, tool.diameter), tuple(c for c in others if c.of == "depth"))
-        if cut.countersink:
-            _countersink(cut, add, sink, chest, tool.diameter, top)
-        depth = cut.thread_depth or cut.depth
-        add("tap", f"tap {feature.name} {cut.thread}", chest.tap(cut),
-            sink("tap", depth, cut.diameter, tool.diameter), tuple(c for c in others if c.of == "thread"))
-    elif cut.finish == "bored" or cut.diameter > largest + 0.005:
-        pilot = chest.drill(min(largest, cut.diameter - 2) - 3, min(largest, cut.diameter - 0.5),
-                            min(largest, cut.diameter - 1), reach)
-        add("drill", f"drill {feature.name} for boring", pilot,
-            sink("drill", drill_depth, pilot.diameter), ())
-        add("bore", f"bore {feature.name}", chest.boring_head(cut.diameter, cut.depth),
-            sink("bore", cut.depth, cut.diameter, pilot.diameter), others)
-    elif cut.flat:
-        pilot = chest.drill(cut.diameter * 0.6, cut.diameter - 0.2, cut.diameter - 0.5, reach)
-        short = cut.depth - 0.31 * pilot.diameter
-        if short > 0.5:
-            add("drill", f"drill {feature.name} under size", pilot, sink("drill", short, pilot.diameter), ())
-        add("flat", f"flatten {feature.name}", chest.flat_drill(cut.diameter, cut.depth),
-            sink("flat", cut.depth, cut.diameter), others)
-    else:
-        tool = chest.drill(cut.diameter - 0.015, cut.diameter + 0.015, cut.diameter, reach)
-        add("drill", f"drill {feature.name}", tool, sink("drill", cut.depth, tool.diameter), others)
-    if cut.counterbore:
-        wide, deep = cut.counterbore
-        add("counterbore", f"counterbore {feature.name}", chest.flat_drill(wide, deep),
-            sink("counterbore", deep, wide), ())
-    if cut.countersink and cut.finish != "tapped":
-        _countersink(cut, add, sink, chest, tasks[-1].job.size, top)  # type: ignore[union-attr]
-    return tasks
+    return tuple(p for f in faces for p in _straight_poses(f))
 
 
-def _countersink(cut: HoleCut, add: object, sink: object, chest: ToolChest, hole: float,
-                 checks: tuple[Check, ...]) -> None:
-    assert cut.countersink
-    top, angle = cut.countersink
-    depth = (top - hole) / 2 / tan(radians(angle / 2))
-    add("countersink", f"countersink to ⌀{top:g}", chest.countersink(angle, top),  # type: ignore[operator]
-        sink("countersink", depth, top, hole, angle), checks)  # type: ignore[operator]
-
-
-def _line(part: Part, feature: Feature, cut: ProfileCut | EdgeCut, mark: str, chest: ToolChest) -> Task:
+def _line(
+    part: Part, feature: Feature, cut: ProfileCut | EdgeCut, mark: str, chest: ToolChest
+) -> Task:
     files = chest.of(ToolKind.FILE)
     if not files:
-        from barstock.workshop.model import Holder, Tool
-
         files = [Tool("hand file", ToolKind.FILE, 0, 0, 0, 0, holder=Holder.HAND)]
     face = cut.face if isinstance(cut, ProfileCut) else _end_on(cut)
     pose = next(p for p in poses_for(face.normal, None, "piece"))
@@ -362,15 +276,7 @@ def _with_order(task: Task, tasks: list[Task], faced: dict[str, str]) -> Task:
         if piece_only:
             after.setdefault(first, "positions are read from the squared datum end at the stop")
         if job.cut.lean or job.cut.face.axis == 0:
-            after.setdefault(second, "the finished ends locate the work while it is tilted or upright")
+            after.setdefault(
+                second, "the finished ends locate the work while it is tilted or upright"
+            )
     return replace(task, after=after)
-
-
-def entry(sink: Sink, part: Part) -> list[Vec]:
-    """Points where the tool enters, on the face it comes from."""
-    return list(sink.at)
-
-
-def normal_face(cut: LevelCut) -> Face:
-    """The face a level floor is cut from."""
-    return face_towards(cut.normal)

@@ -72,8 +72,7 @@ class Dial:
 
 def _decimals(step: float) -> int:
     """Decimals that show a step fully: 0.005 -> 3, 0.01 -> 2, 0.0005 -> 4."""
-    decimals = max(0, ceil(-log10(step) - 1e-9))
-    return decimals
+    return max(0, ceil(-log10(step) - 1e-9))
 
 
 def _wheel(axis: Axis, value: float) -> str:

@@ -8,11 +8,10 @@ from itertools import combinations
 from math import radians, tan
 
 from barstock.drawing.model import Face, Part, Vec
-from barstock.methods.cuts import LevelCut
-from barstock.planning.breakdown import Unplannable
-from barstock.planning.poses import Box, Lie, Pose, corners, dot, lay, plus
+from barstock.planning.breakdown import UnplannableError
+from barstock.planning.poses import Box, Lie, Pose, dot, lay, plus
 from barstock.planning.tasks import End, Level, Sink, Task
-from barstock.planning.working_values import OVERRUN, plan_view
+from barstock.planning.working_values import plan_view
 from barstock.workshop.model import Vise, Workshop
 
 ABOVE_JAWS = 0.5  # least height of a floor that runs out over a jaw [mm]; common practice
@@ -40,13 +39,16 @@ def least_grip(height: float) -> float:
 
 
 def hold(pose: Pose, box: Box, tasks: Sequence[Task], workshop: Workshop) -> Grip:
-    """Choose vise, packing and the jaws' place for these tasks. Raises Unplannable with the cure."""
+    """Choose vise, packing and the jaws' place for these tasks.
+
+    Raises UnplannableError with the cure.
+    """
     flat = lay(pose, box, 0.0)
     low, high = flat.extent
     opening, height = high[1] - low[1], high[2] - low[2]
     vises = [v for v in workshop.vises if v.opening >= opening]
     if not vises:
-        raise Unplannable(
+        raise UnplannableError(
             f"no vise opens {opening:.1f} mm for {tasks[0].part.name!r} ({pose.name}); "
             f"the widest opens {max((v.opening for v in workshop.vises), default=0):g} mm"
         )
@@ -68,9 +70,7 @@ def hold(pose: Pose, box: Box, tasks: Sequence[Task], workshop: Workshop) -> Gri
     else:
         middle = (low[0] + high[0]) / 2
         jaws = (middle - vise.jaw_width / 2, middle + vise.jaw_width / 2)
-    return Grip(
-        vise, sum(packing), packing, drawn_out, grip, height - grip, jaws, opening
-    )
+    return Grip(vise, sum(packing), packing, drawn_out, grip, height - grip, jaws, opening)
 
 
 def _plane(task: Task, lie: Lie) -> float:
@@ -82,7 +82,7 @@ def _exposed(task: Task, lie: Lie) -> float:
     """How far below the work's top the jaws must stay for a task [mm]."""
     if not isinstance(task.job, Level):
         return 0.0
-    p = plan_view(task.job.cut, lie)
+    p = plan_view(task.job.cut, task.part.size, lie)
     if p.wall_front and p.wall_back:
         return 0.0
     return p.top - p.floor
@@ -122,7 +122,7 @@ def _packing(
     if not good:
         if least <= 1e-9:
             return ()
-        raise Unplannable(
+        raise UnplannableError(
             f"no parallels owned pack {tasks[0].part.name!r} ({pose.name}) to between "
             f"{least:.1f} and {most:.1f} mm below the jaws' top edge; add such a pair to "
             "workshop.yaml"
@@ -154,12 +154,9 @@ def removed_at(task: Task, point: Vec) -> bool:
 
 def spoils(task: Task, pose: Pose, box: Box, grip: float) -> bool:
     """Would the metal that `task` removes take away more than half of either jaw's grip?"""
-    flat = lay(pose, box, 0.0)
-    low = flat.extent[0][2]
     axis_up, sign = pose.up.axis, pose.up.sign
     base = box[0][axis_up] if sign > 0 else box[1][axis_up]
     along = pose.right.axis
-    del low
     for jaw in (pose.fixed_jaw, pose.fixed_jaw.opposite):
         gone = total = 0
         for i in range(9):
@@ -180,11 +177,3 @@ def likely_grip(part: Part, pose: Pose) -> float:
     """Height of work that will be between the jaws in a pose, before packing is known [mm]."""
     height = part.size[pose.up.axis]
     return max(least_grip(height), min(height * 0.5, 12.0))
-
-
-def leaning(cut: LevelCut) -> bool:
-    """Is the floor cut with the work tilted?"""
-    return cut.lean > 1e-9
-
-
-__all__ = ["OVERRUN", "Grip", "corners", "hold", "least_grip", "likely_grip", "removed_at", "spoils"]

@@ -34,7 +34,11 @@ def group_passes(
 
 
 def _pass(
-    operations: Sequence[Operation], tools: Sequence[Tool], start: int, end: int, copies: int,
+    operations: Sequence[Operation],
+    tools: Sequence[Tool],
+    start: int,
+    end: int,
+    copies: int,
     times: ShopTimes,
 ) -> float:
     names = [t.name for t in tools[start:end]]

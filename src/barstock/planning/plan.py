@@ -7,22 +7,38 @@ from dataclasses import dataclass
 
 from barstock.drawing.model import Build, Face, Part
 from barstock.methods.kind import Kind
-from barstock.planning.breakdown import LONG, Unplannable, tasks_of
+from barstock.planning.breakdown import UnplannableError, tasks_of
 from barstock.planning.holding import hold
 from barstock.planning.ordering import Order, keep_grips, order_part
 from barstock.planning.poses import lay
 from barstock.planning.route import (
-    BarPiece, Cutter, Expect, Holding, Made, Operation, Route, SawOff, Setup, Step, Summary, Zero,
+    BarPiece,
+    Cutter,
+    Expect,
+    Holding,
+    Made,
+    Operation,
+    Route,
+    SawOff,
+    Setup,
+    Step,
+    Summary,
+    Zero,
 )
 from barstock.planning.running import running
 from barstock.planning.setups import (
-    Bench, bar_state, cutting_minutes, in_setups, make_setup, piece_state,
+    Bench,
+    bar_state,
+    cutting_minutes,
+    in_setups,
+    make_setup,
+    piece_state,
 )
-from barstock.planning.tasks import Line, Sink, Task
+from barstock.planning.tasks import End, Line, Sink, Task
 from barstock.planning.tooling import ToolChest
 from barstock.planning.working_values import Zeros, cut
-from barstock.stocking.bars import Lengths, NoBar, Stock, choose_bar, cut_up
-from barstock.workshop.model import MachineKind, Tool, ToolKind, Workshop
+from barstock.stocking.bars import Lengths, Stock, choose_bar, cut_up
+from barstock.workshop.model import MachineKind, ToolKind, Workshop
 
 OVERHANG = 0.5  # share of a jaw's width that a bar may stand past each end of the jaws
 
@@ -49,7 +65,7 @@ def plan_build(
 ) -> Route:
     """Plan every part of a build. seconds: for sequencing each part.
 
-    Raises Unplannable (or NoBar) saying which part and what would help.
+    Raises UnplannableError (or NoBarError) saying which part and what would help.
     """
     if kinds is None:
         from barstock.methods import KINDS
@@ -70,13 +86,17 @@ def plan_build(
 
 
 def plan_part(
-    part: Part, workshop: Workshop, kinds: Mapping[str, Kind], chest: ToolChest, number: int,
+    part: Part,
+    workshop: Workshop,
+    kinds: Mapping[str, Kind],
+    chest: ToolChest,
+    number: int,
     seconds: float,
 ) -> PartPlan:
     """Plan one part; its setups are numbered from `number`."""
     mill = workshop.machine(MachineKind.MILL)
     if mill is None:
-        raise Unplannable("workshop.yaml lists no mill, and these parts are milled")
+        raise UnplannableError("workshop.yaml lists no mill, and these parts are milled")
     finder = next((t.diameter for t in workshop.tools if t.kind is ToolKind.EDGE_FINDER), 0.0)
     bench = Bench(part, workshop, mill, finder)
     stock = choose_bar(part, workshop)
@@ -123,11 +143,19 @@ def _bar_piece(part: Part, stock: Stock, lengths: Lengths) -> BarPiece:
     from barstock.stocking.bars import CLEAN_UP
 
     return BarPiece(
-        id=f"bar for {part.name}", part=part.name, material=part.material, stock=stock.bar.name,
-        shape="rectangle", width=stock.y[1] - stock.y[0], height=stock.z[1] - stock.z[0],
-        length=round(lengths.length, 3), pieces=lengths.pieces, count=lengths.count,
+        id=f"bar for {part.name}",
+        part=part.name,
+        material=part.material,
+        stock=stock.bar.name,
+        shape="rectangle",
+        width=stock.y[1] - stock.y[0],
+        height=stock.z[1] - stock.z[0],
+        length=round(lengths.length, 3),
+        pieces=lengths.pieces,
+        count=lengths.count,
         last_pieces=0 if lengths.last == lengths.pieces else lengths.last,
-        start=(-CLEAN_UP, stock.y[0], stock.z[0]), to_buy=stock.bar.to_buy,
+        start=(-CLEAN_UP, stock.y[0], stock.z[0]),
+        to_buy=stock.bar.to_buy,
     )
 
 
@@ -146,22 +174,29 @@ def _minutes(
             try:
                 if not isinstance(task.job, Line):
                     hold(pose, box, [task], bench.workshop)
-            except Unplannable as reason:
+            except UnplannableError as reason:
                 trouble = reason
                 continue
             lie = lay(pose, box, 0.0)
             zeros = Zeros(0.0, 0.0, lie.extent[1][2])
             for tool in task.tools:
+                if isinstance(task.job, End) and tool.flute < lie.extent[1][2] + 1.0:
+                    continue
                 values = cut(task, tool, lie, zeros, bench.dial)
-                size = task.job.size if isinstance(task.job, Sink) and task.job.size else tool.diameter
+                size = (
+                    task.job.size if isinstance(task.job, Sink) and task.job.size else tool.diameter
+                )
                 feed = (
-                    1.0 if isinstance(task.job, Line)
+                    1.0
+                    if isinstance(task.job, Line)
                     else running(tool, size, part.material, bench.machine).feed
                 )
                 each = cutting_minutes(task, tool, values, feed, bench)
-                found[task.id, pose.name, tool.name] = each * (lengths.count if bar else part.copies)
+                found[task.id, pose.name, tool.name] = each * (
+                    lengths.count if bar else part.copies
+                )
         if not any(key[0] == task.id for key in found):
-            raise Unplannable(f"part {part.name!r}, {task.title}: {trouble}")
+            raise UnplannableError(f"part {part.name!r}, {task.title}: {trouble}")
     return found
 
 
@@ -171,20 +206,36 @@ def _sawing(number: str, part: Part, bar: BarPiece, lengths: Lengths, shop: Work
     each = round(lengths.each, 2)
     name = saw.name if saw else "hacksaw"
     return Setup(
-        id=number, title=f"saw {part.copies} pieces", work=bar.id, stage="bar", copies=lengths.count,
-        machine=name, machine_kind=MachineKind.SAW,
+        id=number,
+        title=f"saw {part.copies} pieces",
+        work=bar.id,
+        stage="bar",
+        copies=lengths.count,
+        machine=name,
+        machine_kind=MachineKind.SAW,
         holding=Holding(device=f"{name} vise", up=Face.TOP, fixed_jaw=Face.BACK, stop="right"),
-        zero_x=none, zero_y=none, zero_z=none,
+        zero_x=none,
+        zero_y=none,
+        zero_z=none,
         operations=(
             Operation(
-                id=f"{part.name}/saw/off", title=f"saw to {each:g} mm", features=(),
-                cutter=Cutter(name=f"{name} blade", kind=ToolKind.SAW_BLADE, diameter=0, holder="hand"),
+                id=f"{part.name}/saw/off",
+                title=f"saw to {each:g} mm",
+                features=(),
+                cutter=Cutter(
+                    name=f"{name} blade", kind=ToolKind.SAW_BLADE, diameter=0, holder="hand"
+                ),
                 moves=(SawOff(each=each, pieces=lengths.pieces, kerf=lengths.kerf),),
                 steps=(
                     Step(words="Set the saw's stop and saw", dial={"length": f"{each:.1f} mm"}),
-                    Step(words="Pieces", dial={"from each bar": " / ".join(str(n) for n in lengths.per_bar)}),
+                    Step(
+                        words="Pieces",
+                        dial={"from each bar": " / ".join(str(n) for n in lengths.per_bar)},
+                    ),
                 ),
-                cautions=("Support the piece that falls off; fingers never in line with the blade.",),
+                cautions=(
+                    "Support the piece that falls off; fingers never in line with the blade.",
+                ),
                 minutes=round(shop.times.saw_each * lengths.pieces, 2),
             ),
         ),
@@ -230,8 +281,11 @@ def _index(plans: list[PartPlan]) -> list[Made]:
                 for check in operation.checks:
                     found.append(
                         Made(
-                            part=p.part.name, dimension=check.name, text=check.text or f"{check.nominal:g}",
-                            operation=operation.id, setup=setup.id,
+                            part=p.part.name,
+                            dimension=check.name,
+                            text=check.text or f"{check.nominal:g}",
+                            operation=operation.id,
+                            setup=setup.id,
                             how=_how(check),
                         )
                     )
@@ -240,6 +294,3 @@ def _index(plans: list[PartPlan]) -> list[Made]:
 
 def _how(check: Expect) -> str:
     return f"{check.how}, {check.with_}" if check.with_ else check.how
-
-
-__all__ = ["LONG", "NoBar", "PartPlan", "Tool", "Unplannable", "plan_build", "plan_part"]

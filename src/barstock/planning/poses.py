@@ -5,10 +5,9 @@ The planner's own road: plain vectors, no solids (planning/route.py has the fram
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from dataclasses import dataclass
 from itertools import product
-from math import cos, degrees, atan2, radians, sin
+from math import atan2, cos, degrees, radians, sin
 
 from barstock.drawing.model import Face, Vec
 
@@ -137,9 +136,3 @@ def poses_for(normal: Vec, across: Vec | None, stage: str) -> list[Pose]:
         tilt = degrees(atan2(level[0], level[2]))
         found.append(Pose(stage, up, jaw, round(tilt, 9)))
     return found
-
-
-def span(points: Iterable[Vec], axis: int) -> tuple[float, float]:
-    """Least and greatest of the points along an axis."""
-    values = [p[axis] for p in points]
-    return min(values), max(values)

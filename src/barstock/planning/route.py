@@ -89,10 +89,10 @@ class SawOff(Record):
 
 
 class Shape(Record):
-    """Sawn or filed to a marked-out line: everything outside the closed outline goes, right through.
+    """Sawn or filed to a marked-out line: all outside the closed outline goes, right through.
 
     face: the face marked out. The line is marked from the work's extremes on the faces `from_u` and
-    `from_v` (e.g. left and bottom): points and bulges are distances inward from them (u, v) [mm].
+    `from_v` (e.g. left and bottom): points are distances inward from them (u, v) [mm].
     bulge = tan(included angle / 4) of the piece arriving at that point; 0 is straight.
     inside_out True: the inside of the outline goes instead.
     depth: 0 = right through, else how deep below the face.

@@ -8,20 +8,24 @@ from itertools import groupby
 from math import asin, degrees, radians, sin
 
 from barstock.drawing.model import Face, Part
-from barstock.handbook import materials
 from barstock.planning.breakdown import DATUM_END
 from barstock.planning.checking import expect
 from barstock.planning.dial import Dial
 from barstock.planning.holding import Grip, hold
-from barstock.planning.ordering import Placed, tool_change
+from barstock.planning.ordering import Placed
+from barstock.planning.passes import group_passes
 from barstock.planning.poses import Box, Lie, Pose, lay
-from barstock.planning.route import Cutter, Expect, Holding, Operation, Setup, Step, Zero
+from barstock.planning.route import Cutter, Holding, Operation, Setup, Step, Zero
 from barstock.planning.running import running
 from barstock.planning.tasks import End, Level, Line, Sink, Task
 from barstock.planning.working_values import Cutting, Zeros, cut
 from barstock.stocking.bars import CLEAN_UP, Lengths, Stock
 from barstock.workshop.model import (
-    Holder, Machine, MachineKind, Tool, ToolKind, Workshop,
+    Machine,
+    MachineKind,
+    Tool,
+    ToolKind,
+    Workshop,
 )
 
 SLENDER = 6.0  # a drill thinner than this share of its depth is pecked; common practice
@@ -95,12 +99,11 @@ def make_setup(
     """One setup with all its working values; `state` moves on to what is left afterwards."""
     if isinstance(group[0].task.job, Line):
         return _bench_work(number, group, bench, copies, work)
-    part, shop, times = bench.part, bench.workshop, bench.workshop.times
+    shop, times = bench.workshop, bench.workshop.times
     pose = group[0].pose
     grip = hold(pose, state.box, [p.task for p in group], shop)
     lie = lay(pose, state.box, grip.packing)
     facing = any(p.task.feature.startswith("face ") for p in group)
-    zero_z = "rest" if facing else "top"
     _, high = lie.extent
     zeros = Zeros(0.0, 0.0, grip.packing if facing else high[2])
     operations = [_operation(p, lie, zeros, bench) for p in group]
@@ -108,8 +111,6 @@ def make_setup(
     holding, tilt_steps = _holding(pose, grip, lie, bench)
     half = bench.finder / 2
     work_minutes = times.set_up + times.find_zero + (times.tilt if pose.tilt else 0.0)
-    from barstock.planning.passes import group_passes
-
     passes, cutting = group_passes(operations, [p.tool for p in group], copies, times)
     return Setup(
         id=number,
@@ -153,13 +154,21 @@ def _operation(p: Placed, lie: Lie, zeros: Zeros, bench: Bench) -> Operation:
         title=task.title,
         features=(task.feature,),
         cutter=Cutter(
-            name=tool.name, kind=tool.kind, diameter=tool.diameter, flute=tool.flute,
-            reach=tool.reach, shank=tool.shank, point=tool.point, holder=tool.holder.value,
+            name=tool.name,
+            kind=tool.kind,
+            diameter=tool.diameter,
+            flute=tool.flute,
+            reach=tool.reach,
+            shank=tool.shank,
+            point=tool.point,
+            holder=tool.holder.value,
             thread=tool.thread,
         ),
         moves=tuple(values.moves),
         steps=tuple(values.steps),
-        rpm=round(run.rpm), feed=round(run.feed), surface_speed=round(run.surface, 1),
+        rpm=round(run.rpm),
+        feed=round(run.feed),
+        surface_speed=round(run.surface, 1),
         speed_share=round(run.share, 3),
         checks=checks,
         why=(*task.why, *(f"after {k.split('/', 1)[1]}: {v}" for k, v in task.after.items())),
@@ -175,8 +184,10 @@ def cutting_minutes(task: Task, tool: Tool, values: Cutting, feed: float, bench:
         return max(1.0, values.travel / 100 * times.file_per_100mm)
     if isinstance(task.job, Sink) and task.job.step == "tap":
         return times.tap_hole * len(task.job.at)
-    return values.travel / max(feed, 1.0) + values.approaches * times.move + (
-        times.measure if task.checks else 0.0
+    return (
+        values.travel / max(feed, 1.0)
+        + values.approaches * times.move
+        + (times.measure if task.checks else 0.0)
     )
 
 
@@ -184,7 +195,8 @@ def _tool_cautions(task: Task, tool: Tool, share: float) -> tuple[str, ...]:
     found = []
     if share < 0.95 and tool.kind is not ToolKind.TAP:
         found.append(
-            f"the spindle reaches {share:.0%} of the wanted surface speed: feed gently, clear chips often"
+            f"the spindle reaches {share:.0%} of the wanted surface speed: feed gently, "
+            "clear chips often"
         )
     if isinstance(task.job, Sink) and task.job.step == "drill":
         if tool.diameter and task.job.depth > 3 * tool.diameter:
@@ -213,30 +225,43 @@ def _holding(pose: Pose, grip: Grip, lie: Lie, bench: Bench) -> tuple[Holding, l
                 height = sum(stack)
             angle = degrees(asin(height / shop.sine_bar))
             tilt_by = (
-                f"sine bar {shop.sine_bar:g} mm on blocks {height:.3f} mm under its right-hand roller"
+                f"sine bar {shop.sine_bar:g} mm, blocks {height:.3f} mm under its right-hand roller"
                 f" ({angle:.3f}°)"
             )
             steps.append(
                 Step(
-                    words="Lay the work on the sine bar between the jaws, right-hand end up; tighten; "
-                    "draw the sine bar out",
+                    words="Lay the work on the sine bar between the jaws, right-hand end up; "
+                    "tighten; draw the sine bar out",
                     dial={"blocks": f"{height:.3f} mm = " + " + ".join(f"{b:g}" for b in stack)},
                 )
             )
         else:
             tilt_by = "tilting table" if shop.tilting_table else "protractor"
             steps.append(
-                Step(words=f"Set the right-hand end up by the {tilt_by}", dial={"tilt": f"{pose.tilt:.2f}°"})
+                Step(
+                    words=f"Set the right-hand end up by the {tilt_by}",
+                    dial={"tilt": f"{pose.tilt:.2f}°"},
+                )
             )
     return (
         Holding(
-            device=grip.vise.name, up=pose.up, fixed_jaw=pose.fixed_jaw, stop="left",
-            tilt=pose.tilt, tilt_by=tilt_by, sine_stack=stack,
-            packing=round(grip.packing, 4), parallels=grip.parallels,
-            parallel_thickness=shop.parallel_thickness, parallels_out=grip.parallels_out,
-            grip=round(grip.grip, 3), stick_up=round(grip.stick_up, 3),
-            jaws_from=round(grip.jaws[0], 3), jaws_to=round(grip.jaws[1], 3),
-            jaw_top=grip.vise.jaw_depth, opening=round(grip.opening, 3),
+            device=grip.vise.name,
+            up=pose.up,
+            fixed_jaw=pose.fixed_jaw,
+            stop="left",
+            tilt=pose.tilt,
+            tilt_by=tilt_by,
+            sine_stack=stack,
+            packing=round(grip.packing, 4),
+            parallels=grip.parallels,
+            parallel_thickness=shop.parallel_thickness,
+            parallels_out=grip.parallels_out,
+            grip=round(grip.grip, 3),
+            stick_up=round(grip.stick_up, 3),
+            jaws_from=round(grip.jaws[0], 3),
+            jaws_to=round(grip.jaws[1], 3),
+            jaw_top=grip.vise.jaw_depth,
+            opening=round(grip.opening, 3),
             largest_opening=grip.vise.opening,
         ),
         steps,
@@ -247,10 +272,14 @@ def _mark(group: Sequence[Placed], pose: Pose) -> str:
     marks = []
     if any(isinstance(p.task.job, End) and not p.task.job.second for p in group):
         marks.append(
-            f"Mark the squared end: it is the part's {DATUM_END} end, and every later position is read from it"
+            f"Mark the squared end: it is the part's {DATUM_END} end, and every later position "
+            "is read from it"
         )
     if pose.tilt:
-        marks.append(f"The part's {pose.left} end goes to the stop; arrow on the {pose.up} face points to the {pose.right}")
+        marks.append(
+            f"The part's {pose.left} end goes to the stop; an arrow on the {pose.up} face points "
+            f"to the {pose.right}"
+        )
     return "; ".join(marks)
 
 
@@ -264,11 +293,17 @@ def _why(group: Sequence[Placed], pose: Pose) -> tuple[str, ...]:
 
 
 def _cautions(group: Sequence[Placed], holding: Holding) -> tuple[str, ...]:
-    found = ["Eye protection on; hair, sleeves and rag clear of the spindle; brush chips, never by hand."]
+    found = [
+        "Eye protection on; hair, sleeves and rag clear of the spindle; brush chips, never by hand."
+    ]
     if holding.parallels_out:
-        found.append("Draw the parallels out once the work is tight: holes come through above them.")
+        found.append(
+            "Draw the parallels out once the work is tight: holes come through above them."
+        )
     if holding.grip < 4:
-        found.append(f"Only {holding.grip:.1f} mm is held: light cuts, and try the work by hand first.")
+        found.append(
+            f"Only {holding.grip:.1f} mm is held: light cuts, and try the work by hand first."
+        )
     if any(p.tool.kind is ToolKind.DRILL and p.tool.diameter > 6 for p in group):
         found.append("Never hold the work by hand under a drill.")
     return tuple(found)
@@ -284,10 +319,15 @@ def _bench_work(
         values = cut(p.task, p.tool, _nowhere(p.pose), Zeros(0, 0, 0), bench.dial)
         operations.append(
             Operation(
-                id=p.task.id, title=p.task.title, features=(p.task.feature,),
+                id=p.task.id,
+                title=p.task.title,
+                features=(p.task.feature,),
                 cutter=Cutter(name=p.tool.name, kind=ToolKind.FILE, diameter=0, holder="hand"),
-                moves=tuple(values.moves), steps=tuple(values.steps),
-                checks=tuple(expect(p.task.part, p.task.feature, c, bench.workshop) for c in p.task.checks),
+                moves=tuple(values.moves),
+                steps=tuple(values.steps),
+                checks=tuple(
+                    expect(p.task.part, p.task.feature, c, bench.workshop) for c in p.task.checks
+                ),
                 why=p.task.why,
                 cautions=("A file needs its handle; soft jaws keep the finished faces.",),
                 minutes=round(cutting_minutes(p.task, p.tool, values, 1.0, bench), 2),
@@ -297,20 +337,25 @@ def _bench_work(
     none = Zero(find="none")
     cutting = sum(o.minutes for o in operations) * copies
     return Setup(
-        id=number, title=_title(group), work=work, stage="piece", copies=copies,
-        machine="bench", machine_kind=MachineKind.BENCH,
+        id=number,
+        title=_title(group),
+        work=work,
+        stage="piece",
+        copies=copies,
+        machine="bench",
+        machine_kind=MachineKind.BENCH,
         holding=Holding(device="bench vise", up=pose.up, fixed_jaw=pose.fixed_jaw, stop="none"),
-        zero_x=none, zero_y=none, zero_z=none, operations=tuple(operations),
+        zero_x=none,
+        zero_y=none,
+        zero_z=none,
+        operations=tuple(operations),
         passes=(tuple(o.id for o in operations),),
         cautions=("Eye protection on.",),
         why=("filed last, when nothing is held or measured by these edges any more",),
-        minutes=round(2.0 + copies * times.load + cutting, 2), picture=f"setup-{number}.svg",
+        minutes=round(2.0 + copies * times.load + cutting, 2),
+        picture=f"setup-{number}.svg",
     )
 
 
 def _nowhere(pose: Pose) -> Lie:
     return Lie(pose, (0.0, 0.0, 0.0), ((0.0, 0.0, 0.0), (0.0, 0.0, 0.0)), 0.0)
-
-
-__all__ = ["Bench", "State", "bar_state", "cutting_minutes", "in_setups", "make_setup", "piece_state",
-           "Holder", "materials", "tool_change"]

@@ -75,3 +75,8 @@ class Task:
 
     def __hash__(self) -> int:
         return hash(self.id)
+
+
+def task_id(part: Part, feature: str, step: str) -> str:
+    """The name of a task, unique in the route."""
+    return f"{part.name}/{feature}/{step}"

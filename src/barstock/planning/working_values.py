@@ -7,12 +7,13 @@ readings. The rules of cutting (depth a pass, what is left for the last light cu
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from itertools import pairwise
 from math import ceil, radians, tan
 
-from barstock.drawing.model import Face
+from barstock.drawing.model import Face, Vec
 from barstock.methods.cuts import EdgeCut, LevelCut
 from barstock.planning.dial import Dial
-from barstock.planning.poses import Lie, plus, span
+from barstock.planning.poses import Lie, plus
 from barstock.planning.route import Move, Plunge, Shape, Step, Traverse
 from barstock.planning.tasks import End, Level, Line, Sink, Task
 from barstock.workshop.model import Tool
@@ -23,7 +24,12 @@ BELOW = 0.5  # how far a side cut reaches below the work [mm]
 DRILL_POINT = 118.0
 # Greatest depth of one roughing cut as a share of the cutter's diameter on a light mill; common
 # practice.
-ROUGH = {"mild steel": 0.25, "free-cutting steel": 0.3, "stainless steel": 0.15, "silver steel": 0.2}
+ROUGH = {
+    "mild steel": 0.25,
+    "free-cutting steel": 0.3,
+    "stainless steel": 0.15,
+    "silver steel": 0.2,
+}
 
 
 @dataclass
@@ -41,7 +47,7 @@ class Cutting:
         snap = self.dial.snap
         at = tuple((snap("X", x), snap("Y", y)) for x, y in points)
         self.moves.append(Traverse(points=at, z=snap("Z", z)))
-        for (ax, ay), (bx, by) in zip(points, points[1:], strict=False):
+        for (ax, ay), (bx, by) in pairwise(points):
             self.travel += ((ax - bx) ** 2 + (ay - by) ** 2) ** 0.5
         self.approaches += 1
 
@@ -93,56 +99,50 @@ class Plan:
     wall_back: bool
 
 
-def plan_view(cut: LevelCut, lie: Lie) -> Plan:
-    """Where a level cut lies on the table, open sides carried on past the work."""
-    ends = [
-        lie.at(plus(plus(cut.origin, cut.run, a), cut.across, b))
-        for a in (0.0, cut.run_length)
-        for b in (0.0, cut.across_length)
-    ]
-    run, across = lie.pose.turn(cut.run), lie.pose.turn(cut.across)
-    walls = set()
-    for direction, name in ((run, "run"), (across, "across")):
-        axis = 0 if abs(direction[0]) > abs(direction[1]) else 1
-        for sign in ("-", "+"):
-            if name + sign in cut.walls:
-                positive = (direction[axis] > 0) == (sign == "+")
-                walls.add((axis, positive))
-    x, y = span(ends, 0), span(ends, 1)
+def plan_view(cut: LevelCut, size: Vec, lie: Lie) -> Plan:
+    """Where a level cut lies on the table; sides open to the air are carried on past the work.
+
+    size: of the part [mm].
+    """
     low, high = lie.extent
+    x, y = [0.0, 0.0], [0.0, 0.0]
+    walls: set[tuple[int, int]] = set()
+    half = plus(plus(cut.origin, cut.run, cut.run_length / 2), cut.across, cut.across_length / 2)
+    for name, way, length in (
+        ("run", cut.run, cut.run_length),
+        ("across", cut.across, cut.across_length),
+    ):
+        for sign in (-1, 1):
+            middle = plus(half, way, sign * length / 2)
+            outward = lie.pose.turn(way)
+            axis = 0 if abs(outward[0]) > abs(outward[1]) else 1
+            side = 1 if outward[axis] * sign > 0 else 0
+            here = lie.at(middle)[axis]
+            if name + ("+" if sign > 0 else "-") in cut.walls:
+                walls.add((axis, side))
+            elif _reaches_air(middle, plus((0.0, 0.0, 0.0), way, sign), size):
+                here = (low, high)[side][axis]
+            (x, y)[axis][side] = here
     return Plan(
-        (x[0] if (0, False) in walls else low[0], x[1] if (0, True) in walls else high[0])
-        if not _partial(cut, walls, 0)
-        else _open_only(x, walls, 0, low[0], high[0]),
-        (y[0] if (1, False) in walls else low[1], y[1] if (1, True) in walls else high[1])
-        if not _partial(cut, walls, 1)
-        else _open_only(y, walls, 1, low[1], high[1]),
-        ends[0][2],
+        (x[0], x[1]),
+        (y[0], y[1]),
+        lie.at(cut.origin)[2],
         high[2],
-        (0, False) in walls,
-        (0, True) in walls,
-        (1, False) in walls,
-        (1, True) in walls,
+        (0, 0) in walls,
+        (0, 1) in walls,
+        (1, 0) in walls,
+        (1, 1) in walls,
     )
 
 
-def _partial(cut: LevelCut, walls: set[tuple[int, bool]], axis: int) -> bool:
-    """A leaning flat that ends in the middle of the work (a ridge) is not carried on at its peak."""
-    return cut.lean > 0 and not walls
-
-
-def _open_only(
-    ends: tuple[float, float], walls: set[tuple[int, bool]], axis: int, low: float, high: float
-) -> tuple[float, float]:
-    """Carry on only the side that already reaches nearly to the work's edge."""
-    middle = (low + high) / 2
-    start = low if ends[0] < middle and ends[0] - low < high - ends[1] + 1e-9 else ends[0]
-    stop = high if ends[1] > middle and high - ends[1] <= ends[0] - low + 1e-9 else ends[1]
-    return (min(start, ends[0]), max(stop, ends[1]))
+def _reaches_air(middle: Vec, outward: Vec, size: Vec) -> bool:
+    """Does a side of the rectangle lie at the part's own side? (A ridge's peak does not.)"""
+    axis = max(range(3), key=lambda i: abs(outward[i]))
+    return middle[axis] > size[axis] - 0.01 if outward[axis] > 0 else middle[axis] < 0.01
 
 
 def _level(task: Task, c: LevelCut, tool: Tool, lie: Lie, zeros: Zeros, dial: Dial) -> Cutting:
-    p = plan_view(c, lie)
+    p = plan_view(c, task.part.size, lie)
     out = Cutting(dial)
     radius = tool.diameter / 2
     depth = p.top - p.floor
@@ -208,29 +208,42 @@ def _level(task: Task, c: LevelCut, tool: Tool, lie: Lie, zeros: Zeros, dial: Di
     if zs:
         out.step(
             f"Rough in {len(zs)} cut{'s' if len(zs) > 1 else ''}",
-            **{names[1]: at, f"{names[0]} from – to": from_to,
-               "Z": dial.several("Z", [z - zeros.z for z in zs])},
+            **{
+                names[1]: at,
+                f"{names[0]} from – to": from_to,
+                "Z": dial.several("Z", [z - zeros.z for z in zs]),
+            },
         )
     floor = dial.reading("Z", p.floor - zeros.z)
-    out.step("Last light cut on the floor" if zs else "One cut",
-             **{names[1]: at, f"{names[0]} from – to": from_to, "Z": floor})
+    out.step(
+        "Last light cut on the floor" if zs else "One cut",
+        **{names[1]: at, f"{names[0]} from – to": from_to, "Z": floor},
+    )
     if leave:
         for index, side in ((0, "-"), (1, "+")):
             if walls_across[index]:
                 b = across[index] + (radius if index == 0 else -radius)
                 a0, a1 = reach(0.0)
-                out.traverse([_swap(a - zero_along, b - zero_across, runs_x) for a in (a0, a1)],
-                             p.floor - zeros.z)
-                out.step(f"{_wall(names[1], side)} wall to size",
-                         **{names[1]: dial.reading(names[1], b - zero_across, to=side), "Z": floor})
+                out.traverse(
+                    [_swap(a - zero_along, b - zero_across, runs_x) for a in (a0, a1)],
+                    p.floor - zeros.z,
+                )
+                out.step(
+                    f"{_wall(names[1], side)} wall to size",
+                    **{names[1]: dial.reading(names[1], b - zero_across, to=side), "Z": floor},
+                )
             if walls_along[index]:
                 a = along[index] + (radius if index == 0 else -radius)
                 ends = lane(0.0)
                 pair = [ends[0], ends[-1]] if len(ends) > 1 else [ends[0], ends[0]]
-                out.traverse([_swap(a - zero_along, b - zero_across, runs_x) for b in pair],
-                             p.floor - zeros.z)
-                out.step(f"{_wall(names[0], side)} wall to size",
-                         **{names[0]: dial.reading(names[0], a - zero_along, to=side), "Z": floor})
+                out.traverse(
+                    [_swap(a - zero_along, b - zero_across, runs_x) for b in pair],
+                    p.floor - zeros.z,
+                )
+                out.step(
+                    f"{_wall(names[0], side)} wall to size",
+                    **{names[0]: dial.reading(names[0], a - zero_along, to=side), "Z": floor},
+                )
     return out
 
 
@@ -256,10 +269,17 @@ def _end(task: Task, job: End, tool: Tool, lie: Lie, zeros: Zeros, dial: Dial) -
     rough = plane + WALL_CUT
     for words, x in (("Clean up", rough), ("Last light cut", plane)):
         centre = x + radius
-        out.traverse([(centre - zeros.x, y0 - zeros.y), (centre - zeros.x, y1 - zeros.y)], z - zeros.z)
-        out.step(words, X=dial.reading("X", centre - zeros.x),
-                 **{"Y from – to": dial.span("Y", y0 - zeros.y, y1 - zeros.y),
-                    "Z": dial.reading("Z", z - zeros.z)})
+        out.traverse(
+            [(centre - zeros.x, y0 - zeros.y), (centre - zeros.x, y1 - zeros.y)], z - zeros.z
+        )
+        out.step(
+            words,
+            X=dial.reading("X", centre - zeros.x),
+            **{
+                "Y from – to": dial.span("Y", y0 - zeros.y, y1 - zeros.y),
+                "Z": dial.reading("Z", z - zeros.z),
+            },
+        )
     return out
 
 
@@ -291,21 +311,41 @@ def _sink(task: Task, job: Sink, tool: Tool, lie: Lie, zeros: Zeros, dial: Dial)
     z = -job.depth if touch else surface - tip_depth(job, tool, thickness) - zeros.z
     wide = job.size if job.step == "bore" else 0.0
     for x, y in spots:
-        out.moves.append(Plunge(x=dial.snap("X", x), y=dial.snap("Y", y), z=dial.snap("Z", z), touch=touch, wide=wide))
+        out.moves.append(
+            Plunge(
+                x=dial.snap("X", x),
+                y=dial.snap("Y", y),
+                z=dial.snap("Z", z),
+                touch=touch,
+                wide=wide,
+            )
+        )
         out.travel += abs(job.depth) + 2.0
         out.approaches += 1
     words = {
-        "spot": "Spot", "drill": "Drill", "ream": "Ream", "tap": "Tap", "flat": "Plunge",
-        "countersink": "Countersink", "counterbore": "Counterbore", "bore": "Bore",
+        "spot": "Spot",
+        "drill": "Drill",
+        "ream": "Ream",
+        "tap": "Tap",
+        "flat": "Plunge",
+        "countersink": "Countersink",
+        "counterbore": "Counterbore",
+        "bore": "Bore",
     }[job.step]
     depth = (
-        f"{dial.length(dial.snap('Z', job.depth))} below the touch at the hole's edge" if touch
-        else "right through, " + dial.reading("Z", z) if job.through
+        f"{dial.length(dial.snap('Z', job.depth))} below the touch at the hole's edge"
+        if touch
+        else "right through, " + dial.reading("Z", z)
+        if job.through
         else dial.reading("Z", z)
     )
     for n, (x, y) in enumerate(spots):
-        out.step(f"{words} {n + 1}" if len(spots) > 1 else words,
-                 X=dial.reading("X", x), Y=dial.reading("Y", y), Z=depth)
+        out.step(
+            f"{words} {n + 1}" if len(spots) > 1 else words,
+            X=dial.reading("X", x),
+            Y=dial.reading("Y", y),
+            Z=depth,
+        )
     return out
 
 
@@ -326,38 +366,43 @@ def _line(task: Task, job: Line, dial: Dial) -> Cutting:
         if c.shape == "round":
             # A quarter circle bulging towards the corner; its sense turns with the corner's hand.
             bulge = -(2**0.5 - 1)
-        outline = ((-1.0, -1.0, 0.0), (u, -1.0, 0.0), (u, 0.0, 0.0), (0.0, v, bulge), (-1.0, v, 0.0))
-        out.moves.append(Shape(face=face, from_u=first, from_v=second,
-                               outline=outline, inside_out=True))
+        outline = (
+            (-1.0, -1.0, 0.0),
+            (u, -1.0, 0.0),
+            (u, 0.0, 0.0),
+            (0.0, v, bulge),
+            (-1.0, v, 0.0),
+        )
+        out.moves.append(
+            Shape(face=face, from_u=first, from_v=second, outline=outline, inside_out=True)
+        )
         out.travel = part.size[face.axis]
         size = f"R {c.size[0]:g}" if c.shape == "round" else f"{c.size[0]:g} x {c.size[1]:g}"
-        out.step(f"Mark out {size} on both ends of the edge {c.faces[0]} / {c.faces[1]}; file to the line")
+        out.step(
+            f"Mark out {size} on both ends of the edge {c.faces[0]} / {c.faces[1]}; file to it"
+        )
         return out
     axes = [i for i in range(3) if i != c.face.axis]
     from_u, from_v = Face.of(axes[0], -1), Face.of(axes[1], -1)
-    outline = [(c.start[0], c.start[1], 0.0)]
+    marked = [(c.start[0], c.start[1], 0.0)]
     length = 0.0
     last = c.start
     for piece in c.pieces:
         length += ((piece.to[0] - last[0]) ** 2 + (piece.to[1] - last[1]) ** 2) ** 0.5
         last = piece.to
-        # Bulges turn counter-clockwise seen against the face; the marks are laid out in u, v.
-        outline.append((piece.to[0], piece.to[1], piece.bulge * _hand(c.face)))
-    if outline[-1][:2] == outline[0][:2]:
-        outline[0] = (outline[0][0], outline[0][1], outline[-1][2])
-        outline.pop()
-    out.moves.append(Shape(face=c.face, from_u=from_u, from_v=from_v, outline=tuple(outline)))
+        marked.append((piece.to[0], piece.to[1], piece.bulge))
+    if marked[-1][:2] == marked[0][:2]:
+        marked[0] = (marked[0][0], marked[0][1], marked[-1][2])
+        marked.pop()
+    out.moves.append(Shape(face=c.face, from_u=from_u, from_v=from_v, outline=tuple(marked)))
     out.travel = length
     out.step(
         f"Mark out on the {c.face} face from the {from_u} and the {from_v}; saw 1 mm outside the "
         "line; file to the line"
     )
-    for n, (u, v, bulge) in enumerate(outline):
-        out.step(f"Point {n + 1}" + (", by an arc" if bulge else ""),
-                 **{f"from {from_u}": f"{u:.2f}", f"from {from_v}": f"{v:.2f}"})
+    for n, (u, v, bulge) in enumerate(marked):
+        out.step(
+            f"Point {n + 1}" + (", by an arc" if bulge else ""),
+            **{f"from {from_u}": f"{u:.2f}", f"from {from_v}": f"{v:.2f}"},
+        )
     return out
-
-
-def _hand(face: Face) -> int:
-    """+1 where the two in-face axes turn counter-clockwise as seen by someone facing the face."""
-    return {Face.TOP: 1, Face.BOTTOM: -1, Face.FRONT: 1, Face.BACK: -1, Face.RIGHT: 1, Face.LEFT: -1}[face]

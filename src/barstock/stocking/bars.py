@@ -12,7 +12,7 @@ CLEAN_UP = 0.75  # left on each sawn end to be squared; common practice
 SAME = 0.005  # sizes closer than this are the same size
 
 
-class NoBar(ValueError):
+class NoBarError(ValueError):
     """No bar on the rack, nor one that could be bought, holds the part."""
 
 
@@ -36,7 +36,9 @@ class Stock:
         return (self.y[1] - self.y[0]) * (self.z[1] - self.z[0])
 
 
-def _excess(part: Part, axis: int, raw: float) -> tuple[tuple[float, float], tuple[Face, ...]] | None:
+def _excess(
+    part: Part, axis: int, raw: float
+) -> tuple[tuple[float, float], tuple[Face, ...]] | None:
     """Extremes along an axis of a section `raw` wide, and the faces to cut; None if it won't do."""
     size = part.size[axis]
     low, high = Face.of(axis, -1), Face.of(axis, 1)
@@ -75,7 +77,7 @@ def fits(part: Part, bar: BarStock) -> list[Stock]:
 def choose_bar(part: Part, workshop: Workshop) -> Stock:
     """The named bar, or the one on the rack that leaves least to cut away.
 
-    Raises NoBar with what the rack offers and what would do.
+    Raises NoBarError with what the rack offers and what would do.
     """
     offered = [
         bar
@@ -87,7 +89,7 @@ def choose_bar(part: Part, workshop: Workshop) -> Stock:
         return min(ways, key=lambda s: (len(s.to_face), s.waste, s.bar.to_buy, s.turned))
     have = sorted({b.name for b in workshop.rack if b.material == part.material})
     named = f" The bar {part.section!r} named for it does not do." if part.section else ""
-    raise NoBar(
+    raise NoBarError(
         f"no {part.material} bar holds {part.size[1]:g} x {part.size[2]:g} mm, "
         f"{part.size[0]:g} long.{named} On the rack in {part.material}: "
         f"{', '.join(have) or 'none'}."

@@ -1,0 +1,186 @@
+"""A hole's tasks: spot it, drill it, then whatever finishes it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from math import radians, tan
+
+from barstock.drawing.model import Feature, Part
+from barstock.methods.cuts import Check, HoleCut
+from barstock.planning.poses import Pose
+from barstock.planning.tasks import Sink, Task, task_id
+from barstock.planning.tooling import REAM, ToolChest
+from barstock.workshop.model import Tool
+
+THROUGH = ("drill", "ream", "tap", "bore")
+SPOT = 0.3  # depth of the spot as a share of the hole's diameter; common practice
+
+
+@dataclass
+class HoleTasks:
+    """Builds the chain of tasks of one hole cut."""
+
+    part: Part
+    feature: Feature
+    cut: HoleCut
+    mark: str
+    poses: tuple[Pose, ...]
+    chest: ToolChest
+    tasks: list[Task] = field(default_factory=list)
+
+    def build(self) -> list[Task]:
+        """All tasks in order, each after the one before."""
+        cut, chest = self.cut, self.chest
+        spot = chest.spot()
+        drilled = self._drilled_size()
+        self._add(
+            "spot", "spot", spot, SPOT * min(spot.diameter, drilled), 0.0, self._of("position")
+        )
+        finish = "bored" if cut.diameter > chest.largest_drill() + 0.005 else cut.finish
+        if cut.finish == "tapped":
+            self._tapped(drilled)
+        elif cut.finish == "reamed":
+            self._reamed()
+        elif finish == "bored":
+            self._bored()
+        elif cut.flat:
+            self._flat()
+        else:
+            tool = chest.drill(
+                cut.diameter - 0.015, cut.diameter + 0.015, cut.diameter, self._reach(drilled)
+            )
+            self._add("drill", "drill", tool, cut.depth, tool.diameter, self._sizes())
+        if cut.counterbore:
+            wide, deep = cut.counterbore
+            self._add("counterbore", "counterbore", chest.flat_drill(wide, deep), deep, wide)
+        if cut.countersink and cut.finish != "tapped":
+            self._countersink()
+        return self.tasks
+
+    # -- the finishes ----------------------------------------------------------------------------
+
+    def _tapped(self, drilled: float) -> None:
+        cut, chest = self.cut, self.chest
+        depth = cut.drill_depth or cut.depth
+        tool = chest.drill(
+            drilled * 0.995 - 0.02, drilled * 1.02 + 0.03, drilled, self._reach(drilled)
+        )
+        self._add("drill", "drill for the thread in", tool, depth, tool.diameter, self._of("depth"))
+        if cut.countersink:
+            self._countersink()
+        self._add(
+            "tap",
+            f"tap {cut.thread} in",
+            chest.tap(cut),
+            cut.thread_depth or cut.depth,
+            cut.diameter,
+            self._of("thread"),
+        )
+
+    def _reamed(self) -> None:
+        cut, chest = self.cut, self.chest
+        best = cut.diameter - min(0.2, 0.02 * cut.diameter + 0.1)
+        tool = chest.drill(
+            cut.diameter - REAM[1], cut.diameter - REAM[0], best, self._reach(cut.diameter)
+        )
+        self._add("drill", "drill for reaming", tool, cut.drill_depth or cut.depth, tool.diameter)
+        self._add(
+            "ream",
+            "ream",
+            chest.reamer(cut.diameter, cut.depth),
+            cut.depth,
+            cut.diameter,
+            self._sizes(),
+        )
+
+    def _bored(self) -> None:
+        cut, chest = self.cut, self.chest
+        most = min(chest.largest_drill(), cut.diameter - 0.5)
+        pilot = chest.drill(most - 3, most, most - 0.5, self._reach(most))
+        self._add("drill", "drill for boring", pilot, cut.drill_depth or cut.depth, pilot.diameter)
+        self._add(
+            "bore",
+            "bore",
+            chest.boring_head(cut.diameter, cut.depth),
+            cut.depth,
+            cut.diameter,
+            self._sizes(),
+        )
+
+    def _flat(self) -> None:
+        cut, chest = self.cut, self.chest
+        pilot = chest.drill(
+            cut.diameter * 0.6, cut.diameter - 0.2, cut.diameter - 0.5, self._reach(cut.diameter)
+        )
+        short = cut.depth - 0.31 * pilot.diameter
+        if short > 0.5:
+            self._add("drill", "drill under size", pilot, short, pilot.diameter)
+        self._add(
+            "flat",
+            "flatten",
+            chest.flat_drill(cut.diameter, cut.depth),
+            cut.depth,
+            cut.diameter,
+            self._sizes(),
+        )
+
+    def _countersink(self) -> None:
+        assert self.cut.countersink
+        top, angle = self.cut.countersink
+        job = self.tasks[-1].job
+        hole = job.size if isinstance(job, Sink) else self.cut.diameter
+        depth = (top - hole) / 2 / tan(radians(angle / 2))
+        self._add(
+            "countersink",
+            "countersink",
+            self.chest.countersink(angle, top),
+            depth,
+            top,
+            self._of("countersink"),
+            hole=hole,
+        )
+
+    # -- the parts of them -----------------------------------------------------------------------
+
+    def _drilled_size(self) -> float:
+        cut = self.cut
+        return (cut.tap_drill or 0.84 * cut.diameter) if cut.finish == "tapped" else cut.diameter
+
+    def _reach(self, drill: float) -> float:
+        """Flute a drill of that size needs for this hole [mm]."""
+        return (self.cut.drill_depth or self.cut.depth) + 0.3 * drill + 0.5
+
+    def _of(self, sort: str) -> tuple[Check, ...]:
+        return tuple(c for c in self.cut.checks if c.of == sort)
+
+    def _sizes(self) -> tuple[Check, ...]:
+        return tuple(c for c in self.cut.checks if c.of not in ("position", "countersink"))
+
+    def _add(
+        self,
+        step: str,
+        words: str,
+        tool: Tool,
+        depth: float,
+        size: float,
+        checks: tuple[Check, ...] = (),
+        hole: float = 0.0,
+    ) -> None:
+        cut = self.cut
+        job = Sink(
+            cut.face, cut.at, step, depth, cut.through and step in THROUGH, size, hole, tool.point
+        )
+        before = {self.tasks[-1].id: f"{self.tasks[-1].title} comes first"} if self.tasks else {}
+        self.tasks.append(
+            Task(
+                task_id(self.part, self.feature.name, step + self.mark),
+                self.part,
+                self.feature.name,
+                f"{words} {self.feature.name}",
+                job,
+                (tool,),
+                self.poses,
+                before,
+                checks,
+            )
+        )
