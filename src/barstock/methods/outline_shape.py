@@ -26,7 +26,8 @@ def bulge(start: Flat, end: Flat, radius: float, *, long: bool = False) -> float
     half = reach(start, end) / 2
     if half == 0 or half > radius * (1 + 1e-9):
         return None
-    angle = 2 * math.asin(min(1.0, half / radius))
+    # at half a circle the arc sine would make much of a rounding error
+    angle = 2 * math.asin(half / radius) if half < radius * (1 - 1e-9) else math.pi
     return math.tan((2 * math.pi - angle if long else angle) / 4)
 
 

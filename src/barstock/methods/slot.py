@@ -174,7 +174,9 @@ class SlotKind:
             width_as=width,
             depth_as=depth,
             centre_as=centre,
-            lean_check=Check("lean", lean, "angle", f"floor to the {face} face") if lean else None,
+            lean_check=Check("lean", lean, "angle", "floor to the face it is cut in")
+            if lean
+            else None,
         )
         return slot if self._fits(slot, part, ask, depth.field) else None
 

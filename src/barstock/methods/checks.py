@@ -1,0 +1,150 @@
+"""What a draughtsman would say of a whole part: walls too thin, cuts that take nothing, limits."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from itertools import combinations
+
+from barstock import methods
+from barstock.drawing.model import Face, Fault, Feature, Part
+from barstock.methods.drawn_solid import envelope
+from barstock.methods.places import block
+from barstock.solids.shapes import Solid
+
+TOUCH = 1e-4
+"""Solids nearer than this meet [mm]."""
+FINEST = 0.005
+"""Closest limits of size, low to high, that a home shop can measure [mm]. Common practice."""
+FINEST_ANGLE = 0.05
+"""Closest limits of angle, low to high, that a home shop can measure [degrees]. Common practice."""
+
+
+@dataclass(frozen=True)
+class Lump:
+    """One connected piece of what a feature takes, within the envelope.
+
+    drawn: without the extra depth that its drill may go.
+    """
+
+    feature: Feature
+    solid: Solid
+    drawn: Solid
+
+
+def check_part(part: Part, least_wall: float = 1.0) -> list[Fault]:
+    """Everything wrong with the features taken together. least_wall [mm]."""
+    faults = [fault for feature in part.features for fault in _limits(part, feature)]
+    whole, lumps, cuts = envelope(part), [], []
+    for feature in part.features:
+        kind = methods.KINDS[feature.kind]
+        drawn = kind.removes(feature.spec, part).common(whole)
+        extra = kind.may_remove(feature.spec, part)
+        if drawn.empty:
+            mend = "check where it is given from"
+            faults.append(_fault(part, feature, "takes nothing off the part", mend, "error"))
+            continue
+        cuts.append(drawn)
+        if extra is None:
+            lumps += [Lump(feature, lump, lump) for lump in drawn.lumps()]
+        else:
+            deeper = drawn.fuse(extra.common(whole)).lumps()
+            lumps += [Lump(feature, lump, lump.common(drawn)) for lump in deeper]
+    faults += _thin(part, lumps, least_wall)
+    left = whole.cut(*cuts)
+    count = len(left.lumps())
+    if count != 1:
+        fell = f"falls into {count} pieces" if count else "is cut away altogether"
+        mend = "check depths and positions"
+        faults.append(Fault(part.place, f"the part {fell}", mend, part.name))
+    return faults
+
+
+def _fault(part: Part, feature: Feature, what: str, mend: str, grade: str) -> Fault:
+    return Fault(feature.place, f"{feature.name} {what}", mend, part.name, feature.name, grade)
+
+
+def _limits(part: Part, feature: Feature) -> list[Fault]:
+    """Dimensions whose limits are closer than a home shop can measure."""
+    way = methods.KINDS[feature.kind].ways(feature.spec, part)[0]
+    faults = []
+    for check in (check for cut in way.cuts for check in cut.checks):
+        size = check.dimension
+        finest = FINEST_ANGLE if check.of == "angle" else FINEST
+        if size.stated and size.plus - size.minus < finest - 1e-9:
+            unit = "degrees" if check.of == "angle" else "mm"
+            faults.append(
+                _fault(
+                    part,
+                    feature,
+                    f"has limits {size.plus - size.minus:.4f} {unit} apart on its {check.name} "
+                    f"'{size.text}'; a home shop can hold and measure {finest} {unit}",
+                    "open the limits, or have it ground",
+                    "warning",
+                )
+            )
+    return faults
+
+
+def _thin(part: Part, lumps: list[Lump], least: float) -> list[Fault]:
+    """Walls under the least, the thinnest of each two features or feature and face."""
+    found: dict[tuple[str, str], tuple[float, Lump]] = {}
+
+    def keep(lump: Lump, other: str, wall: float) -> None:
+        key = (lump.feature.name, other)
+        if key not in found or wall < found[key][0]:
+            found[key] = (wall, lump)
+
+    faults = []
+    for a, b in combinations(lumps, 2):
+        if _apart(a.solid, b.solid) >= least:
+            continue
+        wall = a.solid.distance(b.solid)
+        if wall > TOUCH:
+            rest = [lump.solid for lump in lumps if lump is not a and lump is not b]
+            wall = a.solid.cut(*rest).distance(b.solid.cut(*rest))
+            if TOUCH < wall < least - TOUCH:
+                keep(b, a.feature.name, wall)
+        elif a.feature is not b.feature and a.drawn.distance(b.drawn) > TOUCH:
+            drilled, met = (a, b) if a.solid.distance(b.drawn) <= TOUCH else (b, a)
+            what = f"is drilled so deep that it breaks into {met.feature.name}"
+            mend = "give a lesser 'drill depth'"
+            faults.append(_fault(part, drilled.feature, what, mend, "warning"))
+    for lump in lumps:
+        rest = [other.solid for other in lumps if other is not lump]
+        for face in Face:
+            wall = _to_face(part, lump.solid, face)
+            if TOUCH < wall < least - TOUCH and not _web(part, lump.solid, face).cut(*rest).empty:
+                keep(lump, f"the {face} face", wall)
+    return faults + [
+        _fault(
+            part,
+            lump.feature,
+            f"leaves a wall of {wall:.2f} mm to "
+            + ("the next one" if other == lump.feature.name else other)
+            + f"; the least wall is {least:.2f} mm",
+            "move it, make it smaller, or lower 'least wall'",
+            "warning",
+        )
+        for (_, other), (wall, lump) in found.items()
+    ]
+
+
+def _apart(a: Solid, b: Solid) -> float:
+    """Greatest gap between two boxes along an axis; the solids are at least so far apart [mm]."""
+    (low, high), (floor, roof) = a.bounds, b.bounds
+    return max(max(floor[i] - high[i], low[i] - roof[i]) for i in range(3))
+
+
+def _to_face(part: Part, solid: Solid, face: Face) -> float:
+    low, high = solid.bounds
+    axis = face.axis
+    return part.size[axis] - high[axis] if face.sign > 0 else low[axis]
+
+
+def _web(part: Part, solid: Solid, face: Face) -> Solid:
+    """The block of material between a solid's box and a face."""
+    low, high = solid.bounds
+    spans = {i: (low[i], high[i]) for i in range(3)}
+    axis = face.axis
+    spans[axis] = (high[axis], part.size[axis]) if face.sign > 0 else (0.0, low[axis])
+    return block(spans)
