@@ -2,17 +2,23 @@
 
 Everything inside barstock is plain millimetres and degrees (floats). A `Dimension` keeps what the
 drawing said beside them, so that the user reads back the drawing's own words.
-This module imports nothing of barstock.
+This module imports nothing of barstock: drills, fits and general tolerances come in `Tables`.
 """
 
 from __future__ import annotations
 
+import re
+from collections.abc import Callable
 from dataclasses import dataclass
 from enum import StrEnum
+from fractions import Fraction
 
 MM = 1.0
 INCH = 25.4
 THOU = 0.0254
+
+LONGEST = 100_000.0
+"""Lengths above this are taken for slips of the pen [mm]."""
 
 
 class Unit(StrEnum):
@@ -20,6 +26,11 @@ class Unit(StrEnum):
 
     MM = "mm"
     INCH = "inch"
+
+    @property
+    def scale(self) -> float:
+        """Millimetres in one."""
+        return MM if self is Unit.MM else INCH
 
 
 @dataclass(frozen=True)
@@ -52,3 +63,296 @@ class Dimension:
     def middle(self) -> float:
         """Middle of the limits, the size to aim for [mm]."""
         return self.nominal + (self.minus + self.plus) / 2
+
+
+class SizeError(ValueError):
+    """Text that is no length, angle or limit. what: the matter; mend: what to write instead."""
+
+    def __init__(self, what: str, mend: str = "") -> None:
+        super().__init__(what, mend)
+        self.what = what
+        self.mend = mend
+
+
+@dataclass(frozen=True)
+class Figure:
+    """One figure as written: value [mm or degrees], decimal places (None for a fraction).
+
+    scale: what a figure without a unit beside it is taken in [mm].
+    """
+
+    value: float
+    places: int | None
+    unit: Unit
+    scale: float
+
+
+def _no_table(*_: object) -> float:
+    raise LookupError
+
+
+@dataclass(frozen=True)
+class Tables:
+    """Where the words of a size are looked up; each raises LookupError or ValueError.
+
+    drill: a drill's number or letter -> its size [mm]. fit: (nominal [mm], "H7") -> lower and upper
+    deviation [mm]. general: a figure without limits -> its tolerance to either side.
+    """
+
+    drill: Callable[[str], float] = _no_table
+    fit: Callable[[float, str], tuple[float, float]] | None = None
+    general: Callable[[Figure], float] | None = None
+
+
+HOW_LENGTH = "write it like 12.5, 0.5 in, 15 thou, 1-3/8 or No 43"
+HOW_LIMITS = "write limits like 12 ±0.05, 6 +0.02/0, 1/4 +0/-.002, 8 H7, 11.95 - 12.05 or 12 max"
+HOW_ANGLE = "write it like 3, 3°, 1°30' or 1.5 deg, with limits like 3° ±0.25°"
+
+_FRACTION = re.compile(r"(?:(\d+)(?:-|\s+))?(\d+)/(\d+)(?![\d.])", re.ASCII)
+_DECIMAL = re.compile(r"\d+(?:\.\d*)?|\.\d+", re.ASCII)
+_UNIT = re.compile(r"\s*(?:(mm|inches|inch|in|thou)(?![A-Za-z])|(\"|''))", re.I)
+_DRILL = re.compile(
+    r"(?:(?:drill\s*)?(?:no\.?|number|#)\s*(\d{1,2})|(?:letter|drill)\s+([a-z]|\d{1,2}))\b", re.I
+)
+_FIT = re.compile(r"\s*([A-Za-z]{1,2})\s?(\d{1,2})\s*(/.*)?$", re.ASCII)
+_SYMBOL = re.compile(r"(?:⌀|ø|∅|dia\.?|r(?=[\s\d.]))\s*", re.I)
+_ANGLE = re.compile(
+    r"(?:(\d+(?:\.\d*)?|\.\d+)(?:\s*(?:°|deg(?:rees?)?)|(?!\s*'|[\d.])))?"
+    r"\s*(?:(\d+(?:\.\d*)?)')?\s*(?:(\d+(?:\.\d*)?)\")?",
+    re.ASCII,
+)
+_EITHER_SIDE = re.compile(r"(?:±|\+\s*/?\s*-)\s*(?=[\d.])(.*)$")
+_PAIR = re.compile(r"(-|/|to\b)\s*(.*)$", re.I)
+_TAIL = re.compile(r"[\d.]\s*(?:(mm)|in(?:ch(?:es)?)?|\"|'')$", re.I)
+_SAME = str.maketrans({"−": "-", "–": "-", "—": "-", "″": '"', "”": '"', "“": '"', "′": "'",
+                       "’": "'", "º": "°", "\u00a0": " ", "\u2009": " ", "⁄": "/"})  # fmt: skip
+
+_Taker = Callable[[str, "Figure | None"], "tuple[Figure, str] | None"]
+
+
+def parse_length(text: str, unit: Unit = Unit.MM, tables: Tables | None = None) -> float:
+    """A bare length [mm]; a figure without a unit is in `unit`, a fraction always in inches.
+
+    Raises SizeError.
+
+    >>> parse_length("1-3/8")
+    34.925
+    >>> parse_length("15 thou") == parse_length(".015", Unit.INCH)
+    True
+    """
+    figure, rest = _first(_clean(text), unit, tables or Tables())
+    if rest:
+        raise SizeError(f"'{text}' is more than a length", HOW_LENGTH)
+    return figure.value
+
+
+def parse_dimension(text: str, unit: Unit = Unit.MM, tables: Tables | None = None) -> Dimension:
+    """A size with its limits [mm], given in any of the usual ways; without any, general ones.
+
+    Raises SizeError.
+
+    >>> d = parse_dimension("1/4 +0/-.002")
+    >>> (d.nominal, round(d.minus, 4), d.plus, d.unit.value)
+    (6.35, -0.0508, 0.0, 'inch')
+    """
+    tables = tables or Tables()
+    clean = _clean(text)
+    if clean.startswith("(") and clean.endswith(")"):
+        clean = clean[1:-1].strip()
+    clean = re.sub(r"\s+ref\.?$", "", clean, flags=re.I)
+    clean = _SYMBOL.sub("", clean, count=1) if _SYMBOL.match(clean) else clean
+    figure, rest = _first(clean, unit, tables)
+    fit = _FIT.match(rest) if rest else None
+    if fit is None:
+        return _limited(text, figure, rest, tables, _take_length)
+    symbol = fit[1] + fit[2]
+    if fit[3]:
+        what = f"'{text}' names the fit of two parts"
+        raise SizeError(what, f"give this part's own symbol, e.g. {symbol}")
+    if tables.fit is None:
+        raise SizeError(f"'{text}' has a fit where none is expected", HOW_LENGTH)
+    try:
+        low, high = tables.fit(figure.value, symbol)
+    except (LookupError, ValueError) as wrong:
+        what = _reason(wrong) or f"there is no fit {symbol} at {figure.value:g} mm"
+        raise SizeError(what, "write the limits out, e.g. 8 +0.015/0") from wrong
+    return Dimension(figure.value, low, high, text, figure.unit, stated=True)
+
+
+def parse_angle(text: str, general: Callable[[Figure], float] | None = None) -> Dimension:
+    """An angle with its limits [degrees]. Raises SizeError.
+
+    >>> parse_angle("1°30'").nominal
+    1.5
+    """
+    taken = _take_angle(_clean(text), None)
+    if taken is None:
+        raise SizeError(f"'{text}' is no angle", HOW_ANGLE)
+    if abs(taken[0].value) > 360:
+        raise SizeError(f"'{text}' is more than a full turn", HOW_ANGLE)
+    return _limited(text, *taken, Tables(general=general), _take_angle)
+
+
+def show(mm: float, unit: Unit) -> str:
+    """A length in the user's unit: up to three decimals of a mm, four of an inch.
+
+    >>> show(12.05, Unit.MM), show(7.9248, Unit.INCH)
+    ('12.05 mm', '0.3120 in')
+    """
+    if unit is Unit.INCH:
+        return f"{round(mm / INCH, 4) + 0.0:.4f} in"
+    return f"{round(mm, 3) + 0.0:.3f}".rstrip("0").rstrip(".") + " mm"
+
+
+def show_fraction(mm: float) -> str:
+    """A length in inches as a fraction where it is one to a 64th, else decimal.
+
+    >>> show_fraction(34.925)
+    '1-3/8 in'
+    """
+    sixty_fourths = mm / INCH * 64
+    if abs(sixty_fourths - round(sixty_fourths)) > 1e-6 or mm < 0:
+        return show(mm, Unit.INCH)
+    whole, part = divmod(Fraction(round(sixty_fourths), 64), 1)
+    if not part:
+        return f"{whole} in"
+    return f"{whole}-{part} in" if whole else f"{part} in"
+
+
+def _clean(text: str) -> str:
+    if len(text) > 60:
+        raise SizeError(f"'{text[:24]}…' is too long for a size", HOW_LENGTH)
+    return " ".join(text.translate(_SAME).split())
+
+
+def _first(clean: str, unit: Unit, tables: Tables) -> tuple[Figure, str]:
+    drill = _DRILL.match(clean)
+    if drill:
+        name = (drill[1] or drill[2]).upper()
+        try:
+            size = tables.drill(name)
+        except (LookupError, ValueError) as wrong:
+            what = f"there is no {'number' if name.isdigit() else 'letter'} drill {name}"
+            raise SizeError(what, "numbers run from 1 to 80, letters from A to Z") from wrong
+        return Figure(size, None, Unit.INCH, INCH), clean[drill.end() :].strip()
+    tail = _TAIL.search(clean)  # a unit at the very end holds for all that has none
+    unit = (Unit.MM if tail[1] else Unit.INCH) if tail else unit
+    start = Figure(0.0, 0, unit, unit.scale)
+    sign = -1.0 if clean.startswith("-") else 1.0
+    taken = _take_length(clean[1:].strip() if clean[:1] in ("-", "+") else clean, start)
+    if taken is None:
+        if not clean:
+            raise SizeError(
+                "nothing is written here", HOW_LENGTH + " (what follows a # is a comment)"
+            )
+        raise SizeError(f"'{clean}' is no length", HOW_LENGTH)
+    figure, rest = taken
+    if figure.value > LONGEST:
+        raise SizeError(f"'{clean}' is longer than any bar", HOW_LENGTH)
+    return Figure(sign * figure.value, figure.places, figure.unit, figure.scale), rest
+
+
+def _take_length(clean: str, like: Figure | None) -> tuple[Figure, str] | None:
+    """The figure that the text starts with, and the rest; a bare one is in the scale of `like`."""
+    found = _FRACTION.match(clean)
+    if found and int(found[3]) in (2, 4, 8, 16, 32, 64, 128):
+        value, places = int(found[1] or 0) + int(found[2]) / int(found[3]), None
+    else:
+        found = _DECIMAL.match(clean)
+        if not found:
+            return None
+        value, places = float(found[0]), len(found[0].partition(".")[2])
+    if clean[found.end() :].startswith(","):
+        raise SizeError(f"'{clean}' has a comma", "write decimals with a point, e.g. 12.5")
+    scale = INCH if places is None else (like.scale if like else MM)
+    unit = Unit.INCH if places is None else (like.unit if like else Unit.MM)
+    rest = clean[found.end() :]
+    named = _UNIT.match(rest)
+    if named:
+        word = (named[1] or "in").lower()
+        scale = {"mm": MM, "thou": THOU}.get(word, INCH)
+        unit = Unit.MM if word == "mm" else Unit.INCH
+        rest = rest[named.end() :]
+    # 1.375 * 25.4 and the like, free of the float's last digits
+    return Figure(round(value * scale, 9), places, unit, scale), rest.strip()
+
+
+def _take_angle(clean: str, like: Figure | None) -> tuple[Figure, str] | None:
+    negative = like is None and clean.startswith("-")
+    clean = clean[1:].strip() if negative else clean
+    found = _ANGLE.match(clean)
+    if not found or not any(found.groups()):
+        return None
+    degrees, minutes, seconds = (float(part or 0) for part in found.groups())
+    value = degrees + minutes / 60 + seconds / 3600
+    places = None if minutes or seconds else len((found[1] or "").partition(".")[2])
+    return Figure(-value if negative else value, places, Unit.MM, MM), clean[found.end() :].strip()
+
+
+def _limited(text: str, figure: Figure, rest: str, tables: Tables, take: _Taker) -> Dimension:
+    """The figure with the limits that `rest` states, or the general ones."""
+
+    def stated(minus: float, plus: float, nominal: float = figure.value) -> Dimension:
+        if minus > plus:
+            raise SizeError(f"'{text}' has its low limit above its high one", HOW_LIMITS)
+        if nominal and max(abs(minus), abs(plus)) > abs(nominal):
+            raise SizeError(f"'{text}' has limits wider than the size itself", HOW_LIMITS)
+        return Dimension(nominal, minus, plus, text, figure.unit, stated=True)
+
+    general = tables.general(figure) if tables.general and _needs_general(rest) else 0.0
+    if not rest:
+        return Dimension(figure.value, -general, general, text, figure.unit)
+    if _needs_general(rest):
+        top = rest.lower().startswith("max")
+        return stated(-2 * general, 0.0) if top else stated(0.0, 2 * general)
+    both = _EITHER_SIDE.match(rest)
+    if both:
+        taken = take(both[1], figure)
+        if taken and not taken[1]:
+            return stated(-taken[0].value, taken[0].value)
+        raise SizeError(f"'{text}' has limits that cannot be read", HOW_LIMITS)
+    other = _other_limit(figure, rest, take)
+    if other is not None:
+        half = abs(other - figure.value) / 2
+        return stated(-half, half, (other + figure.value) / 2)
+    found = _deviations(figure, rest, take)
+    if found is None and rest.startswith("/"):
+        mend = "fractions go from halves to 128ths; write anything else as a decimal"
+        raise SizeError(f"'{text}' is no fraction on a rule", mend)
+    if found is None:
+        raise SizeError(f"'{text}' has limits that cannot be read", HOW_LIMITS)
+    return stated(*found)
+
+
+def _needs_general(rest: str) -> bool:
+    return not rest or rest.lower().rstrip(".") in ("max", "min")
+
+
+def _other_limit(figure: Figure, rest: str, take: _Taker) -> float | None:
+    """The second of a pair of limits (11.95 - 12.05, 12.05/11.95), if that is what is written."""
+    pair = _PAIR.match(rest)
+    taken = take(pair[2], figure) if pair else None
+    if pair is None or taken is None or taken[1]:
+        return None
+    first, second = figure.value, taken[0].value
+    near = 0 < max(first, second) <= 2 * min(first, second)
+    return second if near and (second > first or pair[1] == "/") else None
+
+
+def _deviations(figure: Figure, rest: str, take: _Taker) -> tuple[float, float] | None:
+    """Lower and upper deviation as written with signs (+0.02/0, +0/-.002, -0.01 -0.03)."""
+    found: list[float] = []
+    while rest:
+        sign = rest[0] if rest[0] in "+-" else ""
+        taken = take(rest[1:].strip() if sign else rest, figure)
+        if taken is None or (not sign and taken[0].value):
+            return None
+        found.append(-taken[0].value if sign == "-" else taken[0].value)
+        rest = taken[1].lstrip("/, ")
+    if len(found) > 2:
+        return None
+    return (min(*found, 0.0), max(*found, 0.0)) if len(found) == 1 else (min(found), max(found))
+
+
+def _reason(wrong: Exception) -> str:
+    return str(wrong.args[0]) if wrong.args else ""
