@@ -172,3 +172,32 @@ def _weld(
     corners = place.reshape(-1)[corners]
     a, b, c = corners.T
     return points[first], corners[(a != b) & (b != c) & (a != c)]
+
+
+def part_off(shape: Any, tools: Sequence[Any]) -> tuple[Any, Any]:
+    """What `tools` leave of `shape` and what they take from it, by one intersection."""
+    from OCP.BOPAlgo import BOPAlgo_PaveFiller
+    from OCP.BRepAlgoAPI import BRepAlgoAPI_Common, BRepAlgoAPI_Cut
+    from OCP.collections import List_TopoDS_Shape
+
+    work, cutters, everything = List_TopoDS_Shape(), List_TopoDS_Shape(), List_TopoDS_Shape()
+    work.Append(shape)
+    everything.Append(shape)
+    for tool in tools:
+        cutters.Append(tool)
+        everything.Append(tool)
+    filler = BOPAlgo_PaveFiller()
+    filler.SetArguments(everything)
+    filler.SetNonDestructive(True)
+    filler.Perform()
+    results = []
+    for algorithm in (BRepAlgoAPI_Cut, BRepAlgoAPI_Common):
+        operation = algorithm(filler)
+        operation.SetArguments(work)
+        operation.SetTools(cutters)
+        operation.SetNonDestructive(True)
+        operation.Build()
+        if not operation.IsDone():
+            raise ArithmeticError("the CAD kernel could not cut these solids")
+        results.append(operation.Shape())
+    return results[0], results[1]

@@ -94,6 +94,14 @@ class Solid:
         near = [tool for tool in tools if self.near(tool)]
         return _solid(kernel.cut(self.shape, [t.shape for t in near])) if near else self
 
+    def part_off(self, *tools: Solid) -> tuple[Solid, Solid]:
+        """What all of `tools` leave of this, and what they take from it."""
+        near = [tool.shape for tool in tools if self.near(tool)]
+        if not near:
+            return self, nothing()
+        left, taken = kernel.part_off(self.shape, near)
+        return _solid(left), _solid(taken)
+
     def fuse(self, *others: Solid) -> Solid:
         """This and all of `others` as one."""
         full = [solid.shape for solid in (self, *others) if not solid.empty]
@@ -151,6 +159,11 @@ def _solid(shape: Any) -> Solid:
 def nothing() -> Solid:
     """The empty solid."""
     return Solid(None)
+
+
+def together(solids: Sequence[Solid]) -> Solid:
+    """Solids side by side as one, not joined; they should not overlap."""
+    return Solid(kernel.compound([s.shape for s in solids])) if solids else nothing()
 
 
 def box(low: Vec, high: Vec) -> Solid:

@@ -1,0 +1,232 @@
+"""The finished solid against the drawn one: what is left on, what is gouged, and whose work it is."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, fields, is_dataclass
+from typing import Any
+
+import numpy as np
+
+from barstock.drawing.model import Part, Vec
+from barstock.proving.cutting import Done
+from barstock.proving.record import Violation
+from barstock.proving.surface import Triangles, thinned, to_skin
+from barstock.quantities import Dimension
+from barstock.solids.shapes import Solid, box, nothing
+
+EXACT = 0.02  # how near the finished surface comes to the drawn one [mm]
+FINE = 0.01  # mesh deflection of what is compared [mm]
+NOTHING = 0.003  # a difference no deeper than this is the readings' rounding [mm]
+
+
+@dataclass(frozen=True)
+class Wanted:
+    """A part as drawn. removes, may, allowed: by feature, what the drawing takes away, what may also
+    go, and how far the surface may lie off the nominal one [mm]; "" is the envelope."""
+
+    part: str
+    drawn: Solid
+    removes: dict[str, Solid]
+    may: tuple[Solid, ...] = ()
+    allowed: dict[str, float] | None = None
+
+    def limit(self, feature: str) -> float:
+        """Allowed deviation at a feature [mm]."""
+        return (self.allowed or {}).get(feature, EXACT)
+
+
+def wanted(part: Part) -> Wanted:
+    """What the drawing wants of a part."""
+    from barstock.methods import KINDS
+    from barstock.methods.drawn_solid import drawn_solid
+
+    may = [KINDS[f.kind].may_remove(f.spec, part) for f in part.features]
+    allowed = {f.name: _allowed(f.spec) for f in part.features}
+    allowed[""] = _allowed((part.length, part.width, part.height))
+    return Wanted(
+        part.name,
+        drawn_solid(part),
+        {f.name: KINDS[f.kind].removes(f.spec, part) for f in part.features},
+        tuple(solid for solid in may if solid is not None),
+        allowed,
+    )
+
+
+def _allowed(spec: Any) -> float:
+    sizes = [d for d in _dimensions(spec) if d.plus > d.minus]
+    off = max((abs(d.middle - d.nominal) for d in sizes if d.stated), default=0.0)
+    half = min(((d.plus - d.minus) / 2 for d in sizes if d.stated), default=EXACT)
+    return off + min(EXACT, max(half, NOTHING))
+
+
+def _dimensions(spec: Any) -> Iterator[Dimension]:
+    if isinstance(spec, Dimension):
+        yield spec
+    elif is_dataclass(spec):
+        for f in fields(spec):
+            yield from _dimensions(getattr(spec, f.name))
+    elif isinstance(spec, tuple | list):
+        for item in spec:
+            yield from _dimensions(item)
+
+
+@dataclass(frozen=True)
+class Difference:
+    """Part of the difference: `solid` at a `feature`, `depth` its worst deviation [mm], at `where`."""
+
+    solid: Solid
+    feature: str
+    depth: float
+    where: Vec
+
+
+@dataclass(frozen=True)
+class Comparison:
+    """All of it. deviation: worst [mm]; left, gouged: [mm3]; features: worst of each [mm]."""
+
+    deviation: float
+    left: float
+    gouged: float
+    features: dict[str, float]
+    violations: tuple[Violation, ...]
+
+
+def compare(want: Wanted, finished: Solid, history: list[Done]) -> Comparison:
+    """Finished against drawn. Volumes, worst deviations, and a violation wherever one is too far."""
+    left = finished.cut(want.drawn)
+    gouged = want.drawn.cut(finished).cut(*want.may)
+    points, corners = want.drawn.mesh(FINE)
+    skin = points[corners]
+    remains = list(_left(want, left, skin))
+    gouges = list(_gouged(want, gouged, skin, history))
+    worst = dict.fromkeys(["", *want.removes], 0.0)
+    for d in [*remains, *(g for g, _ in gouges)]:
+        worst[d.feature] = max(worst.get(d.feature, 0.0), d.depth)
+    faults = [*_name_left(want, remains, gouges, history), *_name_gouged(want, gouges)]
+    return Comparison(max(worst.values()), left.volume, gouged.volume, worst, tuple(faults))
+
+
+def _deepest(solid: Solid, skin: Triangles) -> tuple[float, Vec]:
+    points = thinned(solid.mesh(FINE)[0])
+    away = to_skin(points, skin)
+    x, y, z = points[int(away.argmax())]
+    return float(away.max()), (round(float(x), 3), round(float(y), 3), round(float(z), 3))
+
+
+def _left(want: Wanted, left: Solid, skin: Triangles) -> Iterator[Difference]:
+    for lump in left.lumps():
+        if _deepest(lump, skin)[0] <= NOTHING:
+            continue
+        rest = lump
+        for name, region in want.removes.items():
+            here = lump.common(region)
+            if here.volume > 1e-6:
+                yield Difference(here, name, *_deepest(here, skin))
+                rest = rest.cut(region)
+        for outside in rest.lumps():
+            yield Difference(outside, "", *_deepest(outside, skin))
+
+
+def _gouged(
+    want: Wanted, gouged: Solid, skin: Triangles, history: list[Done]
+) -> Iterator[tuple[Difference, Done | None]]:
+    for lump in gouged.lumps():
+        depth, where = _deepest(lump, skin)
+        if depth <= NOTHING:
+            continue
+        shares = [(sum(t.common(lump).volume for t in done.swept), done) for done in history]
+        share, done = max(shares, key=lambda s: s[0], default=(0.0, None))
+        blamed = done if share > 1e-6 else None
+        yield Difference(lump, _feature(want, lump, blamed), depth, where), blamed
+
+
+def _feature(want: Wanted, lump: Solid, done: Done | None) -> str:
+    own = [f for f in done.operation.features if f in want.removes] if done else []
+    names = own or list(want.removes)
+    return min(names, key=lambda name: want.removes[name].distance(lump), default="")
+
+
+def _name_left(
+    want: Wanted,
+    remains: list[Difference],
+    gouges: list[tuple[Difference, Done | None]],
+    history: list[Done],
+) -> Iterator[Violation]:
+    low, high = want.drawn.bounds
+    for name in dict.fromkeys(d.feature for d in remains):
+        here = [d for d in remains if d.feature == name]
+        deep = max(here, key=lambda d: d.depth)
+        if deep.depth <= want.limit(name):
+            continue
+        makers = [done for done in history if name in done.operation.features]
+        last = makers[-1] if makers else None
+        volume = sum(d.solid.volume for d in here)
+        region = want.removes.get(name, nothing()).common(box(low, high))
+        if name and volume > 0.6 * region.volume:
+            what = "never made" if not makers else f"not made where it should be by {last_id(last)}"
+            mend = (
+                "plan an operation for it" if not makers else "look at its readings and its depth"
+            )
+        elif any(g.feature == name for g, _ in gouges):
+            what = f"out of place or on the wrong hand: {deep.depth:.3f} mm left on here, and cut away elsewhere"
+            mend = "look at which way the work is turned and where zero is"
+        elif name and all(_corner(d, makers) for d in here if d.depth > want.limit(name)):
+            size = min(run.cutter.diameter for done in makers for run in done.runs)
+            what = (
+                f"a corner is tighter than any cutter used: {deep.depth:.3f} mm is left by a cutter of "
+                f"{size:g} mm"
+            )
+            mend = "use a smaller cutter, or ask for a larger corner radius"
+        else:
+            what = f"{deep.depth:.3f} mm left on ({volume:.2f} mm3)"
+            mend = "cut deeper or further" if makers else "no operation cuts here"
+        yield Violation(
+            what,
+            mend,
+            part=want.part,
+            feature=name,
+            where=deep.where,
+            operation=last_id(last),
+            setup=last.setup.id if last else "",
+        )
+
+
+def last_id(done: Done | None) -> str:
+    """The operation's id, or nothing."""
+    return done.operation.id if done else ""
+
+
+def _corner(d: Difference, makers: list[Done]) -> bool:
+    """Is this a leftover in an upright corner, smaller than the cutter?"""
+    for done in makers:
+        for run in done.runs:
+            if run.plunge:
+                continue
+            low, high = d.solid.moved(done.frame.inverse()).bounds
+            if max(high[0] - low[0], high[1] - low[1]) <= run.radius + 0.01:
+                return True
+    return False
+
+
+def _name_gouged(want: Wanted, gouges: list[tuple[Difference, Done | None]]) -> Iterator[Violation]:
+    for d, done in sorted(gouges, key=lambda g: -g[0].depth):
+        if d.depth <= want.limit(d.feature):
+            continue
+        if done is None:
+            yield Violation(
+                f"{d.depth:.3f} mm of metal is missing that no operation cut",
+                "the stock is too small",
+                part=want.part,
+                where=d.where,
+            )
+            continue
+        yield Violation(
+            f"{d.depth:.3f} mm cut away that the drawing keeps ({d.solid.volume:.2f} mm3)",
+            "look at its readings, its depth and its cutter",
+            part=want.part,
+            feature=d.feature,
+            where=d.where,
+            operation=done.operation.id,
+            setup=done.setup.id,
+        )

@@ -1,0 +1,175 @@
+"""Is the work held: jaws, grip, opening, what it rests on, what its zeros are found on."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from barstock.drawing.model import Vec
+from barstock.planning.route import Holding, Plunge
+from barstock.proving.cutting import Done, Held
+from barstock.proving.placing import FAR, looking, opening
+from barstock.proving.record import Violation
+from barstock.solids.shapes import Solid, box
+from barstock.workshop.model import MachineKind
+
+SKIN = 0.02  # a face within this of a jaw touches it [mm]
+LEAST_GRIP = 3.0  # height between the jaws, or a quarter of the work's [mm], common practice
+LEAST_LENGTH = 10.0  # along the jaws, or a third of the work's length [mm], common practice
+LEAST_HEIGHT = 1.0  # even thin work is gripped by this much [mm], common practice
+SAME_OPENING = 0.5  # the printed opening is this near the true one [mm]
+MACHINES = (MachineKind.MILL, MachineKind.DRILL_PRESS)
+
+
+def check(held: Held, work: Solid, earlier: list[Done]) -> Iterator[Violation]:
+    """Faults in how the work is held, at the start (`held.work`) and with `work` left at the end."""
+    if held.setup.machine_kind not in MACHINES:
+        return
+    yield from _zeros(held)
+    yield from _rest(held)
+    yield from _opening(held)
+    at_start = list(_grip(held, held.work, earlier))
+    yield from at_start or _grip(held, work, earlier)
+
+
+def _touch(work: Solid, low: Vec, high: Vec) -> Solid:
+    return work.common(box(low, high))
+
+
+def _grip(held: Held, work: Solid, earlier: list[Done]) -> Iterator[Violation]:
+    h = held.setup.holding
+    a, b, top = h.jaws_from, h.jaws_to, h.jaw_top
+    if b <= a or top <= 0:
+        yield Violation("the jaws hold nothing: the route does not say where they stand")
+        return
+    width = opening(work, h)
+    fixed = box((a, -SKIN, -FAR), (b, 1.0, top))
+    moving = box((a, -width - 1.0, -FAR), (b, -width + SKIN, top))
+    sides = [("fixed", fixed, work.common(fixed)), ("moving", moving, work.common(moving))]
+    for name, region, contact in sides:
+        if contact.empty:
+            yield Violation(
+                f"nothing touches the {name} jaw{_culprit(held, region, earlier)}",
+                "cut that face later, or hold by another face",
+            )
+            return
+    (low, high), (floor, roof) = sides[0][2].bounds, sides[1][2].bounds
+    size = [work.bounds[1][i] - work.bounds[0][i] for i in range(3)]
+    long = min(high[0], roof[0]) - max(low[0], floor[0])
+    area = min(contact.volume / SKIN for _, _, contact in sides)
+    tall = min(min(high[2], roof[2]) - max(low[2], floor[2]), area / long if long > 0 else 0.0)
+    blame = "".join(sorted({_culprit(held, region, earlier) for _, region, _ in sides}))
+    need = max(LEAST_HEIGHT, min(LEAST_GRIP, size[2] / 4))
+    if tall < need - 1e-6:
+        yield Violation(
+            f"the jaws grip only {max(tall, 0.0):.2f} mm of height, {need:.2f} mm is the least{blame}",
+            "use lower parallels, or hold by faces not yet cut",
+        )
+    need = min(LEAST_LENGTH, size[0] / 3)
+    if long < need - 1e-6:
+        yield Violation(
+            f"the jaws hold only {max(long, 0.0):.2f} mm of the work's length, "
+            f"{need:.2f} mm is the least{blame}",
+            "move the work along the jaws",
+        )
+
+
+def _culprit(held: Held, region: Solid, earlier: list[Done]) -> str:
+    """Which operation cut away what the jaw should touch."""
+    where = region.moved(held.placement.inverse())
+    for done in reversed(earlier):
+        if done.chips.common(where).volume > SKIN:
+            return f"; {done.operation.id} has cut it away"
+    return ""
+
+
+def _opening(held: Held) -> Iterator[Violation]:
+    h, width = held.setup.holding, held.opening
+    if h.largest_opening and width > h.largest_opening + 1e-6:
+        yield Violation(
+            f"{h.device} opens {h.largest_opening:g} mm and the work is {width:.2f} mm wide there",
+            "turn the work, or use a larger vise",
+        )
+    if h.opening and abs(width - h.opening) > SAME_OPENING:
+        yield Violation(
+            f"the jaws close to {width:.2f} mm where the route says {h.opening:.2f} mm",
+            "the work lies otherwise than the route thinks",
+        )
+
+
+def _rest(held: Held) -> Iterator[Violation]:
+    h, work = held.setup.holding, held.work
+    if h.parallels and abs(sum(h.parallels) - h.packing) > 0.01:
+        yield Violation(
+            f"the parallels stack to {sum(h.parallels):g} mm, the packing should be {h.packing:g} mm",
+            "choose parallels that make the height",
+        )
+    if h.tilt:
+        return
+    contact = Solid(None)
+    for low, high in parallels(h, held.opening):
+        touch = _touch(work, (*low, h.packing - 1.0), (*high, h.packing + SKIN))
+        contact = touch if contact.empty else contact.fuse(touch)
+    size = work.bounds[1][0] - work.bounds[0][0]
+    long = 0.0 if contact.empty else contact.bounds[1][0] - contact.bounds[0][0]
+    if long < min(size / 3, LEAST_LENGTH):
+        yield Violation(
+            "the work does not lie on the parallels: "
+            + (f"it touches along {long:.2f} mm only" if long else "nothing touches them"),
+            "turn it so that a flat face rests on them",
+        )
+
+
+def parallels(h: Holding, width: float) -> list[tuple[tuple[float, float], tuple[float, float]]]:
+    """The parallels in plan (low corner, high corner) [mm]; the whole bed where there are none."""
+    a, b, t = h.jaws_from, h.jaws_to, h.parallel_thickness
+    if h.packing <= 0.0 or width <= 2 * t:
+        return [((a, -width), (b, 0.0))]
+    return [((a, -t), (b, 0.0)), ((a, -width), (b, -width + t))]
+
+
+def _zeros(held: Held) -> Iterator[Violation]:
+    setup, h, work = held.setup, held.setup.holding, held.work
+    low, high = work.bounds
+    if setup.zero_y.find in ("front", "back", "centre"):
+        proud = work.common(box((-FAR, -FAR, h.jaw_top), (FAR, FAR, FAR)))
+        sides = {"front": (0,), "back": (1,), "centre": (0, 1)}[setup.zero_y.find]
+        for side in sides:
+            edge = (low, high)[side][1]
+            if proud.empty or abs(proud.bounds[side][1] - edge) > 1e-3:
+                yield Violation(
+                    f"the {('front', 'back')[side]} edge the Y zero is found on is hidden "
+                    "between the jaws",
+                    "find Y on the fixed jaw, or raise the work",
+                )
+
+
+def sawn_zeros(held: Held, ends: tuple[float, float]) -> Iterator[Violation]:
+    """Holes measured from an end as it was sawn; `ends`: x of the sawn ends in the work frame."""
+    setup, h = held.setup, held.setup.holding
+    plunges = [o for o in setup.operations if any(isinstance(m, Plunge) for m in o.moves)]
+    if not plunges or setup.machine_kind not in MACHINES:
+        return
+    bounds = held.work.moved(held.placement.inverse()).bounds
+    finds = {
+        "left": (-1.0, 0.0, 0.0),
+        "right": (1.0, 0.0, 0.0),
+        "front": (0.0, -1.0, 0.0),
+        "back": (0.0, 1.0, 0.0),
+        "top": (0.0, 0.0, 1.0),
+        "rest": (0.0, 0.0, -1.0),
+    }
+    for zero, names in (
+        (setup.zero_x, ("left", "right")),
+        (setup.zero_y, ("front", "back")),
+        (setup.zero_z, ()),
+    ):
+        for name in names if zero.find == "centre" else (zero.find,):
+            face = looking(h, finds[name]) if name in finds else None
+            if face is None or face.axis != 0:
+                continue
+            if abs(bounds[face.sign > 0][0] - ends[face.sign > 0]) < 1e-3:
+                yield Violation(
+                    f"the {face} end is still as sawn and {plunges[0].id} is measured from it",
+                    "mill that end first",
+                    operation=plunges[0].id,
+                )

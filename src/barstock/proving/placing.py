@@ -1,0 +1,99 @@
+"""Where the work stands on the table, and where each reading puts the cutter.
+
+This is the proof's own reading of the text at the head of planning/route.py.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from barstock.drawing.model import Face, Vec
+from barstock.planning.route import Holding, Setup, Zero
+from barstock.solids.shapes import Placement, Solid, box
+
+FAR = 1e4  # beyond any table [mm]
+
+
+@dataclass(frozen=True)
+class Datum:
+    """Table position of reading 0 on each axis [mm]."""
+
+    x: float
+    y: float
+    z: float
+
+
+def turned(holding: Holding) -> Placement:
+    """The turn and tilt of the work, not yet slid into place.
+
+    Raises ValueError if the face up cannot also look up while the other looks at the fixed jaw.
+    """
+    up, back = holding.up.normal, holding.fixed_jaw.normal
+    if holding.up.axis == holding.fixed_jaw.axis:
+        raise ValueError(f"{holding.up} cannot be up with {holding.fixed_jaw} at the fixed jaw")
+    right = (
+        back[1] * up[2] - back[2] * up[1],
+        back[2] * up[0] - back[0] * up[2],
+        back[0] * up[1] - back[1] * up[0],
+    )
+    c, s = math.cos(math.radians(holding.tilt)), math.sin(math.radians(holding.tilt))
+    lifted = Placement(((c, 0.0, -s), (0.0, 1.0, 0.0), (s, 0.0, c)))
+    return Placement((right, back, up)).then(lifted)
+
+
+def place(work: Solid, holding: Holding) -> Placement:
+    """The motion from the work frame to the table frame.
+
+    Raises ValueError where the work cannot lie so.
+    """
+    turn = turned(holding)
+    low, high = work.moved(turn).bounds
+    x = -high[0] if holding.stop == "right" else -low[0]
+    z = holding.packing - low[2]
+    y = -high[1]
+    if holding.jaw_top > holding.packing:
+        raised = work.moved(turn.then(Placement(shift=(x, 0.0, z))))
+        gripped = raised.common(box((-FAR, -FAR, -FAR), (FAR, FAR, holding.jaw_top)))
+        if gripped.empty:
+            raise ValueError("nothing of the work is below the top of the jaws")
+        y = -gripped.bounds[1][1]
+    return turn.then(Placement(shift=(x, y, z)))
+
+
+def opening(work: Solid, holding: Holding) -> float:
+    """How far the jaws stand open on the placed work [mm]; 0 if nothing is between them."""
+    jaws = box((holding.jaws_from, -FAR, -FAR), (holding.jaws_to, FAR, holding.jaw_top))
+    between = work.common(jaws)
+    return 0.0 if between.empty else -between.bounds[0][1]
+
+
+def datum(setup: Setup, work: Solid) -> Datum:
+    """Reading 0 of each axis, found on the placed work."""
+    low, high = work.bounds
+    holding, z = setup.holding, setup.zero_z
+    touched = high[2] if z.find == "top" else holding.packing + z.gauge
+    return Datum(
+        _edge(setup.zero_x, low[0], high[0]),
+        _edge(setup.zero_y, low[1], high[1]),
+        touched - z.set_to,
+    )
+
+
+def _edge(zero: Zero, low: float, high: float) -> float:
+    tip = zero.finder / 2
+    found = {
+        "left": low - tip,
+        "front": low - tip,
+        "right": high + tip,
+        "back": high + tip,
+        "centre": (low + high) / 2,
+        "fixed jaw": -tip,
+    }
+    return found.get(zero.find, 0.0) - zero.set_to
+
+
+def looking(holding: Holding, direction: Vec) -> Face:
+    """The face of the work that looks along a table direction (tilt aside)."""
+    turn = turned(holding.model_copy(update={"tilt": 0.0}))
+    return next(f for f in Face if math.dist(turn.turn(f.normal), direction) < 0.1)

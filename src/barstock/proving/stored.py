@@ -1,0 +1,117 @@
+"""Proofs of parts kept by the content they rest on."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import os
+from dataclasses import asdict, fields, is_dataclass
+from enum import Enum
+from pathlib import Path
+from typing import Any
+
+from barstock.drawing.model import Part, Place
+from barstock.planning.route import BarPiece, Setup
+from barstock.proving.record import PartProof, Stage, Violation
+from barstock.solids.shapes import Placement
+from barstock.solids.store import load, save
+
+EDITION = 1  # raise it when the proof itself changes
+
+
+def key_of(part: Part, least_wall: float, bars: list[BarPiece], setups: list[Setup]) -> str:
+    """A digest of all that a part's proof rests on, and of nothing else."""
+    content = [
+        EDITION,
+        least_wall,
+        _plain(part),
+        [bar.model_dump(mode="json") for bar in bars],
+        [setup.model_dump(mode="json", exclude=WORDS) for setup in setups],
+    ]
+    return hashlib.sha256(json.dumps(content, sort_keys=True).encode()).hexdigest()[:32]
+
+
+WORDS = {"steps": True, "cautions": True, "why": True, "minutes": True, "picture": True}
+
+
+def _plain(value: Any) -> Any:
+    """`value` as JSON, without where in the file it was written."""
+    if isinstance(value, Place):
+        return None
+    if is_dataclass(value) and not isinstance(value, type):
+        name = type(value).__name__
+        return [name, {f.name: _plain(getattr(value, f.name)) for f in fields(value)}]
+    if isinstance(value, Enum):
+        return value.value
+    if isinstance(value, dict):
+        return {str(k): _plain(v) for k, v in value.items()}
+    if isinstance(value, frozenset | set):
+        return sorted(json.dumps(_plain(v), sort_keys=True) for v in value)
+    if isinstance(value, list | tuple):
+        return [_plain(v) for v in value]
+    return value if isinstance(value, str | int | float | bool | None) else repr(value)
+
+
+def write_proof(folder: Path, key: str, proof: PartProof) -> None:
+    """Keep a proof; a half-written one is never found."""
+    place = folder / key
+    place.mkdir(parents=True, exist_ok=True)
+    for n, stage in enumerate(proof.stages):
+        save(place / f"{n}.solid", stage.solid)
+        save(place / f"{n}.fresh", stage.fresh)
+    if proof.finished is not None:
+        save(place / "finished", proof.finished)
+    content = {
+        "part": proof.part,
+        "deviation": proof.deviation,
+        "left": proof.left,
+        "gouged": proof.gouged,
+        "features": proof.features,
+        "violations": [asdict(v) for v in proof.violations],
+        "stages": [
+            {
+                "setup": s.setup,
+                "placement": [s.placement.rotation, s.placement.shift],
+                "opening": s.opening,
+            }
+            for s in proof.stages
+        ],
+        "finished": proof.finished is not None,
+    }
+    draft = place / f".proof.{os.getpid()}"
+    draft.write_text(json.dumps(content))
+    os.replace(draft, place / "proof.json")
+
+
+def read_proof(folder: Path, key: str) -> PartProof | None:
+    """The proof kept under `key`; None if there is none, or if it cannot be read whole."""
+    place = folder / key
+    try:
+        content = json.loads((place / "proof.json").read_text())
+        stages = [
+            Stage(
+                content["part"],
+                s["setup"],
+                load(place / f"{n}.solid"),
+                load(place / f"{n}.fresh"),
+                Placement(*s["placement"]),
+                s["opening"],
+            )
+            for n, s in enumerate(content["stages"])
+        ]
+        faults = [
+            Violation(**{**v, "where": v["where"] and tuple(v["where"])})
+            for v in content["violations"]
+        ]
+        return PartProof(
+            content["part"],
+            content["deviation"],
+            content["left"],
+            content["gouged"],
+            content["features"],
+            tuple(faults),
+            tuple(stages),
+            load(place / "finished") if content["finished"] else None,
+        )
+    except (OSError, ValueError, KeyError, TypeError):
+        return None
