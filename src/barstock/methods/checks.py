@@ -34,16 +34,19 @@ class Lump:
 def check_part(part: Part, least_wall: float = 1.0) -> list[Fault]:
     """Everything wrong with the features taken together. least_wall [mm]."""
     faults = [fault for feature in part.features for fault in _limits(part, feature)]
-    whole, lumps, cuts = envelope(part), [], []
-    for feature in part.features:
-        kind = methods.KINDS[feature.kind]
-        drawn = kind.removes(feature.spec, part).common(whole)
-        extra = kind.may_remove(feature.spec, part)
-        if drawn.empty:
-            mend = "check where it is given from"
-            faults.append(_fault(part, feature, "takes nothing off the part", mend, "error"))
+    whole, lumps = envelope(part), []
+    kinds = [methods.KINDS[feature.kind] for feature in part.features]
+    cuts = [
+        kind.removes(feature.spec, part).common(whole)
+        for kind, feature in zip(kinds, part.features, strict=True)
+    ]
+    for i, (feature, kind, drawn) in enumerate(zip(part.features, kinds, cuts, strict=True)):
+        if drawn.cut(*cuts[:i], *cuts[i + 1 :]).empty:
+            what = "takes nothing off the part that other features leave"
+            mend = "check its size and where it is given from"
+            faults.append(_fault(part, feature, what, mend, "warning"))
             continue
-        cuts.append(drawn)
+        extra = kind.may_remove(feature.spec, part)
         if extra is None:
             lumps += [Lump(feature, lump, lump) for lump in drawn.lumps()]
         else:

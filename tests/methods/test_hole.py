@@ -1,0 +1,134 @@
+"""Holes: cylinders, cones and points by closed form; sizes, depths, mouths and their faults."""
+
+import math
+
+import pytest
+
+from barstock.methods import KINDS
+
+HOLE = KINDS["hole"]
+AT = "kind: hole, face: top, at: {left: 15, width: centre}"
+TIP = 1 / math.tan(math.radians(59))  # height of a 118 degree point for each mm of radius
+
+
+@pytest.mark.parametrize(
+    ("written", "volume"),
+    [
+        (f"{{{AT}, diameter: 10, depth: through}}", math.pi * 25 * 22),
+        (f"{{{AT}, diameter: 10, depth: 6, bottom: flat}}", math.pi * 25 * 6),
+        (f"{{{AT}, diameter: 10, depth: 6}}", math.pi * 25 * (6 + 5 * TIP / 3)),
+        # reamed or bored to a depth: the drill's point below is not part of the drawing
+        (f"{{{AT}, diameter: 10, depth: 6, finish: reamed}}", math.pi * 25 * 6),
+        # countersunk from 10 to 14 across at 90 degrees, 2 deep: frustum less the hole in it
+        (
+            f"{{{AT}, diameter: 10, depth: through, countersink: {{diameter: 14}}}}",
+            math.pi * (25 * 22 + 2 / 3 * (49 + 35 + 25) - 25 * 2),
+        ),
+        (
+            f"{{{AT}, diameter: 10, depth: through, countersink: {{depth: 2, angle: 90}}}}",
+            math.pi * (25 * 22 + 2 / 3 * (49 + 35 + 25) - 25 * 2),
+        ),
+        (
+            f"{{{AT}, diameter: 10, depth: through, counterbore: {{diameter: 14, depth: 3}}}}",
+            math.pi * (25 * 19 + 49 * 3),
+        ),
+    ],
+)
+def test_volume(taken, written, volume):
+    assert taken(written) == pytest.approx(volume)
+
+
+def test_a_hole_that_starts_on_a_floor_is_measured_from_there(made, block):
+    spec = made(f"{{{AT}, diameter: 4, depth: 6, bottom: flat, starts below: 7}}")
+    (cut,) = HOLE.ways(spec, block)[0].cuts
+    assert (cut.at, cut.depth) == (((15, 14, 15),), 6)
+    hole = HOLE.removes(spec, block)
+    assert hole.contains((15, 14, 9.1))
+    assert not hole.contains((15, 14, 8.9))
+
+
+def test_below_a_reamed_blind_hole_its_drill_may_go_deeper(made, block):
+    spec = made(f"{{{AT}, diameter: 10, depth: 6, finish: reamed, drill depth: 9}}")
+    extra = HOLE.may_remove(spec, block)
+    assert extra is not None
+    assert extra.contains((15, 14, 22 - 9 - 5 * TIP + 0.1))
+    assert not extra.contains((15, 14, 22 - 9 - 5 * TIP - 0.1))
+
+
+def test_nothing_more_may_go_beside_a_through_or_drilled_hole(made, block):
+    for written in ("depth: through, finish: reamed", "depth: 6"):
+        assert HOLE.may_remove(made(f"{{{AT}, diameter: 10, {written}}}"), block) is None
+
+
+def test_a_reamed_hole_may_be_bored_instead(made, block):
+    ways = HOLE.ways(made(f"{{{AT}, diameter: 10, depth: through, finish: reamed}}"), block)
+    assert [way.cuts[0].finish for way in ways] == ["reamed", "bored"]
+    names = [check.name for check in ways[0].cuts[0].checks]
+    assert names == ["bore", "from left"]
+
+
+def test_places_given_alike_are_checked_once(made, block):
+    at = "at: [{left: 4, front: 3}, {left: 4, back: 3}, {right: 4, front: 3}, {right: 4, back: 3}]"
+    spec = made(f"{{kind: hole, face: top, {at}, diameter: 2, depth: through}}")
+    (cut,) = HOLE.ways(spec, block)[0].cuts
+    assert len(cut.at) == 4
+    assert [check.name for check in cut.checks] == [
+        "bore",
+        "from left",
+        "from front",
+        "from back",
+        "from right",
+    ]
+
+
+def test_close_limits_without_a_finish_are_lacking(faults):
+    said = faults(f"{{{AT}, diameter: 10 ±0.007, depth: through}}")
+    assert [(grade, field) for grade, field, _ in said] == [("lacking", "diameter")]
+    assert not faults(f"{{{AT}, diameter: 10 ±0.007, depth: through, finish: reamed}}")
+
+
+@pytest.mark.parametrize(
+    ("written", "field", "said"),
+    [
+        (f"{{{AT}, depth: 6}}", None, "has no size"),
+        (f"{{{AT}, diameter: 3, thread: M3, depth: 6}}", "thread", "sized twice"),
+        (f"{{{AT}, diameter: 3}}", None, "depth of the hole is missing"),
+        (f"{{{AT}, diameter: 3, finish: tapped, depth: 6}}", "finish", "needs its thread"),
+        (f"{{{AT}, diameter: 3, depth: 22}}", "depth", "the part has 22.000 mm"),
+        (f"{{{AT}, diameter: 10, depth: 20}}", "depth", "point would come out"),  # tip is 3.0
+        (
+            f"{{{AT}, diameter: 10, depth: 6, finish: reamed, drill depth: 20}}",
+            "drill depth",
+            "point would come out",
+        ),
+        (
+            "{kind: hole, face: top, at: {left: 4, width: centre}, diameter: 10, depth: through}",
+            "at",
+            "1.000 mm out of the side",
+        ),
+        (
+            f"{{{AT}, diameter: 10, depth: 6, countersink: {{diameter: 9}}}}",
+            "countersink.diameter",
+            "no wider than the hole",
+        ),
+        (
+            f"{{{AT}, diameter: 10, depth: 6, countersink: {{diameter: 14, depth: 3}}}}",
+            "countersink.depth",
+            "disagree by 2.000 mm",
+        ),
+        (
+            f"{{{AT}, diameter: 10, depth: 6, counterbore: {{diameter: 14, depth: 6}}}}",
+            "counterbore.depth",
+            "as deep as the hole",
+        ),
+        (
+            f"{{{AT}, diameter: 10, depth: 6, countersink: {{diameter: 14}}, "
+            "counterbore: {diameter: 14, depth: 3}}",
+            "counterbore",
+            "both",
+        ),
+    ],
+)
+def test_faults(faults, written, field, said):
+    said_of = [(at, what) for grade, at, what in faults(written) if grade == "error"]
+    assert any(at == field and said in what for at, what in said_of), said_of

@@ -1,0 +1,138 @@
+"""Pockets, ridges, bevelled and rounded edges: closed-form volumes on every face, and faults."""
+
+import math
+
+import pytest
+
+from barstock.drawing.model import AXES, Face
+from barstock.methods import KINDS
+
+SIZE = (32, 28, 22)
+IN_FACE = {axis: [i for i in range(3) if i != axis] for axis in range(3)}
+
+
+@pytest.mark.parametrize("face", list(Face))
+def test_pocket_volume(taken, face):
+    u, v = (AXES[i] for i in IN_FACE[face.axis])
+    place = f"at: {{{u}: centre, {v}: centre +1}}"
+    square = f"{{kind: pocket, face: {face}, {place}, {u}: 12, {v}: 8, corner radius: 2, depth: 4}}"
+    assert taken(square) == pytest.approx(4 * (12 * 8 - (4 - math.pi) * 2**2))
+    assert taken(
+        f"{{kind: pocket, face: {face}, {place}, diameter: 8, depth: 4}}"
+    ) == pytest.approx(math.pi * 4**2 * 4)
+
+
+def test_pocket_ways(made, block):
+    kind = KINDS["pocket"]
+    place = "kind: pocket, face: top, at: {left: 10, width: centre}, depth: 4"
+    (way,) = kind.ways(made(f"{{{place}, length: 12, width: 8, corner radius: 2}}"), block)
+    (cut,) = way.cuts
+    assert (cut.origin, cut.run_length, cut.across_length, cut.corner) == ((4, 10, 18), 12, 8, 2)
+    assert [check.name for check in cut.checks] == [
+        "length",
+        "width",
+        "depth",
+        "from left",
+        "corner radius",
+    ]
+    ways = kind.ways(made(f"{{{place}, diameter: 8}}"), block)
+    assert [(way.cuts[0].finish, way.cuts[0].flat) for way in ways] == [
+        ("drilled", True),
+        ("bored", True),
+    ]
+
+
+@pytest.mark.parametrize("face", list(Face))
+@pytest.mark.parametrize("turn", [0, 1])
+def test_ridge_volume(taken, face, turn):
+    along, across = IN_FACE[face.axis][turn], IN_FACE[face.axis][1 - turn]
+    ridge = f"kind: ridge, face: {face}, peak along: {AXES[along]}, angle: 3"
+    half = SIZE[across] / 2
+    # on each side a rectangle under the depth at the peak and a triangle of the fall
+    section = 2 * (half * 0.5 + half**2 * math.tan(math.radians(3)) / 2)
+    place = f"position: {{{AXES[across]}: centre}}"
+    assert taken(f"{{{ridge}, {place}, depth at peak: 0.5}}") == pytest.approx(
+        section * SIZE[along]
+    )
+    height = SIZE[face.axis] - 0.5
+    assert taken(f"{{{ridge}, {place}, peak height: {height}}}") == pytest.approx(
+        section * SIZE[along]
+    )
+
+
+def test_the_flats_of_a_ridge_fall_away_from_the_peak(made, block):
+    spec = made("{kind: ridge, face: top, peak along: width, position: {left: 12}, angle: 3}")
+    low, high = KINDS["ridge"].ways(spec, block)[0].cuts
+    sin, cos = math.sin(math.radians(3)), math.cos(math.radians(3))
+    assert low.origin == high.origin == (12, 0, 22)
+    assert low.run == pytest.approx((-cos, 0, -sin))
+    assert high.run == pytest.approx((cos, 0, -sin))
+    assert low.normal == pytest.approx((-sin, 0, cos))
+    assert (low.run_length, high.run_length) == pytest.approx((12 / cos, 20 / cos))
+    assert not low.walls
+
+
+@pytest.mark.parametrize("first", list(Face))
+def test_edge_volume(taken, first):
+    for second in Face:
+        if second.axis == first.axis:
+            continue
+        run = SIZE[3 - first.axis - second.axis]
+        between = f"kind: edge, between: [{first}, {second}]"
+        assert taken(f"{{{between}, bevel: {{{first}: 1, {second}: 2}}}}") == pytest.approx(run)
+        assert taken(f"{{{between}, radius: 3}}") == pytest.approx(run * 9 * (1 - math.pi / 4))
+
+
+def test_the_legs_of_a_bevel_lie_on_the_faces_named(made, block):
+    spec = made("{kind: edge, between: [top, front], bevel: {front: 2, top: 1}}")
+    solid = KINDS["edge"].removes(spec, block)
+    assert solid.contains((16, 0.9, 22))
+    assert not solid.contains((16, 1.1, 22))
+    assert solid.contains((16, 0, 20.1))
+    assert not solid.contains((16, 0, 19.9))
+
+
+def test_only_an_even_bevel_is_milled(made, block):
+    def ways(size):
+        spec = made(f"{{kind: edge, between: [top, front], {size}}}")
+        return [way.name for way in KINDS["edge"].ways(spec, block)]
+
+    assert ways("bevel: 1") == ["filed", "milled"]
+    assert ways("bevel: {top: 1, front: 2}") == ways("radius: 1") == ["filed"]
+    assert ways("bevel: 1, finish: milled") == ["milled"]
+
+
+POCKET = "kind: pocket, face: top, at: {length: centre, width: centre}"
+RIDGE = "kind: ridge, face: top, peak along: width, position: {length: centre}"
+
+
+@pytest.mark.parametrize(
+    ("written", "field", "said"),
+    [
+        (f"{{{POCKET}, length: 12, width: 8, depth: 4}}", None, "have no radius"),
+        (f"{{{POCKET}, length: 12, height: 8, depth: 4, corner radius: 2}}", "height", "no height"),
+        (f"{{{POCKET}, length: 12, depth: 4, corner radius: 2}}", None, "width of the pocket is"),
+        (f"{{{POCKET}, length: 12, diameter: 8, depth: 4}}", "length", "round pocket has no"),
+        (
+            f"{{{POCKET}, length: 12, width: 8, depth: 4, corner radius: 5}}",
+            "corner radius",
+            "half",
+        ),
+        (f"{{{POCKET}, length: 12, width: 8, depth: 22, corner radius: 2}}", "depth", "22.000 mm"),
+        (f"{{{POCKET}, length: 34, width: 8, depth: 4, corner radius: 2}}", "at", "1.000 mm out"),
+        (f"{{{RIDGE}}}", "angle", "missing"),
+        (f"{{{RIDGE}, angle: 3, depth at peak: 22}}", "depth at peak", "22.000 to 22.839"),
+        (f"{{{RIDGE}, angle: 3, depth at peak: 1, peak height: 20}}", "depth at peak", "disagree"),
+        (f"{{{RIDGE}, angle: 90}}", "angle", "no fall"),
+        ("{kind: edge, between: [top, bottom], bevel: 1}", "between", "do not meet"),
+        ("{kind: edge, between: [top, front]}", None, "neither bevel nor radius"),
+        ("{kind: edge, between: [top, front], bevel: 1, radius: 1}", None, "both a bevel and"),
+        ("{kind: edge, between: [top, front], bevel: 1 x 2}", "bevel", "which leg"),
+        ("{kind: edge, between: [top, front], bevel: {top: 1, left: 2}}", "bevel", "other faces"),
+        ("{kind: edge, between: [top, front], radius: 22}", "radius", "more than"),
+        ("{kind: edge, between: [top, front], radius: 2, finish: milled}", "finish", "45 degrees"),
+    ],
+)
+def test_faults(faults, written, field, said):
+    said_of = [(at, what) for grade, at, what in faults(written) if grade == "error"]
+    assert any(at == field and said in what for at, what in said_of), said_of
