@@ -10,7 +10,7 @@ from barstock.methods.cuts import Check, EdgeCut, HoleCut, LevelCut, ProfileCut,
 from barstock.methods.kind import Kind
 from barstock.planning.holes import HoleTasks
 from barstock.planning.poses import Pose, poses_for
-from barstock.planning.tasks import End, Level, Line, Sink, Task, task_id
+from barstock.planning.tasks import Bevel, End, Level, Line, Sink, Task, task_id
 from barstock.planning.tooling import ToolChest
 from barstock.stocking.bars import Stock
 from barstock.workshop.model import Holder, Tool, ToolKind
@@ -25,7 +25,7 @@ def tasks_of(part: Part, stock: Stock, kinds: Mapping[str, Kind], chest: ToolChe
     tasks = [*_facing(part, stock, chest), *_ends(part, stock, chest)]
     faced = {t.id: "measured from a face that must be cut first" for t in tasks if _is_facing(t)}
     for feature in part.features:
-        way = kinds[feature.kind].ways(feature.spec, part)[0]
+        way = _best_way(kinds[feature.kind].ways(feature.spec, part), chest)
         tasks += _feature(part, feature, way, chest)
     return [_with_order(t, tasks, faced) for t in tasks]
 
@@ -155,6 +155,8 @@ def _feature(part: Part, feature: Feature, way: Way, chest: ToolChest) -> list[T
             tasks.append(_level(part, feature, cut, mark, chest))
         elif isinstance(cut, HoleCut):
             tasks += HoleTasks(part, feature, cut, mark, _hole_poses(cut), chest).build()
+        elif isinstance(cut, EdgeCut) and cut.way == "milled" and chest.cone(cut):
+            tasks.append(_bevel(part, feature, cut, mark, chest))
         else:
             tasks.append(_line(part, feature, cut, mark, chest))
     return tasks
@@ -222,6 +224,37 @@ def _hole_poses(cut: HoleCut) -> tuple[Pose, ...]:
     return tuple(p for f in faces for p in _straight_poses(f))
 
 
+def _best_way(ways: list[Way], chest: ToolChest) -> Way:
+    """The first way, unless the shop can mill what would otherwise be filed."""
+    for way in ways:
+        if all(isinstance(c, EdgeCut) and c.way == "milled" and chest.cone(c) for c in way.cuts):
+            return way
+    return ways[0]
+
+
+def _bevel(part: Part, feature: Feature, cut: EdgeCut, mark: str, chest: ToolChest) -> Task:
+    along_bar = 0 not in (cut.faces[0].axis, cut.faces[1].axis)
+    poses = [
+        p
+        for face in cut.faces
+        if face.axis != 0
+        for stage in (("bar", "piece") if along_bar else ("piece",))
+        for p in _long_poses(face, stage)
+    ]
+    tool = chest.cone(cut) or chest.countersink(90.0, 2 * cut.size[0] + 2)
+    return Task(
+        task_id(part, feature.name, f"bevel{mark}"),
+        part,
+        feature.name,
+        f"bevel {feature.name}{mark}",
+        Bevel(cut),
+        (tool,),
+        tuple(poses),
+        {},
+        cut.checks,
+    )
+
+
 def _line(
     part: Part, feature: Feature, cut: ProfileCut | EdgeCut, mark: str, chest: ToolChest
 ) -> Task:
@@ -271,6 +304,14 @@ def _with_order(task: Task, tasks: list[Task], faced: dict[str, str]) -> Task:
         after.setdefault(first, "positions are read from the squared datum end at the stop")
         if job.face.axis == 0:
             after.setdefault(second, "depths are read from the finished end")
+    elif isinstance(job, Bevel):
+        if 0 in (job.cut.faces[0].axis, job.cut.faces[1].axis):
+            after[first] = after[second] = "the edge is there once the ends are squared"
+        after |= {
+            t.id: "the tilted cut is measured from the corner that this takes away"
+            for t in tasks
+            if isinstance(t.job, Level) and t.job.cut.lean
+        }
     elif isinstance(job, Level) and not _is_facing(task):
         piece_only = all(p.stage == "piece" for p in task.poses)
         if piece_only:

@@ -10,7 +10,8 @@ from math import radians, tan
 from barstock.drawing.model import Face, Part, Vec
 from barstock.planning.breakdown import UnplannableError
 from barstock.planning.poses import Box, Lie, Pose, dot, lay, plus
-from barstock.planning.tasks import End, Level, Sink, Task
+from barstock.planning.tasks import Bevel, End, Level, Sink, Task
+from barstock.planning.tooling import CONE_CLEAR
 from barstock.planning.working_values import plan_view
 from barstock.workshop.model import Vise, Workshop
 
@@ -80,6 +81,8 @@ def _plane(task: Task, lie: Lie) -> float:
 
 def _exposed(task: Task, lie: Lie) -> float:
     """How far below the work's top the jaws must stay for a task [mm]."""
+    if isinstance(task.job, Bevel):
+        return task.job.cut.size[0] + CONE_CLEAR
     if not isinstance(task.job, Level):
         return 0.0
     p = plan_view(task.job.cut, task.part.size, lie)

@@ -49,13 +49,20 @@ class Sink:
 
 
 @dataclass(frozen=True)
+class Bevel:
+    """A 45 degree bevel along an edge, by a 90 degree cone cutter running beside it."""
+
+    cut: EdgeCut
+
+
+@dataclass(frozen=True)
 class Line:
     """Sawn and filed to a marked-out line."""
 
     cut: ProfileCut | EdgeCut
 
 
-Job = Level | End | Sink | Line
+Job = Level | End | Sink | Bevel | Line
 
 
 @dataclass(frozen=True)

@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, field
 
-from barstock.methods.cuts import HoleCut, LevelCut
+from barstock.methods.cuts import EdgeCut, HoleCut, LevelCut
 from barstock.workshop.model import Holder, Tool, ToolKind, Workshop
 
 SAME = 0.005
 WALL_CUT = 0.2  # left on each wall and on the floor for the last light cut; common practice
+CONE_CLEAR = 1.0  # a bevel is cut with the cone's point this far clear of the work
 REAM = (0.08, 0.45)  # least and most left on the diameter for a reamer; common practice
 
 
@@ -167,6 +168,14 @@ class ToolChest:
                 Holder.CHUCK,
             )
         )
+
+    def cone(self, cut: EdgeCut) -> Tool | None:
+        """A 90 degree cone cutter wide enough for a bevel, or None."""
+        found = self.of(
+            ToolKind.COUNTERSINK,
+            lambda t: abs(t.point - 90) < 0.5 and t.diameter / 2 >= cut.size[0] + CONE_CLEAR,
+        )
+        return min(found, key=lambda t: t.diameter) if found else None
 
     def flat_drill(self, size: float, depth: float) -> Tool:
         """An end mill of that very size that may plunge, for flat bottoms and counterbores."""

@@ -15,10 +15,10 @@ from barstock.methods.cuts import EdgeCut, LevelCut
 from barstock.planning.dial import Dial
 from barstock.planning.poses import Lie, plus
 from barstock.planning.route import Move, Plunge, Shape, Step, Traverse
-from barstock.planning.tasks import End, Level, Line, Sink, Task
+from barstock.planning.tasks import Bevel, End, Level, Line, Sink, Task
+from barstock.planning.tooling import CONE_CLEAR, WALL_CUT
 from barstock.workshop.model import Tool
 
-WALL_CUT = 0.2  # left on walls and floor for the last light cut [mm]; common practice
 OVERRUN = 1.0  # how far a cutter runs clear of the work [mm]
 BELOW = 0.5  # how far a side cut reaches below the work [mm]
 DRILL_POINT = 118.0
@@ -74,6 +74,8 @@ def cut(task: Task, tool: Tool, lie: Lie, zeros: Zeros, dial: Dial) -> Cutting:
         return _end(task, job, tool, lie, zeros, dial)
     if isinstance(job, Sink):
         return _sink(task, job, tool, lie, zeros, dial)
+    if isinstance(job, Bevel):
+        return _bevel(task, job.cut, tool, lie, zeros, dial)
     return _line(task, job, dial)
 
 
@@ -346,6 +348,45 @@ def _sink(task: Task, job: Sink, tool: Tool, lie: Lie, zeros: Zeros, dial: Dial)
             Y=dial.reading("Y", y),
             Z=depth,
         )
+    return out
+
+
+# -- bevels ------------------------------------------------------------------------------------
+
+
+def _bevel(task: Task, c: EdgeCut, tool: Tool, lie: Lie, zeros: Zeros, dial: Dial) -> Cutting:
+    """The cone's axis runs beside the edge, its point below it: both legs come out alike."""
+    up = lie.pose.up
+    side = c.faces[0] if c.faces[1] is up else c.faces[1]
+    size = task.part.size
+    corner = lie.at(
+        (
+            size[0] if Face.RIGHT in (up, side) else 0.0,
+            size[1] if Face.BACK in (up, side) else 0.0,
+            size[2] if Face.TOP in (up, side) else 0.0,
+        )
+    )
+    outward = lie.pose.turn(side.normal)
+    axis = 0 if abs(outward[0]) > 0.5 else 1
+    fixed = corner[axis] + (CONE_CLEAR if outward[axis] > 0 else -CONE_CLEAR)
+    low, high = lie.extent
+    start, stop = low[1 - axis] - tool.diameter, high[1 - axis] + tool.diameter
+    z = corner[2] - c.size[0] - CONE_CLEAR
+    out = Cutting(dial)
+    zero_fixed, zero_run = (zeros.x, zeros.y) if axis == 0 else (zeros.y, zeros.x)
+    runs_x = axis == 1
+    out.traverse(
+        [_swap(a - zero_run, fixed - zero_fixed, runs_x) for a in (start, stop)], z - zeros.z
+    )
+    names = ("X", "Y") if axis == 0 else ("Y", "X")
+    out.step(
+        f"Bevel {c.size[0]:g} mm",
+        **{
+            names[0]: dial.reading(names[0], fixed - zero_fixed),
+            f"{names[1]} from – to": dial.span(names[1], start - zero_run, stop - zero_run),
+            "Z": dial.reading("Z", z - zeros.z),
+        },
+    )
     return out
 
 
