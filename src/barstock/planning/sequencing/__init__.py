@@ -1,0 +1,27 @@
+"""The order of work that costs least: exact search, bounds, and improvement for the big ones."""
+
+from barstock.planning.sequencing.model import (
+    Changeover,
+    Choice,
+    Chosen,
+    Operation,
+    Problem,
+    SequencingError,
+    Solution,
+    Work,
+)
+from barstock.planning.sequencing.price import price
+from barstock.planning.sequencing.solve import solve
+
+__all__ = [
+    "Changeover",
+    "Choice",
+    "Chosen",
+    "Operation",
+    "Problem",
+    "SequencingError",
+    "Solution",
+    "Work",
+    "price",
+    "solve",
+]

@@ -1,0 +1,133 @@
+"""The sequencing problem, free of workshop detail: what is done, where, and what changing over costs.
+
+Costs are plain numbers in one unit of the caller's choice (minutes, money).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from math import inf
+
+Pairs = Mapping[str, Mapping[str, float]]
+
+
+class SequencingError(ValueError):
+    """The problem contradicts itself, or no order of work satisfies it."""
+
+
+@dataclass(frozen=True)
+class Choice:
+    """One way of doing an operation. cost: for one copy."""
+
+    machine: str
+    tool: str
+    setup: str
+    cost: float
+
+
+@dataclass(frozen=True)
+class Work:
+    """What is loaded: each visit to a setup loads every work it machines there, once a copy.
+
+    load: cost of loading one copy.
+    """
+
+    copies: int = 1
+    load: float = 0.0
+
+
+@dataclass(frozen=True)
+class Operation:
+    """after: operations that must be done before; where one belongs to a choose-one group, whichever
+    of the group is chosen. work: key of Problem.works ("" = a single copy, loaded for nothing).
+    """
+
+    choices: tuple[Choice, ...]
+    after: tuple[str, ...] = ()
+    work: str = ""
+
+
+@dataclass(frozen=True)
+class Changeover:
+    """What passing from one operation to the next costs.
+
+    machine, tool, setup: a number, a table by what is changed to, or a table from -> to. A machine
+    change pays tool and setup change too, even where their names stay (a from -> to table then
+    needs that entry; else it is the dearest change to it). revisit: extra for coming back to a setup
+    of a machine left before (inf: never). first: whether the first operation pays its tool and
+    setup (needs a number or a table by what is changed to).
+    """
+
+    machine: float | Pairs = 0.0
+    tool: float | Mapping[str, float] | Pairs = 0.0
+    setup: float | Mapping[str, float] | Pairs = 0.0
+    revisit: float = 0.0
+    first: bool = False
+
+
+@dataclass(frozen=True)
+class Problem:
+    """Operations by id, of which every one is done except in a choose-one group, where one is."""
+
+    operations: Mapping[str, Operation]
+    choose_one: Sequence[Sequence[str]] = ()
+    changeover: Changeover = Changeover()
+    works: Mapping[str, Work] = field(default_factory=dict)
+
+    def __post_init__(self) -> None:
+        """Raises SequencingError saying which operation is wrong and how."""
+        grouped: set[str] = set()
+        for group in self.choose_one:
+            if not group:
+                raise SequencingError("a choose-one group is empty")
+            for name in group:
+                if name not in self.operations:
+                    raise SequencingError(f"choose-one group names '{name}', not an operation")
+                if name in grouped:
+                    raise SequencingError(f"'{name}' stands twice in choose-one groups")
+                grouped.add(name)
+        for name, operation in self.operations.items():
+            if not operation.choices:
+                raise SequencingError(f"operation '{name}' has no choice of machine and tool")
+            for before in operation.after:
+                if before not in self.operations:
+                    raise SequencingError(f"'{name}' comes after '{before}', not an operation")
+                if before == name:
+                    raise SequencingError(f"'{name}' comes after itself")
+            if operation.work and operation.work not in self.works:
+                raise SequencingError(f"operation '{name}' is on '{operation.work}', not a work")
+            for choice in operation.choices:
+                if not 0 <= choice.cost < inf:
+                    raise SequencingError(f"operation '{name}' has a choice costing {choice.cost}")
+
+
+@dataclass(frozen=True)
+class Chosen:
+    """An operation of the plan and how it is done."""
+
+    operation: str
+    machine: str
+    tool: str
+    setup: str
+
+
+@dataclass(frozen=True)
+class Solution:
+    """The best plan found, its cost, and a lower bound no plan can beat.
+
+    gap: (cost - bound) / cost. proven: the plan is optimal. seconds: spent finding it.
+    """
+
+    plan: tuple[Chosen, ...]
+    cost: float
+    bound: float
+    seconds: float
+
+    @property
+    def gap(self) -> float:
+        return max(0.0, self.cost - self.bound) / self.cost if self.cost > 0 else 0.0
+
+    @property
+    def proven(self) -> bool:
+        return self.bound >= self.cost - 1e-6 * max(1.0, abs(self.cost))
