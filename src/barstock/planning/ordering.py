@@ -9,10 +9,10 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from barstock.planning.holding import likely_grip, spoils
-from barstock.planning.poses import Box, Pose
+from barstock.planning.holding import likely_grip, removed_at, spoils
+from barstock.planning.poses import Box, Pose, plus
 from barstock.planning.sequencing import Changeover, Choice, Operation, Problem, Solution, solve
-from barstock.planning.tasks import Line, Task
+from barstock.planning.tasks import Line, Sink, Task
 from barstock.workshop.model import Holder, ShopTimes, Tool
 
 START = "the start"
@@ -70,6 +70,9 @@ def keep_grips(tasks: Sequence[Task], box: Box) -> list[Task]:
         for pose in task.poses:
             if pose.stage == "bar":
                 continue
+            if _enters_air(task, pose, tasks):
+                spoilers[pose] = [task]
+                continue
             grip = likely_grip(task.part, pose)
             bad = [
                 o
@@ -88,12 +91,27 @@ def keep_grips(tasks: Sequence[Task], box: Box) -> list[Task]:
         # Every pose would be spoilt: do this one first, in the pose that holds up fewest others.
         pose = min(spoilers, key=lambda p: len(spoilers[p]))
         for other in spoilers[pose]:
-            if not before(other.id, task.id):
+            if other.id != task.id and not before(other.id, task.id):
                 after[other.id][task.id] = (
                     f"it takes away metal that {task.title} needs the jaws to hold"
                 )
         kept.append(replace(task, poses=(pose,)))
     return [replace(t, after=after[t.id]) for t in kept]
+
+
+def _enters_air(task: Task, pose: Pose, tasks: Sequence[Task]) -> bool:
+    """Would a hole drilled from its far side start where another cut has left nothing?"""
+    job = task.job
+    if not isinstance(job, Sink) or pose.up is job.face:
+        return False
+    size, inward = task.part.size, pose.up.opposite.normal
+    for p in job.at:
+        far = list(p)
+        far[pose.up.axis] = size[pose.up.axis] if pose.up.sign > 0 else 0.0
+        point = plus((far[0], far[1], far[2]), inward, 0.05)
+        if any(removed_at(o, point) for o in tasks if o.feature != task.feature):
+            return True
+    return False
 
 
 def order_part(

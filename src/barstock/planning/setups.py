@@ -123,7 +123,7 @@ def make_setup(
         holding=holding,
         zero_x=Zero(find="left", set_to=-half, finder=bench.finder),
         zero_y=Zero(find="fixed jaw", set_to=-half, finder=bench.finder),
-        zero_z=Zero(find="rest", set_to=0.0, gauge=10.0) if facing else Zero(find="top"),
+        zero_z=Zero(find="rest", set_to=10.0, gauge=10.0) if facing else Zero(find="top"),
         operations=tuple(operations),
         passes=passes,
         steps=tuple(tilt_steps),
