@@ -223,7 +223,7 @@ def _fits(hole: Hole, part: Part, ask: Ask) -> bool:
                     "check its place and diameter",
                 )
                 good = False
-    room = below_start(hole, part)
+    room = _room(hole, part)
     if bore.through:
         return good
     if bore.depth >= room:
@@ -237,7 +237,7 @@ def _fits(hole: Hole, part: Part, ask: Ask) -> bool:
     deepest += 0.0 if bore.flat else tip(bore.drill or bore.diameter)
     if deepest >= room:
         ask.fault(
-            "drill depth" if bore.drill_depth else "depth",
+            "drill depth" if ask.given("drill depth") else "depth",
             f"the drill's point would come out: it reaches {deepest:.3f} mm, "
             f"the part has {room:.3f} mm there",
             "give a lesser 'drill depth' or depth, or 'depth: through'",
@@ -246,7 +246,7 @@ def _fits(hole: Hole, part: Part, ask: Ask) -> bool:
     return good
 
 
-def below_start(hole: Hole, part: Part) -> float:
+def _room(hole: Hole, part: Part) -> float:
     """Material from where the hole starts to the far face [mm]."""
     return abs(hole.at[0][hole.face.axis] - level(part, hole.face.opposite))
 

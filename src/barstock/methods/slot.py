@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Literal
 
 from pydantic import Field
@@ -15,11 +15,9 @@ from barstock.methods.forms import (
     Form,
     by_face,
     centred,
-    leaving,
     near_wall,
     one_of,
     sized,
-    surface,
 )
 from barstock.methods.kind import Drawn
 from barstock.methods.places import (
@@ -36,6 +34,7 @@ from barstock.methods.places import (
 )
 from barstock.methods.sheet import across, view_along
 from barstock.methods.slot_ends import Ends, read_ends
+from barstock.methods.slot_floor import Floor, read_floor
 from barstock.methods.written import Fields, Where, Written
 from barstock.solids.shapes import Solid
 
@@ -98,23 +97,18 @@ class SlotFields(Fields):
 class Slot:
     """A slot in `face` along `axis`, centre line at `centre` across it [mm].
 
-    start_depth, stop_depth: at the low and high end of the run [mm]; they differ where it leans,
-    by `lean` [degrees]. ends: where it begins and stops.
+    floor: how deep it lies. ends: where the slot begins and stops.
     """
 
     face: Face
     axis: int
     centre: float
     width: float
-    start_depth: float
-    stop_depth: float
-    mirrored: bool
-    lean: float
+    floor: Floor
     ends: Ends
+    mirrored: bool
     width_as: Form
-    depth_as: Form
     centre_as: Form
-    lean_check: Check | None = None
 
     @property
     def faces(self) -> tuple[Face, ...]:
@@ -144,11 +138,6 @@ class SlotKind:
             return None
         cross = third(face.axis, axis)
         width = one_of(ask, "width of the slot", "'width'", sized(ask, "width", "inside"))
-        lean = ask.angle("lean") if ask.given("lean") else None
-        if ask.given("lean") and lean is None:
-            return None
-        if lean and not self._can_lean(fields, axis, ask):
-            return None
         half = width.value / 2 if width else 0.0
         centre = one_of(
             ask,
@@ -156,92 +145,16 @@ class SlotKind:
             "'position' or 'wall from'",
             centred(ask, "position", cross, part) + near_wall(ask, "wall from", cross, part, half),
         )
-        depths = self._depths(fields, part, ask, axis, lean.nominal if lean else 0.0)
+        floor = read_floor(fields, part, ask, axis)
         ends = read_ends(ask, part, axis, 2 * half, fields.open_at, fields.ends == "square")
-        if width is None or centre is None or depths is None or ends is None:
+        if width is None or centre is None or floor is None or ends is None:
             return None
-        depth, start, stop = depths
         slot = Slot(
-            face=face,
-            axis=axis,
-            centre=centre.value,
-            width=width.value,
-            start_depth=start,
-            stop_depth=stop,
-            mirrored=fields.mirrored,
-            lean=lean.nominal if lean else 0.0,
-            ends=ends,
-            width_as=width,
-            depth_as=depth,
-            centre_as=centre,
-            lean_check=Check("lean", lean, "angle", "floor to the face it is cut in")
-            if lean
-            else None,
+            face, axis, centre.value, width.value, floor, ends, fields.mirrored, width, centre
         )
-        return slot if self._fits(slot, part, ask, depth.field) else None
+        return slot if self._fits(slot, part, ask) else None
 
-    def _can_lean(self, fields: SlotFields, axis: int, ask: Ask) -> bool:
-        if fields.open_at or ask.given("length") or ask.given("between centres"):
-            ask.fault("lean", "a leaning slot must run through", "take its closed end away")
-            return False
-        for name, end in (("wide end", fields.wide_end), ("depth at", fields.depth_at)):
-            if end is not None and end.axis != axis:
-                ask.fault(
-                    name,
-                    f"the slot does not end at {end}",
-                    f"say {Face.of(axis, -1)} or {Face.of(axis, 1)}",
-                )
-                return False
-        if fields.wide_end is None:
-            mend = "name the end where it is shallowest"
-            ask.fault(None, "a leaning slot needs its 'wide end'", mend)
-            return False
-        return True
-
-    def _depths(
-        self, fields: SlotFields, part: Part, ask: Ask, axis: int, lean: float
-    ) -> tuple[Form, float, float] | None:
-        """The depth as given, then the depths at the low and at the high end of the run [mm]."""
-        face, whole = fields.face, part.size[fields.face.axis]
-        for name in ("across floors", "across wide end"):
-            if ask.given(name) and not fields.mirrored:
-                mend = "add 'mirrored: true', or give 'depth'"
-                ask.fault(name, f"'{name}' needs two floors", mend)
-                return None
-        if ask.given("across wide end") and not lean:
-            mend = "give its 'lean', or use 'across floors'"
-            ask.fault("across wide end", "this slot does not lean", mend)
-            return None
-        if ask.given("across floors") and lean:
-            what = "the floors of a leaning slot are not parallel"
-            ask.fault("across floors", what, "use 'across wide end'")
-            return None
-        fall = part.size[axis] * math.tan(math.radians(lean))
-        wide = fields.wide_end or Face.of(axis, -1)
-        # each form is brought to the shallow end
-        drop = fall if (fields.depth_at or wide.opposite) is not wide else 0.0
-        shallow = [
-            form and replace(form, value=form.value - drop)
-            for form in (
-                *sized(ask, "depth", "depth", f"below the {face} face"),
-                *surface(ask, "floor from", face, part),
-            )
-        ]
-        shallow += leaving(ask, "across floors", whole, 2, "from floor to floor")
-        at_end = f"from floor to floor at the {wide} end"
-        shallow += leaving(ask, "across wide end", whole, 2, at_end)
-        form = one_of(
-            ask,
-            "depth of the slot",
-            "'depth', 'floor from' or, mirrored, 'across floors' or 'across wide end'",
-            shallow,
-        )
-        if form is None:
-            return None
-        ends = (form.value, form.value + fall)
-        return (form, *(ends if wide.sign < 0 else ends[::-1]))
-
-    def _fits(self, slot: Slot, part: Part, ask: Ask, depth_field: str) -> bool:
+    def _fits(self, slot: Slot, part: Part, ask: Ask) -> bool:
         low, high = slot.walls
         across_axis = third(slot.face.axis, slot.axis)
         room = part.size[across_axis]
@@ -255,10 +168,10 @@ class SlotKind:
             )
             good = False
         room = part.size[slot.face.axis] / (2 if slot.mirrored else 1)
-        shallow, deep = sorted((slot.start_depth, slot.stop_depth))
+        shallow, deep = sorted((slot.floor.start, slot.floor.stop))
         if shallow < -1e-6 or deep <= 0 or deep >= room:
             ask.fault(
-                depth_field,
+                slot.floor.depth_as.field,
                 f"the slot would be {shallow:.3f} to {deep:.3f} mm deep; there is {room:.3f} mm",
                 "check the depth, the lean and which end is wide",
             )
@@ -278,35 +191,43 @@ class SlotKind:
         """Width and position seen along it, depths from the side, lengths on its face."""
         cross, ends = third(spec.face.axis, spec.axis), spec.ends
         low, high = spec.walls
-        wide = ends.start if spec.start_depth <= spec.stop_depth else ends.stop
-        shallow = min(spec.start_depth, spec.stop_depth)
+        wide = ends.start if spec.floor.start <= spec.floor.stop else ends.stop
+        shallow = min(spec.floor.start, spec.floor.stop)
         here = vec({spec.axis: wide, cross: low, spec.face.axis: level(part, spec.face, shallow)})
-        field, top = spec.depth_as.field, level(part, spec.face)
+        field, top = spec.floor.depth_as.field, level(part, spec.face)
         if field.startswith("across"):
             top = level(part, spec.face.opposite, shallow)
         elif field == "floor from":
-            top = spec.depth_as.origin
+            top = spec.floor.depth_as.origin
         along, aside = view_along(spec.axis), view_along(cross)
         wall = low if spec.centre_as.origin < spec.centre else high
         middle = moved(here, cross, wall if spec.centre_as.field == "wall from" else spec.centre)
         dims = across(spec.width_as, along, here, cross, high)
-        dims += across(spec.depth_as, aside if spec.lean else along, here, spec.face.axis, top)
+        view = aside if spec.floor.lean else along
+        dims += across(spec.floor.depth_as, view, here, spec.face.axis, top)
         dims += across(spec.centre_as, along, middle, cross, spec.centre_as.origin)
-        if spec.lean_check:
-            dims.append(Drawn("lean", spec.lean_check.dimension, aside, here, here, "angle"))
+        deep = moved(
+            moved(here, spec.axis, ends.start + ends.stop - wide),
+            spec.face.axis,
+            level(part, spec.face, max(spec.floor.start, spec.floor.stop)),
+        )
+        dims += [
+            Drawn(check.name, check.dimension, aside, here, deep, "angle")
+            for check in spec.floor.lean_checks
+        ]
         return dims + ends.drawn(here, view_along(spec.face.axis), spec.axis)
 
     def ways(self, spec: Slot, part: Part) -> list[Way]:
         """With the end of a cutter, down from its face, tilted by its lean."""
         cuts = tuple(_cut(spec, part, face) for face in spec.faces)
-        return [Way("tilted, with an end mill" if spec.lean else "with an end mill", cuts)]
+        return [Way("tilted, with an end mill" if spec.floor.lean else "with an end mill", cuts)]
 
 
 def _hollow(slot: Slot, part: Part, face: Face) -> Solid:
     cross = third(face.axis, slot.axis)
     low, high = slot.walls
     ends = slot.ends
-    if not slot.lean:
+    if not slot.floor.lean:
         spans = {
             slot.axis: (
                 ends.start - (PROUD if ends.open_start else 0.0),
@@ -321,14 +242,14 @@ def _hollow(slot: Slot, part: Part, face: Face) -> Solid:
         )
         radii = (first, last, last, first) if u == slot.axis else (first, first, last, last)
         outline = rounded((spans[u][0], spans[v][0]), (spans[u][1], spans[v][1]), radii)
-        return swept(face.axis, outline, *skin(part, face, slot.start_depth))
+        return swept(face.axis, outline, *skin(part, face, slot.floor.start))
     run = part.size[slot.axis]
-    slope = (slot.stop_depth - slot.start_depth) / run
+    slope = (slot.floor.stop - slot.floor.start) / run
     corners = [
         (-PROUD, level(part, face, -PROUD)),
         (run + PROUD, level(part, face, -PROUD)),
-        (run + PROUD, level(part, face, slot.stop_depth + slope * PROUD)),
-        (-PROUD, level(part, face, slot.start_depth - slope * PROUD)),
+        (run + PROUD, level(part, face, slot.floor.stop + slope * PROUD)),
+        (-PROUD, level(part, face, slot.floor.start - slope * PROUD)),
     ]
     if slot.axis > face.axis:
         corners = [(b, a) for a, b in corners]
@@ -339,7 +260,7 @@ def _cut(slot: Slot, part: Part, face: Face) -> LevelCut:
     cross = third(face.axis, slot.axis)
     ends = slot.ends
     run = ends.stop - ends.start
-    rise = -face.sign * (slot.stop_depth - slot.start_depth)
+    rise = -face.sign * (slot.floor.stop - slot.floor.start)
     slant = math.hypot(run, rise)
     walls = {"across-", "across+"}
     walls |= set() if ends.open_start else {"run-"}
@@ -350,7 +271,7 @@ def _cut(slot: Slot, part: Part, face: Face) -> LevelCut:
             {
                 slot.axis: ends.start,
                 cross: slot.walls[0],
-                face.axis: level(part, face, slot.start_depth),
+                face.axis: level(part, face, slot.floor.start),
             }
         ),
         run=vec({slot.axis: run / slant, face.axis: rise / slant}),
@@ -360,15 +281,20 @@ def _cut(slot: Slot, part: Part, face: Face) -> LevelCut:
         across_length=slot.width,
         walls=frozenset(walls),
         corner=ends.corner,
-        lean=slot.lean,
+        lean=slot.floor.lean,
         checks=_checks(slot, face),
     )
 
 
 def _checks(slot: Slot, face: Face) -> tuple[Check, ...]:
-    lean = (slot.lean_check,) if slot.lean_check else ()
-    checks = (*slot.width_as.checks, *lean, *slot.centre_as.checks, *slot.ends.checks)
-    return by_face(checks, slot.depth_as, face, slot.faces)
+    floor = slot.floor
+    checks = (
+        *slot.width_as.checks,
+        *floor.lean_checks,
+        *slot.centre_as.checks,
+        *slot.ends.checks,
+    )
+    return by_face(checks, floor.depth_as, face, slot.faces)
 
 
 KIND = SlotKind()
