@@ -30,9 +30,7 @@ from barstock.proving.record import PartProof, Violation
 from barstock.solids.shapes import Solid, box, cylinder
 from barstock.workshop.model import MachineKind, ToolKind
 
-MILL = Cutter(
-    name="6 mm end mill", kind=ToolKind.END_MILL, diameter=6, flute=13, reach=25, shank=6
-)
+MILL = Cutter(name="6 mm end mill", kind=ToolKind.END_MILL, diameter=6, flute=13, reach=25, shank=6)
 WIDE = Cutter(
     name="10 mm end mill", kind=ToolKind.END_MILL, diameter=10, flute=22, reach=35, shank=10
 )
@@ -129,7 +127,7 @@ class Job:
         ]
         return replace(self, setups=kept)
 
-    def cut_further(self, drawn: Solid) -> Job:
+    def draw(self, drawn: Solid) -> Job:
         return replace(self, want=replace(self.want, drawn=drawn))
 
 
@@ -138,7 +136,9 @@ def block() -> Job:
     """The block and a sound route for it."""
     slot = box((0, 6, 8), (30, 14, 12))
     hole = cylinder((15, 10, 0), (0, 0, 1), 2.5, 8)
-    want = Wanted("block", box((0, 0, 0), (30, 20, 12)).cut(slot, hole), {"slot": slot, "hole": hole})
+    want = Wanted(
+        "block", box((0, 0, 0), (30, 20, 12)).cut(slot, hole), {"slot": slot, "hole": hole}
+    )
     bar = BarPiece(
         id="bar 1",
         part="block",
@@ -186,3 +186,15 @@ def block() -> Job:
             ),
         ],
     )
+
+
+@pytest.fixture
+def make():
+    """Make a further setup of the block with one operation, `<setup>/cut`."""
+
+    def further(id_: str, *, steps: Any, cutter: str = "wide", **changes: Any) -> Setup:
+        tool = {"wide": WIDE, "mill": MILL}[cutter]
+        features = changes.pop("features", ())
+        return setup(id_, operation(f"{id_}/cut", tool, *steps, features=features), **changes)
+
+    return further

@@ -1,4 +1,4 @@
-"""The finished solid against the drawn one: what is left on, what is gouged, and whose work it is."""
+"""The finished solid against the drawn one: what is left on, what is gouged, whose work it is."""
 
 from __future__ import annotations
 
@@ -6,12 +6,10 @@ from collections.abc import Iterator
 from dataclasses import dataclass, fields, is_dataclass
 from typing import Any
 
-import numpy as np
-
 from barstock.drawing.model import Part, Vec
 from barstock.proving.cutting import Done
 from barstock.proving.record import Violation
-from barstock.proving.surface import Triangles, thinned, to_skin
+from barstock.proving.surface import Triangles, spread, to_skin
 from barstock.quantities import Dimension
 from barstock.solids.shapes import Solid, box, nothing
 
@@ -22,8 +20,11 @@ NOTHING = 0.003  # a difference no deeper than this is the readings' rounding [m
 
 @dataclass(frozen=True)
 class Wanted:
-    """A part as drawn. removes, may, allowed: by feature, what the drawing takes away, what may also
-    go, and how far the surface may lie off the nominal one [mm]; "" is the envelope."""
+    """A part as drawn.
+
+    removes: what the drawing takes away, by feature; may: what may also go; allowed: how far the
+    surface may lie off the nominal one, by feature, "" for the envelope [mm].
+    """
 
     part: str
     drawn: Solid
@@ -73,7 +74,7 @@ def _dimensions(spec: Any) -> Iterator[Dimension]:
 
 @dataclass(frozen=True)
 class Difference:
-    """Part of the difference: `solid` at a `feature`, `depth` its worst deviation [mm], at `where`."""
+    """Part of the difference: at a `feature`, `depth` its worst deviation [mm], at `where`."""
 
     solid: Solid
     feature: str
@@ -93,7 +94,7 @@ class Comparison:
 
 
 def compare(want: Wanted, finished: Solid, history: list[Done]) -> Comparison:
-    """Finished against drawn. Volumes, worst deviations, and a violation wherever one is too far."""
+    """Finished against drawn: volumes, worst deviations, a violation wherever one is too far."""
     left = finished.cut(want.drawn)
     gouged = want.drawn.cut(finished).cut(*want.may)
     points, corners = want.drawn.mesh(FINE)
@@ -108,7 +109,7 @@ def compare(want: Wanted, finished: Solid, history: list[Done]) -> Comparison:
 
 
 def _deepest(solid: Solid, skin: Triangles) -> tuple[float, Vec]:
-    points = thinned(solid.mesh(FINE)[0])
+    points = spread(*solid.mesh(FINE))
     away = to_skin(points, skin)
     x, y, z = points[int(away.argmax())]
     return float(away.max()), (round(float(x), 3), round(float(y), 3), round(float(z), 3))
@@ -169,13 +170,16 @@ def _name_left(
                 "plan an operation for it" if not makers else "look at its readings and its depth"
             )
         elif any(g.feature == name for g, _ in gouges):
-            what = f"out of place or on the wrong hand: {deep.depth:.3f} mm left on here, and cut away elsewhere"
+            what = (
+                f"out of place or on the wrong hand: {deep.depth:.3f} mm left on here, "
+                "and cut away elsewhere"
+            )
             mend = "look at which way the work is turned and where zero is"
         elif name and all(_corner(d, makers) for d in here if d.depth > want.limit(name)):
             size = min(run.cutter.diameter for done in makers for run in done.runs)
             what = (
-                f"a corner is tighter than any cutter used: {deep.depth:.3f} mm is left by a cutter of "
-                f"{size:g} mm"
+                f"a corner is tighter than any cutter used: {deep.depth:.3f} mm is left "
+                f"by a cutter of {size:g} mm"
             )
             mend = "use a smaller cutter, or ask for a larger corner radius"
         else:

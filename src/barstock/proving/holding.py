@@ -16,12 +16,13 @@ SKIN = 0.02  # a face within this of a jaw touches it [mm]
 LEAST_GRIP = 3.0  # height between the jaws, or a quarter of the work's [mm], common practice
 LEAST_LENGTH = 10.0  # along the jaws, or a third of the work's length [mm], common practice
 LEAST_HEIGHT = 1.0  # even thin work is gripped by this much [mm], common practice
+CHIPS = 5.0  # less cut away beside a jaw explains nothing [mm3]
 SAME_OPENING = 0.5  # the printed opening is this near the true one [mm]
 MACHINES = (MachineKind.MILL, MachineKind.DRILL_PRESS)
 
 
 def check(held: Held, work: Solid, earlier: list[Done]) -> Iterator[Violation]:
-    """Faults in how the work is held, at the start (`held.work`) and with `work` left at the end."""
+    """Faults in how the work is held: `held.work` at the start, `work` left at the end."""
     if held.setup.machine_kind not in MACHINES:
         return
     yield from _zeros(held)
@@ -61,7 +62,8 @@ def _grip(held: Held, work: Solid, earlier: list[Done]) -> Iterator[Violation]:
     need = max(LEAST_HEIGHT, min(LEAST_GRIP, size[2] / 4))
     if tall < need - 1e-6:
         yield Violation(
-            f"the jaws grip only {max(tall, 0.0):.2f} mm of height, {need:.2f} mm is the least{blame}",
+            f"the jaws grip only {max(tall, 0.0):.2f} mm of height, "
+            f"{need:.2f} mm is the least{blame}",
             "use lower parallels, or hold by faces not yet cut",
         )
     need = min(LEAST_LENGTH, size[0] / 3)
@@ -75,11 +77,12 @@ def _grip(held: Held, work: Solid, earlier: list[Done]) -> Iterator[Violation]:
 
 def _culprit(held: Held, region: Solid, earlier: list[Done]) -> str:
     """Which operation cut away what the jaw should touch."""
-    where = region.moved(held.placement.inverse())
-    for done in reversed(earlier):
-        if done.chips.common(where).volume > SKIN:
-            return f"; {done.operation.id} has cut it away"
-    return ""
+    (x, y, z), (x1, y1, z1) = region.bounds
+    beside = box((x, y - 1.0, z), (x1, y1 + 1.0, z1))
+    where = beside.moved(held.placement.inverse())
+    shares = [(done.chips.common(where).volume, done.operation.id) for done in earlier]
+    most, name = max(shares, default=(0.0, ""))
+    return f"; {name} has cut it away" if most > CHIPS else ""
 
 
 def _opening(held: Held) -> Iterator[Violation]:
@@ -100,7 +103,7 @@ def _rest(held: Held) -> Iterator[Violation]:
     h, work = held.setup.holding, held.work
     if h.parallels and abs(sum(h.parallels) - h.packing) > 0.01:
         yield Violation(
-            f"the parallels stack to {sum(h.parallels):g} mm, the packing should be {h.packing:g} mm",
+            f"the parallels stack to {sum(h.parallels):g} mm, the packing is {h.packing:g} mm",
             "choose parallels that make the height",
         )
     if h.tilt:

@@ -41,13 +41,13 @@ def _run(done: Done, run: Run) -> tuple[str, str] | None:
     holes = [bore for bore in found if not bore.conical]
     if not holes:
         return f"{cutter.name} finds no hole here", "drill it first"
-    return _follows(run, min(holes, key=lambda bore: bore.radius_low), holes)
+    return _follows(done, run, min(holes, key=lambda bore: bore.radius_low), holes)
 
 
-def _follows(run: Run, hole: Bore, holes: list[Bore]) -> tuple[str, str] | None:
+def _follows(done: Done, run: Run, hole: Bore, holes: list[Bore]) -> tuple[str, str] | None:
     cutter, size = run.cutter, 2 * hole.radius_low
     floor = min(bore.low[2] for bore in holes)
-    if floor > run.tip + 0.5:
+    if floor > run.tip + 0.5 and done.before.contains((*run.start, floor - TRUE)):
         deep = floor - run.tip
         return (
             f"{cutter.name} goes {deep:.2f} mm below the bottom of its hole",

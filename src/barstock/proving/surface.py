@@ -7,7 +7,8 @@ from numpy.typing import NDArray
 
 Points = NDArray[np.float64]
 Triangles = NDArray[np.float64]  # (m, 3 corners, 3)
-MOST = 200  # points weighed at most
+MOST = 250  # vertices, and places between, weighed at most
+WEIGHTS = ((1, 1, 2), (1, 2, 1), (2, 1, 1), (0, 2, 2), (2, 0, 2), (2, 2, 0), (3, 1, 0), (1, 3, 0))
 BATCH = 200_000  # point and triangle pairs at a time
 
 
@@ -16,10 +17,12 @@ def some(count: int, most: int) -> NDArray[np.int64]:
     return np.unique(np.linspace(0, count - 1, min(count, most)).astype(np.int64))
 
 
-def thinned(points: Points) -> Points:
-    """At most MOST of the points, evenly picked."""
-    picked: Points = points[some(len(points), MOST)]
-    return picked
+def spread(points: Points, corners: NDArray[np.int64]) -> Points:
+    """Points over a mesh: its vertices, and places inside its triangles and along their edges."""
+    skin = points[corners]
+    inner = np.concatenate([np.einsum("k,tkj->tj", np.array(w) / 4, skin) for w in WEIGHTS])
+    places = points[some(len(points), MOST)], inner[some(len(inner), MOST)]
+    return np.concatenate(places)
 
 
 def to_skin(points: Points, skin: Triangles) -> Points:
