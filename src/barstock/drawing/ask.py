@@ -10,10 +10,32 @@ A field inside another is named by its path: "countersink.diameter", "bevel.left
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import Protocol
 
 from barstock.drawing.model import Face
 from barstock.quantities import Dimension
+
+
+@dataclass(frozen=True)
+class Located:
+    """A place along one axis: `value` [mm from the part's origin], and what it was given from.
+
+    given_from: a face's name or "centre". dimension: the distance from there, never negative (8
+    from the bottom; 0 for plain "centre").
+    """
+
+    value: float
+    given_from: str
+    dimension: Dimension
+
+
+@dataclass(frozen=True)
+class Point:
+    """A place on a face: one `Located` for each of its two in-face axes."""
+
+    u: Located
+    v: Located
 
 
 class Ask(Protocol):
@@ -49,18 +71,3 @@ class Ask(Protocol):
 
     def fault(self, field: str | None, what: str, mend: str = "", grade: str = "error") -> None:
         """Report a fault at the field (or at the feature where field is None)."""
-
-
-class Located(Protocol):
-    """A place along one axis: `value` [mm from the part's origin], and what it was given from."""
-
-    value: float
-    given_from: str  # a face name or "centre"
-    dimension: Dimension  # as written, e.g. 8 from the bottom; 0 for plain "centre"
-
-
-class Point(Protocol):
-    """A place on a face: one `Located` for each of its two in-face axes."""
-
-    u: Located
-    v: Located

@@ -12,6 +12,8 @@ from pathlib import Path
 from typing import Any
 
 from barstock.quantities import Dimension, Unit
+from barstock.reading.faults import Fault as Fault
+from barstock.reading.faults import Place as Place
 
 Vec = tuple[float, float, float]
 
@@ -59,34 +61,6 @@ AXES = ("length", "width", "height")
 
 
 @dataclass(frozen=True)
-class Place:
-    """Where in a file something is written (line and column from 1)."""
-
-    file: str
-    line: int
-    column: int
-
-    def __str__(self) -> str:
-        return f"{self.file}:{self.line}:{self.column}"
-
-
-@dataclass(frozen=True)
-class Fault:
-    """One thing wrong with what the user wrote.
-
-    grade: "error" stops the plan, "warning" does not, "lacking" is something the drawing still
-    needs. what: what is wrong; mend: what to do about it.
-    """
-
-    place: Place
-    what: str
-    mend: str = ""
-    part: str = ""
-    feature: str = ""
-    grade: str = "error"
-
-
-@dataclass(frozen=True)
 class Feature:
     """One feature of a part. `spec` is the resolved record of its kind (see methods/)."""
 
@@ -100,7 +74,7 @@ class Feature:
 class Part:
     """One part of the build as drawn.
 
-    section: name of the bar to use, as written ("1 x 3/4" …), empty = the planner picks one from the rack.
+    section: name of the bar to use, as written ("1 x 3/4"); empty = the planner picks one.
     as_bought: faces that stay as the bar comes. unit: how this part's drawing is dimensioned.
     """
 

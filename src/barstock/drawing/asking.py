@@ -1,0 +1,149 @@
+"""Answers what a feature kind asks of the text: values parsed, limits found, faults placed."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+
+from barstock.drawing.ask import Located, Point
+from barstock.drawing.general import General
+from barstock.drawing.model import Face, Part
+from barstock.drawing.positions import Positions
+from barstock.quantities import HOW_LENGTH, Dimension, SizeError, Unit, parse_angle, parse_dimension
+from barstock.reading.faults import Fault, Place, nearest
+from barstock.reading.nodes import Entry, Listing, Node, Table, Text, sort
+from barstock.reading.words import tables
+
+
+@dataclass
+class Sizes:
+    """Reads sizes and angles at nodes, under one general tolerance."""
+
+    unit: Unit
+    general: General
+    report: Callable[[Place, str, str], None]
+
+    def size(self, node: Node) -> Dimension | None:
+        """The node as a dimension [mm], or None after reporting its fault."""
+        return self._read(
+            node, lambda text: parse_dimension(text, self.unit, tables(self.general.length))
+        )
+
+    def length(self, node: Node) -> float | None:
+        """The node as a bare length [mm]."""
+        size = self._read(node, lambda text: parse_dimension(text, self.unit, tables()))
+        return None if size is None else size.nominal
+
+    def angle(self, node: Node) -> Dimension | None:
+        """The node as an angle [degrees]."""
+        return self._read(node, lambda text: parse_angle(text, self.general.angle))
+
+    def _read(self, node: Node, parse: Callable[[str], Dimension]) -> Dimension | None:
+        if not isinstance(node, Text):
+            self.report(node.place, f"{sort(node)} stands where a size is wanted", HOW_LENGTH)
+            return None
+        try:
+            return parse(node.text)
+        except SizeError as wrong:
+            self.report(node.place, wrong.what, wrong.mend)
+        except LookupError as wrong:
+            self.report(node.place, str(wrong.args[0]), "state its limits, or add the figure")
+        return None
+
+
+@dataclass
+class Asked:
+    """An `Ask` (see there) for one feature, as written in `table` under the name at `place`."""
+
+    table: Table
+    place: Place
+    feature: str
+    part: Part
+    general: General
+    faults: list[Fault] = field(default_factory=list)
+
+    def __post_init__(self) -> None:
+        self.sizes = Sizes(self.part.unit, self.general, self._report)
+        self.positions = Positions(self.part, self.sizes.size, self.sizes.angle, self._report)
+
+    def given(self, field: str) -> bool:
+        """Was the field written?"""
+        return self._find(field) is not None
+
+    def size(self, field: str, *, needed: bool = True, positive: bool = True) -> Dimension | None:
+        """The field as a dimension with limits."""
+        entry = self._entry(field, needed)
+        size = self.sizes.size(entry.value) if entry else None
+        if entry is None or size is None:
+            return None
+        if size.nominal < 0 or (positive and size.low <= 0):
+            word = "more than 0" if positive else "0 or more"
+            zero = "" if size.nominal <= 0 else ", its low limit too"
+            self._report(entry.value.place, f"'{_last(field)}' must be {word}{zero}", "")
+            return None
+        return size
+
+    def length(self, field: str, *, needed: bool = True) -> float | None:
+        """The field as a bare length [mm]."""
+        entry = self._entry(field, needed)
+        return self.sizes.length(entry.value) if entry else None
+
+    def angle(self, field: str, *, needed: bool = True) -> Dimension | None:
+        """The field as an angle with limits [degrees]."""
+        entry = self._entry(field, needed)
+        return self.sizes.angle(entry.value) if entry else None
+
+    def face(self, field: str, *, needed: bool = True) -> Face | None:
+        """The field as a face name."""
+        entry = self._entry(field, needed)
+        if entry is None:
+            return None
+        text = entry.value.text if isinstance(entry.value, Text) else ""
+        if text not in list(Face):
+            what = f"{sort(entry.value)} is no face"
+            self._report(entry.value.place, what, nearest(text, list(Face)))
+            return None
+        return Face(text)
+
+    def points(self, field: str, face: Face, *, needed: bool = True) -> list[Point] | None:
+        """A position or a pattern on `face`."""
+        entry = self._entry(field, needed)
+        return self.positions.points(entry, face) if entry else None
+
+    def offset(self, field: str, axis: int, *, needed: bool = True) -> Located | None:
+        """A position along one axis only."""
+        entry = self._entry(field, needed)
+        return self.positions.offset(entry, axis) if entry else None
+
+    def fault(self, field: str | None, what: str, mend: str = "", grade: str = "error") -> None:
+        """Report a fault at the field (or at the feature where field is None)."""
+        entry = self._find(field) if field else None
+        place = self.place if entry is None else entry.value.place
+        self._report(place, what, mend, grade)
+
+    def _report(self, place: Place, what: str, mend: str, grade: str = "error") -> None:
+        self.faults.append(Fault(place, what, mend, self.part.name, self.feature, grade))
+
+    def _entry(self, field: str, needed: bool) -> Entry | None:
+        entry = self._find(field)
+        if entry is None and needed:
+            name = _last(field)
+            self.fault(field.rpartition(".")[0] or None, f"'{name}' is missing", f"add '{name}: …'")
+        return entry
+
+    def _find(self, field: str) -> Entry | None:
+        entry = Entry(self.place, self.table)
+        for step in field.split("."):
+            node = entry.value
+            if isinstance(node, Table) and step in node.entries:
+                entry = node.entries[step]
+            elif isinstance(node, Listing) and step.isdigit() and int(step) < len(node.items):
+                item = node.items[int(step)]
+                entry = Entry(item.place, item)
+            else:
+                return None
+        return entry
+
+
+def _last(field: str) -> str:
+    return next(step for step in reversed(field.split(".")) if not step.isdigit())

@@ -1,0 +1,59 @@
+"""What a part says of its bar: the section as written, and the faces that stay as bought."""
+
+from __future__ import annotations
+
+import re
+
+from barstock.drawing.model import AXES, Face, Fault, Part
+from barstock.quantities import SizeError, parse_length, show
+from barstock.reading.nodes import Listing, Table
+
+SAME = 0.005
+"""A bar's size equals the part's within this [mm]."""
+
+
+def section(part: Part) -> tuple[float, float] | None:
+    """The two sides of the named bar [mm]; None where its name does not say."""
+    sides = re.split(r"\s*[x×]\s*", part.section.strip())
+    if len(sides) != 2:
+        return None
+    try:
+        return parse_length(sides[0], part.unit), parse_length(sides[1], part.unit)
+    except SizeError:
+        return None
+
+
+def bar_faults(part: Part, table: Table) -> list[Fault]:
+    """Faces said to stay as bought that cannot, and bars too small for the part."""
+    faults = []
+    listed = table.entries.get("as bought")
+    if listed and isinstance(listed.value, Listing):
+        for face in sorted(part.as_bought & {Face.LEFT, Face.RIGHT}):
+            what = f"the {face} face is a sawn end and cannot stay as bought"
+            faults.append(Fault(listed.value.place, what, f"take '{face}' out", part.name))
+    sides = section(part)
+    if sides is None:
+        return faults
+    place = table.entries["bar"].value.place
+    ways = [sides, sides[::-1]]
+    roomy = [way for way in ways if all(way[i] >= part.size[i + 1] - SAME for i in range(2))]
+    if not roomy:
+        size = " x ".join(show(part.size[axis], part.unit) for axis in (1, 2))
+        what = f"the part, {size}, does not come out of a bar {part.section}"
+        faults.append(Fault(place, what, "name a larger bar, or check both", part.name))
+        return faults
+    for axis in (1, 2):
+        both = {Face.of(axis, -1), Face.of(axis, 1)}
+        if both <= part.as_bought and not any(_same(way, part, axis) for way in roomy):
+            size = show(part.size[axis], part.unit)
+            what = (
+                f"{' and '.join(sorted(both))} cannot both stay as bought: the part's "
+                f"{AXES[axis]} is {size}, the bar is {part.section}"
+            )
+            mend = "name a bar of that size, or let one of the faces be cut"
+            faults.append(Fault(place, what, mend, part.name))
+    return faults
+
+
+def _same(way: tuple[float, float], part: Part, axis: int) -> bool:
+    return abs(way[axis - 1] - part.size[axis]) <= SAME

@@ -1,0 +1,220 @@
+"""Reads build.yaml: every part and feature resolved, every fault placed, all in one run."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
+from pathlib import Path
+from typing import Any, Protocol
+
+from pydantic import BaseModel
+
+from barstock.drawing.asking import Asked, Sizes
+from barstock.drawing.bars import bar_faults
+from barstock.drawing.general import STANDARD, General, iso_class, read_general
+from barstock.drawing.model import Build, Feature, Part
+from barstock.drawing.written import BuildFields, PartFields
+from barstock.quantities import Dimension, Unit
+from barstock.reading.faults import Fault, Place, in_order, nearest
+from barstock.reading.fields import validate
+from barstock.reading.nodes import Entry, Node, Table, Text, read_nodes, sort
+
+FILE = "build.yaml"
+
+
+class FieldsAndResolve(Protocol):
+    """What reading needs of a feature kind (see methods/kind.py)."""
+
+    @property
+    def name(self) -> str:
+        """What 'kind:' says."""
+
+    @property
+    def fields(self) -> type[BaseModel]:
+        """What may be written."""
+
+    def resolve(self, fields: Any, part: Part, ask: Any) -> Any:
+        """The feature's spec, or None after reporting faults through `ask`."""
+
+
+@dataclass(frozen=True)
+class Reading:
+    """A build as read; None where anything graded "error" is wrong. faults: in the file's order."""
+
+    build: Build | None
+    faults: tuple[Fault, ...]
+    workshop: str | None = None
+
+
+def read_build(folder: Path, kinds: Mapping[str, FieldsAndResolve]) -> Reading:
+    """The build of a folder. Never raises for what the user wrote."""
+    table, faults = read_nodes(folder / FILE)
+    if table is None:
+        return Reading(None, in_order(faults))
+    reader = _Reader(kinds, faults)
+    fields, parts = reader.build(table)
+    found = in_order(reader.faults)
+    if fields is None or any(fault.grade == "error" for fault in found):
+        return Reading(None, found, fields.workshop if fields else None)
+    build = Build(
+        name=fields.build,
+        folder=folder,
+        parts=tuple(parts),
+        general=reader.general.text,
+        least_wall=reader.least_wall,
+        pins=fields.pins,
+        projection=fields.projection,
+    )
+    return Reading(build, found, fields.workshop)
+
+
+@dataclass
+class _Reader:
+    """One reading of one file."""
+
+    kinds: Mapping[str, FieldsAndResolve]
+    faults: list[Fault]
+    general: General = field(default_factory=lambda: General(STANDARD, lambda _: 0, lambda _: 0))
+    least_wall: float = 1.0
+
+    def build(self, table: Table) -> tuple[BuildFields | None, list[Part]]:
+        # parts are checked one by one below, so that one fault does not hide another
+        outer = _without(table, "parts", {})
+        fields, faults = validate(BuildFields, outer, table.place, "build")
+        self.faults += faults
+        unit = fields.unit if fields else Unit.MM
+        self.general = self._general(table, unit) or iso_class("m")
+        if "least wall" in table.entries:
+            wall = self._sizes(unit, "").length(table.entries["least wall"].value)
+            self.least_wall = self.least_wall if wall is None else wall
+        if "parts" not in table.entries:
+            return fields, []
+        entry = table.entries["parts"]
+        parts = self._table(entry, "the parts by name")
+        if parts is not None and not parts.entries:
+            self.faults.append(Fault(entry.place, "the build has no parts", "add one"))
+        found = [self.part(*item, unit) for item in (parts.entries.items() if parts else ())]
+        return fields, [part for part in found if part is not None]
+
+    def part(self, name: str, entry: Entry, unit: Unit) -> Part | None:
+        table = self._table(entry, "a part: its material, sizes and features", part=name)
+        if table is None:
+            return None
+        fields, faults = validate(PartFields, _without(table, "features", {}), entry.place, "part")
+        self.faults += [replace(fault, part=name) for fault in faults]
+        features = table.entries.get("features")
+        listed = self._table(features, "the features by name", name) if features else None
+        bare = self._bare_part(name, fields, table, entry.place, unit) if fields else None
+        found = []
+        for title, feature in listed.entries.items() if listed else ():
+            found.append(self.feature(title, feature, name, bare))
+        if bare is None:
+            return None
+        return replace(bare[0], features=tuple(f for f in found if f is not None))
+
+    def _bare_part(
+        self, name: str, fields: PartFields, table: Table, place: Place, unit: Unit
+    ) -> tuple[Part, General] | None:
+        """The part without its features, and its general tolerance."""
+        own = fields.unit or unit
+        general = self._general(table, own, name) or self.general
+        if general.unit not in (None, own):
+            what = f"the general tolerance goes by the decimal places of {general.unit} figures"
+            mend = f"give this part, in {own}, its own 'general tolerance'"
+            self.faults.append(Fault(place, what, mend, name))
+            general = iso_class("m")
+        sizes = self._sizes(own, name, general)
+        dims = [self._positive(sizes, table, side, name) for side in ("length", "width", "height")]
+        self._material(table.entries["material"].value, fields.material, name)
+        length, width, height = dims
+        if length is None or width is None or height is None:
+            return None
+        part = Part(
+            name=name,
+            material=fields.material,
+            copies=fields.copies,
+            length=length,
+            width=width,
+            height=height,
+            features=(),
+            place=place,
+            unit=own,
+            section=fields.bar or "",
+            as_bought=frozenset(fields.as_bought),
+            title=fields.title or name,
+        )
+        self.faults += bar_faults(part, table)
+        return part, general
+
+    def feature(
+        self, title: str, entry: Entry, name: str, within: tuple[Part, General] | None
+    ) -> Feature | None:
+        table = self._table(entry, "a feature: its kind and sizes", name, title)
+        if table is None:
+            return None
+        written = table.entries.get("kind")
+        node = written.value if written else Text(entry.place, "")
+        word = node.text if isinstance(node, Text) else ""
+        if word not in self.kinds:
+            what = f"{sort(node)} is no kind of feature" if written else "'kind' is missing"
+            mend = nearest(word, self.kinds)
+            self.faults.append(Fault(node.place, what, mend, name, title))
+            return None
+        kind = self.kinds[word]
+        fields, faults = validate(kind.fields, table, entry.place, word)
+        self.faults += [replace(fault, part=name, feature=title) for fault in faults]
+        if fields is None or within is None:
+            return None
+        part, general = within
+        asked = Asked(table, entry.place, title, part, general)
+        spec = kind.resolve(fields, part, asked)
+        self.faults += asked.faults
+        return None if spec is None else Feature(title, word, spec, entry.place)
+
+    # -- pieces ---------------------------------------------------------------------------------
+
+    def _general(self, table: Table, unit: Unit, part: str = "") -> General | None:
+        entry = table.entries.get("general tolerance")
+        if entry is None:
+            return None
+        general, faults = read_general(entry, unit)
+        self.faults += [replace(fault, part=part) for fault in faults]
+        return general
+
+    def _sizes(self, unit: Unit, part: str, general: General | None = None) -> Sizes:
+        def report(place: Place, what: str, mend: str) -> None:
+            self.faults.append(Fault(place, what, mend, part))
+
+        return Sizes(unit, general or self.general, report)
+
+    def _positive(self, sizes: Sizes, table: Table, side: str, name: str) -> Dimension | None:
+        node = table.entries[side].value
+        size = sizes.size(node)
+        if size is not None and size.low <= 0:
+            what = f"'{side}' must be more than 0"
+            self.faults.append(Fault(node.place, what, "check the figure", name))
+            return None
+        return size
+
+    def _material(self, node: Node, word: str, part: str) -> None:
+        from barstock.handbook.materials import MATERIALS
+
+        if word not in MATERIALS:
+            what, mend = f"'{word}' is no material known here", nearest(word, MATERIALS)
+            self.faults.append(Fault(node.place, what, mend, part))
+
+    def _table(self, entry: Entry, what: str, part: str = "", feature: str = "") -> Table | None:
+        if isinstance(entry.value, Table):
+            return entry.value
+        found = f"{sort(entry.value)} stands where a table is wanted"
+        self.faults.append(Fault(entry.value.place, found, f"write {what}", part, feature))
+        return None
+
+
+def _without(table: Table, name: str, instead: dict[str, Entry]) -> Table:
+    """The table with what stands under a name replaced by an empty table."""
+    if name not in table.entries:
+        return table
+    entry = table.entries[name]
+    empty = Entry(entry.place, Table(entry.value.place, instead))
+    return Table(table.place, {**table.entries, name: empty})

@@ -1,0 +1,52 @@
+"""How a build and a part are written in build.yaml."""
+
+from __future__ import annotations
+
+from typing import Any, Literal
+
+from pydantic import Field
+
+from barstock.drawing.model import Face
+from barstock.quantities import Unit
+from barstock.reading.fields import Fields, Written
+
+General = Written | dict[str, Written]
+
+
+class PartFields(Fields):
+    """A part as written."""
+
+    material: str = Field(description="What it is made of, as the rack names it: brass.")
+    copies: int = Field(1, ge=1, le=1000, description="How many are wanted.")
+    title: str = Field("", description="Its name on the sheet, where that is longer.")
+    unit: Unit | None = Field(
+        None, description="What bare figures are in; the build's if not given."
+    )
+    length: Written = Field(description="Over all along the bar, with limits if it has its own.")
+    width: Written = Field(description="Over all from front to back.")
+    height: Written = Field(description="Over all from bottom to top.")
+    bar: str | None = Field(None, description="The bar it is cut from: 28 x 22.")
+    as_bought: list[Face] = Field([], description="Faces that stay as the bar comes.")
+    general_tolerance: General | None = Field(None, description="Instead of the build's.")
+    features: dict[str, dict[str, Any]] = Field({}, description="Its features by name.")
+
+
+class BuildFields(Fields):
+    """A build as written."""
+
+    build: str = Field(description="The name of the build.")
+    unit: Unit = Field(Unit.MM, description="What bare figures are in: mm or inch.")
+    general_tolerance: General | None = Field(
+        None,
+        description="For sizes without limits of their own: ISO 2768-m (or f, c, v), ±0.1, or "
+        "by decimal places {.x: ±0.2, .xx: ±0.05}.",
+    )
+    projection: Literal["third angle", "first angle"] = Field(
+        "third angle", description="How the views are laid out."
+    )
+    least_wall: Written = Field("1 mm", description="The thinnest wall that may be left.")
+    workshop: str | None = Field(
+        None, description="A workshop shared by several builds: its file, from this folder."
+    )
+    pins: dict[str, Any] = Field({}, description="Choices of the plan that are to stay.")
+    parts: dict[str, PartFields] = Field(description="The parts by name.")

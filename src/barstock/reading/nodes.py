@@ -1,0 +1,224 @@
+"""A YAML file as nodes: every text, list and table with its place, and no value interpreted.
+
+Loaded safely: no tags, no anchors or aliases, a limit of size and depth, numbers left as written.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from io import StringIO
+from pathlib import Path
+from typing import Any
+
+from barstock.reading.faults import Fault, Place
+
+LARGEST = 1_000_000
+"""Largest file read [bytes]."""
+
+DEEPEST = 20
+"""Most lists and tables inside one another."""
+
+
+@dataclass(frozen=True)
+class Text:
+    """One word, figure or sentence as written; "" where nothing is."""
+
+    place: Place
+    text: str
+
+
+@dataclass(frozen=True)
+class Listing:
+    """A list."""
+
+    place: Place
+    items: tuple[Node, ...]
+
+
+@dataclass(frozen=True)
+class Entry:
+    """A name in a table with its value."""
+
+    place: Place
+    value: Node
+
+
+@dataclass(frozen=True)
+class Table:
+    """Names with their values."""
+
+    place: Place
+    entries: dict[str, Entry] = field(default_factory=dict)
+
+
+Node = Text | Listing | Table
+
+
+def plain(node: Node) -> Any:
+    """The node as strings, lists and dicts."""
+    if isinstance(node, Text):
+        return node.text
+    if isinstance(node, Listing):
+        return [plain(item) for item in node.items]
+    return {name: plain(entry.value) for name, entry in node.entries.items()}
+
+
+def sort(node: Node) -> str:
+    """What a node is, in words, to say in a fault."""
+    if isinstance(node, Text):
+        return f"'{node.text}'" if node.text else "nothing"
+    return "a list" if isinstance(node, Listing) else "a table"
+
+
+def read_nodes(path: Path) -> tuple[Table | None, list[Fault]]:
+    """The file's table, and what is wrong with it as YAML; None where it cannot be used."""
+    start = Place(str(path), 1, 1)
+    try:
+        with path.open("rb") as file:
+            raw = file.read(LARGEST + 1)
+    except OSError as wrong:
+        reason = (wrong.strerror or "cannot be read").lower()
+        return None, [Fault(start, f"the file cannot be read: {reason}", "check its name")]
+    except ValueError:
+        return None, [Fault(start, "this is no name of a file", "check it")]
+    if len(raw) > LARGEST:
+        what = f"the file is larger than {LARGEST // 1_000_000} MB"
+        return None, [Fault(start, what, "a build is a few pages of text; divide it")]
+    try:
+        text = raw.decode("utf-8-sig")
+    except UnicodeDecodeError as wrong:
+        before = raw[: wrong.start].decode("utf-8-sig")
+        what = f"byte 0x{raw[wrong.start]:02x} is not UTF-8"
+        return None, [Fault(_after(before, str(path)), what, "save the file as UTF-8 text")]
+    return read_text(text, str(path))
+
+
+def read_text(text: str, file: str) -> tuple[Table | None, list[Fault]]:
+    """The table written in a text; `file` names it in places."""
+    from ruamel.yaml import YAML
+    from ruamel.yaml.error import MarkedYAMLError, YAMLError
+    from ruamel.yaml.reader import ReaderError
+
+    builder = _Builder(file)
+    try:
+        root = builder.document(iter(YAML(typ="safe", pure=True).parse(StringIO(text))))
+    except _Stop:
+        return None, builder.faults
+    except MarkedYAMLError as wrong:
+        mark = wrong.problem_mark or wrong.context_mark
+        place = Place(file, mark.line + 1, mark.column + 1) if mark else Place(file, 1, 1)
+        return None, [*builder.faults, Fault(place, *_slip(str(wrong.problem or wrong.context)))]
+    except ReaderError as wrong:
+        place = _after(text[: wrong.position], file)
+        what = "there is a character here that no text file may hold"
+        return None, [*builder.faults, Fault(place, what, "take it out")]
+    except (YAMLError, ValueError) as wrong:
+        first = (str(wrong).splitlines() or ["it is not YAML"])[0]
+        return None, [*builder.faults, Fault(Place(file, 1, 1), first)]
+    if root is None or builder.refused:
+        return None, builder.faults
+    if not isinstance(root, Table):
+        what = f"the file holds {sort(root)} where names with values are wanted"
+        return None, [*builder.faults, Fault(root.place, what, "write 'build: …', 'parts: …'")]
+    return root, builder.faults
+
+
+class _Stop(Exception):  # noqa: N818
+    """No sense in reading on."""
+
+
+class _Builder:
+    """Builds nodes from the parser's events."""
+
+    def __init__(self, file: str) -> None:
+        self.file = file
+        self.faults: list[Fault] = []
+        self.refused = False
+
+    def document(self, events: Iterator[Any]) -> Node | None:
+        root: Node | None = None
+        for event in events:
+            name = type(event).__name__
+            if name == "DocumentStartEvent" and root is not None:
+                self._fault(event, "a second document begins here", "take the '---' line out")
+                raise _Stop
+            if name.startswith(("Stream", "Document")):
+                continue
+            root = self._node(event, events, 0)
+        if root is None:
+            what = "nothing is written in this file"
+            self.faults.append(Fault(Place(self.file, 1, 1), what, "start with 'build: …'"))
+        return root
+
+    def _node(self, event: Any, events: Iterator[Any], depth: int) -> Node:
+        name, place = type(event).__name__, self._place(event)
+        if name == "AliasEvent":
+            self._refuse(event, f"'*{event.anchor}' repeats another place of the file")
+            return Text(place, "")
+        if event.anchor is not None:
+            self._refuse(event, f"'&{event.anchor}' marks a place to repeat")
+        if event.tag is not None:
+            self._refuse(event, f"'{event.tag}' is a YAML tag")
+        if name == "ScalarEvent":
+            return Text(place, event.value)
+        if depth >= DEEPEST:
+            self._fault(event, f"more than {DEEPEST} lists or tables inside one another")
+            raise _Stop
+        if name == "SequenceStartEvent":
+            return Listing(place, tuple(self._items(events, depth)))
+        return Table(place, self._entries(events, depth))
+
+    def _items(self, events: Iterator[Any], depth: int) -> Iterator[Node]:
+        for event in events:
+            if type(event).__name__ == "SequenceEndEvent":
+                return
+            yield self._node(event, events, depth + 1)
+
+    def _entries(self, events: Iterator[Any], depth: int) -> dict[str, Entry]:
+        entries: dict[str, Entry] = {}
+        for event in events:
+            if type(event).__name__ == "MappingEndEvent":
+                break
+            key = self._node(event, events, depth + 1)
+            value = self._node(next(events), events, depth + 1)
+            if isinstance(value, Text) and not value.text:
+                value = Text(key.place, "")
+            if not isinstance(key, Text):
+                self._fault(event, f"{sort(key)} stands where a name is wanted", "write a name")
+                self.refused = True
+            elif key.text in entries:
+                first = entries[key.text].place.line
+                what = f"'{key.text}' is written twice, first in line {first}"
+                self._fault(event, what, "keep one, or give the other its own name")
+            else:
+                entries[key.text] = Entry(key.place, value)
+        return entries
+
+    def _place(self, event: Any) -> Place:
+        return Place(self.file, event.start_mark.line + 1, event.start_mark.column + 1)
+
+    def _fault(self, event: Any, what: str, mend: str = "") -> None:
+        self.faults.append(Fault(self._place(event), what, mend))
+
+    def _refuse(self, event: Any, what: str) -> None:
+        self._fault(event, f"{what}, which is not read here", "write it out; put signs in quotes")
+        self.refused = True
+
+
+def _after(before: str, file: str) -> Place:
+    line, last = before.count("\n") + 1, before.rpartition("\n")[2]
+    return Place(file, line, len(last) + 1)
+
+
+def _slip(problem: str) -> tuple[str, str]:
+    """A parser's complaint in plain words, and what to do."""
+    if "\\t" in problem:
+        return "a tab stands where spaces are wanted", "indent with spaces"
+    if "mapping values are not allowed" in problem:
+        return "a second colon in one line", "put the text in quotes, or start a new line"
+    if "could not find expected ':'" in problem:
+        return "a colon is missing", "write 'name: value'"
+    if "cannot start any token" in problem:
+        return f"this sign cannot begin a word: {problem}", "put the text in quotes"
+    return f"the file cannot be followed here: {problem}", "check indentation, colons and brackets"
