@@ -25,7 +25,7 @@ from barstock.planning.route import (
     Zero,
 )
 from barstock.proving.compare import Wanted
-from barstock.proving.prove import prove_part
+from barstock.proving.prove import Job, prove_part
 from barstock.proving.record import PartProof, Violation
 from barstock.solids.shapes import Solid, box, cylinder
 from barstock.workshop.model import MachineKind, ToolKind
@@ -88,51 +88,45 @@ def setup(id_: str, *operations: Operation, stage: str = "piece", **changes: Any
 
 
 @dataclass(frozen=True)
-class Job:
-    """A part as wanted and a route for it; every change makes another job."""
-
-    want: Wanted
-    bars: list[BarPiece]
-    setups: list[Setup]
-    copies: int = 2
-    least_wall: float = 1.0
+class Shop(Job):
+    """A part as wanted and a route for it; every change makes another."""
 
     def proof(self) -> PartProof:
-        return prove_part(self.want, self.bars, self.setups, self.copies, self.least_wall)
+        return prove_part(self)
 
     def faults(self) -> list[Violation]:
         return [v for v in self.proof().violations if v.severity == "error"]
 
-    def with_setup(self, id_: str, **changes: Any) -> Job:
+    def with_setup(self, id_: str, **changes: Any) -> Shop:
         """The setup changed; a key of Holding changes how it is held."""
         found = next(s for s in self.setups if s.id == id_)
         holding = {k: changes.pop(k) for k in list(changes) if k in Holding.model_fields}
         changes["holding"] = found.holding.model_copy(update=holding)
         new = found.model_copy(update=changes)
-        return replace(self, setups=[new if s is found else s for s in self.setups])
+        return replace(self, setups=tuple(new if s is found else s for s in self.setups))
 
-    def with_operation(self, id_: str, **changes: Any) -> Job:
+    def with_operation(self, id_: str, **changes: Any) -> Shop:
         setups = []
         for s in self.setups:
             ops = tuple(o.model_copy(update=changes) if o.id == id_ else o for o in s.operations)
             setups.append(s.model_copy(update={"operations": ops}))
-        return replace(self, setups=setups)
+        return replace(self, setups=tuple(setups))
 
-    def without(self, id_: str) -> Job:
+    def without(self, id_: str) -> Shop:
         """Leave out a setup or an operation."""
         setups = [s for s in self.setups if s.id != id_]
-        kept = [
+        kept = (
             s.model_copy(update={"operations": tuple(o for o in s.operations if o.id != id_)})
             for s in setups
-        ]
-        return replace(self, setups=kept)
+        )
+        return replace(self, setups=tuple(kept))
 
-    def draw(self, drawn: Solid) -> Job:
+    def draw(self, drawn: Solid) -> Shop:
         return replace(self, want=replace(self.want, drawn=drawn))
 
 
 @pytest.fixture
-def block() -> Job:
+def block() -> Shop:
     """The block and a sound route for it."""
     slot = box((0, 6, 8), (30, 14, 12))
     hole = cylinder((15, 10, 0), (0, 0, 1), 2.5, 8)
@@ -153,10 +147,10 @@ def block() -> Job:
     )
     walls = [Traverse(points=((-6, y), (76, y)), z=-4) for y in (-8, -6)]
     face_z = {"zero_z": Zero(find="rest")}
-    return Job(
+    return Shop(
         want,
-        [bar],
-        [
+        (bar,),
+        (
             setup("bar slot", operation("slot", MILL, *walls, features=("slot",)), stage="bar"),
             setup(
                 "saw",
@@ -184,7 +178,8 @@ def block() -> Job:
                 operation("spot", SPOT, Plunge(x=18, y=-7, z=-5.5), features=("hole",)),
                 operation("hole", DRILL, Plunge(x=18, y=-7, z=-14), features=("hole",)),
             ),
-        ],
+        ),
+        copies=2,
     )
 
 

@@ -77,7 +77,13 @@ def test_a_taper_on_the_wrong_hand(block, make):
     deep = (12 - 8 + 30 * slope) * math.cos(math.radians(2))
     steps = tuple(Traverse(points=((-16, y), (50, y)), z=-deep) for y in (-22, -17, -12, -7, -2, 2))
     tilted = make("taper", tilt=-2.0, steps=steps, features=("floor",))
-    sound = replace(job, setups=[*job.setups, tilted])
+    sound = replace(
+        job,
+        setups=(
+            *job.setups,
+            tilted,
+        ),
+    )
     assert sound.faults() == []
     wrong = sound.with_setup("taper", tilt=2.0)
     assert named(wrong.faults(), "floor", "wrong hand", "taper")
@@ -88,7 +94,14 @@ def test_an_operation_that_removes_what_the_work_is_held_by(block, make):
     step = Traverse(points=((-10, 5), (50, 5)), z=-6.5)
     cut = make("step", up=Face.BOTTOM, steps=(step,), packing=30, parallels=(30,), jaw_top=35)
     *before, drill = block.setups
-    faults = replace(block, setups=[*before, cut, drill]).faults()
+    faults = replace(
+        block,
+        setups=(
+            *before,
+            cut,
+            drill,
+        ),
+    ).faults()
     assert named(faults, "drill", "grip only 0.50 mm", "step/cut has cut it away")
 
 
@@ -100,7 +113,13 @@ def test_a_corner_tighter_than_any_cutter(block, make):
     run = Traverse(points=tuple((x + 3, y + 3) for x, y in path), z=-10)
     milled = make("pocket", cutter="mill", steps=(run,), features=("pocket",))
     job = replace(block.without("drill"), want=want)
-    job = replace(job, setups=[*job.setups, milled])
+    job = replace(
+        job,
+        setups=(
+            *job.setups,
+            milled,
+        ),
+    )
     assert named(job.faults(), "pocket", "corner is tighter", r"0\.879 mm", "6 mm")
 
 
@@ -135,7 +154,7 @@ def test_work_that_lies_otherwise_than_the_route_thinks(block):
     ],
 )
 def test_stock_too_small(block, changes, words):
-    bars = [block.bars[0].model_copy(update=changes)]
+    bars = (block.bars[0].model_copy(update=changes),)
     assert named(replace(block, bars=bars).faults(), *words)
 
 
@@ -159,7 +178,14 @@ def test_a_thin_wall_left(block, make):
     job = block.draw(drawn(side, cylinder((15, 10, 0), (0, 0, 1), 2.5, 8)))
     run = Traverse(points=((-10, 2.6), (50, 2.6)), z=-4)
     milled = make("rebate", steps=(run,), packing=20, parallels=(20,), jaw_top=27)
-    job = replace(job, setups=[*job.setups, milled], least_wall=0.5)
+    job = replace(
+        job,
+        setups=(
+            *job.setups,
+            milled,
+        ),
+        least_wall=0.5,
+    )
     assert job.faults() == []
     proof = replace(job, least_wall=1.0).proof()
     assert proof.ok, "the drawing has the wall so: a warning only"
@@ -199,7 +225,10 @@ def test_a_reamer_finds_too_little(block, make):
     ream = make("ream", steps=(Plunge(x=18, y=-7, z=-14),), features=("hole",))
     job = replace(
         block.draw(drawn(cylinder((15, 10, 0), (0, 0, 1), 3.0, 8))),
-        setups=[*block.setups, ream],
+        setups=(
+            *block.setups,
+            ream,
+        ),
     ).with_operation("ream/cut", cutter=reamer)
     assert named(job.faults(), "1.000 mm left to ream", "ream")
 
@@ -222,7 +251,13 @@ def test_filing_to_a_line(block, make):
         inside_out=True,
     )
     filed = make("file", steps=(line,), machine_kind=MachineKind.BENCH)
-    sound = replace(job, setups=[*job.setups, filed])
+    sound = replace(
+        job,
+        setups=(
+            *job.setups,
+            filed,
+        ),
+    )
     assert sound.faults() == []
     swapped = line.model_copy(update={"from_v": Face.BACK})
     assert named(sound.with_operation("file/cut", moves=(swapped,)).faults(), "cut away", "file")

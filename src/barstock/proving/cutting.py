@@ -85,7 +85,7 @@ def perform(held: Held, work: Solid, operation: Operation) -> Done:
             tools.append(shaped(move, lying).moved(held.placement))
     after, removed = work.part_off(*tools)
     if after.empty:
-        raise ValueError(f"{operation.title} leaves nothing of the work")
+        raise ValueError("it leaves nothing of the work")
     back = held.placement.inverse()
     return Done(held.setup, operation, tuple(passes), work, after, removed, tuple(tools), back)
 

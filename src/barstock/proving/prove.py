@@ -3,19 +3,39 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 from pathlib import Path
 
-from barstock.drawing.model import Build
+from barstock.drawing.model import Build, Part
 from barstock.planning.route import BarPiece, Route, SawOff, Setup
-from barstock.proving import holding, order, reach, walls
-from barstock.proving.compare import Wanted, compare, wanted
-from barstock.proving.cutting import Done, hold, perform, raw, saw
+from barstock.proving import walls
+from barstock.proving.compare import Comparison, Wanted, compare, wanted
+from barstock.proving.cutting import raw, saw
+from barstock.proving.machining import Memory, Work
 from barstock.proving.record import PartProof, Proof, Stage, Violation
 from barstock.proving.stored import key_of, read_proof, write_proof
-from barstock.solids.shapes import Solid, together
+from barstock.solids.shapes import Solid
 
 Progress = Callable[[str, float], None]
+
+
+@dataclass(frozen=True)
+class Job:
+    """One part to prove: what is wanted of it, its bars, and the setups of its bars and pieces."""
+
+    want: Wanted
+    bars: tuple[BarPiece, ...]
+    setups: tuple[Setup, ...]
+    copies: int
+    least_wall: float = 1.0
+
+
+@dataclass(frozen=True)
+class Finished:
+    """A piece as it comes out of the route, against its drawing."""
+
+    solid: Solid
+    comparison: Comparison
 
 
 def prove(
@@ -33,167 +53,116 @@ def prove(
     parts = []
     for n, part in enumerate(build.parts):
         if progress is not None:
-            progress(part.name, n / len(build.parts))
-        bars = [bar for bar in route.bars if bar.part == part.name]
-        works = {bar.id for bar in bars} | {part.name}
-        setups = [setup for setup in route.setups if setup.work in works]
+            progress(f"proving {part.name}", n / len(build.parts))
+        bars, setups = works_of(route, part)
         key = key_of(part, build.least_wall, bars, setups)
         known = read_proof(cache, key) if cache else None
         if known is None:
-            known = prove_part(wanted(part), bars, setups, part.copies, build.least_wall)
+            known = prove_part(Job(wanted(part), bars, setups, part.copies, build.least_wall))
             if cache:
                 write_proof(cache, key, known)
         parts.append(known)
     if progress is not None:
-        progress("", 1.0)
+        progress("proved", 1.0)
     return Proof(tuple(parts))
 
 
-def prove_part(
-    want: Wanted, bars: list[BarPiece], setups: list[Setup], copies: int, least_wall: float
-) -> PartProof:
-    """Prove one part: `setups` are those of its bars and of its pieces, in order."""
-    shop = _Shop(want.part, least_wall, walls.least(want.drawn)[0])
-    shop.violations += list(_counts(want.part, bars, setups, copies))
-    result: PartProof | None = None
-    for bar in bars:
-        for finished, history in shop.make(want, bar, setups):
-            found = compare(want, finished, history)
-            shop.violations += found.violations
-            if result is None or found.deviation > result.deviation:
-                result = PartProof(
-                    want.part,
-                    found.deviation,
-                    found.left,
-                    found.gouged,
-                    found.features,
-                    finished=finished,
-                )
-    if result is None:
-        result = PartProof(want.part, left=want.drawn.volume)
-        if not shop.violations:
-            shop.fault("nothing is made of it", "give it a bar")
+def works_of(route: Route, part: Part) -> tuple[tuple[BarPiece, ...], tuple[Setup, ...]]:
+    """The bars of a part, and the setups of those bars and of its pieces."""
+    bars = tuple(bar for bar in route.bars if bar.part == part.name)
+    works = {bar.id for bar in bars} | {part.name}
+    return bars, tuple(setup for setup in route.setups if setup.work in works)
+
+
+def prove_part(job: Job) -> PartProof:
+    """Prove one part; the worst of its pieces is the one told of."""
+    violations, stages, worst = list[Violation](), dict[str, Stage](), list[Finished]()
+    for told in cut_part(job):
+        if isinstance(told, Violation):
+            violations.append(told)
+        elif isinstance(told, Stage):
+            stages.setdefault(told.setup, told)
+        else:
+            worst.append(told)
+    faults, shown = tuple(dict.fromkeys(violations)), tuple(stages.values())
+    if not worst:
+        left = job.want.drawn.volume
+        return PartProof(job.want.part, gouged=left, violations=faults, stages=shown)
+    finished = max(worst, key=lambda f: f.comparison.deviation)
+    found = finished.comparison
     return PartProof(
-        result.part,
-        result.deviation,
-        result.left,
-        result.gouged,
-        result.features,
-        tuple(dict.fromkeys(shop.violations)),
-        tuple(shop.stages.values()),
-        result.finished,
+        job.want.part,
+        found.deviation,
+        found.left,
+        found.gouged,
+        found.features,
+        faults,
+        shown,
+        finished.solid,
     )
 
 
-def _counts(
-    part: str, bars: list[BarPiece], setups: list[Setup], copies: int
-) -> Iterator[Violation]:
-    made = sum(b.pieces * (b.count - 1) + (b.last_pieces or b.pieces) for b in bars)
-    if made < copies:
-        yield Violation(f"only {made} of {copies} pieces are cut", "cut another length", part=part)
-    for setup in setups:
-        if setup.stage == "piece" and setup.copies < copies:
-            yield Violation(
-                f"only {setup.copies} of {copies} copies go through {setup.title}",
-                "load every copy",
-                part=part,
-                setup=setup.id,
-            )
+def cut_part(job: Job, memory: Memory | None = None) -> Iterator[Violation | Stage | Finished]:
+    """Cut the pieces of a part, telling as it goes what is wrong and how the work looks.
 
-
-@dataclass
-class _Shop:
-    """The works of one part as they go through the shop."""
-
-    part: str
-    least_wall: float
-    drawn_wall: float
-    violations: list[Violation] = field(default_factory=list)
-    stages: dict[str, Stage] = field(default_factory=dict)
-
-    def fault(self, what: str, mend: str = "", setup: str = "", operation: str = "") -> None:
-        self.violations.append(Violation(what, mend, self.part, setup, operation))
-
-    def make(
-        self, want: Wanted, bar: BarPiece, setups: list[Setup]
-    ) -> Iterator[tuple[Solid, list[Done]]]:
-        """Each different piece of a bar, finished, with all that was done to it."""
-        on_bar = [s for s in setups if s.work == bar.id]
+    memory: what setups did to works, kept between calls where routes differ only in places.
+    """
+    memory = {} if memory is None else memory
+    yield from _counts(job)
+    drawn_wall = walls.least(job.want.drawn)[0]
+    for bar in job.bars:
+        on_bar = [s for s in job.setups if s.work == bar.id]
+        on_piece = [s for s in job.setups if s.work == job.want.part]
+        story = bar.model_dump_json()
+        whole = Work(job.want.part, raw(bar), story, job.least_wall, drawn_wall, memory)
+        yield from whole.through(on_bar)
         moves = [m for s in on_bar for o in s.operations for m in o.moves]
         sawing = next((m for m in moves if isinstance(m, SawOff)), None)
-        done: list[Done] = []
-        work = self._through(raw(bar), on_bar, done, None)
         try:
-            pieces = saw(bar, work, sawing)
+            pieces = saw(bar, whole.solid, sawing)
         except ValueError as short:
-            self.fault(str(short), "use a longer bar, or saw fewer pieces from it")
-            return
-        for piece in pieces:
-            if not self._large_enough(want, piece.solid):
-                continue
-            history = [replace(d, frame=d.frame.then(piece.shift)) for d in done]
-            on_piece = [s for s in setups if s.work == self.part]
-            yield self._through(piece.solid, on_piece, history, piece.ends), history
-
-    def _large_enough(self, want: Wanted, piece: Solid) -> bool:
-        (low, high), (floor, roof) = piece.bounds, want.drawn.bounds
-        names = ("left", "front", "bottom"), ("right", "back", "top")
-        short = [
-            (names[side][i], gap)
-            for i in range(3)
-            for side, gap in ((0, low[i] - floor[i]), (1, roof[i] - high[i]))
-            if gap > 1e-3
-        ]
-        for name, gap in short:
-            self.fault(
-                f"the stock is too small: {gap:.3f} mm short on the {name}", "use a larger bar"
+            yield Violation(
+                str(short), "use a longer bar, or saw fewer pieces from it", job.want.part
             )
-        return not short
+            continue
+        for n, sawn in enumerate(pieces):
+            faults = list(_too_small(job.want, sawn.solid))
+            yield from faults
+            if faults:
+                continue
+            history = [replace(d, frame=d.frame.then(sawn.shift)) for d in whole.history]
+            piece = replace(whole, solid=sawn.solid, ends=sawn.ends, history=history)
+            piece.tell(f"piece {n} of {sawing!r}")
+            yield from piece.through(on_piece)
+            comparison = compare(job.want, piece.solid, piece.history)
+            yield from comparison.violations
+            yield Finished(piece.solid, comparison)
 
-    def _through(
-        self,
-        work: Solid,
-        setups: list[Setup],
-        history: list[Done],
-        ends: tuple[float, float] | None,
-    ) -> Solid:
-        for setup in setups:
-            if any(isinstance(m, SawOff) for o in setup.operations for m in o.moves):
-                continue
-            try:
-                held = hold(setup, work)
-            except ValueError as fault:
-                self.fault(str(fault), "turn the work another way", setup.id)
-                continue
-            here, fresh = held.work, list[Solid]()
-            found: list[Violation] = []
-            earlier = list(history)
-            for operation in setup.operations:
-                try:
-                    done = perform(held, here, operation)
-                except ValueError as fault:
-                    self.fault(str(fault), "look at its readings", setup.id, operation.id)
-                    continue
-                if operation.moves and done.removed.empty:
-                    self.fault(
-                        f"{operation.title} cuts nothing",
-                        "leave it out, or look at its readings",
-                        setup.id,
-                        operation.id,
-                    )
-                for fault_found in (*reach.check(held, done), *order.check(done)):
-                    found.append(fault_found.at(self.part, setup.id, operation.id))
-                here = done.after
-                fresh += done.removed.lumps()
-                history.append(done)
-            gone = together(fresh)
-            found += holding.check(held, here, earlier)
-            if ends is not None:
-                found += holding.sawn_zeros(held, ends)
-            found += walls.check(held, here, gone, self.least_wall, self.drawn_wall)
-            self.violations += [v.at(self.part, setup.id) for v in found]
-            self.stages.setdefault(
-                setup.id, Stage(self.part, setup.id, here, gone, held.placement, held.opening)
+
+def _counts(job: Job) -> Iterator[Violation]:
+    made = sum(b.pieces * (b.count - 1) + (b.last_pieces or b.pieces) for b in job.bars)
+    if made < job.copies:
+        yield Violation(
+            f"only {made} of {job.copies} pieces are cut", "cut another length", job.want.part
+        )
+    for setup in job.setups:
+        if setup.stage == "piece" and setup.copies < job.copies:
+            yield Violation(
+                f"only {setup.copies} of {job.copies} copies go through it",
+                "load every copy",
+                job.want.part,
+                setup.id,
             )
-            work = here.moved(held.placement.inverse())
-        return work
+
+
+def _too_small(want: Wanted, piece: Solid) -> Iterator[Violation]:
+    (low, high), (floor, roof) = piece.bounds, want.drawn.bounds
+    names = ("left", "front", "bottom"), ("right", "back", "top")
+    for i in range(3):
+        for side, gap in ((0, low[i] - floor[i]), (1, roof[i] - high[i])):
+            if gap > 1e-3:
+                yield Violation(
+                    f"the stock is too small: {gap:.3f} mm short on the {names[side][i]}",
+                    "use a larger bar",
+                    want.part,
+                )

@@ -5,6 +5,7 @@ from __future__ import annotations
 import hashlib
 import json
 import os
+from collections.abc import Sequence
 from dataclasses import asdict, fields, is_dataclass
 from enum import Enum
 from pathlib import Path
@@ -12,6 +13,7 @@ from typing import Any
 
 from barstock.drawing.model import Part, Place
 from barstock.planning.route import BarPiece, Setup
+from barstock.proving.machining import WORDS
 from barstock.proving.record import PartProof, Stage, Violation
 from barstock.solids.shapes import Placement
 from barstock.solids.store import load, save
@@ -19,7 +21,7 @@ from barstock.solids.store import load, save
 EDITION = 1  # raise it when the proof itself changes
 
 
-def key_of(part: Part, least_wall: float, bars: list[BarPiece], setups: list[Setup]) -> str:
+def key_of(part: Part, least_wall: float, bars: Sequence[BarPiece], setups: Sequence[Setup]) -> str:
     """A digest of all that a part's proof rests on, and of nothing else."""
     content = [
         EDITION,
@@ -29,9 +31,6 @@ def key_of(part: Part, least_wall: float, bars: list[BarPiece], setups: list[Set
         [setup.model_dump(mode="json", exclude=WORDS) for setup in setups],
     ]
     return hashlib.sha256(json.dumps(content, sort_keys=True).encode()).hexdigest()[:32]
-
-
-WORDS = {"steps": True, "cautions": True, "why": True, "minutes": True, "picture": True}
 
 
 def _plain(value: Any) -> Any:

@@ -1,0 +1,123 @@
+"""A work going through its setups: held, cut, and checked after each; nothing is compared yet."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from typing import Any
+
+from barstock.planning.route import SawOff, Setup
+from barstock.proving import holding, order, reach, walls
+from barstock.proving.cutting import Done, Held, hold, perform
+from barstock.proving.record import Stage, Violation
+from barstock.solids.shapes import Solid, together
+
+
+@dataclass(frozen=True)
+class Outcome:
+    """What a setup makes of a work: `work` in its own frame, what was `done`, what is wrong."""
+
+    work: Solid
+    done: tuple[Done, ...] = ()
+    violations: tuple[Violation, ...] = ()
+    stage: Stage | None = None
+
+
+Memory = dict[str, Outcome]
+
+
+@dataclass
+class Work:
+    """A bar or a piece on its way. `story` is a digest of all that has befallen it so far.
+
+    least_wall, drawn_wall: the least wall allowed, and the thinnest the drawing has [mm]. ends: x
+    of a piece's sawn ends [mm]. memory: outcomes already known, by story.
+    """
+
+    part: str
+    solid: Solid
+    story: str
+    least_wall: float
+    drawn_wall: float
+    memory: Memory
+    ends: tuple[float, float] | None = None
+    history: list[Done] = field(default_factory=list)
+
+    def through(self, setups: list[Setup]) -> Iterator[Violation | Stage]:
+        """Go through the setups in order; tells what is wrong and how the work then looks."""
+        for setup in setups:
+            if any(isinstance(m, SawOff) for o in setup.operations for m in o.moves):
+                continue
+            self.tell(setup.model_dump_json(exclude=WORDS))
+            if self.story not in self.memory:
+                self.memory[self.story] = self._outcome(setup)
+            outcome = self.memory[self.story]
+            yield from outcome.violations
+            if outcome.stage is not None:
+                yield outcome.stage
+            self.solid = outcome.work
+            self.history += outcome.done
+
+    def tell(self, what: str) -> None:
+        """Add to the story."""
+        self.story = hashlib.sha256((self.story + what).encode()).hexdigest()
+
+    def _outcome(self, setup: Setup) -> Outcome:
+        try:
+            held = hold(setup, self.solid)
+        except ValueError as fault:
+            found = Violation(str(fault), "turn the work another way").at(self.part, setup.id)
+            return Outcome(self.solid, (), (found,))
+        here, done, faults = held.work, list[Done](), list[Violation]()
+        for operation in setup.operations:
+            try:
+                one = perform(held, here, operation)
+            except ValueError as fault:
+                found = Violation(str(fault), "look at its readings")
+                faults.append(found.at(self.part, setup.id, operation.id))
+                continue
+            faults += [v.at(self.part, setup.id, operation.id) for v in _at_cut(held, one)]
+            done.append(one)
+            here = one.after
+        fresh = together([lump for one in done for lump in one.removed.lumps()])
+        faults += [v.at(self.part, setup.id) for v in self._at_end(held, here, fresh)]
+        stage = Stage(self.part, setup.id, here, fresh, held.placement, held.opening)
+        work = here.moved(held.placement.inverse())
+        return Outcome(work, tuple(done), tuple(faults), stage)
+
+    def _at_end(self, held: Held, work: Solid, fresh: Solid) -> Iterator[Violation]:
+        yield from holding.check(held, work, self.history)
+        if self.ends is not None:
+            yield from holding.sawn_zeros(held, self.ends)
+        yield from walls.check(held, work, fresh, self.least_wall, self.drawn_wall)
+
+
+def _at_cut(held: Held, done: Done) -> Iterator[Violation]:
+    if done.operation.moves and done.removed.empty:
+        yield Violation("it cuts nothing", "leave it out, or look at its readings")
+    yield from reach.check(held, done)
+    yield from order.check(done)
+
+
+WORDS: Any = {
+    "title": True,
+    "steps": True,
+    "cautions": True,
+    "why": True,
+    "minutes": True,
+    "picture": True,
+    "operations": {
+        "__all__": {
+            "title": True,
+            "steps": True,
+            "cautions": True,
+            "why": True,
+            "minutes": True,
+            "checks": True,
+            "rpm": True,
+            "feed": True,
+        }
+    },
+}
+"""What of a setup is for the reader and cuts nothing."""
