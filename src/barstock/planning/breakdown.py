@@ -310,7 +310,7 @@ def _with_order(task: Task, tasks: list[Task], faced: dict[str, str]) -> Task:
         after |= {
             t.id: "the tilted cut is measured from the corner that this takes away"
             for t in tasks
-            if isinstance(t.job, Level) and t.job.cut.lean
+            if isinstance(t.job, Level) and t.job.cut.lean and t.job.cut.face in job.cut.faces
         }
     elif isinstance(job, Level) and not _is_facing(task):
         piece_only = all(p.stage == "piece" for p in task.poses)

@@ -17,7 +17,8 @@ from barstock.workshop.model import Vise, Workshop
 
 ABOVE_JAWS = 0.5  # least height of a floor that runs out over a jaw [mm]; common practice
 PAST_JAW = 3.0  # how far an end stands past the jaws when it is squared [mm]; common practice
-LEAST_GRIP = 3.0  # [mm], or six tenths of thin work's height; common practice
+REST_GONE = 0.45  # share of a face that may be gone from under the work; common practice
+LEAST_GRIP = 3.0  # [mm], or three tenths of thin work's height; common practice
 
 
 @dataclass(frozen=True)
@@ -36,7 +37,7 @@ class Grip:
 
 def least_grip(height: float) -> float:
     """The least height of work that must be between the jaws [mm]."""
-    return min(LEAST_GRIP, 0.6 * height)
+    return max(1.0, min(LEAST_GRIP, 0.3 * height))
 
 
 def hold(pose: Pose, box: Box, tasks: Sequence[Task], workshop: Workshop) -> Grip:
@@ -156,7 +157,9 @@ def removed_at(task: Task, point: Vec) -> bool:
 
 
 def spoils(task: Task, pose: Pose, box: Box, grip: float) -> bool:
-    """Would the metal that `task` removes take away more than half of either jaw's grip?"""
+    """Would `task` take away half of a jaw's grip, or of what the work rests on?"""
+    if _face_gone(task, pose.bottom, box) > REST_GONE:
+        return True
     axis_up, sign = pose.up.axis, pose.up.sign
     base = box[0][axis_up] if sign > 0 else box[1][axis_up]
     along = pose.right.axis
@@ -174,6 +177,21 @@ def spoils(task: Task, pose: Pose, box: Box, grip: float) -> bool:
         if gone > total / 2:
             return True
     return False
+
+
+def _face_gone(task: Task, face: Face, box: Box) -> float:
+    """Share of a face that a task takes away."""
+    u, v = (i for i in range(3) if i != face.axis)
+    edge = box[1][face.axis] if face.sign > 0 else box[0][face.axis]
+    gone = 0
+    for i in range(8):
+        for j in range(8):
+            p = [0.0, 0.0, 0.0]
+            p[u] = box[0][u] + (box[1][u] - box[0][u]) * (i + 0.5) / 8
+            p[v] = box[0][v] + (box[1][v] - box[0][v]) * (j + 0.5) / 8
+            p[face.axis] = edge - face.sign * 0.02
+            gone += removed_at(task, (p[0], p[1], p[2]))
+    return gone / 64
 
 
 def likely_grip(part: Part, pose: Pose) -> float:

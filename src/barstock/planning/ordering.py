@@ -9,10 +9,13 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
+from barstock.drawing.model import Vec
+from barstock.methods.cuts import LevelCut
 from barstock.planning.holding import likely_grip, removed_at, spoils
-from barstock.planning.poses import Box, Pose, plus
+from barstock.planning.poses import Box, Pose, dot, plus
 from barstock.planning.sequencing import Changeover, Choice, Operation, Problem, Solution, solve
-from barstock.planning.tasks import Line, Sink, Task
+from barstock.planning.tasks import Level, Line, Sink, Task
+from barstock.planning.tooling import ToolChest
 from barstock.workshop.model import Holder, ShopTimes, Tool
 
 START = "the start"
@@ -70,9 +73,6 @@ def keep_grips(tasks: Sequence[Task], box: Box) -> list[Task]:
         for pose in task.poses:
             if pose.stage == "bar":
                 continue
-            if _enters_air(task, pose, tasks):
-                spoilers[pose] = [task]
-                continue
             grip = likely_grip(task.part, pose)
             bad = [
                 o
@@ -99,19 +99,59 @@ def keep_grips(tasks: Sequence[Task], box: Box) -> list[Task]:
     return [replace(t, after=after[t.id]) for t in kept]
 
 
-def _enters_air(task: Task, pose: Pose, tasks: Sequence[Task]) -> bool:
-    """Would a hole drilled from its far side start where another cut has left nothing?"""
+def start_on_floors(tasks: Sequence[Task], chest: ToolChest) -> list[Task]:
+    """Where another cut takes away the metal a hole starts in, cut that first, start on its floor.
+
+    The spotting drill must then clear the walls beside that floor.
+    """
+    found = []
+    for task in tasks:
+        floors = [
+            o
+            for o in tasks
+            if o.feature != task.feature
+            and isinstance(o.job, Level)
+            and not o.feature.startswith("face ")
+            and any(removed_at(o, p) for p in _entries(task))
+        ]
+        after = task.after | {
+            o.id: "the hole starts on its floor" for o in floors if task.id not in o.after
+        }
+        cleared = tuple(o.job.cut for o in floors if isinstance(o.job, Level))
+        tools = task.tools
+        if cleared and isinstance(task.job, Sink) and task.job.step == "spot":
+            room = min((_room(c, p) for c in cleared for p in task.job.at), default=100.0)
+            tools = (chest.spot(2 * room - 0.1),)
+        found.append(replace(task, after=after, cleared=cleared, tools=tools))
+    return found
+
+
+def _room(cut: LevelCut, p: Vec) -> float:
+    """From a hole's centre to the nearest wall of the floor it starts on [mm]."""
+    v = plus(p, cut.origin, -1.0)
+    a, b = dot(v, cut.run), dot(v, cut.across)
+    inside = -0.01 <= a <= cut.run_length + 0.01 and -0.01 <= b <= cut.across_length + 0.01
+    sides = {
+        "run-": a,
+        "run+": cut.run_length - a,
+        "across-": b,
+        "across+": cut.across_length - b,
+    }
+    return min((d for side, d in sides.items() if inside and side in cut.walls), default=100.0)
+
+
+def _entries(task: Task) -> list[Vec]:
+    """Points just inside the metal where a hole would start, in any of its poses."""
     job = task.job
-    if not isinstance(job, Sink) or pose.up is job.face:
-        return False
-    size, inward = task.part.size, pose.up.opposite.normal
-    for p in job.at:
-        far = list(p)
-        far[pose.up.axis] = size[pose.up.axis] if pose.up.sign > 0 else 0.0
-        point = plus((far[0], far[1], far[2]), inward, 0.05)
-        if any(removed_at(o, point) for o in tasks if o.feature != task.feature):
-            return True
-    return False
+    if not isinstance(job, Sink):
+        return []
+    points = []
+    for up in {p.up for p in task.poses}:
+        for p in job.at:
+            far = list(p)
+            far[up.axis] = task.part.size[up.axis] if up.sign > 0 else 0.0
+            points.append(plus((far[0], far[1], far[2]), up.normal, -0.05))
+    return points
 
 
 def order_part(
@@ -138,13 +178,23 @@ def order_part(
         return cost + (times.tilt if pose.tilt else 0.0)
 
     names = [START, *poses]
+
+    def label(pose: Pose, tool: Tool) -> str:
+        """A tool costs more to change where more works wait their turn."""
+        return f"{pose.stage}: {tool.name}"
+
+    def change(stage: str, tool: Tool) -> float:
+        """Minutes for one more tool: another pass over all works, or changing it for each."""
+        once = tool_change(tool, times)
+        return min(once + loads[stage], once * max(1.0, loads[stage] / times.load))
+
     operations = {START: Operation(choices=(Choice("mill", START, START, 0.0),))}
     for t in tasks:
         machine = "bench" if isinstance(t.job, Line) else "mill"
         operations[t.id] = Operation(
             after=(START, *(a for a in t.after if a in by_id)),
             choices=tuple(
-                Choice(machine, tool.name, p.name, minutes[t.id, p.name, tool.name])
+                Choice(machine, label(p, tool), p.name, minutes[t.id, p.name, tool.name])
                 for p in t.poses
                 for tool in t.tools
                 if (t.id, p.name, tool.name) in minutes
@@ -153,13 +203,18 @@ def order_part(
     problem = Problem(
         operations=operations,
         changeover=Changeover(
-            tool={START: 0.0} | {n: tool_change(t, times) for n, t in tools.items()},
-            setup={a: {b: set_up(a, b) for b in poses} for a in names},
+            tool={START: 0.0}
+            | {
+                f"{stage}: {name}": change(stage, tool)
+                for name, tool in tools.items()
+                for stage in loads
+            },
+            setup={a: {b: NO_WAY if b == START else set_up(a, b) for b in names} for a in names},
         ),
     )
     solution: Solution = solve(problem, seconds=seconds)
     placed = tuple(
-        Placed(by_id[c.operation], poses[c.setup], tools[c.tool])
+        Placed(by_id[c.operation], poses[c.setup], tools[c.tool.split(": ", 1)[1]])
         for c in solution.plan
         if c.operation != START
     )

@@ -9,7 +9,7 @@ from barstock.drawing.model import Build, Face, Part
 from barstock.methods.kind import Kind
 from barstock.planning.breakdown import UnplannableError, tasks_of
 from barstock.planning.holding import hold
-from barstock.planning.ordering import Order, keep_grips, order_part
+from barstock.planning.ordering import Order, keep_grips, order_part, start_on_floors
 from barstock.planning.poses import lay
 from barstock.planning.route import (
     BarPiece,
@@ -101,7 +101,7 @@ def plan_part(
     bench = Bench(part, workshop, mill, finder)
     stock = choose_bar(part, workshop)
     whole = ((0.0, 0.0, 0.0), part.size)
-    tasks = keep_grips(tasks_of(part, stock, kinds, chest), whole)
+    tasks = keep_grips(start_on_floors(tasks_of(part, stock, kinds, chest), chest), whole)
     longest = _longest_bar(workshop, mill)
     milled_lengths = cut_up(part, stock, workshop, longest)
     minutes = _minutes(tasks, bench, stock, milled_lengths)

@@ -67,7 +67,10 @@ Job = Level | End | Sink | Bevel | Line
 
 @dataclass(frozen=True)
 class Task:
-    """See the module's text. after: ids of tasks that come first, each with the reason."""
+    """See the module's text. after: ids of tasks that come first, each with the reason.
+
+    cleared: level cuts done before on whose floors a hole may start.
+    """
 
     id: str
     part: Part
@@ -79,6 +82,7 @@ class Task:
     after: dict[str, str] = field(default_factory=dict)
     checks: tuple[Check, ...] = ()
     why: tuple[str, ...] = ()
+    cleared: tuple[LevelCut, ...] = ()
 
     def __hash__(self) -> int:
         return hash(self.id)

@@ -62,7 +62,8 @@ class ToolChest:
             best = width - 2 * WALL_CUT if fine else width
             found.sort(key=lambda t: (t.diameter > best + SAME, abs(best - t.diameter)))
         else:
-            wanted = min(max(cut.across_length, 6.0), 16.0)
+            # One run of a cutter that covers the whole width is quicker than two of a smaller one.
+            wanted = min(max(1.25 * min(cut.across_length, cut.run_length), 6.0), 16.0)
             found.sort(key=lambda t: (abs(t.diameter - wanted), -t.diameter))
         if found:
             return tuple(found[:3])
@@ -78,13 +79,23 @@ class ToolChest:
 
     # -- round tools -------------------------------------------------------------------------
 
-    def spot(self) -> Tool:
-        """The spotting drill."""
-        found = self.of(ToolKind.SPOT_DRILL)
+    def spot(self, room: float = 100.0) -> Tool:
+        """The spotting drill, no thicker than `room` [mm] where a wall stands beside the hole."""
+        found = self.of(ToolKind.SPOT_DRILL, lambda t: t.diameter <= room)
         if found:
-            return found[0]
+            return max(found, key=lambda t: t.diameter)
+        size = 6.0 if room >= 6 else max(1.0, float(int(room)))
         return self.buy(
-            Tool("spot drill 6", ToolKind.SPOT_DRILL, 6.0, 15.0, 25.0, 6.0, 90.0, Holder.CHUCK)
+            Tool(
+                f"spot drill {size:g}",
+                ToolKind.SPOT_DRILL,
+                size,
+                15.0,
+                25.0,
+                size,
+                90.0,
+                Holder.CHUCK,
+            )
         )
 
     def drill(self, low: float, high: float, best: float, depth: float) -> Tool:

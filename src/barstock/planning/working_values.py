@@ -13,7 +13,7 @@ from math import ceil, radians, tan
 from barstock.drawing.model import Face, Vec
 from barstock.methods.cuts import EdgeCut, LevelCut
 from barstock.planning.dial import Dial
-from barstock.planning.poses import Lie, plus
+from barstock.planning.poses import Lie, dot, plus
 from barstock.planning.route import Move, Plunge, Shape, Step, Traverse
 from barstock.planning.tasks import Bevel, End, Level, Line, Sink, Task
 from barstock.planning.tooling import CONE_CLEAR, WALL_CUT
@@ -167,12 +167,16 @@ def _level(task: Task, c: LevelCut, tool: Tool, lie: Lie, zeros: Zeros, dial: Di
         """Cutter-centre positions across, `margin` left on the walls."""
         low = across[0] + (radius + margin if walls_across[0] else 0.0)
         high = across[1] - (radius + margin if walls_across[1] else 0.0)
+        covers = 0.98 * tool.diameter >= across[1] - across[0]
         if not any(walls_across):
+            middle = (across[0] + across[1]) / 2
+            if covers:
+                return [middle]
             low, high = across[0] + radius * 0.6, across[1] - radius * 0.6
         elif not walls_across[0]:
-            low = min(across[0] + radius * 0.4, high)
+            low = high if covers else min(across[0] + radius * 0.4, high)
         elif not walls_across[1]:
-            high = max(across[1] - radius * 0.4, low)
+            high = low if covers else max(across[1] - radius * 0.4, low)
         if high - low < 0.001:
             return [(low + high) / 2]
         count = max(2, ceil((high - low) / (tool.diameter * 0.7)) + 1)
@@ -304,15 +308,20 @@ def _sink(task: Task, job: Sink, tool: Tool, lie: Lie, zeros: Zeros, dial: Dial)
     part = task.part
     thickness = part.size[job.face.axis]
     surface = lie.at(part.size if lie.pose.up.sign > 0 else (0.0, 0.0, 0.0))[2]
+    touch = job.step == "countersink"
+    wide = job.size if job.step == "bore" else 0.0
+    deep = tip_depth(job, tool, thickness)
     spots = []
     for p in job.at:
-        q = lie.at(p)
-        spots.append((q[0] - zeros.x, q[1] - zeros.y))
+        x, y, _ = lie.at(p)
+        z = surface - deep
+        if touch:
+            z = zeros.z - job.depth
+        elif job.step == "spot":
+            z = min([surface, *_floors(task, p, lie)]) - deep
+        spots.append((x - zeros.x, y - zeros.y, z - zeros.z))
     spots.sort()
-    touch = job.step == "countersink"
-    z = -job.depth if touch else surface - tip_depth(job, tool, thickness) - zeros.z
-    wide = job.size if job.step == "bore" else 0.0
-    for x, y in spots:
+    for x, y, z in spots:
         out.moves.append(
             Plunge(
                 x=dial.snap("X", x),
@@ -334,14 +343,12 @@ def _sink(task: Task, job: Sink, tool: Tool, lie: Lie, zeros: Zeros, dial: Dial)
         "counterbore": "Counterbore",
         "bore": "Bore",
     }[job.step]
-    depth = (
-        f"{dial.length(dial.snap('Z', job.depth))} below the touch at the hole's edge"
-        if touch
-        else "right through, " + dial.reading("Z", z)
-        if job.through
-        else dial.reading("Z", z)
-    )
-    for n, (x, y) in enumerate(spots):
+    for n, (x, y, z) in enumerate(spots):
+        depth = dial.reading("Z", z)
+        if touch:
+            depth = f"{dial.length(dial.snap('Z', job.depth))} below the touch at the hole's edge"
+        elif job.through:
+            depth = f"{depth}, right through"
         out.step(
             f"{words} {n + 1}" if len(spots) > 1 else words,
             X=dial.reading("X", x),
@@ -349,6 +356,18 @@ def _sink(task: Task, job: Sink, tool: Tool, lie: Lie, zeros: Zeros, dial: Dial)
             Z=depth,
         )
     return out
+
+
+def _floors(task: Task, p: Vec, lie: Lie) -> list[float]:
+    """Table heights of the floors, cut before, that a hole at `p` starts on."""
+    up = lie.pose.up
+    heights = []
+    for c in task.cleared:
+        if c.face is up:
+            v = plus(p, c.origin, -1.0)
+            if 0 <= dot(v, c.run) <= c.run_length and 0 <= dot(v, c.across) <= c.across_length:
+                heights.append(lie.at(c.origin)[2])
+    return heights
 
 
 # -- bevels ------------------------------------------------------------------------------------
