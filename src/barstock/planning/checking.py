@@ -22,8 +22,11 @@ SUITED = {
 }
 
 
-def expect(part: Part, feature: str, check: Check, workshop: Workshop) -> Expect:
-    """The check of one dimension: instrument, limits, and the stack where blocks are used."""
+def expect(part: Part, feature: str, check: Check, workshop: Workshop, step: float) -> Expect:
+    """The check of one dimension: instrument, limits, and the stack where blocks are used.
+
+    step: the least difference the machine's axes can be set to [mm].
+    """
     d = check.dimension
     tool = _instrument(check.of, d.middle, d.high - d.low, workshop.instruments)
     low_stack: tuple[float, ...] = ()
@@ -39,6 +42,7 @@ def expect(part: Part, feature: str, check: Check, workshop: Workshop) -> Expect
         note = "no instrument listed in workshop.yaml measures this"
     elif tool.step and tool.step > (d.high - d.low) / 2:
         note = f"reads only {tool.step:g} mm: coarse for these limits"
+    notes = [note, _too_fine(check, workshop, step)]
     return Expect(
         name=f"{feature}/{check.name}",
         how=check.how or check.of,
@@ -50,8 +54,20 @@ def expect(part: Part, feature: str, check: Check, workshop: Workshop) -> Expect
         angle=check.of == "angle",
         stack_low=low_stack,
         stack_high=high_stack,
-        note=note,
+        note="; ".join(n for n in notes if n),
     )
+
+
+def _too_fine(check: Check, workshop: Workshop, step: float) -> str:
+    """Says where the limits ask more than the machine or the stop repeats."""
+    band = check.dimension.high - check.dimension.low
+    if check.of in ("angle", "thread", "countersink") or band <= 0:
+        return ""
+    if check.of in ("position", "outside", "depth") and band < 2 * step:
+        return f"the limits are finer than the dial's {step:g} mm: creep up, measure every cut"
+    if check.of == "position" and band < 2 * workshop.stop_repeat:
+        return f"the stop repeats to ±{workshop.stop_repeat:g} mm only: find the edge afresh on each copy"
+    return ""
 
 
 def _instrument(

@@ -147,7 +147,10 @@ def _operation(p: Placed, lie: Lie, zeros: Zeros, bench: Bench) -> Operation:
     values = cut(task, tool, lie, zeros, bench.dial)
     size = task.job.size if isinstance(task.job, Sink) and task.job.size else tool.diameter
     run = running(tool, size, task.part.material, bench.machine)
-    checks = tuple(expect(task.part, task.feature, c, bench.workshop) for c in task.checks)
+    checks = tuple(
+        expect(task.part, task.feature, c, bench.workshop, bench.dial.step("X"))
+        for c in task.checks
+    )
     minutes = cutting_minutes(task, tool, values, run.feed, bench)
     return Operation(
         id=task.id,
@@ -326,7 +329,8 @@ def _bench_work(
                 moves=tuple(values.moves),
                 steps=tuple(values.steps),
                 checks=tuple(
-                    expect(p.task.part, p.task.feature, c, bench.workshop) for c in p.task.checks
+                    expect(p.task.part, p.task.feature, c, bench.workshop, 0.0)
+                    for c in p.task.checks
                 ),
                 why=p.task.why,
                 cautions=("A file needs its handle; soft jaws keep the finished faces.",),
