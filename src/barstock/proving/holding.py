@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from barstock.drawing.model import Vec
 from barstock.planning.route import Holding, Plunge
 from barstock.proving.cutting import Done, Held
 from barstock.proving.placing import FAR, looking, opening
@@ -25,6 +24,9 @@ def check(held: Held, work: Solid, earlier: list[Done]) -> Iterator[Violation]:
     """Faults in how the work is held: `held.work` at the start, `work` left at the end."""
     if held.setup.machine_kind not in MACHINES:
         return
+    if held.opening <= 0.0 or held.setup.holding.jaws_to <= held.setup.holding.jaws_from:
+        yield Violation("nothing of the work is between the jaws", "move it along the jaws")
+        return
     yield from _zeros(held)
     yield from _rest(held)
     yield from _opening(held)
@@ -32,16 +34,9 @@ def check(held: Held, work: Solid, earlier: list[Done]) -> Iterator[Violation]:
     yield from at_start or _grip(held, work, earlier)
 
 
-def _touch(work: Solid, low: Vec, high: Vec) -> Solid:
-    return work.common(box(low, high))
-
-
 def _grip(held: Held, work: Solid, earlier: list[Done]) -> Iterator[Violation]:
     h = held.setup.holding
     a, b, top = h.jaws_from, h.jaws_to, h.jaw_top
-    if b <= a or top <= 0:
-        yield Violation("the jaws hold nothing: the route does not say where they stand")
-        return
     width = opening(work, h)
     fixed = box((a, -SKIN, -FAR), (b, 1.0, top))
     moving = box((a, -width - 1.0, -FAR), (b, -width + SKIN, top))
@@ -110,7 +105,7 @@ def _rest(held: Held) -> Iterator[Violation]:
         return
     contact = Solid(None)
     for low, high in parallels(h, held.opening):
-        touch = _touch(work, (*low, h.packing - 1.0), (*high, h.packing + SKIN))
+        touch = work.common(box((*low, h.packing - 1.0), (*high, h.packing + SKIN)))
         contact = touch if contact.empty else contact.fuse(touch)
     size = work.bounds[1][0] - work.bounds[0][0]
     long = 0.0 if contact.empty else contact.bounds[1][0] - contact.bounds[0][0]

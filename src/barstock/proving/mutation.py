@@ -1,0 +1,197 @@
+"""Routes spoilt on purpose, one mistake each: the proof is worth what it refuses of them."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, replace
+from functools import partial
+
+from barstock.planning.route import (
+    Cutter,
+    Move,
+    Operation,
+    Plunge,
+    SawOff,
+    Setup,
+    Shape,
+    Traverse,
+    Zero,
+)
+from barstock.proving.machining import Memory
+from barstock.proving.prove import Finished, Job, cut_part
+from barstock.proving.record import Violation
+from barstock.solids.shapes import Solid
+
+DEEPER = 0.2  # how far a depth is set wrong [mm]
+SAME = 0.003  # finished surfaces nearer than this are the same [mm]
+
+
+@dataclass(frozen=True)
+class Mutant:
+    """A job with one mistake. kind: of mistake; what: exactly; at: the operation or setup."""
+
+    kind: str
+    what: str
+    at: str
+    job: Job
+
+
+@dataclass(frozen=True)
+class Verdict:
+    """What the proof says of a mutant: the first fault that refuses it, or why it is harmless."""
+
+    mutant: Mutant
+    fault: Violation | None
+    harmless: str = ""
+
+    @property
+    def refused(self) -> bool:
+        """Did the proof refuse it?"""
+        return self.fault is not None
+
+
+def mutants(job: Job) -> Iterator[Mutant]:
+    """Every mistake at every setup and operation of a job that cuts by readings."""
+    for setup in job.setups:
+        for kind, what, spoilt in _setup_mistakes(setup):
+            yield Mutant(kind, what, setup.id, _with(job, setup, spoilt))
+        for operation in setup.operations:
+            for kind, what, changed in _mistakes(operation, job):
+                operations = tuple(
+                    new
+                    for old in setup.operations
+                    for new in ([changed] if old is operation else [old])
+                    if new is not None
+                )
+                spoilt = setup.model_copy(update={"operations": operations})
+                yield Mutant(kind, what, operation.id, _with(job, setup, spoilt))
+
+
+def judge(mutant: Mutant, sound: Solid, memory: Memory) -> Verdict:
+    """Prove a mutant until the first fault. sound: what the unspoilt route makes."""
+    gaps = []
+    for told in cut_part(mutant.job, memory):
+        if isinstance(told, Violation) and told.severity == "error":
+            return Verdict(mutant, told)
+        if isinstance(told, Finished):
+            gaps.append(told.solid.cut(sound).volume + sound.cut(told.solid).volume)
+    if max(gaps, default=math.inf) < 1e-3:
+        return Verdict(
+            mutant, None, "the finished part is the same: other cuts swallow the mistake"
+        )
+    return Verdict(mutant, None, "the finished part stays within the drawing's limits")
+
+
+def _with(job: Job, old: Setup, new: Setup) -> Job:
+    return replace(job, setups=tuple(new if s is old else s for s in job.setups))
+
+
+def _setup_mistakes(setup: Setup) -> Iterator[tuple[str, str, Setup]]:
+    h = setup.holding
+    if any(isinstance(m, SawOff | Shape) for o in setup.operations for m in o.moves):
+        return
+
+    def held(**changes: object) -> Setup:
+        return setup.model_copy(update={"holding": h.model_copy(update=changes)})
+
+    yield (
+        "swap ends",
+        f"{h.fixed_jaw.opposite} at the fixed jaw",
+        held(fixed_jaw=h.fixed_jaw.opposite),
+    )
+    yield "swap ends", f"{h.up.opposite} up", held(up=h.up.opposite)
+    if h.stop != "none":
+        other = "left" if h.stop == "right" else "right"
+        yield "swap ends", f"stop on the {other}", held(stop=other)
+    if h.tilt:
+        yield "flip a sign", f"tilted by {-h.tilt:g} degrees", held(tilt=-h.tilt)
+    across = {"left": "right", "right": "left", "front": "back", "back": "front"}
+    for axis in ("zero_x", "zero_y"):
+        zero: Zero = getattr(setup, axis)
+        if zero.find in across:
+            found = zero.model_copy(update={"find": across[zero.find]})
+            yield "swap ends", f"{axis} on the {found.find}", setup.model_copy(update={axis: found})
+        if zero.finder and zero.find != "centre":
+            found = zero.model_copy(update={"finder": -zero.finder})
+            yield (
+                "radius added",
+                f"{axis}: the finder's radius the wrong way",
+                setup.model_copy(update={axis: found}),
+            )
+
+
+def _mistakes(operation: Operation, job: Job) -> Iterator[tuple[str, str, Operation | None]]:
+    yield "drop", "left out", None
+    for axis in ("x", "y", "z"):
+        changed = _moved(operation, partial(_flipped, axis=axis))
+        if changed.moves != operation.moves:
+            yield "flip a sign", f"{axis} turned round", changed
+    for deeper in (DEEPER, -DEEPER):
+        changed = _moved(operation, partial(_deeper, by=deeper))
+        if changed.moves != operation.moves:
+            yield "depth", f"{abs(deeper)} mm {'less' if deeper > 0 else 'more'} deep", changed
+    for way in (1, -1):
+        d = operation.cutter.diameter * way
+        changed = _moved(operation, partial(_beside, d=d))
+        if changed.moves != operation.moves:
+            yield "radius added", f"{d:+g} mm to the side", changed
+    for cutter in _neighbours(operation, job):
+        changed = operation.model_copy(update={"cutter": cutter})
+        yield "neighbouring cutter", f"{cutter.name} ({cutter.diameter:g} mm)", changed
+
+
+def _moved(operation: Operation, change: Callable[[Move], Move]) -> Operation:
+    return operation.model_copy(update={"moves": tuple(change(m) for m in operation.moves)})
+
+
+def _flipped(move: Move, axis: str) -> Move:
+    if isinstance(move, Plunge):
+        return move.model_copy(update={axis: -getattr(move, axis)})
+    if isinstance(move, Traverse):
+        if axis == "z":
+            return move.model_copy(update={"z": -move.z})
+        sx, sy = (-1, 1) if axis == "x" else (1, -1)
+        return move.model_copy(update={"points": tuple((sx * x, sy * y) for x, y in move.points)})
+    if isinstance(move, Shape) and axis != "z":
+        face = "from_u" if axis == "x" else "from_v"
+        return move.model_copy(update={face: getattr(move, face).opposite})
+    return move
+
+
+def _deeper(move: Move, by: float) -> Move:
+    if isinstance(move, Plunge | Traverse):
+        return move.model_copy(update={"z": move.z + by})
+    if isinstance(move, Shape) and move.depth:
+        return move.model_copy(update={"depth": move.depth - by})
+    return move
+
+
+def _beside(move: Move, d: float) -> Move:
+    """A straight cut moved sideways by a cutter's diameter."""
+    if not isinstance(move, Traverse) or len(move.points) < 2:
+        return move
+    (ax, ay), (bx, by) = move.points[:2]
+    long = math.dist((ax, ay), (bx, by)) or 1.0
+    dx, dy = (by - ay) / long * d, -(bx - ax) / long * d
+    return move.model_copy(update={"points": tuple((x + dx, y + dy) for x, y in move.points)})
+
+
+def _neighbours(operation: Operation, job: Job) -> Iterator[Cutter]:
+    """The next cutters of its kind in the route, or half a millimetre either way."""
+    own = operation.cutter
+    if not own.diameter or any(isinstance(m, SawOff | Shape) for m in operation.moves):
+        return
+    alike = {
+        o.cutter.diameter: o.cutter
+        for s in job.setups
+        for o in s.operations
+        if o.cutter.kind is own.kind
+    }
+    for way in (-1, 1):
+        beyond = [d for d in alike if (d - own.diameter) * way > 1e-6]
+        if beyond:
+            yield alike[min(beyond, key=lambda d: abs(d - own.diameter))]
+        elif own.diameter + way * 0.5 > 0.2:
+            size = own.diameter + way * 0.5
+            yield own.model_copy(update={"diameter": size, "shank": own.shank + way * 0.5})
