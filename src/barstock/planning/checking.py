@@ -66,7 +66,8 @@ def _too_fine(check: Check, workshop: Workshop, step: float) -> str:
     if check.of in ("position", "outside", "depth") and band < 2 * step:
         return f"the limits are finer than the dial's {step:g} mm: creep up, measure every cut"
     if check.of == "position" and band < 2 * workshop.stop_repeat:
-        return f"the stop repeats to ±{workshop.stop_repeat:g} mm only: find the edge afresh on each copy"
+        repeat = f"the stop repeats to ±{workshop.stop_repeat:g} mm only"
+        return f"{repeat}: find the edge afresh on each copy"
     return ""
 
 
