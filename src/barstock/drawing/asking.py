@@ -2,53 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass, field
 
 from barstock.drawing.ask import Located, Point
 from barstock.drawing.general import General
 from barstock.drawing.model import Face, Part
 from barstock.drawing.positions import Positions
-from barstock.quantities import HOW_LENGTH, Dimension, SizeError, Unit, parse_angle, parse_dimension
+from barstock.quantities import Dimension
 from barstock.reading.faults import Fault, Place, nearest
-from barstock.reading.nodes import Entry, Listing, Node, Table, Text, sort
-from barstock.reading.words import tables
-
-
-@dataclass
-class Sizes:
-    """Reads sizes and angles at nodes, under one general tolerance."""
-
-    unit: Unit
-    general: General
-    report: Callable[[Place, str, str], None]
-
-    def size(self, node: Node) -> Dimension | None:
-        """The node as a dimension [mm], or None after reporting its fault."""
-        return self._read(
-            node, lambda text: parse_dimension(text, self.unit, tables(self.general.length))
-        )
-
-    def length(self, node: Node) -> float | None:
-        """The node as a bare length [mm]."""
-        size = self._read(node, lambda text: parse_dimension(text, self.unit, tables()))
-        return None if size is None else size.nominal
-
-    def angle(self, node: Node) -> Dimension | None:
-        """The node as an angle [degrees]."""
-        return self._read(node, lambda text: parse_angle(text, self.general.angle))
-
-    def _read(self, node: Node, parse: Callable[[str], Dimension]) -> Dimension | None:
-        if not isinstance(node, Text):
-            self.report(node.place, f"{sort(node)} stands where a size is wanted", HOW_LENGTH)
-            return None
-        try:
-            return parse(node.text)
-        except SizeError as wrong:
-            self.report(node.place, wrong.what, wrong.mend)
-        except LookupError as wrong:
-            self.report(node.place, str(wrong.args[0]), "state its limits, or add the figure")
-        return None
+from barstock.reading.nodes import Entry, Listing, Table, Text, sort
+from barstock.reading.sizes import Sizes
 
 
 @dataclass
@@ -63,7 +26,7 @@ class Asked:
     faults: list[Fault] = field(default_factory=list)
 
     def __post_init__(self) -> None:
-        self.sizes = Sizes(self.part.unit, self.general, self._report)
+        self.sizes = Sizes(self.part.unit, self._report, self.general.length, self.general.angle)
         self.positions = Positions(self.part, self.sizes.size, self.sizes.angle, self._report)
 
     def given(self, field: str) -> bool:

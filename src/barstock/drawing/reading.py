@@ -9,7 +9,7 @@ from typing import Any, Protocol
 
 from pydantic import BaseModel
 
-from barstock.drawing.asking import Asked, Sizes
+from barstock.drawing.asking import Asked
 from barstock.drawing.bars import bar_faults
 from barstock.drawing.general import STANDARD, General, iso_class, read_general
 from barstock.drawing.model import Build, Feature, Part
@@ -18,6 +18,7 @@ from barstock.quantities import Dimension, Unit
 from barstock.reading.faults import Fault, Place, in_order, nearest
 from barstock.reading.fields import validate
 from barstock.reading.nodes import Entry, Node, Table, Text, read_nodes, sort
+from barstock.reading.sizes import Sizes
 
 FILE = "build.yaml"
 
@@ -185,7 +186,8 @@ class _Reader:
         def report(place: Place, what: str, mend: str) -> None:
             self.faults.append(Fault(place, what, mend, part))
 
-        return Sizes(unit, general or self.general, report)
+        rule = general or self.general
+        return Sizes(unit, report, rule.length, rule.angle)
 
     def _positive(self, sizes: Sizes, table: Table, side: str, name: str) -> Dimension | None:
         node = table.entries[side].value

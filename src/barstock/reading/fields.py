@@ -91,7 +91,10 @@ def _faults(
         path = _path(node, error)
         grouped.setdefault(path, []).append(error)
     for path, errors in grouped.items():
-        error = errors[0]
+        # of a value that may be written in several ways, only the nearest one's slip is told
+        error = min(errors, key=lambda e: e["type"] in WANTED)
+        if error["type"] in WANTED and any(path == p[: len(path)] != p for p in grouped):
+            continue
         kind, name = error["type"], str(path[-1]) if path else ""
         at, here = _step(Entry(place, node), path)
         if path and kind not in ("extra_forbidden", "missing"):
