@@ -48,7 +48,7 @@ def test_a_thin_wall_between_features(part):
     # wall of the slot at 5, edge of the hole at 4.1
     ((grade, feature, what),) = said(cover)
     assert (grade, feature) == ("warning", "hole")
-    assert "a wall of 0.90 mm to relief" in what
+    assert "a wall of 0.9 mm to relief" in what
     assert not said(cover, least_wall=0.8)
 
 
@@ -56,14 +56,14 @@ def test_a_thin_wall_to_a_face(part):
     written = "{kind: hole, face: top, at: {left: 3.5, front: 8}, diameter: 6, depth: through}"
     ((_, feature, what),) = said(part(30, 16, 10, bore=written))
     assert feature == "bore"
-    assert "a wall of 0.50 mm to the left face" in what
+    assert "a wall of 0.5 mm to the left face" in what
 
 
 def test_a_thin_wall_within_a_pattern(part):
     at = "at: [{left: 10, front: 8}, {left: 16.4, front: 8}]"
     written = f"{{kind: hole, face: top, {at}, diameter: 6, depth: through}}"
     ((_, _, what),) = said(part(30, 16, 10, holes=written))
-    assert "a wall of 0.40 mm to the next one" in what
+    assert "a wall of 0.4 mm to the next one" in what
 
 
 def test_a_feature_in_the_air(part):

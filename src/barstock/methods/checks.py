@@ -9,6 +9,7 @@ from barstock import methods
 from barstock.drawing.model import Face, Fault, Feature, Part
 from barstock.methods.drawn_solid import envelope
 from barstock.methods.places import block
+from barstock.quantities import show
 from barstock.solids.shapes import Solid
 
 TOUCH = 1e-4
@@ -122,9 +123,9 @@ def _thin(part: Part, lumps: list[Lump], least: float) -> list[Fault]:
         _fault(
             part,
             lump.feature,
-            f"leaves a wall of {wall:.2f} mm to "
+            f"leaves a wall of {show(wall, part.unit)} to "
             + ("the next one" if other == lump.feature.name else other)
-            + f"; the least wall is {least:.2f} mm",
+            + f"; the least wall is {show(least, part.unit)}",
             "move it, make it smaller, or lower 'least wall'",
             "warning",
         )

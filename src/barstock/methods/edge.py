@@ -13,7 +13,8 @@ from barstock.methods.cuts import Check, EdgeCut, Way
 from barstock.methods.kind import Drawn
 from barstock.methods.places import PROUD, level, swept, third, vec
 from barstock.methods.sheet import view_along
-from barstock.methods.written import Fields, Written
+from barstock.quantities import show
+from barstock.reading.fields import Fields, Written
 from barstock.solids.shapes import Solid
 
 
@@ -76,7 +77,8 @@ class EdgeKind:
             if leg >= room:
                 ask.fault(
                     "radius" if shape == "round" else "bevel",
-                    f"{leg:.3f} mm is more than the {face} face has, {room:.3f} mm",
+                    f"{show(leg, part.unit)} is more than the {face} face has, "
+                    f"{show(room, part.unit)}",
                     "make it less",
                 )
                 return None

@@ -8,6 +8,7 @@ from barstock.drawing.ask import Ask, Located
 from barstock.drawing.model import Face, Part
 from barstock.methods.cuts import Check
 from barstock.methods.places import below, level
+from barstock.quantities import show
 
 AGREE = 0.005
 """Two ways of giving one dimension agree within this [mm]."""
@@ -35,7 +36,7 @@ class Form:
         return () if self.check is None else (self.check,)
 
 
-def one_of(ask: Ask, what: str, ways: str, forms: list[Form | None]) -> Form | None:
+def one_of(ask: Ask, part: Part, what: str, ways: str, forms: list[Form | None]) -> Form | None:
     """The one form given.
 
     Faults: none given (`what` is missing, give one of `ways`), or two given that disagree.
@@ -51,10 +52,11 @@ def one_of(ask: Ask, what: str, ways: str, forms: list[Form | None]) -> Form | N
     for other in read[1:]:
         gap = abs(other.value - first.value)
         if gap > AGREE:
+            one, two = show(first.value, part.unit), show(other.value, part.unit)
             ask.fault(
                 other.field,
-                f"the {what} is given twice and the two disagree by {gap:.3f} mm: '{first.field}' "
-                f"makes it {first.value:.3f} mm, '{other.field}' {other.value:.3f} mm",
+                f"the {what} is given twice and the two disagree by {show(gap, part.unit)}: "
+                f"'{first.field}' makes it {one}, '{other.field}' {two}",
                 "keep the one the drawing gives, or correct it",
             )
             return None

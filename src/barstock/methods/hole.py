@@ -17,7 +17,9 @@ from barstock.methods.hole_mouth import Counterbore, Countersink, Mouth, read_mo
 from barstock.methods.kind import Drawn
 from barstock.methods.places import PROUD, in_face, level, moved, vec
 from barstock.methods.sheet import across, view_along
-from barstock.methods.written import At, Fields, Written
+from barstock.methods.written import At
+from barstock.quantities import show
+from barstock.reading.fields import Fields, Written
 from barstock.solids.shapes import Solid, cone, cylinder, nothing
 
 POINT = 118.0
@@ -83,7 +85,7 @@ class HoleKind:
             start = ask.length("starts below") or 0.0
         points = ask.points("at", face)
         bore = read_bore(fields, ask, part.size[face.axis] - start)
-        mouth = read_mouth(fields.countersink, fields.counterbore, ask, bore)
+        mouth = read_mouth(fields.countersink, fields.counterbore, ask, part, bore)
         if points is None or bore is None or mouth is None:
             return None
         u, v = in_face(face.axis)
@@ -216,10 +218,11 @@ def _fits(hole: Hole, part: Part, ask: Ask) -> bool:
         for at in hole.at:
             out = max(bore.radius - at[axis], at[axis] + bore.radius - part.size[axis])
             if out > 1e-6:
-                place = ", ".join(f"{at[i]:.3f}" for i in in_face(face.axis))
+                place = ", ".join(show(at[i], part.unit) for i in in_face(face.axis))
                 ask.fault(
                     "at",
-                    f"the hole centred at ({place}) runs {out:.3f} mm out of the side of the part",
+                    f"the hole centred at ({place}) runs {show(out, part.unit)} out of the side "
+                    "of the part",
                     "check its place and diameter",
                 )
                 good = False
@@ -229,7 +232,8 @@ def _fits(hole: Hole, part: Part, ask: Ask) -> bool:
     if bore.depth >= room:
         ask.fault(
             "depth",
-            f"the hole is {bore.depth:.3f} mm deep; the part has {room:.3f} mm there",
+            f"the hole is {show(bore.depth, part.unit)} deep; the part has "
+            f"{show(room, part.unit)} there",
             "give a lesser depth, or 'depth: through'",
         )
         return False
@@ -238,8 +242,8 @@ def _fits(hole: Hole, part: Part, ask: Ask) -> bool:
     if deepest >= room:
         ask.fault(
             "drill depth" if ask.given("drill depth") else "depth",
-            f"the drill's point would come out: it reaches {deepest:.3f} mm, "
-            f"the part has {room:.3f} mm there",
+            f"the drill's point would come out: it reaches {show(deepest, part.unit)}, "
+            f"the part has {show(room, part.unit)} there",
             "give a lesser 'drill depth' or depth, or 'depth: through'",
         )
         return False

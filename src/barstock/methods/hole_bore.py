@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from barstock.drawing.ask import Ask
 from barstock.methods.cuts import Check
-from barstock.quantities import Dimension
+from barstock.quantities import Dimension, show
 
 if TYPE_CHECKING:
     from barstock.methods.hole import HoleFields
@@ -102,10 +102,10 @@ def _plain(
         return None
     finish = fields.finish or "drilled"
     if finish == "drilled" and size.stated and size.plus - size.minus < DRILLED:
+        band = show(size.plus - size.minus, size.unit)
         ask.fault(
             "diameter",
-            f"limits of {size.plus - size.minus:.3f} mm on '{size.text}' are closer than a drill "
-            "can be trusted to",
+            f"limits {band} apart on '{size.text}' are closer than a drill can be trusted to",
             "say 'finish: reamed' or 'finish: bored', or open the limits",
             grade="warning" if fields.finish else "lacking",
         )

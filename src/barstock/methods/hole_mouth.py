@@ -8,10 +8,12 @@ from dataclasses import dataclass
 from pydantic import Field
 
 from barstock.drawing.ask import Ask
+from barstock.drawing.model import Part
 from barstock.methods.cuts import Check
 from barstock.methods.forms import Form, one_of, sized
 from barstock.methods.hole_bore import Bore
-from barstock.methods.written import Fields, Written
+from barstock.quantities import show
+from barstock.reading.fields import Fields, Written
 
 
 class Countersink(Fields):
@@ -52,7 +54,7 @@ class Mouth:
 
 
 def read_mouth(
-    sink: Countersink | None, wide: Counterbore | None, ask: Ask, bore: Bore | None
+    sink: Countersink | None, wide: Counterbore | None, ask: Ask, part: Part, bore: Bore | None
 ) -> Mouth | None:
     """The mouth in millimetres, or None after reporting what is wrong."""
     if sink and wide:
@@ -60,11 +62,11 @@ def read_mouth(
         ask.fault("counterbore", what, "keep one of them")
         return None
     if sink:
-        return _sunk(ask, bore)
+        return _sunk(ask, part, bore)
     return _widened(ask, bore) if wide else Mouth()
 
 
-def _sunk(ask: Ask, bore: Bore | None) -> Mouth | None:
+def _sunk(ask: Ask, part: Part, bore: Bore | None) -> Mouth | None:
     angle = ask.angle("countersink.angle") if ask.given("countersink.angle") else None
     if angle is None and ask.given("countersink.angle"):
         return None
@@ -81,17 +83,18 @@ def _sunk(ask: Ask, bore: Bore | None) -> Mouth | None:
     ]
     top = one_of(
         ask,
+        part,
         "top of the countersink",
         "'diameter' or 'depth' of the countersink",
         sized(ask, "countersink.diameter", "countersink", "across the top") + depth,
     )
     if top is None:
         return None
-    if top.value <= bore.diameter:
-        what = f"the countersink, {top.value:.3f} mm across, is no wider than the hole"
-        ask.fault(top.field, what, f"give more than {bore.diameter:.3f} mm")
-        return None
     size = top.checks[0].dimension
+    if top.value <= bore.diameter:
+        what = f"the countersink, {show(top.value, size.unit)} across, is no wider than the hole"
+        ask.fault(top.field, what, f"give more than {show(bore.diameter, size.unit)}")
+        return None
     words = f", countersunk {degrees:g}° " + (
         f"to ⌀{size.text}" if top.field.endswith("diameter") else f"{size.text} deep"
     )
@@ -108,20 +111,20 @@ def _sunk(ask: Ask, bore: Bore | None) -> Mouth | None:
 
 
 def _widened(ask: Ask, bore: Bore | None) -> Mouth | None:
-    across, depth = ask.size("counterbore.diameter"), ask.size("counterbore.depth")
-    if across is None or depth is None or bore is None:
+    size, depth = ask.size("counterbore.diameter"), ask.size("counterbore.depth")
+    if size is None or depth is None or bore is None:
         return None
-    if across.nominal <= bore.diameter:
-        what = f"the counterbore, {across.nominal:.3f} mm, is no wider than the hole"
-        ask.fault("counterbore.diameter", what, f"give more than {bore.diameter:.3f} mm")
+    if size.nominal <= bore.diameter:
+        what = f"the counterbore, {show(size.nominal, size.unit)}, is no wider than the hole"
+        ask.fault("counterbore.diameter", what, f"give more than {show(bore.diameter, size.unit)}")
         return None
     if depth.nominal >= bore.depth:
-        what = f"the counterbore, {depth.nominal:.3f} mm deep, is as deep as the hole"
-        ask.fault("counterbore.depth", what, f"give less than {bore.depth:.3f} mm")
+        what = f"the counterbore, {show(depth.nominal, size.unit)} deep, is as deep as the hole"
+        ask.fault("counterbore.depth", what, f"give less than {show(bore.depth, size.unit)}")
         return None
     checks = (
-        Check("counterbore", across, "diameter"),
+        Check("counterbore", size, "diameter"),
         Check("counterbore depth", depth, "depth", "from the face"),
     )
-    words = f", counterbored ⌀{across.text} × {depth.text} deep"
-    return Mouth(None, (across.nominal, depth.nominal), checks, words)
+    words = f", counterbored ⌀{size.text} × {depth.text} deep"
+    return Mouth(None, (size.nominal, depth.nominal), checks, words)

@@ -15,7 +15,9 @@ from barstock.methods.kind import Drawn
 from barstock.methods.outline_shape import Flat, bends, bulge, crossing, reach
 from barstock.methods.places import PROUD, block, in_face, level, swept, vec
 from barstock.methods.sheet import view_along
-from barstock.methods.written import Fields, Where, Written
+from barstock.methods.written import Where
+from barstock.quantities import show
+from barstock.reading.fields import Fields, Written
 from barstock.solids.shapes import Solid
 
 CLOSED = 0.01
@@ -160,11 +162,12 @@ def _piece(
         return None
     bend = bulge(start, end, radius.nominal, long=leg.more_than_half)
     if bend is None:
-        chord = reach(start, end)
+        chord, unit = reach(start, end), radius.unit
         ask.fault(
             f"path.{i}.arc",
-            f"a radius of {radius.nominal:.3f} mm cannot span the {chord:.3f} mm between its ends",
-            f"give at least {chord / 2:.3f} mm, or move an end",
+            f"a radius of {show(radius.nominal, unit)} cannot span the {show(chord, unit)} between "
+            "its ends",
+            f"give at least {show(chord / 2, unit)}, or move an end",
         )
         return None
     ccw = (leg.turn == "left") == (face in (Face.TOP, Face.FRONT, Face.RIGHT))
@@ -192,7 +195,7 @@ def _places(part: Part, face: Face, points: list[Point | None]) -> list[Check]:
 def _sound(ask: Ask, face: Face, part: Part, start: Flat, pieces: list[Arc]) -> bool:
     gap = reach(pieces[-1].to, start)
     if gap > CLOSED:
-        what = f"the outline is not closed: it ends {gap:.3f} mm from its start"
+        what = f"the outline is not closed: it ends {show(gap, part.unit)} from its start"
         ask.fault(f"path.{len(pieces) - 1}.to", what, "end it where it starts")
         return False
     crossed = crossing(start, pieces)
@@ -204,7 +207,7 @@ def _sound(ask: Ask, face: Face, part: Part, start: Flat, pieces: list[Arc]) -> 
     good = True
     for i, excess in enumerate(_outside(face, part, start, pieces)):
         if excess > 0:
-            what = f"the outline runs {excess:.3f} mm out of the part"
+            what = f"the outline runs {show(excess, part.unit)} out of the part"
             ask.fault(f"path.{i}", what, "keep it within the part's sizes and their limits")
             good = False
     return good

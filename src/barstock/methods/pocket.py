@@ -14,7 +14,9 @@ from barstock.methods.forms import Form, one_of, position_check, sized, surface
 from barstock.methods.kind import Drawn
 from barstock.methods.places import in_face, level, moved, rounded, skin, swept, unit, vec
 from barstock.methods.sheet import across, view_along
-from barstock.methods.written import At, Fields, Where, Written
+from barstock.methods.written import At, Where
+from barstock.quantities import show
+from barstock.reading.fields import Fields, Written
 from barstock.solids.shapes import Solid, cylinder
 
 
@@ -78,12 +80,13 @@ class PocketKind:
     def resolve(self, fields: PocketFields, part: Part, ask: Ask) -> Pocket | None:
         """The pocket in millimetres, or None after reporting what is wrong."""
         face = fields.face
-        sizes = _sizes(face, ask)
+        sizes = _sizes(face, part, ask)
         corner = None
         if not ask.given("diameter"):
             corner = _corner(ask)
         depth = one_of(
             ask,
+            part,
             "depth of the pocket",
             "'depth' or 'floor from'",
             sized(ask, "depth", "depth", f"below the {face} face")
@@ -197,7 +200,7 @@ class PocketKind:
         return [Way("with an end mill", (cut,))]
 
 
-def _sizes(face: Face, ask: Ask) -> tuple[Form, ...] | None:
+def _sizes(face: Face, part: Part, ask: Ask) -> tuple[Form, ...] | None:
     """The diameter alone, or the sizes along the face's two axes."""
     names = [AXES[axis] for axis in in_face(face.axis)]
     stray = [name for name in AXES if name not in names]
@@ -214,7 +217,8 @@ def _sizes(face: Face, ask: Ask) -> tuple[Form, ...] | None:
     wanted = ["diameter"] if ask.given("diameter") else names
     of = "diameter" if ask.given("diameter") else "inside"
     forms = [
-        one_of(ask, f"{name} of the pocket", f"'{name}'", sized(ask, name, of)) for name in wanted
+        one_of(ask, part, f"{name} of the pocket", f"'{name}'", sized(ask, name, of))
+        for name in wanted
     ]
     found = tuple(form for form in forms if form is not None)
     return found if len(found) == len(forms) else None
@@ -255,7 +259,7 @@ def _fits(pocket: Pocket, part: Part, ask: Ask) -> bool:
         if out > -1e-6:
             ask.fault(
                 "at",
-                f"the pocket runs {max(out, 0.0):.3f} mm out of the part's {AXES[axis]}",
+                f"the pocket runs {show(max(out, 0.0), part.unit)} out of the part's {AXES[axis]}",
                 "check its size and place, or make it a slot",
             )
             good = False
@@ -268,7 +272,8 @@ def _fits(pocket: Pocket, part: Part, ask: Ask) -> bool:
     if not 0 < pocket.depth < whole:
         ask.fault(
             pocket.depth_as.field,
-            f"the pocket would be {pocket.depth:.3f} mm deep; the part has {whole:.3f} mm",
+            f"the pocket would be {show(pocket.depth, part.unit)} deep; the part has "
+            f"{show(whole, part.unit)}",
             "check the depth and the face it is given from",
         )
         good = False

@@ -15,7 +15,9 @@ from barstock.methods.forms import Form, centred, leaving, one_of
 from barstock.methods.kind import Drawn
 from barstock.methods.places import PROUD, in_face, level, swept, third, unit, vec
 from barstock.methods.sheet import across, view_along
-from barstock.methods.written import Fields, Where, Written
+from barstock.methods.written import Where
+from barstock.quantities import show
+from barstock.reading.fields import Fields, Written
 from barstock.solids.shapes import Solid
 
 
@@ -77,7 +79,7 @@ class RidgeKind:
         cross, whole = third(face.axis, axis), part.size[face.axis]
         angle = ask.angle("angle")
         peak = one_of(
-            ask, "position of the peak", "'position'", centred(ask, "position", cross, part)
+            ask, part, "position of the peak", "'position'", centred(ask, "position", cross, part)
         )
         far = f"from the {face.opposite} face to the peak"
         depths = leaving(ask, "peak height", whole, 1, far)
@@ -87,7 +89,7 @@ class RidgeKind:
             depths.append(Form("depth at peak", size.nominal, check) if size else None)
         if not depths:
             depths.append(Form("depth at peak", 0.0, None))
-        depth = one_of(ask, "depth of the peak", "'depth at peak' or 'peak height'", depths)
+        depth = one_of(ask, part, "depth of the peak", "'depth at peak' or 'peak height'", depths)
         if angle is None or peak is None or depth is None:
             return None
         check = Check("angle", angle, "angle", f"flat to the {face.opposite} face")
@@ -176,15 +178,16 @@ def _fits(ridge: Ridge, part: Part, ask: Ask) -> bool:
         )
         return False
     if not 0 < ridge.peak < room:
-        what = f"the peak lies {max(-ridge.peak, ridge.peak - room):.3f} mm off the face"
+        what = f"the peak lies {show(max(-ridge.peak, ridge.peak - room), part.unit)} off the face"
         ask.fault("position", what, "give a place inside the face")
         return False
     deepest = ridge.depth + max(ridge.peak, room - ridge.peak) * ridge.fall
     if ridge.depth < -1e-6 or deepest >= whole:
         ask.fault(
             ridge.depth_as.field,
-            f"the flats would lie {ridge.depth:.3f} to {deepest:.3f} mm below the face; "
-            f"the part has {whole:.3f} mm",
+            f"the flats would lie {show(ridge.depth, part.unit)} to {show(deepest, part.unit)} "
+            "below the face; "
+            f"the part has {show(whole, part.unit)}",
             "check the depth at the peak and the angle",
         )
         return False

@@ -35,7 +35,9 @@ from barstock.methods.places import (
 from barstock.methods.sheet import across, view_along
 from barstock.methods.slot_ends import Ends, read_ends
 from barstock.methods.slot_floor import Floor, read_floor
-from barstock.methods.written import Fields, Where, Written
+from barstock.methods.written import Where
+from barstock.quantities import show
+from barstock.reading.fields import Fields, Written
 from barstock.solids.shapes import Solid
 
 Along = Literal["length", "width", "height"]
@@ -137,10 +139,11 @@ class SlotKind:
             ask.fault("along", what, f"say {flat}")
             return None
         cross = third(face.axis, axis)
-        width = one_of(ask, "width of the slot", "'width'", sized(ask, "width", "inside"))
+        width = one_of(ask, part, "width of the slot", "'width'", sized(ask, "width", "inside"))
         half = width.value / 2 if width else 0.0
         centre = one_of(
             ask,
+            part,
             "position of the slot",
             "'position' or 'wall from'",
             centred(ask, "position", cross, part) + near_wall(ask, "wall from", cross, part, half),
@@ -163,7 +166,7 @@ class SlotKind:
             out = max(-low, high - room)
             ask.fault(
                 slot.centre_as.field,
-                f"the slot runs {out:.3f} mm out of the part's {AXES[across_axis]}",
+                f"the slot runs {show(out, part.unit)} out of the part's {AXES[across_axis]}",
                 "check its width and position, or make it a step",
             )
             good = False
@@ -172,7 +175,8 @@ class SlotKind:
         if shallow < -1e-6 or deep <= 0 or deep >= room:
             ask.fault(
                 slot.floor.depth_as.field,
-                f"the slot would be {shallow:.3f} to {deep:.3f} mm deep; there is {room:.3f} mm",
+                f"the slot would be {show(shallow, part.unit)} to {show(deep, part.unit)} deep; "
+                f"there is {show(room, part.unit)}",
                 "check the depth, the lean and which end is wide",
             )
             good = False

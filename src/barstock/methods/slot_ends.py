@@ -11,6 +11,7 @@ from barstock.methods.forms import Form, centred, near_wall, one_of, sized
 from barstock.methods.kind import Drawn
 from barstock.methods.places import moved
 from barstock.methods.sheet import across
+from barstock.quantities import show
 
 
 @dataclass(frozen=True)
@@ -64,7 +65,7 @@ def read_ends(
         mend = f"say {Face.of(axis, -1)} or {Face.of(axis, 1)}"
         ask.fault("open at", f"the slot does not reach {open_at}", mend)
         return None
-    length = one_of(ask, "length of the slot", "'length'", _lengths(ask, width))
+    length = one_of(ask, part, "length of the slot", "'length'", _lengths(ask, width))
     corner = _corner(ask, width) if square else width / 2
     if length is None or corner is None:
         return None
@@ -73,7 +74,7 @@ def read_ends(
     else:
         half = length.value / 2
         places = centred(ask, "middle", axis, part) + near_wall(ask, "end from", axis, part, half)
-        place = one_of(ask, "place of the slot's ends", "'end from' or 'middle'", places)
+        place = one_of(ask, part, "place of the slot's ends", "'end from' or 'middle'", places)
         if place is None:
             return None
         low, high = place.value - half, place.value + half
@@ -82,7 +83,7 @@ def read_ends(
     if out > (1e-6 if open_at else -1e-6):
         ask.fault(
             length.field,
-            f"the closed end runs {max(out, 0.0):.3f} mm out of the part's {AXES[axis]}",
+            f"the closed end runs {show(max(out, 0.0), part.unit)} out of the part's {AXES[axis]}",
             "check the length, or leave it out for a slot that runs through",
         )
         return None

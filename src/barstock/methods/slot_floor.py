@@ -101,4 +101,4 @@ def _shallow_end(fields: SlotFields, part: Part, ask: Ask, axis: int, fall: floa
     at_end = f"from floor to floor at the {wide} end"
     shallow += leaving(ask, "across wide end", whole, 2, at_end)
     ways = "'depth', 'floor from' or, mirrored, 'across floors' or 'across wide end'"
-    return one_of(ask, "depth of the slot", ways, shallow)
+    return one_of(ask, part, "depth of the slot", ways, shallow)

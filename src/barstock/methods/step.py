@@ -14,7 +14,9 @@ from barstock.methods.forms import Form, by_face, leaving, one_of, sized, surfac
 from barstock.methods.kind import Drawn
 from barstock.methods.places import PROUD, block, level, skin, third, unit, vec
 from barstock.methods.sheet import across, view_along
-from barstock.methods.written import Fields, Where, Written
+from barstock.methods.written import Where
+from barstock.quantities import show
+from barstock.reading.fields import Fields, Written
 from barstock.solids.shapes import Solid
 
 
@@ -80,6 +82,7 @@ class StepKind:
         left = "between the walls" if fields.mirrored else f"wall to the {edge.opposite} face"
         width = one_of(
             ask,
+            part,
             "width of the step",
             "'width', 'wall from' or 'leaves'",
             sized(ask, "width", "depth", f"from the {edge} face to the wall")
@@ -88,6 +91,7 @@ class StepKind:
         )
         depth = one_of(
             ask,
+            part,
             "depth of the step",
             "'depth' or 'floor from'",
             sized(ask, "depth", "depth", f"below the {face} face")
@@ -96,8 +100,8 @@ class StepKind:
         if width is None or depth is None:
             return None
         fits = [
-            _inside(ask, width, whole / share, "in from the edge"),
-            _inside(ask, depth, part.size[face.axis], "deep"),
+            _inside(ask, part, width, whole / share, "in from the edge"),
+            _inside(ask, part, depth, part.size[face.axis], "deep"),
         ]
         if not all(fits):
             return None
@@ -159,12 +163,13 @@ def _cut(step: Step, part: Part, edge: Face, *, inward: bool) -> LevelCut:
     )
 
 
-def _inside(ask: Ask, form: Form, room: float, what: str) -> bool:
+def _inside(ask: Ask, part: Part, form: Form, room: float, what: str) -> bool:
     if 0 < form.value < room:
         return True
     ask.fault(
         form.field,
-        f"the step would go {form.value:.3f} mm {what}, where the part has {room:.3f} mm",
+        f"the step would go {show(form.value, part.unit)} {what}, where the part has "
+        f"{show(room, part.unit)}",
         "check the figure and the face it is given from",
     )
     return False
