@@ -69,7 +69,7 @@ def _by_places(table: Table, unit: Unit) -> tuple[General | None, list[Fault]]:
     by_places: dict[int | None, float] = {}
     angle = ANGLE
     for name, entry in table.entries.items():
-        word = name.strip().lower().removesuffix("s") if name.lower() != "s" else name
+        word = name.strip().lower().removesuffix("s")
         try:
             if word == "angle":
                 angle = parse_angle(_bare(entry.value)).nominal

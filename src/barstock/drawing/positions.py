@@ -130,9 +130,9 @@ class Positions:
                 what = f"'{name}: {node.text}' does not say from where"
                 mend = f"write '{low}: …', '{high}: …' or '{name}: centre'"
                 self._wrong(node.place, what, mend)
-            offset = self._read(Text(node.place, centre[1] or "0"))
-            if not centre[1]:
-                offset = Dimension(0.0, text="centre", unit=self.part.unit)
+            offset = Dimension(0.0, text="centre", unit=self.part.unit)
+            if centre[1]:
+                offset = self._read(Text(node.place, centre[1]))
             return Located(self.part.size[axis] / 2 + offset.nominal, "centre", _size_of(offset))
         face = Face(name)
         if centre is not None:

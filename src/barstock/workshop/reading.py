@@ -116,12 +116,11 @@ class _Reader:
             fields = self.fields.measuring.get(name)
             if fields is None or not isinstance(entry.value, Table):
                 continue
-            known: tuple[str, ...] = get_args(Instruments)
-            named = [kind for kind in known if kind in name.lower()]
-            kind = fields.kind or max(named, key=len, default="")
+            kind = fields.kind or _kind(name)
             if not kind:
                 what = f"'{name}' does not say what kind of measuring tool it is"
-                self._fault(entry.place, what, f"add 'kind: …', one of {', '.join(known)}")
+                mend = f"add 'kind: …', one of {', '.join(get_args(Instruments))}"
+                self._fault(entry.place, what, mend)
             low, high = self._range_of(entry.value, sizes)
             owned = {
                 size.value for node in _items(entry.value, "sizes") for size in series(node, sizes)
@@ -194,3 +193,9 @@ def _items(table: Table, name: str) -> tuple[Node, ...]:
     if entry is None:
         return ()
     return entry.value.items if isinstance(entry.value, Listing) else (entry.value,)
+
+
+def _kind(name: str) -> str:
+    """The kind of measuring tool that a name speaks of, or ""."""
+    named = [str(kind) for kind in get_args(Instruments) if kind in name.lower()]
+    return max(named, key=len, default="")

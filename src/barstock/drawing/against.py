@@ -1,0 +1,46 @@
+"""What a build asks of a workshop that its rack cannot give."""
+
+from __future__ import annotations
+
+from barstock.drawing.model import Build, Fault, Part
+from barstock.quantities import show
+from barstock.reading.faults import in_order, nearest
+from barstock.workshop.model import BarStock, Workshop
+
+SAWN = 1.5
+"""Least spare length of a bar beyond the part, to square both ends [mm]; common practice."""
+
+
+def check_against(build: Build, workshop: Workshop) -> tuple[Fault, ...]:
+    """Bars named in the build that the rack has not got, or that are too short for the part."""
+    return in_order(fault for part in build.parts for fault in _bar_faults(part, workshop.rack))
+
+
+def _bar_faults(part: Part, rack: tuple[BarStock, ...]) -> list[Fault]:
+    of_it = [bar for bar in rack if bar.material == part.material]
+    if not of_it:
+        what = f"the rack has no {part.material}"
+        mend = f"add a bar under 'rack: {part.material}:' in workshop.yaml"
+        return [Fault(part.place, what, mend, part.name)]
+    if not part.section:
+        return []
+    named = [bar for bar in of_it if _plain(part.section) in (_plain(bar.name), _sides(bar))]
+    if not named:
+        what = f"the rack has no {part.material} bar '{part.section}'"
+        mend = nearest(part.section, [bar.name for bar in of_it])
+        return [Fault(part.place, what, mend, part.name)]
+    longest = max(bar.length for bar in named)
+    if longest < part.length.nominal + SAWN:
+        long = show(longest, part.unit)
+        what = f"the longest {part.material} bar '{part.section}', {long}, is too short for it"
+        mend = f"it takes {show(part.length.nominal + SAWN, part.unit)}"
+        return [Fault(part.place, what, mend, part.name)]
+    return []
+
+
+def _plain(section: str) -> str:
+    return "".join(section.lower().replace("×", "x").split())
+
+
+def _sides(bar: BarStock) -> str:
+    return _plain(f"{bar.width:g} x {bar.height:g}")
