@@ -1,0 +1,268 @@
+"""From a route to the pages of its pack."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from itertools import groupby
+
+from barstock.drawing.model import Build, Part
+from barstock.pack.figures import hours, limits, minus, readings, stack
+from barstock.pack.held import held_words, readings_in, zero_lines
+from barstock.pack.pages import (
+    CheckLine,
+    DrawingPage,
+    IndexLine,
+    Line,
+    OperationBox,
+    Pack,
+    Pass,
+    Reading,
+    SetupPage,
+    Stop,
+)
+from barstock.planning.dial import Dial
+from barstock.planning.route import BarPiece, Expect, Operation, Route, Setup, Step, Summary
+from barstock.quantities import INCH, Unit, show
+from barstock.workshop.model import Machine, MachineKind, Workshop
+
+AXES = ("X", "Y", "Z")
+
+SAFETY = (
+    "Wear eye protection at every machine and at the bench. Keep hair, sleeves, rings, gloves and "
+    "rag away from anything that turns. Stop the spindle before you measure, brush or reach in.",
+    "The makers' instructions of your machines, cutters, coolants and materials, and the rules "
+    "that hold where you work, come before anything printed here.",
+    "Anything that carries people, holds pressure or is lifted is a matter for your club's or "
+    "insurer's rules, the law of the place and a competent inspection. This pack replaces none "
+    "of them.",
+    "The numbers were proved on a solid model, with the bar, cutters and machine as they were "
+    "listed. Measure what you really have before you trust them.",
+)
+
+
+def compose(
+    route: Route, build: Build, workshop: Workshop, pictures: Mapping[str, str],
+    drawings: Mapping[str, str],
+) -> Pack:
+    """The pages of a pack.
+
+    pictures: SVG text by setup id; drawings: SVG text by part name. Both may lack some.
+    """
+    bars = {bar.id: bar for bar in route.bars}
+    pages = []
+    for setup in route.setups:
+        bar = bars.get(setup.work)
+        part = build.part(bar.part if bar else setup.work)
+        pages.append(_setup(setup, part, bar, route, workshop, setup.id in pictures))
+    titles = {s.id: s.title for s in route.setups}
+    operations = {o.id: o.title for s in route.setups for o in s.operations}
+    index = tuple(
+        (
+            name,
+            tuple(
+                IndexLine(
+                    m.dimension.replace("/", ": "),
+                    minus(m.text),
+                    m.setup,
+                    operations.get(m.operation, titles.get(m.setup, "")),
+                    m.how,
+                )
+                for m in made
+            ),
+        )
+        for name, made in groupby(route.index, key=lambda m: m.part)
+    )
+    return Pack(
+        build=route.build,
+        parts=tuple((p.name, str(p.copies), p.material) for p in build.parts),
+        figures=_hours(route.summary),
+        bars=tuple(_bar(bar, build.part(bar.part).unit) for bar in route.bars),
+        buy=route.summary.buy,
+        borrow=route.summary.borrow,
+        notes=route.summary.notes,
+        order=tuple(
+            Stop(p.number, p.part, p.stage, p.title, p.machine, p.copies, p.minutes) for p in pages
+        ),
+        setups=tuple(pages),
+        index=index,
+        drawings=tuple(
+            DrawingPage(p.name, f"drawing-{n}", _wide(drawings[p.name]))
+            for n, p in enumerate(build.parts)
+            if p.name in drawings
+        ),
+        safety=SAFETY,
+    )
+
+
+def picture_names(build: Build) -> dict[str, str]:
+    """A drawing's name among the pictures -> its part's name."""
+    return {f"drawing-{n}": p.name for n, p in enumerate(build.parts)}
+
+
+def _wide(svg: str) -> bool:
+    """Is a picture wider than high, by its view box?"""
+    box = svg.partition('viewBox="')[2].partition('"')[0].replace(",", " ").split()
+    return len(box) == 4 and float(box[2]) > float(box[3])
+
+
+def _hours(summary: Summary) -> tuple[tuple[str, str], ...]:
+    """The times worth saying, as (label, words) pairs."""
+    found = [("In this order", hours(summary.hours * 60))]
+    for label, other in (
+        ("One part at a time", summary.one_part_at_a_time_hours),
+        ("One tool at a time", summary.one_tool_at_a_time_hours),
+    ):
+        if other:
+            saved = (other - summary.hours) * 60
+            more = f", so this order saves {hours(saved)}" if saved > 0 else ""
+            found.append((label, hours(other * 60) + more))
+    if summary.optimal:
+        found.append(("No order can be quicker", "proved for the ways and times listed"))
+    elif summary.bound_hours:
+        found.append(("No order can take less than", hours(summary.bound_hours * 60)))
+    return tuple(found)
+
+
+def _bar(bar: BarPiece, unit: Unit) -> tuple[str, ...]:
+    """A bar to saw: section, material, lengths, each, pieces, part, on the rack or not."""
+    pieces = str(bar.pieces)
+    if bar.last_pieces:
+        pieces += f", the last {bar.last_pieces}"
+    return (
+        bar.stock,
+        bar.material,
+        str(bar.count),
+        show(bar.length, unit),
+        pieces,
+        bar.part,
+        "to buy" if bar.to_buy else "on the rack",
+    )
+
+
+def _setup(
+    setup: Setup, part: Part, bar: BarPiece | None, route: Route, shop: Workshop, pictured: bool
+) -> SetupPage:
+    machine = next((m for m in shop.machines if m.name == setup.machine), None)
+    dial = Dial(machine or Machine(setup.machine, setup.machine_kind), part.unit)
+    moved = setup.machine_kind in (MachineKind.MILL, MachineKind.DRILL_PRESS)
+    return SetupPage(
+        number=setup.id,
+        last=route.setups[-1].id,
+        build=route.build,
+        part=part.name,
+        stage=_stage(setup, bar),
+        copies=_copies(setup, part, bar),
+        title=setup.title,
+        machine=setup.machine,
+        minutes=hours(setup.minutes),
+        held=held_words(setup, part),
+        zeros=zero_lines(setup, part, dial),
+        readings_in=readings_in(dial) if moved else "",
+        mark=setup.mark,
+        steps=_tilting(setup, part.unit),
+        cautions=setup.cautions,
+        why=setup.why,
+        passes=_passes(setup, part.unit, dial.unit if not machine else _feed_unit(machine)),
+        picture=f"setup-{setup.id}" if pictured else "",
+    )
+
+
+def _feed_unit(machine: Machine) -> Unit:
+    return machine.x.unit if machine.x else Unit.MM
+
+
+def _stage(setup: Setup, bar: BarPiece | None) -> str:
+    if bar is None:
+        return "pieces"
+    return f"bar {bar.stock}, {bar.material}"
+
+
+def _copies(setup: Setup, part: Part, bar: BarPiece | None) -> str:
+    if bar is None:
+        return f"{setup.copies} piece{'s' * (setup.copies > 1)}"
+    return f"{setup.copies} bar{'s' * (setup.copies > 1)} for {part.copies} pieces"
+
+
+def _tilting(setup: Setup, unit: Unit) -> tuple[Line, ...]:
+    lines = [_line(step) for step in setup.steps]
+    if setup.holding.sine_stack and not setup.steps:
+        blocks = stack(setup.holding.sine_stack, unit)
+        lines.append(Line(setup.holding.tilt_by, other=(Reading("blocks", "", readings(blocks)),)))
+    return tuple(lines)
+
+
+def _passes(setup: Setup, unit: Unit, feed_unit: Unit) -> tuple[Pass, ...]:
+    numbers = {o.id: n for n, o in enumerate(setup.operations, 1)}
+    by_id = {o.id: o for o in setup.operations}
+    passes = setup.passes or (tuple(by_id),)
+    noun = "bar" if setup.stage == "bar" else "piece"
+    found = []
+    for n, ids in enumerate(passes, 1):
+        boxes = tuple(_operation(by_id[i], numbers[i], unit, feed_unit) for i in ids)
+        words = _pass_words(n, len(passes), [b.number for b in boxes], setup.copies, noun)
+        ticks = tuple(str(c) for c in range(1, setup.copies + 1))
+        found.append(Pass(words, boxes, ticks))
+    return tuple(found)
+
+
+def _pass_words(n: int, of: int, numbers: list[int], copies: int, noun: str) -> str:
+    which = f"operation{'s' * (len(numbers) > 1)} {numbers[0]}"
+    if len(numbers) > 1:
+        which += f" to {numbers[-1]}"
+    head = f"Pass {n} of {of}: " if of > 1 else ""
+    if copies == 1:
+        words = f"{which} on the one {noun}"
+    else:
+        words = f"load each of the {copies} {noun}s in turn, {which} on each"
+    return (head + words) if head else words[0].upper() + words[1:]
+
+
+def _operation(o: Operation, number: int, unit: Unit, feed_unit: Unit) -> OperationBox:
+    running = []
+    if o.rpm:
+        running.append((f"{o.rpm:g}", "rpm"))
+    if o.feed:
+        inch = feed_unit is Unit.INCH
+        running.append((f"{o.feed / INCH:.1f}", "in/min") if inch else (f"{o.feed:g}", "mm/min"))
+    short = f"the spindle reaches {o.speed_share:.0%} of the wanted surface speed"
+    said = any("surface speed" in caution for caution in o.cautions)
+    return OperationBox(
+        number=number,
+        title=o.title,
+        tool=o.cutter.name,
+        running=tuple(running),
+        shortfall=short if o.speed_share < 0.95 and not said else "",
+        lines=tuple(_line(step) for step in o.steps),
+        checks=tuple(_check(check, unit) for check in o.checks),
+        cautions=o.cautions,
+        why=o.why,
+    )
+
+
+def _line(step: Step) -> Line:
+    axes, other = {}, []
+    for key, text in step.dial.items():
+        axis, _, note = key.partition(" ")
+        if axis in AXES:
+            axes[axis] = Reading(axis, note, readings(text))
+        else:
+            other.append(Reading(key, "", readings(text)))
+    return Line(step.words, axes, tuple(other), step.caution)
+
+
+def _check(check: Expect, unit: Unit) -> CheckLine:
+    gauges = []
+    if check.stack_low:
+        gauges.append(f"enters: {stack(check.stack_low, unit)}")
+    if check.stack_high:
+        gauges.append(f"does not enter: {stack(check.stack_high, unit)}")
+    note = "" if gauges and "stack" in check.note else check.note
+    how = f"{check.how}, {check.with_}" if check.with_ else check.how
+    return CheckLine(
+        name=check.name.replace("/", ": "),
+        size=minus(check.text),
+        limits=limits(check.low, check.high, unit, check.angle),
+        how=how,
+        gauges=tuple(gauges),
+        note=note,
+    )

@@ -1,0 +1,116 @@
+"""How the work is held and where zero is, in words."""
+
+from __future__ import annotations
+
+from barstock.drawing.model import Face, Part, Vec
+from barstock.pack.figures import Run, minus, readings, stack
+from barstock.pack.pages import ZeroLine
+from barstock.planning.dial import Dial
+from barstock.planning.route import Holding, Setup, Zero
+from barstock.quantities import Unit, show
+from barstock.workshop.model import Axis, MachineKind
+
+WAYS = {"X": ("to the right", "to the left"), "Y": ("away from you", "towards you")}
+
+
+def sides(up: Face, fixed_jaw: Face) -> tuple[Face, Face]:
+    """The work's faces at the left and right hand as it is held."""
+    b, u = fixed_jaw.normal, up.normal
+    right: Vec = (b[1] * u[2] - b[2] * u[1], b[2] * u[0] - b[0] * u[2], b[0] * u[1] - b[1] * u[0])
+    axis = max(range(3), key=lambda i: abs(right[i]))
+    at_right = Face.of(axis, 1 if right[axis] > 0 else -1)
+    return at_right.opposite, at_right
+
+
+def held_words(setup: Setup, part: Part) -> tuple[tuple[str, str], ...]:
+    """The holding as (label, words) pairs."""
+    h, unit = setup.holding, part.unit
+    if setup.machine_kind in (MachineKind.SAW, MachineKind.BENCH):
+        return (("Held in", h.device),)
+    words = [
+        ("Held in", f"{h.device}, jaws {show(h.opening, unit)} apart" if h.opening else h.device),
+        ("Up", h.up.value),
+        ("Fixed jaw", h.fixed_jaw.value),
+        ("Stop", _stop(h)),
+        ("Rests on", _rest(h, unit)),
+        ("Grip", show(h.grip, unit)),
+        ("Stick-up", show(h.stick_up, unit)),
+    ]
+    if h.tilt:
+        lifted = "right" if h.tilt > 0 else "left"
+        words.append(("Tilt", f"{abs(h.tilt):.3g}°, {lifted}-hand end up"))
+    if h.jaw_pieces:
+        words.append(("Jaw pieces", h.jaw_pieces))
+    return tuple(words)
+
+
+def _stop(h: Holding) -> str:
+    if h.stop == "none":
+        return "none"
+    face = sides(h.up, h.fixed_jaw)[0 if h.stop == "left" else 1]
+    return f"{face} {'end' if face.axis == 0 else 'face'} at the {h.stop}"
+
+
+def _rest(h: Holding, unit: Unit) -> str:
+    if not h.packing:
+        return f"{h.up.opposite} on the vise bed"
+    made = f"parallels {stack(h.parallels, unit)}" if h.parallels else show(h.packing, unit)
+    return f"{h.up.opposite} on {made}" + (", drawn out once tight" if h.parallels_out else "")
+
+
+def zero_lines(setup: Setup, part: Part, dial: Dial) -> tuple[ZeroLine, ...]:
+    """How each axis is set to zero."""
+    named = (("X", setup.zero_x), ("Y", setup.zero_y), ("Z", setup.zero_z))
+    return tuple(
+        _zero(axis, zero, setup, part, dial) for axis, zero in named if zero.find != "none"
+    )
+
+
+def _zero(axis: str, zero: Zero, setup: Setup, part: Part, dial: Dial) -> ZeroLine:
+    reading = minus(dial.reading(axis, zero.set_to)) if zero.set_to else "0"
+    found = _found(axis, zero, setup, part)
+    if zero.set_to and axis in WAYS and not _has_readout(axis, dial):
+        way = WAYS[axis][0 if zero.set_to < 0 else 1]
+        onward = dial.reading(axis, abs(zero.set_to)).lstrip("+")
+        return ZeroLine(axis, f"{found}; lift, wind on {onward} {way}", (Run("0", True),))
+    return ZeroLine(axis, found, readings(reading)[0])
+
+
+def _has_readout(name: str, dial: Dial) -> bool:
+    axis: Axis | None = getattr(dial.machine, name.lower())
+    return axis is None or bool(axis.readout) or not axis.per_turn
+
+
+def _found(axis: str, zero: Zero, setup: Setup, part: Part) -> str:
+    left, right = sides(setup.holding.up, setup.holding.fixed_jaw)
+    finder = f"{stack((zero.finder,), part.unit)} edge finder" if zero.finder else "edge finder"
+    front = setup.holding.fixed_jaw.opposite
+    if zero.find == "top":
+        return "each cutter touched on the highest point of the work"
+    if zero.find == "rest":
+        on = "the parallels" if setup.holding.packing else "the vise bed"
+        return f"each cutter touched on a {stack((zero.gauge,), part.unit)} gauge standing on {on}"
+    if zero.find == "centre":
+        return f"{finder} on both sides, half way between"
+    edges = {
+        "left": f"the left-hand end ({left})",
+        "right": f"the right-hand end ({right})",
+        "front": f"the front ({front})",
+        "back": f"the back ({setup.holding.fixed_jaw})",
+        "fixed jaw": "the fixed jaw's face, from the front",
+    }
+    return f"{finder} against {edges[zero.find]}"
+
+
+def readings_in(dial: Dial) -> str:
+    """What the readings are in, and which way they rise."""
+    axis = dial.machine.x
+    wheels = not _has_readout("X", dial)
+    unit = "inches" if axis and axis.unit is Unit.INCH else "millimetres"
+    name = f"turns and divisions ({_wheel(axis)})" if wheels and axis else unit
+    return f"Readings in {name}; the cutter goes + X to the right, + Y away from you, + Z up."
+
+
+def _wheel(axis: Axis) -> str:
+    turn = show(axis.per_turn, axis.unit)
+    return f"X: {turn} a turn, {axis.divisions} divisions"

@@ -1,0 +1,290 @@
+"""A small build with a route written by hand: a bar sawn, a tilted slot, handwheels in inches."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from barstock.drawing.model import Build, Face, Part, Place
+from barstock.planning.route import (
+    BarPiece,
+    Cutter,
+    Expect,
+    Holding,
+    Made,
+    Operation,
+    Plunge,
+    Route,
+    SawOff,
+    Setup,
+    Step,
+    Summary,
+    Traverse,
+    Zero,
+)
+from barstock.quantities import INCH, Dimension, Unit
+from barstock.workshop.model import Axis, Machine, MachineKind, ToolKind, Workshop
+
+PICTURE = (
+    '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 160 110">'
+    '<rect x="10" y="60" width="140" height="40" fill="none" stroke="black"/>'
+    '<rect x="50" y="20" width="60" height="70" fill="none" stroke="black" stroke-width="2"/></svg>'
+)
+
+READOUT = Axis(300, readout=0.005)
+WHEEL = Axis(300, per_turn=0.1 * INCH, divisions=100, unit=Unit.INCH)
+
+
+def _part(name: str, size: tuple[float, float, float], copies: int, unit: Unit) -> Part:
+    length, width, height = (Dimension(s) for s in size)
+    return Part(
+        name, "phosphor bronze", copies, length, width, height, (), Place("build.yaml", 1, 1), unit
+    )
+
+
+@pytest.fixture(scope="session")
+def build() -> Build:
+    """Two parts, one in inches."""
+    parts = (
+        _part("axlebox", (32, 28, 22), 4, Unit.MM),
+        _part("hanger", (34.925, 19.05, 6.35), 2, Unit.INCH),
+    )
+    return Build("Quarry wagon, running gear", Path("wagon"), parts)
+
+
+@pytest.fixture(scope="session")
+def workshop() -> Workshop:
+    """A mill with a readout, and one with inch handwheels only."""
+    machines = (
+        Machine("bench mill", MachineKind.MILL, (100, 2000), True, READOUT, READOUT, READOUT, 200),
+        Machine("old mill", MachineKind.MILL, (100, 2000), True, WHEEL, WHEEL, WHEEL, 200),
+    )
+    return Workshop("shop", machines, (), (), (), (), ())
+
+
+def _saw() -> Setup:
+    none = Zero(find="none")
+    return Setup(
+        id="1",
+        title="saw 4 pieces",
+        work="bar for axlebox",
+        stage="bar",
+        copies=1,
+        machine="bandsaw",
+        machine_kind=MachineKind.SAW,
+        holding=Holding(device="saw vise", up=Face.TOP, fixed_jaw=Face.BACK, stop="right"),
+        zero_x=none,
+        zero_y=none,
+        zero_z=none,
+        operations=(
+            Operation(
+                id="axlebox/saw/off",
+                title="saw to 33 mm",
+                features=(),
+                cutter=Cutter(name="saw blade", kind=ToolKind.SAW_BLADE, diameter=0),
+                moves=(SawOff(each=33, pieces=4, kerf=1.5),),
+                steps=(Step(words="Set the saw's stop and saw", dial={"length": "33.0 mm"}),),
+                cautions=("Support the piece that falls off.",),
+            ),
+        ),
+        minutes=20,
+    )
+
+
+def _slot() -> Setup:
+    cutter = Cutter(
+        name="6 mm end mill", kind=ToolKind.END_MILL, diameter=6, flute=13, reach=30, shank=6
+    )
+    drill = Cutter(name="9.8 mm drill", kind=ToolKind.DRILL, diameter=9.8, point=118)
+    return Setup(
+        id="2",
+        title="front guide slot, axle bore",
+        work="axlebox",
+        stage="piece",
+        copies=4,
+        machine="bench mill",
+        machine_kind=MachineKind.MILL,
+        holding=Holding(
+            device="80 mm vise",
+            up=Face.FRONT,
+            fixed_jaw=Face.TOP,
+            stop="left",
+            tilt=1.5,
+            tilt_by="sine bar 100 mm",
+            sine_stack=(1.118, 1.5),
+            packing=15,
+            parallels=(10, 5),
+            parallels_out=True,
+            grip=14.2,
+            stick_up=13.8,
+            jaw_top=30,
+            opening=22,
+        ),
+        zero_x=Zero(find="left", set_to=-2.5, finder=5),
+        zero_y=Zero(find="fixed jaw", set_to=-2.5, finder=5),
+        zero_z=Zero(find="top"),
+        operations=(
+            Operation(
+                id="axlebox/guide slots/mill",
+                title="mill the guide slot",
+                features=("guide slots",),
+                cutter=cutter,
+                moves=(
+                    Traverse(points=((-4.0, -11.0), (36.0, -11.0)), z=-2.0),
+                    Traverse(points=((-4.0, -11.0), (36.0, -11.0)), z=-2.5),
+                ),
+                steps=(
+                    Step(
+                        words="Rough in 2 cuts",
+                        dial={
+                            "Y": "-11.000",
+                            "X from – to": "-4.000 – +36.000",
+                            "Z": "-1.000,  -2.000",
+                        },
+                    ),
+                    Step(
+                        words="Last light cut on the floor",
+                        dial={"Y": "-11.000", "X from – to": "-4.000 – +36.000", "Z": "-2.500"},
+                    ),
+                    Step(words="Back wall to size", dial={"Y": "-10.000", "Z": "-2.500"}),
+                ),
+                rpm=1500,
+                feed=120,
+                surface_speed=28,
+                speed_share=0.8,
+                checks=(
+                    Expect(
+                        name="guide slots/width",
+                        how="slot width",
+                        with_="gauge blocks",
+                        low=8.0,
+                        nominal=8.0,
+                        high=8.05,
+                        text="8.0 +0.05/0",
+                        stack_low=(1.0, 7.0),
+                        stack_high=(1.05, 7.0),
+                    ),
+                ),
+            ),
+            Operation(
+                id="axlebox/axle bore/drill",
+                title="drill the axle bore",
+                features=("axle bore",),
+                cutter=drill,
+                moves=(Plunge(x=15, y=-14, z=-25.444),),
+                steps=(
+                    Step(
+                        words="Drill",
+                        dial={"X": "+15.000", "Y": "-14.000", "Z": "right through, -25.444"},
+                    ),
+                ),
+                rpm=900,
+                feed=90,
+                cautions=("ease the feed as the point breaks through: it snatches",),
+            ),
+        ),
+        passes=(("axlebox/guide slots/mill",), ("axlebox/axle bore/drill",)),
+        mark="An arrow on the front face points to the right end",
+        cautions=("Draw the parallels out once the work is tight.",),
+        why=("tilted so that the leaning floor lies level",),
+        minutes=75,
+    )
+
+
+def _wheels() -> Setup:
+    drill = Cutter(name="No 43 drill", kind=ToolKind.DRILL, diameter=2.2606, point=118)
+    return Setup(
+        id="3",
+        title="fixing holes",
+        work="hanger",
+        stage="piece",
+        copies=2,
+        machine="old mill",
+        machine_kind=MachineKind.MILL,
+        holding=Holding(
+            device="3 inch vise",
+            up=Face.TOP,
+            fixed_jaw=Face.BACK,
+            packing=28.575,
+            parallels=(25.4, 3.175),
+            grip=3.175,
+            stick_up=3.175,
+            opening=19.05,
+        ),
+        zero_x=Zero(find="left", set_to=-2.54, finder=5.08),
+        zero_y=Zero(find="fixed jaw", set_to=-2.54, finder=5.08),
+        zero_z=Zero(find="rest", set_to=10, gauge=10),
+        operations=(
+            Operation(
+                id="hanger/fixing holes/drill",
+                title="drill the fixing holes",
+                features=("fixing holes",),
+                cutter=drill,
+                moves=(Plunge(x=30.1625, y=-4.7625, z=-8),),
+                steps=(
+                    Step(
+                        words="Drill 1",
+                        dial={
+                            "X": "+11 turns 87½ div",
+                            "Y": "−1 turn 87½ div",
+                            "Z": "−3 turns 15 div",
+                        },
+                    ),
+                ),
+                rpm=1800,
+                feed=50.8,
+                checks=(
+                    Expect(
+                        name="fixing holes/position",
+                        how="hole to right end",
+                        with_="caliper",
+                        low=4.6355,
+                        nominal=4.7625,
+                        high=4.8895,
+                        text="3/16",
+                    ),
+                ),
+            ),
+        ),
+        minutes=25,
+    )
+
+
+@pytest.fixture(scope="session")
+def route() -> Route:
+    """Three setups."""
+    return Route(
+        build="Quarry wagon, running gear",
+        bars=(
+            BarPiece(
+                id="bar for axlebox",
+                part="axlebox",
+                material="phosphor bronze",
+                stock="28 x 22",
+                shape="rectangle",
+                width=28,
+                height=22,
+                length=140,
+                pieces=4,
+                to_buy=True,
+            ),
+        ),
+        setups=(_saw(), _slot(), _wheels()),
+        index=(
+            Made(
+                part="axlebox",
+                dimension="guide slots/width",
+                text="8.0 +0.05/0",
+                operation="axlebox/guide slots/mill",
+                setup="2",
+                how="slot width, gauge blocks",
+            ),
+        ),
+        summary=Summary(
+            hours=2.0,
+            buy=("140 mm of phosphor bronze 28 x 22",),
+            bound_hours=1.9,
+            one_part_at_a_time_hours=3.5,
+        ),
+    )
