@@ -7,6 +7,7 @@ from itertools import combinations
 
 from barstock import methods
 from barstock.drawing.model import Face, Fault, Feature, Part
+from barstock.methods.cuts import ProfileCut
 from barstock.methods.drawn_solid import envelope
 from barstock.methods.places import block
 from barstock.quantities import show
@@ -24,12 +25,13 @@ FINEST_ANGLE = 0.05
 class Lump:
     """One connected piece of what a feature takes, within the envelope.
 
-    drawn: without the extra depth that its drill may go.
+    drawn: without the extra depth that its drill may go. outside: it lies outside an outline.
     """
 
     feature: Feature
     solid: Solid
     drawn: Solid
+    outside: bool
 
 
 def check_part(part: Part, least_wall: float = 1.0) -> list[Fault]:
@@ -48,11 +50,13 @@ def check_part(part: Part, least_wall: float = 1.0) -> list[Fault]:
             faults.append(_fault(part, feature, what, mend, "warning"))
             continue
         extra = kind.may_remove(feature.spec, part)
+        way = kind.ways(feature.spec, part)[0]
+        outside = any(isinstance(cut, ProfileCut) for cut in way.cuts)
         if extra is None:
-            lumps += [Lump(feature, lump, lump) for lump in drawn.lumps()]
+            lumps += [Lump(feature, lump, lump, outside) for lump in drawn.lumps()]
         else:
             deeper = drawn.fuse(extra.common(whole)).lumps()
-            lumps += [Lump(feature, lump, lump.common(drawn)) for lump in deeper]
+            lumps += [Lump(feature, lump, lump.common(drawn), outside) for lump in deeper]
     faults += _thin(part, lumps, least_wall)
     left = whole.cut(*cuts)
     count = len(left.lumps())
@@ -100,7 +104,8 @@ def _thin(part: Part, lumps: list[Lump], least: float) -> list[Fault]:
 
     faults = []
     for a, b in combinations(lumps, 2):
-        if _apart(a.solid, b.solid) >= least:
+        # what an outline leaves may run out to nothing at its ends; that is its shape, no wall
+        if (a.feature is b.feature and a.outside) or _apart(a.solid, b.solid) >= least:
             continue
         wall = a.solid.distance(b.solid)
         if wall > TOUCH:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from barstock.drawing.ask import Ask, Located
-from barstock.drawing.model import Face, Part
+from barstock.drawing.model import AXES, Face, Part
 from barstock.methods.cuts import Check
 from barstock.methods.places import below, level
 from barstock.quantities import show
@@ -103,7 +103,7 @@ def centred(ask: Ask, field: str, axis: int, part: Part) -> list[Form | None]:
     if found is None:
         return [None]
     origin = _origin(part, axis, found.given_from)
-    return [Form(field, found.value, position_check(found), origin)]
+    return [Form(field, found.value, position_check(found, axis), origin)]
 
 
 def near_wall(ask: Ask, field: str, axis: int, part: Part, half: float) -> list[Form | None]:
@@ -126,11 +126,13 @@ def near_wall(ask: Ask, field: str, axis: int, part: Part, half: float) -> list[
     return [Form(field, found.value - side.sign * half, check, level(part, side))]
 
 
-def position_check(found: Located) -> Check | None:
+def position_check(found: Located, axis: int) -> Check | None:
     """How a place is checked; None where it is plainly on the centre line."""
     if found.given_from == "centre" and found.dimension.nominal == 0:
         return None
     source = found.given_from
+    if source == "centre":
+        source = f"centre of {AXES[axis]}"
     return Check(f"from {source}", found.dimension, "position", f"from the {source}")
 
 

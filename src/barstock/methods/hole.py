@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections import Counter
 from dataclasses import dataclass
 from typing import Literal
 
@@ -95,7 +96,7 @@ class HoleKind:
         places: dict[tuple[int, str, float], tuple[int, Form]] = {}
         for point in points:
             for axis, found in ((u, point.u), (v, point.v)):
-                check = position_check(found)
+                check = position_check(found, axis)
                 if check is None:
                     continue
                 centre = found.given_from == "centre"
@@ -143,7 +144,7 @@ class HoleKind:
         rim = moved(centre, u, centre[u] + spec.bore.radius)
         count = f"{len(spec.at)} × " if len(spec.at) > 1 else ""
         bore = spec.bore
-        prefix = f"{count}{bore.thread}" if bore.thread else f"{count}⌀"
+        prefix = count if bore.thread else f"{count}⌀"
         suffix = bore.words + spec.mouth.words
         style = "leader" if bore.thread else "diameter"
         dims = [Drawn(bore.name, bore.size, view, centre, rim, style, prefix, suffix)]
@@ -179,12 +180,14 @@ def _cut(hole: Hole, finish: str) -> HoleCut:
 
 
 def _place_checks(hole: Hole) -> list[Check]:
+    """Its places, numbered where several are given from the same side."""
     checks: list[Check] = []
-    for _, form in hole.places:
-        for check in form.checks:
-            same = sum(other.how == check.how for other in checks)
-            name = f"{check.name} ({same + 1})" if same else check.name
-            checks.append(Check(name, check.dimension, check.of, f"centre {check.how}"))
+    seen: Counter[str] = Counter()
+    for check in (check for _, form in hole.places for check in form.checks):
+        seen[check.name] += 1
+        times = seen[check.name]
+        name = f"{check.name} ({times})" if times > 1 else check.name
+        checks.append(Check(name, check.dimension, check.of, f"centre {check.how}"))
     return checks
 
 

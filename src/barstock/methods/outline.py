@@ -184,7 +184,7 @@ def _places(part: Part, face: Face, points: list[Point | None]) -> list[Check]:
             size = found.dimension.nominal
             if size in (0.0, part.size[axis]) or found.given_from == "centre":
                 continue
-            check = position_check(found)
+            check = position_check(found, axis)
             if check:
                 name = f"{check.name} {found.dimension.text}"
                 named = Check(name, check.dimension, check.of, check.how)

@@ -248,7 +248,7 @@ def _places(face: Face, part: Part, ask: Ask) -> tuple[Form, Form] | None:
     for axis, found in zip(in_face(face.axis), (points[0].u, points[0].v), strict=True):
         centre = part.size[axis] / 2
         origin = centre if found.given_from == "centre" else level(part, Face(found.given_from))
-        forms.append(Form("at", found.value, position_check(found), origin))
+        forms.append(Form("at", found.value, position_check(found, axis), origin))
     return (forms[0], forms[1])
 
 
