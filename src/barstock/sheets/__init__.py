@@ -1,1 +1,1 @@
-"""Parts drawn as the trade draws them: views, dimensions, title block."""
+"""Part drawings: laid out on paper, written as SVG, DXF and PDF. May import methods and below."""

@@ -1,0 +1,77 @@
+"""A part drawn on one sheet: three views, isometric view, dimensions, title block."""
+
+from __future__ import annotations
+
+from datetime import date
+from fractions import Fraction
+from pathlib import Path
+
+from barstock import methods
+from barstock.drawing.model import Build, Part, Vec
+from barstock.methods.drawn_solid import drawn_solid
+from barstock.methods.kind import Drawn
+from barstock.sheets.arrange import arranged
+from barstock.sheets.dxf import write_dxf
+from barstock.sheets.looks import views
+from barstock.sheets.pdf import write_pdf
+from barstock.sheets.sheet import Sheet
+from barstock.sheets.svg import write_svg
+from barstock.sheets.title import frame_and_title, paper_of
+from barstock.solids.step import write_step
+
+SCALES = (10.0, 5.0, 2.0, 1.0, 0.5, 0.2, 0.1, 0.05)
+"""Scales of ISO 5455, largest first."""
+
+
+def draw_part(part: Part, build: Build, paper: str = "a4", dated: date | None = None) -> Sheet:
+    """The part's drawing at the largest scale of ISO 5455 that fits the paper ("a4", "letter").
+
+    Raises ValueError if the paper is not known or the part is too large for any scale.
+    """
+    solid = drawn_solid(part)
+    sheet = paper_of(paper)
+    seen = views(solid, build.projection.startswith("first"))
+    dimensions = _dimensions(part)
+    for scale in SCALES:
+        placed = arranged(solid, seen, dimensions, scale, sheet.free)
+        if placed is not None:
+            break
+    else:
+        raise ValueError(f"{part.name} is too large for a drawing on {paper}")
+    title = frame_and_title(part, build, sheet, _written(scale), dated or date.today())
+    return Sheet(part.name, sheet.width, sheet.height, scale, (*placed, *title))
+
+
+def draw_all(build: Build, folder: Path, part: str | None = None, paper: str = "a4") -> list[Path]:
+    """Write every part's drawing (or one's) as SVG, DXF and PDF with its STEP beside; the files.
+
+    Raises KeyError if there is no such part, OSError if a file cannot be written.
+    """
+    folder.mkdir(parents=True, exist_ok=True)
+    files = []
+    for one in build.parts if part is None else (build.part(part),):
+        sheet = draw_part(one, build, paper)
+        stem = one.name.replace(" ", "-").replace("/", "-")
+        for suffix, write in (("svg", write_svg), ("dxf", write_dxf), ("pdf", write_pdf)):
+            files.append(folder / f"{stem}.{suffix}")
+            write(sheet, files[-1])
+        files.append(folder / f"{stem}.step")
+        write_step(files[-1], drawn_solid(one))
+    return files
+
+
+def _written(scale: float) -> str:
+    ratio = Fraction(scale).limit_denominator(100)
+    return f"{ratio.numerator}:{ratio.denominator}"
+
+
+def _dimensions(part: Part) -> list[Drawn]:
+    """All that the sheet must say: the features' own dimensions and the part's three sizes."""
+    drawn = [d for f in part.features for d in methods.KINDS[f.kind].drawn(f.spec, part)]
+    for axis, view in ((0, "front"), (1, "top"), (2, "front")):
+        ends: list[Vec] = [(0.0, 0.0, 0.0), (0.0, 0.0, 0.0)]
+        far = [0.0, 0.0, 0.0]
+        far[axis] = part.size[axis]
+        ends[1] = (far[0], far[1], far[2])
+        drawn.append(Drawn("overall", part.dimension(axis), view, ends[0], ends[1]))
+    return list(dict.fromkeys(drawn))
