@@ -1,0 +1,109 @@
+"""General tolerances, for dimensions that state no limits of their own.
+
+Source: ISO 2768-1:1989, tables 1 (lengths), 2 (rounded and bevelled edges), 3 (angles). Typed from
+memory, checked in tests against a published copy.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from types import MappingProxyType
+
+from barstock.quantities import INCH
+
+SOURCE = "ISO 2768-1:1989 tables 1 to 3"
+MEMORY = True
+
+CLASSES = {"f": "fine", "m": "medium", "c": "coarse", "v": "very coarse"}
+
+# upper end of the range [mm]: tolerance either side [mm] in classes f, m, c, v
+LENGTHS: dict[float, tuple[float | None, ...]] = {
+    3: (0.05, 0.1, 0.2, None),
+    6: (0.05, 0.1, 0.3, 0.5),
+    30: (0.1, 0.2, 0.5, 1.0),
+    120: (0.15, 0.3, 0.8, 1.5),
+    400: (0.2, 0.5, 1.2, 2.5),
+    1000: (0.3, 0.8, 2.0, 4.0),
+    2000: (0.5, 1.2, 3.0, 6.0),
+    4000: (None, 2.0, 4.0, 8.0),
+}
+EDGES: dict[float, tuple[float | None, ...]] = {
+    3: (0.2, 0.2, 0.4, 0.4),
+    6: (0.5, 0.5, 1.0, 1.0),
+    4000: (1.0, 1.0, 2.0, 2.0),
+}
+# upper end of the shorter leg [mm]: tolerance either side [degrees]
+ANGLES: dict[float, tuple[float | None, ...]] = {
+    10: (1.0, 1.0, 1.5, 3.0),
+    50: (0.5, 0.5, 1.0, 2.0),
+    120: (20 / 60, 20 / 60, 0.5, 1.0),
+    400: (10 / 60, 10 / 60, 0.25, 0.5),
+    float("inf"): (5 / 60, 5 / 60, 10 / 60, 20 / 60),
+}
+_TABLES = {"length": LENGTHS, "edge": EDGES}
+
+PLACES_MM: Mapping[int, float] = MappingProxyType({0: 0.2, 1: 0.1, 2: 0.05, 3: 0.01})
+"""Decimal places of a mm figure -> tolerance either side [mm]. Common practice."""
+
+PLACES_INCH: Mapping[int, float] = MappingProxyType({1: 0.030, 2: 0.010, 3: 0.005, 4: 0.0005})
+"""Decimal places of an inch figure -> tolerance either side [inch]. Common practice."""
+
+
+class GeneralLimitError(LookupError):
+    """A size or class the general tolerance says nothing about."""
+
+
+def general_limit(nominal: float, cls: str = "m", kind: str = "length") -> float:
+    """The tolerance to either side of a size [mm].
+
+    nominal [mm]; cls: f, m, c or v; kind: "length", or "edge" for radii and bevels.
+    Raises GeneralLimitError below 0.5 mm (where the standard asks for stated limits; a plain 0,
+    which is no size, counts as the smallest range), beyond the table, or for an unknown class.
+    Source: ISO 2768-1 tables 1 and 2.
+
+    >>> general_limit(25), general_limit(2, "m", "edge")
+    (0.2, 0.2)
+    """
+    if kind not in _TABLES:
+        raise GeneralLimitError(f"there is no general tolerance for '{kind}', only length or edge")
+    size = abs(nominal)
+    if 0 < size < 0.5:
+        raise GeneralLimitError(
+            f"ISO 2768-1 gives no limits for {size:g} mm, which is under 0.5 mm: state its limits"
+        )
+    return _find(_TABLES[kind], size, cls)
+
+
+def general_angle_limit(shorter_leg: float, cls: str = "m") -> float:
+    """The tolerance to either side of an angle [degrees]; shorter_leg: of the angle [mm].
+
+    Raises GeneralLimitError. Source: ISO 2768-1 table 3.
+
+    >>> general_angle_limit(10), general_angle_limit(40)
+    (1.0, 0.5)
+    """
+    return _find(ANGLES, abs(shorter_leg), cls)
+
+
+def limit_by_places(places: int, inch: bool = False) -> float:
+    """The tolerance to either side that a figure's decimal places stand for [mm].
+
+    Raises GeneralLimitError. Source: common practice; a drawing's own table goes before it.
+
+    >>> limit_by_places(2), round(limit_by_places(3, inch=True), 3)
+    (0.05, 0.127)
+    """
+    table, scale = (PLACES_INCH, INCH) if inch else (PLACES_MM, 1.0)
+    if places not in table:
+        raise GeneralLimitError(f"no general tolerance is usual for {places} decimal places")
+    return table[places] * scale
+
+
+def _find(table: Mapping[float, tuple[float | None, ...]], size: float, cls: str) -> float:
+    if cls not in CLASSES:
+        raise GeneralLimitError(f"'{cls}' is no class of ISO 2768-1; write f, m, c or v")
+    row = next((row for top, row in table.items() if size <= top), None)
+    found = row[list(CLASSES).index(cls)] if row else None
+    if found is None:
+        raise GeneralLimitError(f"ISO 2768-{cls} gives no limits for {size:g} mm: state them")
+    return found
