@@ -1,0 +1,188 @@
+"""Angles by sine bar, tilting table and dial indicator.
+
+Source of every formula: the right-angled triangle, as in any trade handbook's section on the sine
+bar (height = centres x sin angle). Lengths in mm, angles in degrees, errors in seconds of arc.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from math import asin, atan, cos, degrees, radians, sin, tan
+
+from barstock.measuring.stacks import Stack, StackError, simplest, stack
+
+SECONDS = 3600.0
+STEEP = 45.0
+"""Above this a sine bar is set for the complement and stood against a square (common practice)."""
+
+
+class AngleError(ValueError):
+    """An angle or height that the device cannot take; says what it can."""
+
+
+@dataclass(frozen=True)
+class SineSetting:
+    """A sine bar as it can be set. angle: wanted [degrees]; stack: blocks under one roller [mm];
+
+    made: angle they give [degrees]; error: made less wanted [seconds of arc].
+    """
+
+    angle: float
+    stack: Stack
+    made: float
+    error: float
+
+
+def sine_height(angle: float, centres: float) -> float:
+    """Height of blocks under one roller for an angle [mm].
+
+    angle: 0 to 90 [degrees]. centres: distance of the rollers' centres [mm]. Raises AngleError.
+
+    >>> sine_height(30, 100)
+    50.0
+    """
+    if not 0 <= angle <= 90:
+        raise AngleError(f"a sine bar takes 0 to 90 degrees, not {angle:g}")
+    return round(_bar(centres) * sin(radians(angle)), 9)
+
+
+def sine_angle(height: float, centres: float) -> float:
+    """Angle that blocks of this height [mm] under one roller give [degrees]. Raises AngleError.
+
+    >>> round(sine_angle(50, 100), 9)
+    30.0
+    """
+    if not 0 <= height <= _bar(centres):
+        raise AngleError(f"{height:g} mm of blocks do not go under a {centres:g} mm sine bar")
+    return degrees(asin(height / centres))
+
+
+def sine_error(angle: float, height: float, centres: float) -> float:
+    """How far blocks of this height [mm] set the bar from the angle wanted [seconds of arc].
+
+    Positive: the bar stands steeper. Raises AngleError.
+
+    >>> round(sine_error(30, 50.01, 100), 1)  # 10 µm too many
+    23.8
+    """
+    return (sine_angle(height, centres) - angle) * SECONDS
+
+
+def seconds_per_micron(angle: float, centres: float) -> float:
+    """Seconds of arc that one micrometre of blocks makes at an angle [degrees]. Raises AngleError.
+
+    The derivative 1 / (centres x cos angle): it grows without bound towards 90 degrees.
+
+    >>> round(seconds_per_micron(0, 100), 3)
+    2.063
+    """
+    if not 0 <= angle < 90:
+        raise AngleError(f"a sine bar is set from 0 to less than 90 degrees, not {angle:g}")
+    return degrees(0.001 / (_bar(centres) * cos(radians(angle)))) * SECONDS
+
+
+def sine_setting(
+    angle: float,
+    centres: float,
+    sizes: Sequence[float],
+    *,
+    protectors: tuple[float, float] | None = None,
+) -> SineSetting:
+    """The nearest a sine bar can be set to an angle with the blocks owned.
+
+    angle [degrees], centres [mm], sizes of the blocks [mm]. Raises AngleError, StackError.
+
+    >>> s = sine_setting(3, 100, [1.003, 1.03, 1.2, 2, 3])  # sin 3° x 100 = 5.2336 mm
+    >>> s.stack.blocks, round(s.made, 4), round(s.error)
+    ((2.0, 1.2, 1.03, 1.003), 2.9997, -1)
+    """
+    height = sine_height(angle, centres)
+    if height == 0:
+        return SineSetting(angle, Stack(0.0, ()), 0.0, 0.0)
+    return _set(angle, centres, stack(height, sizes, protectors=protectors))
+
+
+def sine_between(low: float, high: float, centres: float, sizes: Sequence[float]) -> SineSetting:
+    """The stack of fewest blocks whose angle lies within limits, near their middle if it can.
+
+    low, high [degrees], centres [mm], sizes [mm]. Raises AngleError, StackError.
+
+    >>> sine_between(1.25, 1.75, 100, [1, 1.3, 2, 2.5]).stack.blocks
+    (2.5,)
+    """
+    bottom, top = sine_height(low, centres), sine_height(high, centres)
+    aim = (low + high) / 2
+    return _set(aim, centres, simplest(bottom, top, sizes, sine_height(aim, centres)))
+
+
+def rise(angle: float, travel: float) -> float:
+    """What an indicator over a tilted face shows when the table is moved along it [mm].
+
+    angle: of the face to the table [degrees]; travel: of the table [mm]. The check of a tilting
+    table or a tilted vise: face tan angle. Raises AngleError.
+
+    >>> round(rise(1.5, 40), 3)
+    1.047
+    """
+    if not -90 < angle < 90:
+        raise AngleError(f"a face at {angle:g} degrees cannot be passed under an indicator")
+    return travel * tan(radians(angle))
+
+
+def angle_of_rise(shown: float, travel: float) -> float:
+    """The angle of a face that shows this rise [mm] over a travel of the table [mm] [degrees].
+
+    Raises AngleError.
+
+    >>> round(angle_of_rise(1.047, 40), 2)
+    1.5
+    """
+    if travel <= 0:
+        raise AngleError("the table must be moved some way; give its travel in mm above zero")
+    return degrees(atan(shown / travel))
+
+
+@dataclass(frozen=True)
+class TableSetting:
+    """A tilting table set by its scale. mark: the division [degrees]; error [seconds of arc];
+
+    rise: what an indicator shows over `travel` when the table is set right [mm].
+    """
+
+    angle: float
+    mark: float
+    error: float
+    travel: float
+    rise: float
+
+
+def table_setting(angle: float, division: float, greatest: float, travel: float) -> TableSetting:
+    """How a tilting table is set to an angle by its scale and proved by an indicator.
+
+    angle [degrees]; division: of the scale [degrees]; greatest: tilt of the table [degrees];
+    travel: along which the indicator is run [mm]. Raises AngleError.
+
+    >>> s = table_setting(1.3, 0.25, 45, 50)
+    >>> s.mark, round(s.error), round(s.rise, 3)
+    (1.25, -180, 1.135)
+    """
+    if division <= 0:
+        raise AngleError("the scale's division must be above zero degrees")
+    if abs(angle) > greatest:
+        raise AngleError(f"the table tilts to {greatest:g} degrees, {angle:g} are wanted")
+    mark = round(angle / division) * division
+    return TableSetting(angle, mark, (mark - angle) * SECONDS, travel, rise(angle, travel))
+
+
+def _bar(centres: float) -> float:
+    if centres <= 0:
+        raise AngleError("a sine bar's centres are some mm above zero apart")
+    return centres
+
+
+def _set(angle: float, centres: float, built: Stack) -> SineSetting:
+    if built.made > centres:
+        raise StackError(f"no stack of this set goes under a {centres:g} mm sine bar there")
+    made = sine_angle(built.made, centres)
+    return SineSetting(angle, built, made, (made - angle) * SECONDS)
