@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, fields, is_dataclass
+from dataclasses import dataclass, fields, is_dataclass, replace
 from typing import Any
 
 from barstock.drawing.model import Part, Vec
@@ -99,13 +99,16 @@ def compare(want: Wanted, finished: Solid, history: list[Done]) -> Comparison:
     gouged = want.drawn.cut(finished).cut(*want.may)
     points, corners = want.drawn.mesh(FINE)
     skin = points[corners]
-    remains = list(_left(want, left, skin))
-    gouges = list(_gouged(want, gouged, skin, history))
+    on = [Difference(lump, "", *_deepest(lump, skin)) for lump in left.lumps()]
+    off = [Difference(lump, "", *_deepest(lump, skin)) for lump in gouged.lumps()]
+    remains = [d for lump in on if lump.depth > NOTHING for d in _left(want, lump.solid, skin)]
+    gouges = [_gouged(want, lump, history) for lump in off if lump.depth > NOTHING]
     worst = dict.fromkeys(["", *want.removes], 0.0)
     for d in [*remains, *(g for g, _ in gouges)]:
         worst[d.feature] = max(worst.get(d.feature, 0.0), d.depth)
     faults = [*_name_left(want, remains, gouges, history), *_name_gouged(want, gouges)]
-    return Comparison(max(worst.values()), left.volume, gouged.volume, worst, tuple(faults))
+    deviation = max((d.depth for d in [*on, *off]), default=0.0)
+    return Comparison(deviation, left.volume, gouged.volume, worst, tuple(faults))
 
 
 def _deepest(solid: Solid, skin: Triangles) -> tuple[float, Vec]:
@@ -115,31 +118,25 @@ def _deepest(solid: Solid, skin: Triangles) -> tuple[float, Vec]:
     return float(away.max()), (round(float(x), 3), round(float(y), 3), round(float(z), 3))
 
 
-def _left(want: Wanted, left: Solid, skin: Triangles) -> Iterator[Difference]:
-    for lump in left.lumps():
-        if _deepest(lump, skin)[0] <= NOTHING:
-            continue
-        rest = lump
-        for name, region in want.removes.items():
-            here = lump.common(region)
-            if here.volume > 1e-6:
-                yield Difference(here, name, *_deepest(here, skin))
-                rest = rest.cut(region)
-        for outside in rest.lumps():
-            yield Difference(outside, "", *_deepest(outside, skin))
+def _left(want: Wanted, lump: Solid, skin: Triangles) -> Iterator[Difference]:
+    """A lump left on, shared among the features it belongs to."""
+    rest = lump
+    for name, region in want.removes.items():
+        here = lump.common(region)
+        if here.volume > 1e-6:
+            yield Difference(here, name, *_deepest(here, skin))
+            rest = rest.cut(region)
+    for outside in rest.lumps():
+        yield Difference(outside, "", *_deepest(outside, skin))
 
 
-def _gouged(
-    want: Wanted, gouged: Solid, skin: Triangles, history: list[Done]
-) -> Iterator[tuple[Difference, Done | None]]:
-    for lump in gouged.lumps():
-        depth, where = _deepest(lump, skin)
-        if depth <= NOTHING:
-            continue
-        shares = [(sum(t.common(lump).volume for t in done.swept), done) for done in history]
-        share, done = max(shares, key=lambda s: s[0], default=(0.0, None))
-        blamed = done if share > 1e-6 else None
-        yield Difference(lump, _feature(want, lump, blamed), depth, where), blamed
+def _gouged(want: Wanted, gouge: Difference, history: list[Done]) -> tuple[Difference, Done | None]:
+    """A gouge with the feature it was cut for, and the operation that cut it."""
+    lump = gouge.solid
+    shares = [(sum(t.common(lump).volume for t in done.swept), done) for done in history]
+    share, done = max(shares, key=lambda s: s[0], default=(0.0, None))
+    blamed = done if share > 1e-6 else None
+    return replace(gouge, feature=_feature(want, lump, blamed)), blamed
 
 
 def _feature(want: Wanted, lump: Solid, done: Done | None) -> str:

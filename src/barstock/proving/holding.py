@@ -16,12 +16,14 @@ LEAST_GRIP = 3.0  # height between the jaws, or a quarter of the work's [mm], co
 LEAST_LENGTH = 10.0  # along the jaws, or a third of the work's length [mm], common practice
 LEAST_HEIGHT = 1.0  # even thin work is gripped by this much [mm], common practice
 CHIPS = 5.0  # less cut away beside a jaw explains nothing [mm3]
-SAME_OPENING = 0.5  # the printed opening is this near the true one [mm]
+SAME_OPENING = 0.5  # the printed opening, grip and stick-up are this near the true ones [mm]
+OTHERWISE = "the work lies otherwise than the route thinks"
+SPAN = 5.0  # cut past the jaws' ends up to this many times the work's thickness, common practice
 MACHINES = (MachineKind.MILL, MachineKind.DRILL_PRESS)
 
 
-def check(held: Held, work: Solid, earlier: list[Done]) -> Iterator[Violation]:
-    """Faults in how the work is held: `held.work` at the start, `work` left at the end."""
+def check(held: Held, work: Solid, fresh: Solid, earlier: list[Done]) -> Iterator[Violation]:
+    """Faults in how the work is held: `held.work` at the start, `work` at the end, `fresh` cut."""
     if held.setup.machine_kind not in MACHINES:
         return
     if held.opening <= 0.0 or held.setup.holding.jaws_to <= held.setup.holding.jaws_from:
@@ -30,8 +32,10 @@ def check(held: Held, work: Solid, earlier: list[Done]) -> Iterator[Violation]:
     yield from _zeros(held)
     yield from _rest(held)
     yield from _opening(held)
-    at_start = list(_grip(held, held.work, earlier))
-    yield from at_start or _grip(held, work, earlier)
+    yield from _span(held, fresh)
+    at_end = list(_grip(held, work, earlier))
+    if at_end:
+        yield from list(_grip(held, held.work, earlier)) or at_end
 
 
 def _grip(held: Held, work: Solid, earlier: list[Done]) -> Iterator[Violation]:
@@ -53,19 +57,22 @@ def _grip(held: Held, work: Solid, earlier: list[Done]) -> Iterator[Violation]:
     long = min(high[0], roof[0]) - max(low[0], floor[0])
     area = min(contact.volume / SKIN for _, _, contact in sides)
     tall = min(min(high[2], roof[2]) - max(low[2], floor[2]), area / long if long > 0 else 0.0)
-    blame = "".join(sorted({_culprit(held, region, earlier) for _, region, _ in sides}))
+
+    def blame() -> str:
+        return "".join(sorted({_culprit(held, region, earlier) for _, region, _ in sides}))
+
     need = max(LEAST_HEIGHT, min(LEAST_GRIP, size[2] / 4))
     if tall < need - 1e-6:
         yield Violation(
             f"the jaws grip only {max(tall, 0.0):.2f} mm of height, "
-            f"{need:.2f} mm is the least{blame}",
+            f"{need:.2f} mm is the least{blame()}",
             "use lower parallels, or hold by faces not yet cut",
         )
     need = min(LEAST_LENGTH, size[0] / 3)
     if long < need - 1e-6:
         yield Violation(
             f"the jaws hold only {max(long, 0.0):.2f} mm of the work's length, "
-            f"{need:.2f} mm is the least{blame}",
+            f"{need:.2f} mm is the least{blame()}",
             "move the work along the jaws",
         )
 
@@ -90,8 +97,17 @@ def _opening(held: Held) -> Iterator[Violation]:
     if h.opening and abs(width - h.opening) > SAME_OPENING:
         yield Violation(
             f"the jaws close to {width:.2f} mm where the route says {h.opening:.2f} mm",
-            "the work lies otherwise than the route thinks",
+            OTHERWISE,
         )
+    top = held.work.bounds[1][2]
+    for name, said, true in (
+        ("grip", h.grip, h.jaw_top - h.packing),
+        ("stick-up", h.stick_up, top - h.jaw_top),
+    ):
+        if said and abs(said - true) > SAME_OPENING:
+            yield Violation(
+                f"the {name} is {true:.2f} mm where the route says {said:.2f} mm", OTHERWISE
+            )
 
 
 def _rest(held: Held) -> Iterator[Violation]:
@@ -123,6 +139,20 @@ def parallels(h: Holding, width: float) -> list[tuple[tuple[float, float], tuple
     if h.packing <= 0.0 or width <= 2 * t:
         return [((a, -width), (b, 0.0))]
     return [((a, -t), (b, 0.0)), ((a, -width), (b, -width + t))]
+
+
+def _span(held: Held, fresh: Solid) -> Iterator[Violation]:
+    """Cutting on an end that stands far out past the jaws."""
+    if fresh.empty:
+        return
+    h, (low, high) = held.setup.holding, held.work.bounds
+    out = max(h.jaws_from - fresh.bounds[0][0], fresh.bounds[1][0] - h.jaws_to)
+    thick = min(high[1] - low[1], high[2] - low[2])
+    if out > SPAN * thick:
+        yield Violation(
+            f"it is cut {out:.1f} mm past the jaws' end and is only {thick:.1f} mm thick there",
+            "move the work along the jaws, or cut it shorter first",
+        )
 
 
 def _zeros(held: Held) -> Iterator[Violation]:
