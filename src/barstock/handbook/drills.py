@@ -36,9 +36,7 @@ _LETTERS = (
 NUMBERS = {f"No {i}": round(thou * INCH / 1000, 5) for i, thou in enumerate(_NUMBERS, 1)}
 """Number drills, No 1 to No 80 [mm]."""
 
-LETTERS = {
-    f"letter {chr(ord('A') + i)}": round(t * INCH / 1000, 5) for i, t in enumerate(_LETTERS)
-}
+LETTERS = {f"letter {chr(ord('A') + i)}": round(t * INCH / 1000, 5) for i, t in enumerate(_LETTERS)}
 """Letter drills, A to Z [mm]."""
 
 _NAME = re.compile(

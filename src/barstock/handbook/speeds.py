@@ -10,7 +10,7 @@ from __future__ import annotations
 from bisect import bisect_left
 from math import pi
 
-from barstock.handbook.materials import MATERIALS, material
+from barstock.handbook.materials import material
 from barstock.handbook.unknown import UnknownError
 
 SOURCE = "common practice, careful end of the usual handbook ranges"
@@ -149,7 +149,7 @@ def feed(of: str, cutter: str, diameter: float, turns: float, teeth: int = 2) ->
 
 
 def _between(x: float, xs: tuple[float, ...], ys: tuple[float, ...]) -> float:
-    """Straight between the rows; beyond the last row in proportion, never less than the first."""
+    """Straight between the rows; below the first in proportion, beyond the last as the last."""
     if x <= xs[0]:
         return ys[0] * x / xs[0]
     if x >= xs[-1]:
@@ -157,6 +157,3 @@ def _between(x: float, xs: tuple[float, ...], ys: tuple[float, ...]) -> float:
     i = bisect_left(xs, x)
     share = (x - xs[i - 1]) / (xs[i] - xs[i - 1])
     return ys[i - 1] + share * (ys[i] - ys[i - 1])
-
-
-assert RANGES.keys() == MATERIALS.keys(), "every material wants its speeds"

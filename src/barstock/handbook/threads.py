@@ -214,7 +214,7 @@ def _minor(major: float, pitch: float, angle: float) -> float:
 
 
 def _usual_clearance(major: float) -> tuple[float, float, float]:
-    """3, 6 and 10 % over (never less than 0.1, 0.15, 0.25), up to the next 0.05. Common practice."""
+    """3, 6, 10 % over, at least 0.1, 0.15, 0.25, up to the next 0.05 [mm]. Common practice."""
     spare = ((0.03, 0.1), (0.06, 0.15), (0.1, 0.25))
     close, medium, free = (
         round(ceil(round((major + max(part * major, least)) * 20, 6)) / 20, 2)
