@@ -1,0 +1,240 @@
+"""What barstock does, as functions: the command line and other programs call these.
+
+`import barstock` brings them all: `barstock.check(folder)`, `barstock.plan(folder)` and so on. Each
+takes the build's folder, and raises a `BarstockError` (errors.py) that can be shown as it is.
+"""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from barstock.errors import FaultyError, PlanError, ProofError, WrongUseError
+from barstock.reading.faults import Fault, nearest
+
+if TYPE_CHECKING:
+    from barstock.drawing.model import Build
+    from barstock.planning.route import Route
+    from barstock.proving.record import Proof
+    from barstock.workshop.model import Workshop
+
+Folder = str | os.PathLike[str]
+Progress = Callable[[str, float], None]
+"""Told what is being done and the share of the whole that is done, 0 to 1."""
+
+CACHE = ".barstock-cache"
+OUT = "out"
+
+
+@dataclass(frozen=True)
+class Planned:
+    """A build planned and proved, and the files written of it."""
+
+    build: Build
+    route: Route
+    proof: Proof
+    folder: Path
+    files: tuple[Path, ...]
+
+
+def new(folder: Folder) -> list[Path]:
+    """Write a commented example build and workshop into a folder; the files.
+
+    Raises WrongUseError where there are such files already.
+    """
+    from importlib.resources import files
+
+    place = Path(folder)
+    made = []
+    for name in ("build.yaml", "workshop.yaml"):
+        path = place / name
+        if path.exists():
+            raise WrongUseError(f"{path} is there already; name another folder")
+        made.append((path, (files("barstock") / "samples" / "new" / name).read_text("utf-8")))
+    place.mkdir(parents=True, exist_ok=True)
+    for path, text in made:
+        path.write_text(text, encoding="utf-8")
+    return [path for path, _ in made]
+
+
+def check(folder: Folder) -> tuple[Fault, ...]:
+    """Everything wrong with, doubtful in or lacking from a build and its workshop.
+
+    Raises WrongUseError where the folder holds no build.
+    """
+    return _read(folder)[2]
+
+
+def read(folder: Folder) -> tuple[Build, Workshop]:
+    """The build of a folder and the workshop it is made in.
+
+    Raises WrongUseError where the folder holds no build, FaultyError where it has faults.
+    """
+    build, workshop, faults = _read(folder)
+    if build is None or workshop is None or any(fault.grade == "error" for fault in faults):
+        raise FaultyError(faults)
+    return build, workshop
+
+
+def _read(folder: Folder) -> tuple[Build | None, Workshop | None, tuple[Fault, ...]]:
+    place = _folder(folder)
+    from barstock.drawing.against import check_against
+    from barstock.drawing.reading import read_build
+    from barstock.methods import KINDS
+    from barstock.methods.checks import check_part
+    from barstock.workshop.reading import find_workshop, read_workshop
+
+    reading = read_build(place, KINDS)
+    workshop, faults = read_workshop(find_workshop(place, reading.workshop))
+    found = [*reading.faults, *faults]
+    if reading.build is not None:
+        if workshop is not None:
+            found += check_against(reading.build, workshop)
+        for part in reading.build.parts:
+            found += check_part(part, reading.build.least_wall)
+    return reading.build, workshop, tuple(found)
+
+
+def plan(
+    folder: Folder,
+    *,
+    paper: str = "a4",
+    pictures: bool = True,
+    progress: Progress | None = None,
+) -> Planned:
+    """Plan a build, prove the plan, and write pack, route, pictures and drawings into its out/.
+
+    paper: "a4" or "letter". Raises FaultyError, PlanError, ProofError, WrongUseError; then, and
+    when stopped, out/ stays as it was.
+    """
+    tell = progress or _silent
+    place = _folder(folder)
+    from barstock.pack.illustrate import part_drawings, setup_pictures
+    from barstock.pack.output import whole_folder
+    from barstock.pack.printed import Paper
+    from barstock.pack.writing import write_pack
+    from barstock.proving.prove import prove as prove_route
+
+    if paper not in list(Paper):
+        raise WrongUseError(f"there is no paper '{paper}'; {nearest(paper, list(Paper))}")
+    tell("reading", 0.0)
+    build, workshop = read(place)
+    cache = place / CACHE
+    route = _route(build, workshop, _share(tell, 0.02, 0.35))
+    proof = prove_route(route, build, progress=_share(tell, 0.35, 0.75, "proving "), cache=cache)
+    if not proof.ok:
+        raise ProofError(_refusals(proof))
+    shown: dict[str, str] = {}
+    if pictures:
+        shown = setup_pictures(route, proof, cache, _share(tell, 0.75, 0.9))
+    with whole_folder(place / OUT) as draft:
+        tell("drawing the parts", 0.9)
+        drawings, files = part_drawings(build, draft / "parts", paper, cache)
+        tell("setting the pack", 0.95)
+        files += write_pack(draft, route, build, workshop, shown, drawings, Paper(paper))
+    tell("done", 1.0)
+    written = tuple(place / OUT / file.relative_to(draft) for file in files)
+    return Planned(build, route, proof, place / OUT, written)
+
+
+def prove(
+    folder: Folder, route: Folder | None = None, *, progress: Progress | None = None
+) -> Proof:
+    """Prove a route file (the folder's out/route.json) against the build as it is now written.
+
+    The proof is returned whether good or not. Raises WrongUseError, FaultyError.
+    """
+    place = _folder(folder)
+    from barstock.pack.route_file import FILE, read_route
+    from barstock.proving.prove import prove as prove_route
+
+    path = Path(route) if route is not None else place / OUT / FILE
+    if not path.is_file():
+        raise WrongUseError(f"there is no route {path}; 'barstock plan {place}' makes one")
+    try:
+        found = read_route(path)
+    except ValueError as wrong:
+        raise WrongUseError(str(wrong)) from wrong
+    build, _ = read(place)
+    return prove_route(found, build, progress=progress, cache=place / CACHE)
+
+
+def draw(folder: Folder, part: str | None = None, *, paper: str = "a4") -> list[Path]:
+    """Draw a build's parts (or one) into its drawings/ as SVG, DXF, PDF and STEP; the files.
+
+    Raises WrongUseError, FaultyError.
+    """
+    from barstock.sheets.draw import draw_all
+
+    place = _folder(folder)
+    build, _ = read(place)
+    names = [one.name for one in build.parts]
+    if part is not None and part not in names:
+        raise WrongUseError(f"there is no part '{part}'; {nearest(part, names)}")
+    return draw_all(build, place / "drawings", part, paper)
+
+
+def schema(of: str = "build") -> dict[str, Any]:
+    """The JSON Schema of "build" or "workshop". Raises WrongUseError."""
+    if of == "build":
+        from barstock.drawing.schema import build_schema
+        from barstock.methods import KINDS
+
+        return build_schema(KINDS)
+    if of == "workshop":
+        from barstock.workshop.schema import workshop_schema
+
+        return workshop_schema()
+    raise WrongUseError(f"there is no schema of '{of}'; {nearest(of, ['build', 'workshop'])}")
+
+
+def look(words: str) -> str:
+    """What the handbook says of a thread, drill, fit or material, with its source.
+
+    Raises WrongUseError where it is in no table.
+    """
+    from barstock.handbook.look import look as look_up
+
+    try:
+        return look_up(words)
+    except (LookupError, ValueError) as wrong:
+        raise WrongUseError(str(wrong.args[0] if wrong.args else wrong)) from wrong
+
+
+# -- the steps of a plan ---------------------------------------------------------------------------
+
+
+def _folder(folder: Folder) -> Path:
+    place = Path(folder)
+    if not place.is_dir():
+        raise WrongUseError(f"there is no folder {place}; 'barstock new {place}' makes one")
+    if not (place / "build.yaml").is_file():
+        raise WrongUseError(f"{place} holds no build.yaml; 'barstock new {place}' makes one")
+    return place
+
+
+def _silent(words: str, share: float) -> None:
+    """Tells nobody."""
+
+
+def _share(tell: Progress, start: float, stop: float, before: str = "") -> Progress:
+    """Progress of one step within the whole."""
+    return lambda words, share: tell(before + words, start + (stop - start) * share)
+
+
+def _route(build: Build, workshop: Workshop, tell: Progress) -> Route:
+    from barstock.planning.breakdown import UnplannableError
+    from barstock.planning.plan import plan_build
+    from barstock.stocking.bars import NoBarError
+
+    try:
+        return plan_build(build, workshop, progress=tell)
+    except (UnplannableError, NoBarError) as reason:
+        raise PlanError(str(reason)) from reason
+
+
+def _refusals(proof: Proof) -> list[str]:
+    return [str(v) for v in proof.violations if v.severity == "error"]

@@ -1,0 +1,238 @@
+"""The command line: reads what is asked, calls the library, prints the answer. No trade in here.
+
+Exit codes: 0 good, 1 faults found or proof failed, 2 wrong use, 130 stopped from the keyboard.
+"""
+
+from __future__ import annotations
+
+import functools
+import json
+import os
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from dataclasses import asdict
+from enum import StrEnum
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated, ParamSpec
+
+import typer
+
+from barstock import api
+from barstock.errors import BarstockError
+
+if TYPE_CHECKING:
+    from barstock.proving.record import Proof
+
+P = ParamSpec("P")
+
+STOPPED = 130
+TRACE = "BARSTOCK_TRACE"
+
+app = typer.Typer(
+    help="From a published drawing to a proven order of work and a printed pack for the bench.",
+    no_args_is_help=True,
+    add_completion=False,
+    pretty_exceptions_enable=False,
+    rich_markup_mode=None,
+)
+
+Dir = Annotated[Path, typer.Argument(help="The build's folder.", metavar="DIR")]
+
+
+class Paper(StrEnum):
+    """What the pack is printed on."""
+
+    A4 = "a4"
+    LETTER = "letter"
+
+
+class Written(StrEnum):
+    """The files a person writes."""
+
+    BUILD = "build"
+    WORKSHOP = "workshop"
+
+
+def answering(command: Callable[P, int | None]) -> Callable[P, None]:
+    """The one place where what went wrong becomes words and an exit code."""
+
+    @functools.wraps(command)
+    def answer(*args: P.args, **kwargs: P.kwargs) -> None:
+        try:
+            code = command(*args, **kwargs) or 0
+        except BarstockError as wrong:
+            _say(str(wrong))
+            code = wrong.exit_code
+        except KeyboardInterrupt:
+            _say("stopped; no output was changed")
+            code = STOPPED
+        except OSError as wrong:
+            _say(f"{wrong.filename}: {wrong.strerror}" if wrong.strerror else str(wrong))
+            code = 1
+        except Exception as wrong:
+            if os.environ.get(TRACE):
+                raise
+            _say(
+                f"this is a mistake in barstock itself, please report it: {type(wrong).__name__}: "
+                f"{wrong}\n(set {TRACE}=1 to see where)"
+            )
+            code = 1
+        raise typer.Exit(code)
+
+    return answer
+
+
+def _say(words: str) -> None:
+    typer.echo(words, err=True)
+
+
+@app.command()
+@answering
+def new(folder: Dir) -> None:
+    """Write a commented example to start from.
+
+    It is a build.yaml and a workshop.yaml, and plans as it stands.
+    """
+    for path in api.new(folder):
+        typer.echo(f"wrote {path}")
+    typer.echo(f"now: barstock plan {folder}")
+
+
+@app.command()
+@answering
+def check(
+    folder: Dir,
+    as_json: Annotated[bool, typer.Option("--json", help="For editors.")] = False,
+) -> int:
+    """Say what is wrong or still lacking.
+
+    Every fault of the build and its workshop, with file, line and column, and how to mend it.
+    """
+    faults = api.check(folder)
+    errors = sum(fault.grade == "error" for fault in faults)
+    if as_json:
+        listed = [
+            {**asdict(fault.place), **{k: v for k, v in asdict(fault).items() if k != "place"}}
+            for fault in faults
+        ]
+        typer.echo(json.dumps({"errors": errors, "faults": listed}, indent=1, ensure_ascii=False))
+    else:
+        from barstock.reading.faults import fault_line
+
+        for fault in faults:
+            typer.echo(fault_line(fault))
+        others = len(faults) - errors
+        typer.echo(f"{errors} error{'s' * (errors != 1)}, {others} to look at")
+    return 1 if errors else 0
+
+
+@app.command()
+@answering
+def schema(
+    of: Annotated[Written, typer.Argument(help="Which file.")] = Written.BUILD,
+) -> None:
+    """Print the JSON Schema of a file, for editors."""
+    typer.echo(json.dumps(api.schema(of), indent=1, ensure_ascii=False))
+
+
+@app.command()
+@answering
+def draw(
+    folder: Dir,
+    part: Annotated[str | None, typer.Argument(help="One part; all without it.")] = None,
+    paper: Annotated[Paper, typer.Option(help="The sheet.")] = Paper.A4,
+) -> None:
+    """Draw the parts into DIR/drawings/.
+
+    SVG, DXF and PDF of each, with its STEP beside.
+    """
+    for path in api.draw(folder, part, paper=paper):
+        typer.echo(path)
+
+
+@app.command()
+@answering
+def plan(
+    folder: Dir,
+    paper: Annotated[Paper, typer.Option(help="What the pack is printed on.")] = Paper.A4,
+    pictures: Annotated[bool, typer.Option(help="Draw the work in every setup.")] = True,
+) -> None:
+    """Plan, prove, and write the pack into DIR/out/.
+
+    Nothing is written where the proof fails; DIR/out/ is made anew as a whole.
+    """
+    with _progress() as tell:
+        made = api.plan(folder, paper=paper, pictures=pictures, progress=tell)
+    summary = made.route.summary
+    pieces = sum(part.copies for part in made.build.parts)
+    typer.echo(f"{made.build.name}: {len(made.build.parts)} parts, {pieces} pieces")
+    typer.echo(f"{len(made.route.setups)} setups, about {summary.hours:.1f} hours")
+    one_part = summary.one_part_at_a_time_hours
+    if one_part > summary.hours:
+        typer.echo(f"{one_part - summary.hours:.1f} hours less than one part at a time")
+    for words, things in (("to buy", summary.buy), ("to borrow", summary.borrow)):
+        for thing in things:
+            typer.echo(f"{words}: {thing}")
+    _print_proof(made.proof)
+    typer.echo(f"the pack: {made.folder / 'pack.pdf'} and {made.folder / 'pack.html'}")
+
+
+@app.command()
+@answering
+def prove(
+    folder: Dir,
+    route: Annotated[
+        Path | None, typer.Option(help="A route file; DIR/out/route.json without it.")
+    ] = None,
+) -> int:
+    """Cut the bar by a route's numbers and compare.
+
+    Names the operation and the place of whatever is not as drawn, or not safely held.
+    """
+    with _progress() as tell:
+        proof = api.prove(folder, route, progress=tell)
+    _print_proof(proof)
+    return 0 if proof.ok else 1
+
+
+@app.command()
+@answering
+def look(
+    words: Annotated[list[str], typer.Argument(help="A thread, a drill, a fit: M3, No 43, 8 H7.")],
+) -> None:
+    """Look a word up in the handbook.
+
+    Threads, drills, fits and materials, with the source of every figure.
+    """
+    typer.echo(api.look(" ".join(words)))
+
+
+def _print_proof(proof: Proof) -> None:
+    for violation in proof.violations:
+        _say(f"{violation.severity}: {violation}")
+    for part in proof.parts:
+        good = "as drawn" if part.ok else "NOT as drawn"
+        typer.echo(f"{part.part}: {good}, worst deviation {part.deviation:.3f} mm")
+
+
+@contextmanager
+def _progress() -> Iterator[api.Progress]:
+    """A bar on the screen while something long is done; nothing where there is no screen."""
+    from rich.console import Console
+    from rich.progress import BarColumn, Progress, TextColumn, TimeElapsedColumn
+
+    columns = (TextColumn("{task.description:<32.32}"), BarColumn(), TimeElapsedColumn())
+    console = Console(stderr=True)
+    hidden = not console.is_terminal
+    with Progress(*columns, console=console, transient=True, disable=hidden) as bar:
+        task = bar.add_task("", total=1.0)
+        yield lambda words, share: bar.update(task, description=words, completed=share)
+
+
+def run() -> None:
+    """The program."""
+    app(prog_name="barstock")
+
+
+if __name__ == "__main__":
+    run()

@@ -1,0 +1,39 @@
+"""What barstock says when it cannot go on: one family, each with the exit code it stands for."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from barstock.reading.faults import Fault, fault_line
+
+
+class BarstockError(Exception):
+    """What is wrong, for the user to read. exit_code: of the command line."""
+
+    exit_code = 1
+
+
+class FaultyError(BarstockError, ValueError):
+    """The build or the workshop has faults; `faults` are all that were found."""
+
+    def __init__(self, faults: Sequence[Fault]) -> None:
+        super().__init__("\n".join(fault_line(fault) for fault in faults))
+        self.faults = tuple(faults)
+
+
+class PlanError(BarstockError, ValueError):
+    """This shop cannot make a part of the build; says which, why and what would help."""
+
+
+class ProofError(BarstockError, ValueError):
+    """The route does not make the parts as drawn, or not safely; `lines` say where."""
+
+    def __init__(self, lines: Sequence[str]) -> None:
+        super().__init__("\n".join(lines))
+        self.lines = tuple(lines)
+
+
+class WrongUseError(BarstockError, ValueError):
+    """Something was asked for that is not there."""
+
+    exit_code = 2

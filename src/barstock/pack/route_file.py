@@ -1,0 +1,37 @@
+"""The route as a file: route.json, described in docs/route.md."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+from pydantic import ValidationError
+
+from barstock.planning.route import VERSION, Route
+
+FILE = "route.json"
+
+
+def route_text(route: Route) -> str:
+    """The route as JSON, one value a line."""
+    return route.model_dump_json(indent=1) + "\n"
+
+
+def read_route(path: Path) -> Route:
+    """The route in a file. Raises OSError if it cannot be read, ValueError if it is no route."""
+    try:
+        written = json.loads(path.read_text(encoding="utf-8"))
+    except (ValueError, RecursionError) as wrong:
+        raise ValueError(f"{path} is no JSON: {wrong}") from None
+    version = written.get("version") if isinstance(written, dict) else None
+    if version != VERSION:
+        raise ValueError(
+            f"{path} is a route of version {version}, and version {VERSION} is read here; "
+            "plan the build again"
+        )
+    try:
+        return Route.model_validate(written)
+    except ValidationError as wrong:
+        first = wrong.errors()[0]
+        where = ".".join(str(step) for step in first["loc"])
+        raise ValueError(f"{path} is no route: {where}: {first['msg'].lower()}") from None

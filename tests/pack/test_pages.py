@@ -1,0 +1,205 @@
+"""The pack as a person reads it: what is on the pages, how large, and that nothing is missing."""
+
+from __future__ import annotations
+
+from html.parser import HTMLParser
+
+import pymupdf
+import pytest
+
+from barstock.drawing.model import Build, Face
+from barstock.pack.compose import compose
+from barstock.pack.figures import minus
+from barstock.pack.held import sides
+from barstock.pack.printed import Paper, pdf
+from barstock.pack.webpage import html
+from barstock.planning.route import Route
+from barstock.workshop.model import Workshop
+
+LEAST = 14.0  # smallest size of a figure to dial [points]
+SVG = '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 9 6"><path d="M0 0L9 6"/></svg>'
+SHOWN = {"setup-2": SVG}
+
+
+def _pdf(route: Route, build: Build, shop: Workshop, paper: Paper = Paper.A4) -> pymupdf.Document:
+    pack = compose(route, build, shop, {"2": SVG}, {})
+    return pymupdf.open(stream=pdf(pack, SHOWN, paper))
+
+
+def _figures(route: Route) -> list[str]:
+    """Every figure to dial in a route, as printed."""
+    steps = [step for s in route.setups for o in s.operations for step in o.steps]
+    texts = [text for step in steps for text in step.dial.values()]
+    words = [w for text in texts for w in minus(text).replace(",", " ").split()]
+    return [w for w in words if any(c.isdigit() for c in w)]
+
+
+def _pages(document: pymupdf.Document, number: str) -> list[str]:
+    texts = [" ".join(page.get_text().split()).replace("- ", "-") for page in document]
+    return [t for t in texts if f"setup{number} of" in t]
+
+
+def test_every_figure_to_dial_stands_large_and_bold(
+    route: Route, build: Build, workshop: Workshop
+) -> None:
+    spans = [
+        span
+        for page in _pdf(route, build, workshop)
+        for block in page.get_text("dict")["blocks"]
+        for line in block.get("lines", [])
+        for span in line["spans"]
+    ]
+    large = {s["text"].strip() for s in spans if s["size"] >= LEAST and "Bold" in s["font"]}
+    large |= {word for text in large for word in text.split()}
+    figures = _figures(route)
+    assert len(figures) > 15
+    assert [f for f in figures if f not in large] == []
+
+
+def test_a_setups_page_says_how_it_is_held_and_where_zero_is(
+    route: Route, build: Build, workshop: Workshop
+) -> None:
+    (page,) = _pages(_pdf(route, build, workshop), "2")
+    for words in (
+        "Quarry wagon, running gear",
+        "Axlebox",
+        "4 pieces",
+        "80 mm vise, jaws 22 mm apart",
+        "back on parallels 10 + 5 = 15 mm, drawn out once tight",
+        "14.2 mm",
+        "13.8 mm",
+        "1.5°, right-hand end up",
+        "5 mm edge finder against the left-hand end (left)",
+        "set −2.500",
+        "1.118 + 1.5 = 2.618 mm",
+        "An arrow on the front face",
+        "8.00 to 8.05 mm",
+        "enters: 1 + 7 = 8 mm",
+        "does not enter: 1.05 + 7 = 8.05 mm",
+        "The spindle reaches 80% of the wanted surface speed",
+        "Ease the feed as the point breaks through",
+        "first-off",
+    ):
+        assert words in page, words
+
+
+def test_handwheel_zero_is_wound_on_by_half_the_finder(
+    route: Route, build: Build, workshop: Workshop
+) -> None:
+    # A 0.2 in tip: half is 0.1 in, one turn of a 0.1 in wheel.
+    (page,) = _pages(_pdf(route, build, workshop), "3")
+    assert "0.2 in edge finder" in page
+    assert "wind on 1 turn 0 div to the right" in page
+    assert "parallels 1 + 0.125 = 1.125 in" in page
+
+
+def test_sides_follow_from_up_and_fixed_jaw() -> None:
+    # As drawn: top up and back to the fixed jaw leaves the left end at the left hand; turned end
+    # for end (front to the jaw) it comes to the right.
+    assert sides(Face.TOP, Face.BACK) == (Face.LEFT, Face.RIGHT)
+    assert sides(Face.TOP, Face.FRONT) == (Face.RIGHT, Face.LEFT)
+    assert sides(Face.RIGHT, Face.BACK) == (Face.TOP, Face.BOTTOM)
+
+
+def test_continuation_pages_repeat_the_header_and_the_holding(
+    route: Route, build: Build, workshop: Workshop
+) -> None:
+    setup = route.setups[1]
+    many = tuple(
+        o.model_copy(update={"id": f"{o.id}/{n}"}) for n in range(12) for o in setup.operations
+    )
+    long = setup.model_copy(update={"operations": many, "passes": ()})
+    longer = route.model_copy(update={"setups": (route.setups[0], long, route.setups[2])})
+    pages = _pages(_pdf(longer, build, workshop), "2")
+    assert len(pages) > 2
+    for n, page in enumerate(pages, 1):
+        for words in ("Quarry wagon", "Axlebox", "4 pieces", "80 mm vise", "10 + 5 = 15 mm"):
+            assert words in page
+        assert f"sheet {n} of {len(pages)}" in page
+
+
+@pytest.mark.parametrize(("paper", "size"), [(Paper.A4, (595, 842)), (Paper.LETTER, (612, 792))])
+def test_paper(
+    route: Route, build: Build, workshop: Workshop, paper: Paper, size: tuple[int, int]
+) -> None:
+    # ISO 216 A4: 210 x 297 mm; ANSI letter: 8.5 x 11 in; in points of 1/72 in.
+    page = _pdf(route, build, workshop, paper)[0]
+    assert (round(page.rect.width), round(page.rect.height)) == size
+
+
+def test_prints_in_black_and_white(route: Route, build: Build, workshop: Workshop) -> None:
+    for page in _pdf(route, build, workshop):
+        pixels = page.get_pixmap(dpi=40)
+        colours = {pixels.pixel(x, y) for x in range(pixels.width) for y in range(pixels.height)}
+        assert all(max(c) - min(c) <= 2 for c in colours)
+
+
+class _Tags(HTMLParser):
+    """Reads a page, and fails where tags do not match."""
+
+    VOID = frozenset({"meta", "img", "br"})
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.open: list[str] = []
+        self.seen: set[str] = set()
+        self.links: list[str] = []
+        self.ids: set[str] = set()
+        self.text = ""
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        self.seen.add(tag)
+        self.links += [v for k, v in attrs if k in ("href", "src") and v]
+        self.ids |= {v for k, v in attrs if k == "id" and v}
+        if tag not in self.VOID:
+            self.open.append(tag)
+
+    def handle_endtag(self, tag: str) -> None:
+        assert self.open.pop() == tag
+
+    def handle_data(self, data: str) -> None:
+        self.text += f" {data}"
+
+
+def test_the_web_page_needs_nothing_else(route: Route, build: Build, workshop: Workshop) -> None:
+    page = html(compose(route, build, workshop, {"2": ""}, {}), SHOWN)
+    tags = _Tags()
+    tags.feed(page)
+    assert tags.open == []
+    assert "script" not in tags.seen
+    assert "link" not in tags.seen
+    assert "url(" not in page
+    assert all(a.startswith("data:") or a.removeprefix("#") in tags.ids for a in tags.links)
+    text = " ".join(tags.text.split())
+    assert [f for f in _figures(route) if f not in text] == []
+    assert "back on parallels 10 + 5 = 15 mm" in text
+
+
+def test_what_a_person_wrote_cannot_become_markup(
+    route: Route, build: Build, workshop: Workshop
+) -> None:
+    named = route.model_copy(update={"build": "<b>1 & 2</b> #strong[x] \\ $y$"})
+    pack = compose(named, build, workshop, {}, {})
+    assert "<b>1 &" not in html(pack, {})
+    text = pymupdf.open(stream=pdf(pack, {}))[0].get_text()
+    assert "<b>1 & 2</b> #strong[x] \\ $y$" in text
+
+
+def test_the_index_says_which_operation_makes_a_dimension(
+    route: Route, build: Build, workshop: Workshop
+) -> None:
+    document = _pdf(route, build, workshop)
+    texts = [" ".join(page.get_text().split()) for page in document]
+    (index,) = [t for t in texts if "Index of dimensions" in t]
+    for words in ("guide slots: width", "8.0 +0.05/0", "mill the guide slot", "gauge blocks"):
+        assert words in index
+
+
+def test_the_summary_says_what_the_order_saves_and_what_to_buy(
+    route: Route, build: Build, workshop: Workshop
+) -> None:
+    first = " ".join(_pdf(route, build, workshop)[0].get_text().split())
+    assert "this order saves 1 h 30 min" in first  # 3.5 h one part at a time, 2.0 h in this order
+    assert "140 mm of phosphor bronze 28 x 22" in first
+    assert "eye protection" in first
+    assert "makers' instructions" in first.replace("’", "'")
