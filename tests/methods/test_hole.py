@@ -87,10 +87,46 @@ def test_close_limits_without_a_finish_are_lacking(faults):
     assert not faults(f"{{{AT}, diameter: 10 ±0.007, depth: through, finish: reamed}}")
 
 
+def test_a_tapped_hole_is_drawn_to_its_major_diameter(taken, made, block):
+    written = f"{{{AT}, thread: M3, depth: 8, drill depth: 10}}"
+    assert taken(written) == pytest.approx(math.pi * 1.5**2 * 8)
+    extra = HOLE.may_remove(made(written), block)
+    assert extra is not None
+    # the tapping drill for M3 is 2.5 (ISO 2306)
+    assert extra.contains((15 + 1.2, 14, 22 - 9.9))
+    assert not extra.contains((15 + 1.3, 14, 22 - 9.9))
+    assert extra.contains((15, 14, 22 - 10 - 1.25 * TIP + 0.05))
+
+
+def test_a_tapped_hole_as_the_planner_sees_it(made, block):
+    (way,) = HOLE.ways(made(f"{{{AT}, thread: 6 BA, depth: 8, drill depth: 10}}"), block)
+    (cut,) = way.cuts
+    # 6 BA is 2.8 mm over the thread (BS 93)
+    assert (cut.finish, cut.thread, cut.diameter) == ("tapped", "6 BA", 2.8)
+    assert (cut.depth, cut.thread_depth, cut.drill_depth) == (8, 8, 10)
+    assert [check.of for check in cut.checks] == ["thread", "depth", "position"]
+
+
+def test_how_deep_the_tapping_drill_goes_is_lacking(faults):
+    said = faults(f"{{{AT}, thread: M3, depth: 8}}")
+    assert [(grade, field) for grade, field, _ in said] == [("lacking", None)]
+    assert not faults(f"{{{AT}, thread: M3, depth: through}}")
+
+
+def test_a_clearance_hole(taken):
+    # ISO 273, medium series: 3.4 for M3
+    written = f"{{{AT}, clearance for: M3, depth: through}}"
+    assert taken(written) == pytest.approx(math.pi * 1.7**2 * 22)
+
+
 @pytest.mark.parametrize(
     ("written", "field", "said"),
     [
         (f"{{{AT}, depth: 6}}", None, "has no size"),
+        (f"{{{AT}, thread: M33, depth: 6}}", "thread", "'M33' is no thread"),
+        (f"{{{AT}, thread: M3, finish: reamed, depth: 6}}", "finish", "cannot be left reamed"),
+        (f"{{{AT}, thread: M3, depth: 6, drill depth: 5}}", "drill depth", "1 mm short"),
+        (f"{{{AT}, thread: M3, depth: 21}}", "depth", "point would come out"),
         (f"{{{AT}, diameter: 3, thread: M3, depth: 6}}", "thread", "sized twice"),
         (f"{{{AT}, diameter: 3}}", None, "depth of the hole is missing"),
         (f"{{{AT}, diameter: 3, finish: tapped, depth: 6}}", "finish", "needs its thread"),
@@ -108,17 +144,17 @@ def test_close_limits_without_a_finish_are_lacking(faults):
         ),
         (
             f"{{{AT}, diameter: 10, depth: 6, countersink: {{diameter: 9}}}}",
-            "countersink.diameter",
+            "diameter",
             "no wider than the hole",
         ),
         (
             f"{{{AT}, diameter: 10, depth: 6, countersink: {{diameter: 14, depth: 3}}}}",
-            "countersink.depth",
+            "depth",
             "disagree by 2 mm",
         ),
         (
             f"{{{AT}, diameter: 10, depth: 6, counterbore: {{diameter: 14, depth: 6}}}}",
-            "counterbore.depth",
+            "depth",
             "as deep as the hole",
         ),
         (

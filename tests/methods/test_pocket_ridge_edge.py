@@ -120,7 +120,7 @@ RIDGE = "kind: ridge, face: top, peak along: width, position: {length: centre}"
         ),
         (f"{{{POCKET}, length: 12, width: 8, depth: 22, corner radius: 2}}", "depth", "22 mm"),
         (f"{{{POCKET}, length: 34, width: 8, depth: 4, corner radius: 2}}", "at", "1 mm out"),
-        (f"{{{RIDGE}}}", "angle", "missing"),
+        (f"{{{RIDGE}}}", None, "'angle' is missing"),
         (f"{{{RIDGE}, angle: 3, depth at peak: 22}}", "depth at peak", "22 mm to 22.839"),
         (f"{{{RIDGE}, angle: 3, depth at peak: 1, peak height: 20}}", "depth at peak", "disagree"),
         (f"{{{RIDGE}, angle: 90}}", "angle", "no fall"),

@@ -123,8 +123,7 @@ def _plain(
     )
     if through or bore.flat or finish == "drilled" or depth is None:
         return bore
-    extra = _drill_depth(ask, depth.nominal + size.nominal / 2)
-    return _deeper(bore, size.nominal, extra) if extra else None
+    return _deeper(ask, bore, size.nominal, size.nominal / 2, "half its diameter below")
 
 
 def _tapped(
@@ -138,8 +137,9 @@ def _tapped(
     name = (fields.thread or "").strip()
     try:
         form = thread(name)
-    except (LookupError, ValueError) as wrong:
-        ask.fault("thread", str(wrong.args[0] if wrong.args else wrong))
+    except LookupError as wrong:
+        what, _, mend = str(wrong).partition("; ")
+        ask.fault("thread", what, mend)
         return None
     if depth is None and not through:
         return None
@@ -160,35 +160,39 @@ def _tapped(
     )
     if depth is None:
         return bore
-    if not ask.given("drill depth"):
-        ask.fault(
-            None,
-            "the drawing does not say how deep the tapping drill may go; "
-            f"{RUN_OUT} pitches below the full thread are taken",
-            "give 'drill depth'",
-            grade="lacking",
-        )
-    extra = _drill_depth(ask, depth.nominal + RUN_OUT * form.pitch)
-    return _deeper(bore, form.tap_drill, extra) if extra else None
+    words = f"{RUN_OUT} pitches below the full thread"
+    return _deeper(ask, bore, form.tap_drill, RUN_OUT * form.pitch, words)
 
 
-def _drill_depth(ask: Ask, default: float) -> float | None:
+def _deeper(ask: Ask, bore: Bore, drill: float, more: float, words: str) -> Bore | None:
+    """The bore with the drill that goes before its tap, reamer or boring tool.
+
+    more: how much deeper than the bore that drill goes where the drawing does not say [mm].
+    """
     if not ask.given("drill depth"):
-        return default
+        what = f"the drawing does not say how deep its drill may go; {words} is taken"
+        ask.fault(None, what, "give 'drill depth'", grade="lacking")
+        return replace(bore, drill=drill, drill_depth=bore.depth + more)
     size = ask.size("drill depth")
-    return size.nominal if size else None
-
-
-def _deeper(bore: Bore, drill: float, depth: float) -> Bore:
-    return replace(bore, drill=drill, drill_depth=max(depth, bore.depth))
+    if size is None:
+        return None
+    if size.nominal < bore.depth:
+        what = f"the drill stops {show(bore.depth - size.nominal, size.unit)} short of the depth"
+        ask.fault("drill depth", what, "give at least the hole's depth")
+        return None
+    return replace(bore, drill=drill, drill_depth=size.nominal)
 
 
 def _clearance(fields: HoleFields, ask: Ask) -> Dimension | None:
+    """The medium clearance hole, with the limits ISO 273 gives that series, H13."""
+    from barstock.handbook.fits import limits
     from barstock.handbook.threads import clearance
 
     name = (fields.clearance_for or "").strip()
     try:
-        return Dimension(clearance(name), text=f"clearance for {name}")
-    except (LookupError, ValueError) as wrong:
-        ask.fault("clearance for", str(wrong.args[0] if wrong.args else wrong))
+        size = clearance(name)
+    except LookupError as wrong:
+        what, _, mend = str(wrong).partition("; ")
+        ask.fault("clearance for", what, mend)
         return None
+    return Dimension(size, *limits(size, "H13"), text=f"clearance for {name}")
