@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from barstock.handbook import speeds
+import barstock.handbook.speeds as speeds
 from barstock.workshop.model import Machine, Tool, ToolKind
 
 
