@@ -14,6 +14,7 @@ from barstock.quantities import Dimension
 from barstock.solids.shapes import Solid, box, nothing
 
 EXACT = 0.02  # how near the finished surface comes to the drawn one [mm]
+SPARE = 0.1  # a drill's extra depth is not dimensioned: it may end this far off [mm]
 FINE = 0.01  # mesh deflection of what is compared [mm]
 NOTHING = 0.003  # a difference no deeper than this is the readings' rounding [mm]
 
@@ -97,10 +98,10 @@ def compare(want: Wanted, finished: Solid, history: list[Done]) -> Comparison:
     """Finished against drawn: volumes, worst deviations, a violation wherever one is too far."""
     left = finished.cut(want.drawn)
     gouged = want.drawn.cut(finished).cut(*want.may)
-    points, corners = want.drawn.mesh(FINE)
-    skin = points[corners]
+    skin = _skin(want.drawn)
     on = [Difference(lump, "", *_deepest(lump, skin)) for lump in left.lumps()]
-    off = [Difference(lump, "", *_deepest(lump, skin)) for lump in gouged.lumps()]
+    open_skin = _skin(want.drawn.cut(*want.may)) if want.may and not gouged.empty else skin
+    off = [Difference(lump, "", *_deepest(lump, open_skin)) for lump in gouged.lumps()]
     remains = [d for lump in on if lump.depth > NOTHING for d in _left(want, lump.solid, skin)]
     gouges = [_gouged(want, lump, history) for lump in off if lump.depth > NOTHING]
     worst = dict.fromkeys(["", *want.removes], 0.0)
@@ -109,6 +110,12 @@ def compare(want: Wanted, finished: Solid, history: list[Done]) -> Comparison:
     faults = [*_name_left(want, remains, gouges, history), *_name_gouged(want, gouges)]
     deviation = max((d.depth for d in [*on, *off]), default=0.0)
     return Comparison(deviation, left.volume, gouged.volume, worst, tuple(faults))
+
+
+def _skin(solid: Solid) -> Triangles:
+    points, corners = solid.mesh(FINE)
+    skin: Triangles = points[corners]
+    return skin
 
 
 def _deepest(solid: Solid, skin: Triangles) -> tuple[float, Vec]:
@@ -212,7 +219,8 @@ def _corner(d: Difference, makers: list[Done]) -> bool:
 
 def _name_gouged(want: Wanted, gouges: list[tuple[Difference, Done | None]]) -> Iterator[Violation]:
     for d, done in sorted(gouges, key=lambda g: -g[0].depth):
-        if d.depth <= want.limit(d.feature):
+        spare = SPARE if any(d.solid.distance(may) < NOTHING for may in want.may) else 0.0
+        if d.depth <= want.limit(d.feature) + spare:
             continue
         if done is None:
             yield Violation(

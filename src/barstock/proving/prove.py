@@ -47,13 +47,13 @@ def prove(
 ) -> Proof:
     """Prove a route against its build.
 
-    progress: told what is being proved and the share done, 0 to 1. cache: a folder to keep proofs
+    progress: told the part being proved and the share done, 0 to 1. cache: a folder to keep proofs
     of parts in; a part whose bar, setups and drawing have not changed is read from there.
     """
     parts = []
     for n, part in enumerate(build.parts):
         if progress is not None:
-            progress(f"proving {part.name}", n / len(build.parts))
+            progress(part.name, n / len(build.parts))
         bars, setups = works_of(route, part)
         key = key_of(part, build.least_wall, bars, setups)
         known = read_proof(cache, key) if cache else None
@@ -63,7 +63,7 @@ def prove(
                 write_proof(cache, key, known)
         parts.append(known)
     if progress is not None:
-        progress("proved", 1.0)
+        progress("every part", 1.0)
     return Proof(tuple(parts))
 
 

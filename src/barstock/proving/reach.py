@@ -56,7 +56,8 @@ def _flutes(held: Held, done: Done, run: Run) -> Violation | None:
     limit = cutter.flute
     if cutter.kind is ToolKind.SLITTING_SAW or limit <= 0:
         return None
-    if 0 < cutter.shank < cutter.diameter - NECK:
+    follows = cutter.kind in (ToolKind.REAMER, ToolKind.TAP)
+    if follows or 0 < cutter.shank < cutter.diameter - NECK:
         limit = max(limit, cutter.reach)
     deep = _height(done.removed, run)
     if deep <= limit + CLEAR:
