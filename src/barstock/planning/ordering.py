@@ -8,16 +8,18 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from itertools import product
 
-from barstock.drawing.model import Vec
+from barstock.drawing.model import Face, Vec
 from barstock.methods.cuts import LevelCut
 from barstock.planning.holding import likely_grip, removed_at, spoils
 from barstock.planning.poses import Box, Pose, dot, plus
 from barstock.planning.sequencing import Changeover, Choice, Operation, Problem, Solution, solve
 from barstock.planning.tasks import Level, Line, Sink, Task
 from barstock.planning.tooling import ToolChest
-from barstock.workshop.model import Holder, ShopTimes, Tool
+from barstock.workshop.model import Holder, ShopTimes, Tool, ToolKind
 
+MOST_SIDES = 5  # through holes of one part whose side is left open to the search
 START = "the start"
 NO_WAY = 1e6  # minutes: more than any plan takes
 
@@ -42,13 +44,18 @@ class Order:
 
 
 def tool_change(tool: Tool, times: ShopTimes) -> float:
-    """Minutes to put a tool into the spindle, by what holds it."""
-    return {
+    """Minutes to put a tool into the spindle, by what holds it, and to touch it off.
+
+    A tap is long: the head goes up for it and down again.
+    """
+    change = {
         Holder.COLLET: times.change_collet,
         Holder.CHUCK: times.change_chuck,
         Holder.ARBOR: times.change_arbor,
         Holder.HAND: times.change_chuck,
     }[tool.holder]
+    head = times.head_move if tool.kind is ToolKind.TAP else 0.0
+    return change + head + times.touch_off
 
 
 def keep_grips(tasks: Sequence[Task], box: Box) -> list[Task]:
@@ -152,6 +159,28 @@ def _entries(task: Task) -> list[Vec]:
             far[up.axis] = task.part.size[up.axis] if up.sign > 0 else 0.0
             points.append(plus((far[0], far[1], far[2]), up.normal, -0.05))
     return points
+
+
+def one_side_each(tasks: Sequence[Task]) -> list[list[Task]]:
+    """Every choice of the side each through hole is made from: all its steps from the same one."""
+    sides: dict[str, set[Face]] = {}
+    for t in tasks:
+        if isinstance(t.job, Sink):
+            ups = {p.up for p in t.poses}
+            sides[t.feature] = sides.get(t.feature, ups) & ups or ups
+    open_ones = sorted(f for f, ups in sides.items() if len(ups) > 1)[:MOST_SIDES]
+    choices = []
+    for picks in product(*(sorted(sides[f]) for f in open_ones)):
+        chosen = dict(zip(open_ones, picks, strict=True))
+        choices.append(
+            [
+                replace(t, poses=tuple(p for p in t.poses if p.up is chosen[t.feature]))
+                if t.feature in chosen
+                else t
+                for t in tasks
+            ]
+        )
+    return choices
 
 
 def order_part(

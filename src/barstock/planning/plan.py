@@ -10,7 +10,7 @@ from barstock.methods.kind import Kind
 from barstock.planning.arranging import Arranged, arrange
 from barstock.planning.breakdown import UnplannableError, tasks_of
 from barstock.planning.holding import hold
-from barstock.planning.ordering import Order, keep_grips, order_part, start_on_floors
+from barstock.planning.ordering import Order, keep_grips, one_side_each, order_part, start_on_floors
 from barstock.planning.poses import lay
 from barstock.planning.route import (
     BarPiece,
@@ -109,7 +109,11 @@ def plan_part(
         "bar": workshop.times.load * milled_lengths.count,
         "piece": workshop.times.load * part.copies,
     }
-    order = order_part(tasks, minutes, loads, workshop.times, seconds)
+    choices = one_side_each(tasks)
+    order = min(
+        (order_part(c, minutes, loads, workshop.times, seconds / len(choices)) for c in choices),
+        key=lambda found: found.minutes,
+    )
     in_bar = any(p.pose.stage == "bar" for p in order.placed)
     lengths = milled_lengths if in_bar else cut_up(part, stock, workshop, stock.bar.length)
     bar = _bar_piece(part, stock, lengths)

@@ -160,6 +160,7 @@ class ShopTimes:
     change_chuck: float = 0.8
     change_arbor: float = 4.0
     head_move: float = 3.0
+    touch_off: float = 0.6
     move: float = 0.25
     file_per_100mm: float = 8.0
     tap_hole: float = 1.5
