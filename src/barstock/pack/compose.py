@@ -41,7 +41,10 @@ SAFETY = (
 
 
 def compose(
-    route: Route, build: Build, workshop: Workshop, pictures: Mapping[str, str],
+    route: Route,
+    build: Build,
+    workshop: Workshop,
+    pictures: Mapping[str, str],
     drawings: Mapping[str, str],
 ) -> Pack:
     """The pages of a pack.
@@ -61,7 +64,7 @@ def compose(
             name,
             tuple(
                 IndexLine(
-                    m.dimension.replace("/", ": "),
+                    _named(m.dimension),
                     minus(m.text),
                     m.setup,
                     operations.get(m.operation, titles.get(m.setup, "")),
@@ -74,14 +77,14 @@ def compose(
     )
     return Pack(
         build=route.build,
-        parts=tuple((p.name, str(p.copies), p.material) for p in build.parts),
+        parts=tuple(_part(p, [s.number for s in pages if s.part == p.name]) for p in build.parts),
         figures=_hours(route.summary),
         bars=tuple(_bar(bar, build.part(bar.part).unit) for bar in route.bars),
         buy=route.summary.buy,
         borrow=route.summary.borrow,
         notes=route.summary.notes,
         order=tuple(
-            Stop(p.number, p.part, p.stage, p.title, p.machine, p.copies, p.minutes) for p in pages
+            Stop(p.number, p.part, p.title, p.machine, p.copies, p.minutes) for p in pages
         ),
         setups=tuple(pages),
         index=index,
@@ -103,6 +106,10 @@ def _wide(svg: str) -> bool:
     """Is a picture wider than high, by its view box?"""
     box = svg.partition('viewBox="')[2].partition('"')[0].replace(",", " ").split()
     return len(box) == 4 and float(box[2]) > float(box[3])
+
+
+def _part(part: Part, setups: list[str]) -> tuple[str, str, str, str]:
+    return part.name, str(part.copies), part.material, ", ".join(setups)
 
 
 def _hours(summary: Summary) -> tuple[tuple[str, str], ...]:
@@ -155,7 +162,7 @@ def _setup(
         title=setup.title,
         machine=setup.machine,
         minutes=hours(setup.minutes),
-        held=held_words(setup, part),
+        held=(*_bar_held(bar, part.unit), *held_words(setup, part)),
         zeros=zero_lines(setup, part, dial),
         readings_in=readings_in(dial) if moved else "",
         mark=setup.mark,
@@ -171,10 +178,14 @@ def _feed_unit(machine: Machine) -> Unit:
     return machine.x.unit if machine.x else Unit.MM
 
 
+def _bar_held(bar: BarPiece | None, unit: Unit) -> tuple[tuple[str, str], ...]:
+    return (("Bar", f"{bar.stock} {bar.material}, {show(bar.length, unit)} long"),) if bar else ()
+
+
 def _stage(setup: Setup, bar: BarPiece | None) -> str:
     if bar is None:
         return "pieces"
-    return f"bar {bar.stock}, {bar.material}"
+    return "bar"
 
 
 def _copies(setup: Setup, part: Part, bar: BarPiece | None) -> str:
@@ -208,7 +219,7 @@ def _passes(setup: Setup, unit: Unit, feed_unit: Unit) -> tuple[Pass, ...]:
 def _pass_words(n: int, of: int, numbers: list[int], copies: int, noun: str) -> str:
     which = f"operation{'s' * (len(numbers) > 1)} {numbers[0]}"
     if len(numbers) > 1:
-        which += f" to {numbers[-1]}"
+        which += f" {'and' if len(numbers) == 2 else 'to'} {numbers[-1]}"
     head = f"Pass {n} of {of}: " if of > 1 else ""
     if copies == 1:
         words = f"{which} on the one {noun}"
@@ -250,7 +261,13 @@ def _line(step: Step) -> Line:
     return Line(step.words, axes, tuple(other), step.caution)
 
 
+def _named(dimension: str) -> str:
+    """"slot/width" as it is printed."""
+    return dimension.replace("/", ": ", 1)
+
+
 def _check(check: Expect, unit: Unit) -> CheckLine:
+    sized = check.low < check.high or not check.text  # a thread is tried by its gauge
     gauges = []
     if check.stack_low:
         gauges.append(f"enters: {stack(check.stack_low, unit)}")
@@ -259,9 +276,9 @@ def _check(check: Expect, unit: Unit) -> CheckLine:
     note = "" if gauges and "stack" in check.note else check.note
     how = f"{check.how}, {check.with_}" if check.with_ else check.how
     return CheckLine(
-        name=check.name.replace("/", ": "),
-        size=minus(check.text),
-        limits=limits(check.low, check.high, unit, check.angle),
+        name=_named(check.name),
+        size=minus(check.text) if sized else "",
+        limits=limits(check.low, check.high, unit, check.angle) if sized else check.text,
         how=how,
         gauges=tuple(gauges),
         note=note,

@@ -101,7 +101,6 @@ class Stop:
 
     number: str
     part: str
-    stage: str
     title: str
     machine: str
     copies: str
@@ -130,10 +129,10 @@ class DrawingPage:
 
 @dataclass(frozen=True)
 class Pack:
-    """The whole pack."""
+    """The whole pack. parts: name, how many, material, and in which setups each is worked."""
 
     build: str
-    parts: tuple[tuple[str, str, str], ...]
+    parts: tuple[tuple[str, str, str, str], ...]
     figures: tuple[tuple[str, str], ...]
     bars: tuple[tuple[str, ...], ...]
     buy: tuple[str, ...]

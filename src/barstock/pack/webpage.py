@@ -173,7 +173,7 @@ def _summary(pack: Pack) -> str:
         return [[escape(cell) for cell in row] for row in rows]
 
     tick = _tag("span", "", "tick")
-    left = "<h3>Parts</h3>" + _table(("part", "off", "material"), cells(pack.parts))
+    left = "<h3>Parts</h3>" + _table(("part", "off", "material", "setups"), cells(pack.parts))
     right = "<h3>Time</h3>" + _table((), cells(pack.figures))
     for title, things in (("To buy", pack.buy), ("To borrow", pack.borrow)):
         if things:
@@ -182,21 +182,21 @@ def _summary(pack: Pack) -> str:
     order = [
         (
             f'<a href="#setup-{escape(o.number)}"><b>{escape(o.number)}</b></a>',
-            *map(escape, (o.part, o.stage, o.title, o.machine, o.copies)),
+            *map(escape, (o.part, o.title, o.machine, o.copies, o.minutes)),
             tick,
         )
         for o in pack.order
     ]
-    header = ("setup", "part", "from", "work", "machine", "off", "done")
+    header = ("setup", "part", "work", "machine", "off", "about", "done")
     body = [
         _tag("h1", escape(pack.build)),
         RULE,
         _tag("div", _tag("div", left) + _tag("div", right), "two"),
         "<h3>Bars to saw</h3>" + _table(bars, cells(pack.bars)),
         *(_tag("p", escape(note)) for note in pack.notes),
-        "<h3>Order of work</h3>" + _table(header, order),
         "<h3>Before you start</h3>",
         _tag("ul", "".join(_tag("li", escape(words)) for words in pack.safety)),
+        "<h3>Order of work</h3>" + _table(header, order),
     ]
     return _tag("section", "".join(body), "sheet")
 
