@@ -175,7 +175,7 @@ def parse_dimension(text: str, unit: Unit = Unit.MM, tables: Tables | None = Non
         low, high = tables.fit(figure.value, symbol)
     except (LookupError, ValueError) as wrong:
         what = _reason(wrong) or f"there is no fit {symbol} at {figure.value:g} mm"
-        raise SizeError(what, "write the limits out, e.g. 8 +0.015/0") from wrong
+        raise SizeError(what, "or write the limits out, e.g. 8 +0.015/0") from wrong
     return Dimension(figure.value, low, high, text, figure.unit, stated=True)
 
 

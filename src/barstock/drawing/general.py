@@ -59,7 +59,8 @@ def iso_class(letter: str) -> General:
     from barstock.handbook.general_limits import general_angle_limit, general_limit
 
     def length(figure: Figure) -> float:
-        return general_limit(abs(figure.value), letter)
+        # a place at the face itself is no size
+        return general_limit(figure.value, letter) if figure.value else 0.0
 
     return General(f"ISO 2768-{letter}", length, lambda _: general_angle_limit(10.0, letter))
 
@@ -87,7 +88,7 @@ def _by_places(table: Table, unit: Unit) -> tuple[General | None, list[Fault]]:
         if figure.places in by_places:
             return by_places[figure.places]
         places = "fractions" if figure.places is None else f"{figure.places} decimal places"
-        raise LookupError(f"the general tolerance has no figure for {places}")
+        raise LookupError(f"the general tolerance has no figure for {places}: state the limits")
 
     text = ", ".join(f"{name} {_bare(e.value)}" for name, e in table.entries.items())
     return None if faults else General(text, length, lambda _: angle, unit), faults

@@ -99,7 +99,7 @@ class Positions:
         for name, entry in table.entries.items():
             if name not in valid:
                 if name in AXES or name in list(Face):
-                    what = f"'{name}' does not say where this is"
+                    what = f"a place here is not given from '{name}'"
                     self._wrong(entry.place, what, f"give {_either(axes)}")
                 self._wrong(entry.place, f"'{name}' is no position", nearest(name, valid))
             here = self._along(name, entry)
@@ -320,7 +320,7 @@ class Positions:
     def _table(self, node: Node, place: Place) -> Table:
         if not isinstance(node, Table):
             mend = "write it like {left: 15, width: centre}"
-            self._wrong(place, f"{sort(node)} stands where a position is wanted", mend)
+            self._wrong(node.place, f"{sort(node)} stands where a position is wanted", mend)
         return node
 
     def _need(self, table: Table, place: Place, name: str) -> Entry:

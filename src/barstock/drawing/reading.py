@@ -126,13 +126,13 @@ class _Reader:
             general = iso_class("m")
         sizes = self._sizes(own, name, general)
         dims = [self._positive(sizes, table, side, name) for side in ("length", "width", "height")]
-        self._material(table.entries["material"].value, fields.material, name)
+        material = self._material(table.entries["material"].value, fields.material, name)
         length, width, height = dims
         if length is None or width is None or height is None:
             return None
         part = Part(
             name=name,
-            material=fields.material,
+            material=material,
             copies=fields.copies,
             length=length,
             width=width,
@@ -169,7 +169,9 @@ class _Reader:
         part, general = within
         asked = Asked(table, entry.place, title, part, general)
         spec = kind.resolve(fields, part, asked)
-        self.faults += asked.faults
+        # what is already said of a value's form is not said again
+        told = {fault.place for fault in faults}
+        self.faults += [fault for fault in asked.faults if fault.place not in told]
         return None if spec is None else Feature(title, word, spec, entry.place)
 
     # -- pieces ---------------------------------------------------------------------------------
@@ -198,12 +200,16 @@ class _Reader:
             return None
         return size
 
-    def _material(self, node: Node, word: str, part: str) -> None:
-        from barstock.handbook.materials import MATERIALS
+    def _material(self, node: Node, word: str, part: str) -> str:
+        """The material by its name in the handbook."""
+        from barstock.handbook.materials import MATERIALS, material
 
-        if word not in MATERIALS:
-            what, mend = f"'{word}' is no material known here", nearest(word, MATERIALS)
-            self.faults.append(Fault(node.place, what, mend, part))
+        try:
+            return material(word).name
+        except LookupError:
+            what = f"'{word}' is no material known here" if word else "no material is written"
+            self.faults.append(Fault(node.place, what, nearest(word, MATERIALS), part))
+            return word
 
     def _table(self, entry: Entry, what: str, part: str = "", feature: str = "") -> Table | None:
         if isinstance(entry.value, Table):

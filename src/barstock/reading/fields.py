@@ -89,25 +89,30 @@ def _faults(
     grouped: dict[tuple[str | int, ...], list[Any]] = {}
     for error in found:
         path = _path(node, error)
-        grouped.setdefault(path, []).append(error)
-    for path, errors in grouped.items():
+        lacking = error["loc"][-1] if error["type"] == "missing" else ""
+        grouped.setdefault((*path, lacking), []).append(error)
+    paths = {key[:-1] for key in grouped}
+    for (*steps, lacking), errors in grouped.items():
+        path = tuple(steps)
         # of a value that may be written in several ways, only the nearest one's slip is told
         error = min(errors, key=lambda e: e["type"] in WANTED)
-        if error["type"] in WANTED and any(path == p[: len(path)] != p for p in grouped):
+        if error["type"] in WANTED and (
+            any(path == p[: len(path)] != p for p in paths)
+            or any(key[:-1] == path and key[-1] != "" for key in grouped)
+        ):
             continue
         kind, name = error["type"], str(path[-1]) if path else ""
         at, here = _step(Entry(place, node), path)
         if path and kind not in ("extra_forbidden", "missing"):
             at = here.place
         owner = _owner(model, path[:-1])
-        of = called if len(path) < 2 else f"'{path[-2]}'"
+        of = _table_named(path[:-1], called)
         if kind == "extra_forbidden":
             yield Fault(at, f"{_a(of)} has no '{name}'", nearest(name, names_of(owner)))
-        elif kind == "missing" and isinstance(error["loc"][-1], int):
-            yield Fault(at, f"'{name}' is too short a list", f"give {error['loc'][-1] + 1}")
+        elif kind == "missing" and isinstance(lacking, int):
+            yield Fault(at, f"'{name}' is too short a list", f"give {lacking + 1}")
         elif kind == "missing":
-            lacking = error["loc"][-1]
-            of = f"'{name}'" if path else called
+            of = _table_named(path, called)
             yield Fault(at, f"'{lacking}' is missing in {_a(of)}", f"add '{lacking}: …'")
         elif isinstance(here, Text) and not here.text:
             yield Fault(at, f"nothing is written after '{name}'", "give it, or take the name out")
@@ -115,7 +120,8 @@ def _faults(
             words = [
                 w.strip(" '") for w in error["ctx"]["expected"].replace(" or ", ",").split(",")
             ]
-            yield Fault(at, f"{sort(here)} is no '{_last_name(path)}'", nearest(_word(here), words))
+            what = f"'{_last_name(path)}' cannot be {sort(here)}"
+            yield Fault(at, what, nearest(_word(here), words))
         elif kind in WANTED:
             wanted = dict.fromkeys(WANTED.get(e["type"], "a size or a word") for e in errors)
             what = f"'{_last_name(path)}' cannot be {sort(here)}"
@@ -168,6 +174,14 @@ def _models(annotation: Any) -> Iterator[type[BaseModel]]:
         yield annotation
     for part in get_args(annotation):
         yield from _models(part)
+
+
+def _table_named(path: tuple[str | int, ...], called: str) -> str:
+    """What the table at a path is called in a fault."""
+    if not path:
+        return called
+    name = f"'{_last_name(path)}'"
+    return f"{name} item {path[-1] + 1}" if isinstance(path[-1], int) else name
 
 
 def _word(node: Node) -> str:

@@ -62,5 +62,5 @@ class Sizes:
         except SizeError as wrong:
             self.report(node.place, wrong.what, wrong.mend)
         except LookupError as wrong:
-            self.report(node.place, str(wrong.args[0]), "state its limits, or add the figure")
+            self.report(node.place, str(wrong.args[0]), "")
         return None

@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from barstock.quantities import SizeError, parse_dimension
 from barstock.reading.faults import nearest
 from barstock.reading.fields import validate
-from barstock.reading.nodes import Entry, Listing, Node, Table, Text, sort
+from barstock.reading.nodes import Entry, Listing, Node, Table, Text
 from barstock.reading.sizes import Sizes
 from barstock.workshop.model import BarStock
 from barstock.workshop.written import BarFields
@@ -21,14 +21,17 @@ _ROUND = re.compile(r"(?:round|dia\.?|⌀|ø)\s*", re.I)
 
 def read_rack(table: Table, sizes: Sizes) -> Iterator[BarStock]:
     """Every bar under `rack:`, by material; faults are reported through `sizes`."""
-    from barstock.handbook.materials import MATERIALS
+    from barstock.handbook.materials import MATERIALS, material
 
-    for material, entry in table.entries.items():
-        if material not in MATERIALS:
-            what = f"'{material}' is no material known here"
-            sizes.report(entry.place, what, nearest(material, MATERIALS))
+    for word, entry in table.entries.items():
+        try:
+            name = material(word).name
+        except LookupError:
+            what = f"'{word}' is no material known here"
+            sizes.report(entry.place, what, nearest(word, MATERIALS))
+            continue
         for node in entry.value.items if isinstance(entry.value, Listing) else ():
-            bar = _bar(material, node, sizes)
+            bar = _bar(name, node, sizes)
             if bar is not None:
                 yield bar
 
@@ -37,8 +40,7 @@ def _bar(material: str, node: Node, sizes: Sizes) -> BarStock | None:
     if isinstance(node, Table):
         return _from_table(material, node, sizes)
     if not isinstance(node, Text):
-        sizes.report(node.place, f"{sort(node)} stands where a bar is wanted", HOW)
-        return None
+        return None  # already reported
     counted = _COUNT.match(node.text)
     text = node.text[counted.end() :] if counted else node.text
     section, _, length = text.replace("×", "x").rpartition("x")
@@ -52,9 +54,7 @@ def _bar(material: str, node: Node, sizes: Sizes) -> BarStock | None:
 
 def _from_table(material: str, table: Table, sizes: Sizes) -> BarStock | None:
     fields, faults = validate(BarFields, table, table.place, "bar")
-    for fault in faults:
-        sizes.report(fault.place, fault.what, fault.mend)
-    if fields is None:
+    if fields is None or faults:  # already reported with the whole file
         return None
     section, length = table.entries["section"].value, table.entries["length"].value
     tolerance = _tolerance(table.entries.get("tolerance"), sizes)

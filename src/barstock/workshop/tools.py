@@ -142,12 +142,9 @@ def _tools(heading: str, node: Node, sizes: Sizes) -> list[Tool]:
     if isinstance(node, Text):
         return [_made(kind_of, size) for size in _sizes(kind_of, node, sizes)]
     if not isinstance(node, Table):
-        sizes.report(node.place, "a list stands where a tool is wanted", "give a size")
-        return []
+        return []  # already reported
     fields, faults = validate(ToolFields, node, node.place, kind_of.called)
-    for fault in faults:
-        sizes.report(fault.place, fault.what, fault.mend)
-    if fields is None:
+    if fields is None or faults:  # already reported with the whole file
         return []
     tools = _sizes(kind_of, node.entries["size"].value, sizes)
     return [_altered(_made(kind_of, size), node, fields, sizes) for size in tools]
@@ -161,9 +158,8 @@ def _sizes(kind_of: Sort, node: Node, sizes: Sizes) -> list[Size]:
     name = node.text.strip() if isinstance(node, Text) else ""
     try:
         return [Size(name, thread(name).major)]
-    except (LookupError, ValueError) as wrong:
-        why = str(wrong.args[0]) if wrong.args else f"'{name}' is no thread"
-        sizes.report(node.place, why, "write it like M3, 6 BA, 1/4 BSF or 4-40 UNC")
+    except LookupError as wrong:
+        sizes.report(node.place, str(wrong.args[0]), "")
         return []
 
 

@@ -1,0 +1,138 @@
+"""A workshop as written. Figures by hand; tools' usual lengths only where the file gives them."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from barstock.workshop.gauge_sets import GAUGE_SETS
+from barstock.workshop.model import Holder, ToolKind, Workshop
+from barstock.workshop.reading import read_workshop
+
+
+def read(folder: Path, text: str) -> Workshop:
+    path = folder / "workshop.yaml"
+    path.write_text("workshop: Trial\n" + text, encoding="utf-8")
+    workshop, faults = read_workshop(path)
+    assert workshop is not None, faults
+    return workshop
+
+
+def test_a_name_is_enough(tmp_path: Path) -> None:
+    assert read(tmp_path, "").tools == ()
+
+
+def test_speeds_in_steps_or_stepless(tmp_path: Path) -> None:
+    shop = read(
+        tmp_path,
+        "machines:\n  press: {kind: drill press, speeds: [900, 400]}\n"
+        "  lathe: {kind: lathe, speeds: 80 to 2500}\n",
+    )
+    assert [(m.speeds, m.stepless) for m in shop.machines] == [
+        ((400, 900), False),
+        ((80, 2500), True),
+    ]
+
+
+def test_a_readout_and_a_handwheel_axis_by_axis(tmp_path: Path) -> None:
+    shop = read(
+        tmp_path,
+        "machines:\n  mill:\n    kind: mill\n    unit: inch\n    speeds: 100 to 2000\n"
+        "    daylight: 10\n    travel: {x: 12, y: 5, z: 7}\n    readout: {x: .0005, y: .0005}\n"
+        "    handwheel: {z: {per turn: .050, divisions: 50, backlash: 3 thou}}\n",
+    )
+    mill = shop.machines[0]
+    assert mill.x is not None
+    assert mill.z is not None
+    assert mill.x.readout == pytest.approx(0.0127)
+    assert mill.x.divisions == 0
+    assert mill.z.readout is None
+    assert (mill.z.per_turn, mill.z.backlash) == pytest.approx((1.27, 0.0762))
+    assert mill.daylight == pytest.approx(254)
+
+
+def test_holding(tmp_path: Path) -> None:
+    shop = read(
+        tmp_path,
+        "holding:\n  vises: {vise: {jaw width: 3 in, jaw depth: 25, opening: 60}}\n"
+        "  parallels: [6 to 10 by 2, 1/2]\n  adjustable parallels: [9.5 to 12.2]\n"
+        "  tilting table: 45\n  V-block: yes\n",
+    )
+    assert shop.vises[0].jaw_width == pytest.approx(76.2)
+    assert shop.parallels == (6, 8, 10, 11, 12, 12.7)
+    assert (shop.tilting_table, shop.v_block, shop.clamps) == (45, True, False)
+
+
+def test_a_list_of_sizes_stands_for_whole_tools(tmp_path: Path) -> None:
+    shop = read(
+        tmp_path,
+        "tools:\n  end mills: [6, 1/4]\n  slot drills: 3\n"
+        "  drills: [1 to 2 by 0.5, No 1 to No 3]\n",
+    )
+    assert [(tool.name, tool.diameter) for tool in shop.tools[:6]] == [
+        ("end mill 6", 6),
+        ("end mill 1/4", 6.35),
+        ("slot drill 3", 3),
+        ("drill 1", 1),
+        ("drill 1.5", 1.5),
+        ("drill 2", 2),
+    ]
+    assert [tool.name for tool in shop.tools[6:]] == ["drill No 1", "drill No 2", "drill No 3"]
+    assert [tool.centre_cutting for tool in shop.tools[:3]] == [False, False, True]
+    for tool in shop.tools:
+        assert tool.reach > tool.flute > tool.diameter
+
+
+def test_a_tool_may_say_more_of_itself(tmp_path: Path) -> None:
+    shop = read(
+        tmp_path,
+        "tools:\n"
+        "  end mills: [{size: 12, flute: 40, reach: 50, shank: 10, teeth: 3, name: long one,\n"
+        "    centre cutting: true, material: carbide}]\n"
+        "  countersinks: {size: 10, angle: 82}\n"
+        "  boring heads: [{size: 8, largest bore: 60}]\n  taps: [M3]\n",
+    )
+    mill, sink, head, tap = shop.tools
+    assert (mill.name, mill.flute, mill.reach, mill.shank) == ("long one", 40, 50, 10)
+    assert (mill.teeth, mill.centre_cutting, mill.material) == (3, True, "carbide")
+    assert (sink.kind, sink.point) == (ToolKind.COUNTERSINK, 82)
+    assert head.bores == (8, 60)
+    assert (tap.thread, tap.diameter, tap.holder) == ("M3", 3, Holder.HAND)
+
+
+def test_measuring(tmp_path: Path) -> None:
+    shop = read(
+        tmp_path,
+        "measuring:\n  depth micrometer: {reads: 0.01, range: 0 to 25}\n"
+        "  the good one: {kind: micrometer, reads: .0001 in, range: 0 to 1 in}\n"
+        "  gauge blocks: {set: 87 piece, sizes: [0.5005]}\n",
+    )
+    depth, good, blocks = shop.instruments
+    assert (depth.kind, depth.step, depth.high) == ("depth micrometer", 0.01, 25)
+    assert (good.kind, good.step, good.high) == ("micrometer", 0.00254, 25.4)
+    assert len(blocks.sizes) == 88
+
+
+@pytest.mark.parametrize("name", GAUGE_SETS)
+def test_a_gauge_set_has_as_many_blocks_as_it_is_sold_by(name: str) -> None:
+    assert len(GAUGE_SETS[name]) == int(name.split()[0])
+
+
+def test_the_rack(tmp_path: Path) -> None:
+    shop = read(
+        tmp_path,
+        "rack:\n  brass: [28 x 22 x 300, 2 of 3/4 x 1/4 x 12 in, round 12 x 500,\n"
+        "    {section: 20 × 5, length: 250, count: 3, tolerance: +0.05/-0.02, to buy: true}]\n",
+    )
+    flat, inch, rod, own = shop.rack
+    assert (flat.name, flat.width, flat.height, flat.length) == ("28 x 22", 28, 22, 300)
+    assert (inch.name, inch.count, inch.length) == ("3/4 x 1/4", 2, pytest.approx(304.8))
+    assert (rod.shape, rod.width, rod.height) == ("round", 12, 12)
+    assert own.tolerance == pytest.approx((-0.02, 0.05))
+    assert (own.name, own.count, own.to_buy) == ("20 x 5", 3, True)
+
+
+def test_times_are_the_users_own(tmp_path: Path) -> None:
+    shop = read(tmp_path, "times: {set up: 7.5, file per 100mm: 4}\n")
+    assert (shop.times.set_up, shop.times.file_per_100mm) == (7.5, 4)
