@@ -1,0 +1,54 @@
+"""The sample builds planned once for all tests of the planner."""
+
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from barstock.drawing.model import Build
+from barstock.drawing.reading import read_build
+from barstock.methods import KINDS
+from barstock.planning.plan import plan_build
+from barstock.planning.route import Operation, Route, Setup
+from barstock.workshop.model import Workshop
+from barstock.workshop.reading import find_workshop, read_workshop
+
+SAMPLES = Path(__file__).parents[2] / "src" / "barstock" / "samples"
+
+
+def sample(name: str) -> tuple[Build, Workshop]:
+    """A sample's drawing and its shop, both read without error."""
+    folder = SAMPLES / name
+    build = read_build(folder, KINDS).build
+    shop, _ = read_workshop(find_workshop(folder))
+    assert build is not None
+    assert shop is not None
+    return build, shop
+
+
+@pytest.fixture(scope="session")
+def wagon() -> tuple[Build, Workshop, Route]:
+    """The wagon, its shop and its route."""
+    build, shop = sample("wagon")
+    return build, shop, plan_build(build, shop)
+
+
+@pytest.fixture(scope="session")
+def bracket() -> tuple[Build, Workshop, Route]:
+    """The bracket, its shop and its route."""
+    build, shop = sample("bracket")
+    return build, shop, plan_build(build, shop)
+
+
+def only(build: Build, *names: str) -> Build:
+    """The build with those parts alone."""
+    return replace(build, parts=tuple(p for p in build.parts if p.name in names))
+
+
+def find(route: Route, operation: str) -> tuple[Setup, Operation]:
+    """An operation by its id, with its setup."""
+    for setup in route.setups:
+        for found in setup.operations:
+            if found.id == operation:
+                return setup, found
+    raise KeyError(operation)

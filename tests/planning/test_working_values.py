@@ -1,0 +1,114 @@
+"""Working values of the samples against arithmetic written out from the drawing's figures."""
+
+from __future__ import annotations
+
+from math import cos, radians, sin, tan
+
+import pytest
+
+from barstock.drawing.model import Build, Face
+from barstock.planning.route import Plunge, Route, Traverse
+from barstock.workshop.model import Workshop
+
+from .conftest import find
+
+Planned = tuple[Build, Workshop, Route]
+READOUT = 0.005  # step of the wagon shop's readout [mm]
+
+
+def test_leaning_slots_lie_level_and_are_turned_end_for_end(wagon: Planned) -> None:
+    front, first = find(wagon[2], "axlebox/guide slots/mill 1")
+    back, second = find(wagon[2], "axlebox/guide slots/mill 2")
+    assert (front.holding.up, back.holding.up) == (Face.FRONT, Face.BACK)
+    # Tilted alike both times: the tilt is set once, the work turned over against the other face.
+    assert front.holding.tilt == pytest.approx(1.5)
+    assert back.holding.tilt == pytest.approx(1.5)
+    assert front.holding.fixed_jaw is back.holding.fixed_jaw.opposite
+    assert [m.z for m in first.moves] == [m.z for m in second.moves]
+
+
+def test_leaning_floor_is_read_from_the_high_corner(wagon: Planned) -> None:
+    _, slot = find(wagon[2], "axlebox/guide slots/mill 1")
+    # 28 wide, 23 across the floors at the wide end: 2.5 deep there; 32 further on, 1.5 degrees
+    # deeper. The high corner is at that deep end: the floor lies depth x cos below it.
+    deep = (28 - 23) / 2 + 32 * tan(radians(1.5))
+    assert min(m.z for m in slot.moves) == pytest.approx(-deep * cos(radians(1.5)), abs=READOUT)
+
+
+def test_slot_walls_are_cut_to_size_with_the_radius_inside(wagon: Planned) -> None:
+    _, slot = find(wagon[2], "axlebox/guide slots/mill 1")
+    # 8 mm slot in the middle of 22: its walls are 7 and 15 from the fixed jaw.
+    radius = slot.cutter.diameter / 2
+    assert slot.cutter.diameter < 8
+    walls = sorted({round(m.points[0][1], 3) for m in slot.moves[-2:] if isinstance(m, Traverse)})
+    assert walls == pytest.approx([-15 + radius, -7 - radius], abs=READOUT)
+
+
+def test_rebates_are_cut_in_the_bar(wagon: Planned) -> None:
+    setup, rebate = find(wagon[2], "horn guide/front rebate/mill")
+    assert setup.stage == "bar"
+    wall = rebate.moves[-1]
+    assert isinstance(wall, Traverse)
+    # 6.1 wide from the front of 20: the wall is 13.9 in front of the fixed jaw; 7 deep.
+    assert wall.points[0][1] == pytest.approx(-13.9 - rebate.cutter.diameter / 2, abs=READOUT)
+    assert wall.z == pytest.approx(-7)
+
+
+def test_second_end_is_cut_to_length_from_the_stop(wagon: Planned) -> None:
+    build = wagon[0]
+    for part in build.parts:
+        _, end = find(wagon[2], f"{part.name}/right end/square")
+        last = end.moves[-1]
+        assert isinstance(last, Traverse)
+        want = part.length.nominal + end.cutter.diameter / 2
+        assert last.points[0][0] == pytest.approx(want, abs=READOUT)
+
+
+def test_ridge_is_cut_from_both_sides_to_one_depth(wagon: Planned) -> None:
+    _, one = find(wagon[2], "rocker/rocking face/mill 1")
+    _, other = find(wagon[2], "rocker/rocking face/mill 2")
+    assert min(m.z for m in one.moves) == min(m.z for m in other.moves)
+    # The high corner of the 60 long bar, tilted 3 degrees: the flat runs from the peak (0.5 below
+    # the top, 30 from the end) down to the end; the corner stands 30 sin + 0.5 cos above it.
+    high = 30 * sin(radians(3)) + 0.5 * cos(radians(3))
+    assert min(m.z for m in one.moves) == pytest.approx(-high, abs=READOUT)
+
+
+def test_countersink_goes_down_from_the_touch_at_the_edge(wagon: Planned) -> None:
+    _, sink = find(wagon[2], "axlebox/oil hole/countersink")
+    # From 2 to 4 mm at 90 degrees: (4 - 2) / 2 / tan 45.
+    (plunge,) = sink.moves
+    assert isinstance(plunge, Plunge)
+    assert plunge.touch
+    assert plunge.z == pytest.approx(-1.0)
+
+
+def test_drills_allow_for_the_point_and_reamers_have_undersize_drills(wagon: Planned) -> None:
+    _, oil = find(wagon[2], "axlebox/oil hole/drill")
+    (plunge,) = oil.moves
+    assert isinstance(plunge, Plunge)
+    # 13 of full diameter; the point of 118 degrees goes 1 / tan 59 further.
+    assert plunge.z == pytest.approx(-13 - 1 / tan(radians(59)), abs=READOUT)
+    _, drill = find(wagon[2], "axlebox/axle bore/drill")
+    assert 0.08 <= 10 - drill.cutter.diameter <= 0.45
+
+
+def test_inch_readings_come_as_turns_of_the_wheel(bracket: Planned) -> None:
+    _, spot = find(bracket[2], "bracket/rod hole/spot")
+    dial = spot.steps[0].dial
+    # .437 from the right end of 1.500, the left end at the stop: 1.063 in, ten turns of .100 and
+    # 63 divisions; .281 above the bottom, which is at the fixed jaw.
+    assert dial["X"] == "+10 turns 63 div"
+    assert dial["Y"] == "−2 turns 81 div"
+
+
+def test_spindle_steps_are_respected_and_the_share_said(bracket: Planned) -> None:
+    steps = {180, 320, 560, 1000, 1800}
+    slow = []
+    for setup in bracket[2].setups:
+        for operation in setup.operations:
+            if operation.rpm:
+                assert operation.rpm in steps
+                slow += [operation] if operation.speed_share < 0.9 else []
+    assert slow, "small cutters in brass ask more than 1800 rpm"
+    assert all(any("surface speed" in c for c in o.cautions) for o in slow)
