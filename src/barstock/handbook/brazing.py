@@ -1,0 +1,140 @@
+"""Silver-brazing alloys and fluxes.
+
+Sources: ISO 17672:2016 table 5 (class Ag; composition by mass, nominal; melting range approximate),
+EN 1045:1997 table 1 (fluxes; carried on by ISO 18496:2020). Typed from memory, checked in tests
+against a published chart. Alloys with cadmium are listed only to be refused:
+their fume kills, and the EU bars them (regulation 494/2011).
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, field
+
+from barstock.handbook.unknown import UnknownError
+
+SOURCE = "ISO 17672:2016 table 5"
+FLUX_SOURCE = "EN 1045:1997 table 1"
+MEMORY = True
+
+
+class UnknownAlloyError(UnknownError):
+    """No such brazing alloy or flux."""
+
+
+class CadmiumError(ValueError):
+    """An alloy that holds cadmium, which barstock never plans with."""
+
+
+@dataclass(frozen=True)
+class BrazingAlloy:
+    """A silver-brazing alloy. parts: element -> per cent by mass; solidus, liquidus [C]."""
+
+    name: str
+    parts: dict[str, float] = field(hash=False)
+    solidus: float
+    liquidus: float
+    use: str = ""
+
+    @property
+    def cadmium(self) -> bool:
+        """Does it hold cadmium?"""
+        return "Cd" in self.parts
+
+    @property
+    def melting_range(self) -> float:
+        """Liquidus above solidus [K]: short runs thin, long fills gaps."""
+        return self.liquidus - self.solidus
+
+
+@dataclass(frozen=True)
+class Flux:
+    """A brazing flux: working range [C], what for, what remains."""
+
+    name: str
+    low: float
+    high: float
+    use: str
+    residue: str = "corrosive: wash or pickle off"
+
+
+def _alloy(name: str, made: str, solidus: float, liquidus: float, use: str = "") -> BrazingAlloy:
+    parts = {e: float(n) for e, n in re.findall(r"([A-Z][a-z]?)([\d.]+)", made)}
+    return BrazingAlloy(name, parts, solidus, liquidus, use)
+
+
+_THIN, _FILLS = "runs thin, close joints", "fills wider gaps, builds a fillet"
+ALLOYS: dict[str, BrazingAlloy] = {a.name: a for a in (
+    _alloy("Ag 156", "Ag56 Cu22 Zn17 Sn5", 620, 655, _THIN),
+    _alloy("Ag 155", "Ag55 Cu21 Zn22 Sn2", 630, 660, _THIN + "; the usual first choice"),
+    _alloy("Ag 145", "Ag45 Cu27 Zn25.5 Sn2.5", 640, 680, "general work"),
+    _alloy("Ag 140", "Ag40 Cu30 Zn28 Sn2", 650, 710, "general work"),
+    _alloy("Ag 138", "Ag38 Cu32 Zn28 Sn2", 650, 720, "general work"),
+    _alloy("Ag 134", "Ag34 Cu36 Zn27.5 Sn2.5", 630, 730, _FILLS),
+    _alloy("Ag 130", "Ag30 Cu36 Zn32 Sn2", 665, 755, _FILLS),
+    _alloy("Ag 125", "Ag25 Cu40 Zn33 Sn2", 680, 760, _FILLS),
+    _alloy("Ag 244", "Ag44 Cu30 Zn26", 675, 735, "first of two heats"),
+    _alloy("Ag 230", "Ag30 Cu38 Zn32", 680, 765, "first of two heats"),
+    _alloy("Ag 225", "Ag25 Cu40 Zn35", 700, 790, "first of two heats"),
+    _alloy("Ag 212", "Ag12 Cu48 Zn40", 800, 830, "first of several heats; near brass's melting"),
+    _alloy("Ag 205", "Ag5 Cu55 Zn40", 820, 870, "steel and copper only; melts brass"),
+    _alloy("Ag 272", "Ag72 Cu28", 780, 780, "eutectic, no zinc to boil off"),
+)}  # fmt: skip
+"""Alloys that may be planned with, by name."""
+
+REFUSED: dict[str, BrazingAlloy] = {a.name: a for a in (
+    _alloy("Ag 350", "Ag50 Cu15.5 Zn16.5 Cd18", 625, 635),
+    _alloy("Ag 345", "Ag45 Cu15 Zn16 Cd24", 605, 620),
+    _alloy("Ag 340", "Ag40 Cu19 Zn21 Cd20", 595, 630),
+    _alloy("Ag 335", "Ag35 Cu26 Zn21 Cd18", 610, 700),
+    _alloy("Ag 330", "Ag30 Cu28 Zn21 Cd21", 600, 690),
+)}  # fmt: skip
+"""Alloys with cadmium: known, so that they can be refused by name."""
+
+FLUXES: dict[str, Flux] = {f.name: f for f in (
+    Flux("FH10", 550, 800, "general: copper, brass, bronze, steel, with alloys flowing above 600"),
+    Flux("FH11", 550, 800, "copper alloys with aluminium"),
+    Flux("FH12", 550, 850, "stainless steel, alloy steel, carbide"),
+    Flux("FH20", 700, 1000, "higher heats: copper, steel, cast iron"),
+    Flux("FH21", 750, 1100, "brass filler, copper and steel", "hard glass: chip or pickle off"),
+    Flux("FH30", 1000, 1250, "copper and nickel fillers", "hard glass: chip or pickle off"),
+    Flux("FH40", 600, 1000, "where no boron is allowed"),
+    Flux("FL10", 400, 700, "aluminium alloys"),
+    Flux("FL20", 400, 700, "aluminium alloys", "not corrosive: may stay"),
+)}  # fmt: skip
+
+
+def brazing_alloy(name: str) -> BrazingAlloy:
+    """An alloy by name: Ag 155, ag155, or its silver content, 55 %.
+
+    Raises CadmiumError for one with cadmium, UnknownAlloyError for none.
+
+    >>> brazing_alloy("ag155").liquidus
+    660
+    """
+    text = re.sub(r"\s+", "", name.lower())
+    number = re.fullmatch(r"ag(\d{3})", text)
+    share = re.fullmatch(r"(?:ag|silver)?(\d{1,2})(?:%|percent)(?:silver)?", text)
+    refused = REFUSED.get(f"Ag {number[1]}") if number else None
+    if refused or "cadmium" in text:
+        what = refused.name if refused else "it"
+        raise CadmiumError(f"{what} holds cadmium: its fume kills; take Ag 155 or Ag 145 instead")
+    if number and f"Ag {number[1]}" in ALLOYS:
+        return ALLOYS[f"Ag {number[1]}"]
+    if share:
+        found = next((a for a in ALLOYS.values() if a.parts["Ag"] == float(share[1])), None)
+        if found:
+            return found
+    raise UnknownAlloyError(name, "brazing alloy", ALLOYS, "known: " + ", ".join(ALLOYS))
+
+
+def flux(name: str) -> Flux:
+    """A flux by name: FH10. Raises UnknownAlloyError.
+
+    >>> flux("fh 12").high
+    850
+    """
+    key = re.sub(r"[\s-]+", "", name.upper())
+    if key not in FLUXES:
+        raise UnknownAlloyError(name, "brazing flux", FLUXES, "known: " + ", ".join(FLUXES))
+    return FLUXES[key]
