@@ -84,7 +84,7 @@ class _Way:
             for b in boxes
         )  # fmt: skip
         length = math.dist(self.tip, self.elbow)
-        return length + 0.8 * grown + 40 * hits + 50 * inside + 6 * crossed + self.lean
+        return length + 0.8 * grown + 90 * hits + 60 * inside + 6 * crossed + self.lean
 
     def _along(self) -> Iterator[Flat]:
         for i in range(1, 20):

@@ -1,0 +1,217 @@
+"""The picture of a setup: the work as it leaves it, in the vise as held, seen by the operator.
+
+Lines of the work are heavy, of the vise light; the moving jaw is drawn as if of glass. Surfaces cut
+in this setup are hatched and tinted. Made from the proof's own solids.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from barstock.drawing.model import Vec
+from barstock.pack.fresh import freshly_cut
+from barstock.pack.inscribing import FOUNT, Inscription, inscribed
+from barstock.pack.look import (
+    CELL,
+    HEIGHT,
+    WIDTH,
+    Tone,
+    drawn_lines,
+    hatch_angle,
+    points,
+    shade,
+    tones_drawn,
+)
+from barstock.pack.notes import notes
+from barstock.pack.vise import Body, vise
+from barstock.planning.route import Setup
+from barstock.proving.placing import Datum, datum
+from barstock.solids.eye import Eye, Flats, Plate, silhouettes
+from barstock.solids.shapes import Solid, together
+from barstock.solids.skin import Patch, edges, patches
+
+ROUND, ABOVE = 30.0, 36.0
+"""The eye stands this far to the side and above [degrees]."""
+MARGIN = (15.0, 11.0)
+"""Left free beside and above for words [mm]."""
+ARROW = 13.0
+"""Length of an axis at the zero [mm on paper]."""
+FINE = 0.04
+"""Curves are drawn within this [mm]."""
+
+TINTED = {"fixed jaw": "vise", "moving jaw": "vise", "bed": "vise"}
+
+
+@dataclass
+class _Scene:
+    """What is laid on the plate so far."""
+
+    plate: Plate
+    tones: list[Tone] = field(default_factory=list)
+
+    def label(self, tone: Tone) -> int:
+        if tone not in self.tones:
+            self.tones.append(tone)
+        return self.tones.index(tone)
+
+    def lay(self, patch: Patch, of: str, fresh: bool = False) -> None:
+        eye, normals = self.plate.eye, patch.normals
+        angle = None
+        if fresh:
+            angle = hatch_angle(normals[0], eye) if patch.flat else 45.0
+        kind = "fresh" if fresh else of
+        labels = [self.label(Tone(kind, shade(n), angle)) for n in normals.tolist()]
+        self.plate.lay(patch, labels)
+
+
+def setup_picture(setup: Setup, solid: Solid, fresh: Solid) -> str:
+    """SVG of the work after `setup`, 160 x 110 mm.
+
+    solid: the work after the setup; fresh: the metal cut away in it; both in the table frame.
+    Raises ValueError if there is no work to draw.
+    """
+    skin = patches(solid, FINE)
+    new = freshly_cut(skin, patches(fresh, FINE))
+    low, high = solid.bounds
+    held = vise(setup.holding, low, high, setup.holding.opening, skin)
+    before = solid if fresh.empty else together([solid, fresh])
+    zero = datum(setup, before)
+    eye = _eye(setup, skin, new, held.bodies, zero)
+    scene = _Scene(Plate(eye, WIDTH, HEIGHT, CELL))
+    for patch, is_new in zip(skin, new, strict=True):
+        scene.lay(patch, "work", is_new)
+    solidly = [body for body in held.bodies if body.of != "moving jaw"]
+    lines: dict[str, list[Flats]] = {"vise": [], "parallels": [], "stop": [], "work": []}
+    laid = [(body, patches(body.solid, FINE)) for body in solidly]
+    for body, its_skin in laid:
+        for patch in its_skin:
+            scene.lay(patch, TINTED.get(body.of, body.of))
+    for body, its_skin in [*laid, (Body("work", solid), skin)]:
+        of = TINTED.get(body.of, body.of)
+        lines[of] += _visible(scene.plate, body.solid, its_skin)
+    glass = [body for body in held.bodies if body.of == "moving jaw"]
+    covered = scene.plate.label >= 0
+    inscriptions = [
+        Inscription(note.words, eye.at(scene.plate.first_seen(note.spots)))
+        for note in notes(setup, solid, zero)
+    ]
+    axes, room = _axes(setup, zero, eye)
+    for x, y in room:
+        _cover(covered, x, y)
+    drawn = [
+        tones_drawn(scene.plate, scene.tones),
+        *(drawn_lines(found, of) for of, found in lines.items()),
+        *(_glass(body, scene.plate, covered) for body in glass),
+        *inscribed(inscriptions, covered, CELL),
+        axes,
+    ]
+    return (
+        f'<svg xmlns="http://www.w3.org/2000/svg" width="{WIDTH:g}mm" height="{HEIGHT:g}mm" '
+        f'viewBox="0 0 {WIDTH:g} {HEIGHT:g}" font-family="{FOUNT}" fill="none" '
+        f'stroke-linecap="round" stroke-linejoin="round">\n'
+        f'<rect width="{WIDTH:g}" height="{HEIGHT:g}" fill="#fff"/>\n{"".join(drawn)}</svg>\n'
+    )
+
+
+def _eye(
+    setup: Setup, skin: Sequence[Patch], new: Sequence[bool], bodies: Sequence[Body], zero: Datum
+) -> Eye:
+    """In front and above, on the side that shows more of what was cut; else away from the stop."""
+    shown = []
+    for side in (ROUND, -ROUND):
+        toward = np.array(Eye(side, ABOVE).toward)
+        areas = [
+            float(_areas(p) @ np.maximum(p.normals @ toward, 0.0))
+            for p, fresh in zip(skin, new, strict=True)
+            if fresh
+        ]
+        shown.append(sum(areas))
+    side = -ROUND if setup.holding.stop == "right" else ROUND
+    if abs(shown[0] - shown[1]) > 0.1 * max(shown):
+        side = ROUND if shown[0] > shown[1] else -ROUND
+    everything = [p.points for p in skin]
+    everything += [p.points for body in bodies for p in patches(body.solid, FINE)]
+    left, top = MARGIN
+    room = (left, top, WIDTH - left, HEIGHT - top)
+    eye = Eye(side, ABOVE).fitted(np.concatenate(everything), room)
+    far = 1.3 * ARROW / eye.scale
+    tips = np.array([(zero.x, zero.y, zero.z)]) + far * np.vstack((np.zeros(3), np.eye(3)))
+    return eye.fitted(np.concatenate([*everything, tips]), room)
+
+
+def _areas(patch: Patch) -> NDArray[Any]:
+    a, b, c = patch.triangles.transpose(1, 0, 2)
+    return np.asarray(np.linalg.norm(np.cross(b - a, c - a), axis=1) / 2)
+
+
+def _visible(plate: Plate, solid: Solid, skin: Sequence[Patch]) -> list[Flats]:
+    lines = edges(solid, FINE)
+    lines += [line for patch in skin for line in silhouettes(patch, plate.eye.toward)]
+    return [part for line in lines for part in plate.visible(line)]
+
+
+def _glass(body: Body, plate: Plate, covered: NDArray[Any]) -> str:
+    """A body in front that one looks through: its near faces' edges in chain-dotted line."""
+    own = Plate(plate.eye, WIDTH, HEIGHT, CELL)
+    skin = patches(body.solid, FINE)
+    for patch in skin:
+        own.lay(patch, [0] * len(patch.corners))
+    covered |= own.label >= 0
+    lines = [part for line in edges(body.solid, FINE) for part in own.visible(line)]
+    path = "".join(f"M{points(line.tolist())}" for line in lines)
+    return (
+        f'<path d="{path}" stroke="#000" stroke-width="0.25" '
+        f'stroke-dasharray="4 0.9 0.5 0.9 0.5 0.9"/>\n'
+    )
+
+
+def _axes(setup: Setup, zero: Datum, eye: Eye) -> tuple[str, list[tuple[float, float]]]:
+    """The zero as a crossed circle with an arrow along each axis found there; room it takes."""
+    origin: Vec = (zero.x, zero.y, zero.z)
+    at = eye.at(origin)
+    drawn, room = [], [at]
+    for i, (name, found) in enumerate(
+        (("X", setup.zero_x), ("Y", setup.zero_y), ("Z", setup.zero_z))
+    ):
+        if found.find == "none":
+            continue
+        tip = list(origin)
+        tip[i] += ARROW / eye.scale
+        x, y = eye.at((tip[0], tip[1], tip[2]))
+        drawn.append(_axis(name, at, (x, y)))
+        room += [(at[0] + k * (x - at[0]), at[1] + k * (y - at[1])) for k in (0.3, 0.7, 1.0, 1.3)]
+    x, y, r = *at, 2.1
+    circle = (
+        f'<circle cx="{x:.2f}" cy="{y:.2f}" r="{r}" fill="#fff" stroke="#000" stroke-width="0.45"/>'
+        f'<path d="M{x:.2f},{y - r:.2f}V{y + r:.2f}M{x - r:.2f},{y:.2f}H{x + r:.2f}" '
+        f'stroke="#000" stroke-width="0.45"/>\n'
+    )
+    return "".join(drawn) + circle, room
+
+
+def _axis(name: str, start: tuple[float, float], tip: tuple[float, float]) -> str:
+    dx, dy = tip[0] - start[0], tip[1] - start[1]
+    n = max(float(np.hypot(dx, dy)), 1e-6)
+    dx, dy = dx / n, dy / n
+    bx, by = tip[0] - 2.6 * dx, tip[1] - 2.6 * dy
+    head = [tip, (bx - 0.8 * dy, by + 0.8 * dx), (bx + 0.8 * dy, by - 0.8 * dx)]
+    x, y = tip[0] + 2.2 * dx, tip[1] + 2.2 * dy + 1.4
+    shaft = f"M{points([start, (bx, by)])}"
+    return (
+        f'<path d="{shaft}" stroke="#fff" stroke-width="1.3"/>'
+        f'<path d="{shaft}" stroke="#000" stroke-width="0.5"/>'
+        f'<path d="M{points(head)}Z" fill="#000"/>'
+        f'<text x="{x:.2f}" y="{y:.2f}" font-size="4.2" font-weight="bold" text-anchor="middle" '
+        f'fill="#000" stroke="#fff" stroke-width="1" paint-order="stroke">{name}</text>\n'
+    )
+
+
+def _cover(covered: NDArray[Any], x: float, y: float, half: float = 2.5) -> None:
+    rows = slice(max(0, int((y - half) / CELL)), max(0, int((y + half) / CELL)))
+    columns = slice(max(0, int((x - half) / CELL)), max(0, int((x + half) / CELL)))
+    covered[rows, columns] = True

@@ -1,0 +1,103 @@
+"""What holds the work in a picture: jaws, parallels, bed and stop, broken off near the work."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from barstock.drawing.model import Vec
+from barstock.planning.route import Holding
+from barstock.solids.shapes import Solid, box, cylinder, prism
+from barstock.solids.skin import Patch
+
+Span = tuple[float, float]
+
+
+@dataclass(frozen=True)
+class Body:
+    """A solid in a picture. of: "work", "fixed jaw", "moving jaw", "parallels", "bed", "stop"."""
+
+    of: str
+    solid: Solid
+
+
+@dataclass(frozen=True)
+class Vise:
+    """The pieces of the vise that are drawn, and where the picture is broken off below [mm]."""
+
+    bodies: tuple[Body, ...]
+    floor: float
+
+
+def vise(holding: Holding, low: Vec, high: Vec, opening: float, skin: Sequence[Patch]) -> Vise:
+    """The vise round a work with the bounds `low`, `high` and the faces `skin`, in the table frame.
+
+    opening: between the jaws [mm]. Nothing where the work is not held between jaws on a bed.
+    """
+    if holding.jaw_top <= 0:
+        return Vise((), low[2])
+    tall = high[2] - low[2]
+    floor = holding.packing - max(7.0, 0.35 * tall)
+    floor = 0.0 if floor < 5.0 else floor
+    beside = max(5.0, 0.15 * (high[0] - low[0]))
+    left = max(holding.jaws_from, low[0] - beside)
+    right = min(holding.jaws_to, high[0] + beside)
+    cut = {
+        "left": left > holding.jaws_from + 1e-6,
+        "right": right < holding.jaws_to - 1e-6,
+        "below": floor > 0,
+    }
+    thick = max(5.0, min(12.0, 0.35 * opening))
+    upright = (floor, holding.jaw_top)
+
+    bodies = [
+        Body("fixed jaw", broken((left, right), (0.0, thick), upright, cut)),
+        Body("moving jaw", broken((left, right), (-opening - thick, -opening), upright, cut)),
+    ]
+    if floor <= 0:
+        bed = box((left, -opening - thick, -3.0), (right, thick, 0.0))
+        bodies.append(Body("bed", bed))
+    if holding.packing > 0 and not holding.parallels_out:
+        wide = min(holding.parallel_thickness, opening / 2)
+        along, level, below = (left + 1, right - 1), (floor, holding.packing), {"below": floor > 0}
+        bodies.append(Body("parallels", broken(along, (-wide, 0.0), level, below)))
+        if opening > 2 * wide:
+            front = broken(along, (-opening, wide - opening), level, below)
+            bodies.append(Body("parallels", front))
+    bodies += _stop(holding, low, high, skin)
+    return Vise(tuple(bodies), floor)
+
+
+def broken(x: Span, y: Span, z: Span, cut: dict[str, bool]) -> Solid:
+    """A block whose cut sides ("left", "right", "below") are ragged."""
+    ragged = min(1.2, 0.05 * (z[1] - z[0]) + 0.4)
+    corners = [(x[0], z[1]), (x[0], z[0]), (x[1], z[0]), (x[1], z[1])]
+    names = ("left", "below", "right", "top")
+    outline: list[Vec] = []
+    for i, name in enumerate(names):
+        (ax, az), (bx, bz) = corners[i], corners[(i + 1) % 4]
+        outline.append((ax, y[0], az))
+        if not cut.get(name):
+            continue
+        n = max(3, round((abs(bx - ax) + abs(bz - az)) / 7))
+        out = {"left": (-1.0, 0.0), "right": (1.0, 0.0), "below": (0.0, -1.0)}[name]
+        for j in range(1, n):
+            k, d = j / n, ragged * (0.5 + 0.5 * ((j * 7) % 5) / 4) * (-1) ** j
+            outline.append((ax + k * (bx - ax) + d * out[0], y[0], az + k * (bz - az) + d * out[1]))
+    return prism(outline, (0.0, y[1] - y[0], 0.0))
+
+
+def _stop(holding: Holding, low: Vec, high: Vec, skin: Sequence[Patch]) -> Iterator[Body]:
+    """A rod that ends where the work touches it."""
+    if holding.stop == "none" or not skin:
+        return
+    sign = -1.0 if holding.stop == "left" else 1.0
+    x = low[0] if holding.stop == "left" else high[0]
+    points = np.concatenate([patch.points for patch in skin])
+    there = points[np.abs(points[:, 0] - x) < 0.05]
+    spot = (there.min(axis=0) + there.max(axis=0)) / 2
+    radius = max(1.0, min(3.0, 0.05 * (high[2] - low[2] + high[1] - low[1])))
+    at = (x, float(spot[1]), float(spot[2]))
+    yield Body("stop", cylinder(at, (sign, 0.0, 0.0), radius, 6 * radius))

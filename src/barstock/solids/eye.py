@@ -1,0 +1,163 @@
+"""Looking at solids from afar: where points land on the paper, and what stands before what."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+from numpy.typing import NDArray
+
+from barstock.solids.shapes import Vec
+from barstock.solids.skin import Patch, Points
+
+Flats = NDArray[np.float64]
+
+
+@dataclass(frozen=True)
+class Eye:
+    """Parallel projection. around: degrees round to the right of straight in front; above: degrees.
+
+    scale: mm on paper for one mm of the solid; shift: on paper [mm]. Paper x right, y down.
+    """
+
+    around: float
+    above: float
+    scale: float = 1.0
+    shift: tuple[float, float] = (0.0, 0.0)
+
+    @cached_property
+    def axes(self) -> NDArray[np.float64]:
+        """Rows: right, down, toward the eye."""
+        a, e = math.radians(self.around), math.radians(self.above)
+        right = (math.cos(a), math.sin(a), 0.0)
+        toward = (math.sin(a) * math.cos(e), -math.cos(a) * math.cos(e), math.sin(e))
+        return np.array([right, np.cross(right, toward), toward])
+
+    @property
+    def toward(self) -> Vec:
+        """Unit vector to the eye."""
+        x, y, z = self.axes[2]
+        return (float(x), float(y), float(z))
+
+    def paper(self, points: Points) -> tuple[Flats, NDArray[np.float64]]:
+        """Where points (n, 3) land [mm on paper], and how near they are [mm of the solid]."""
+        seen = points @ self.axes.T
+        return seen[:, :2] * self.scale + np.array(self.shift), seen[:, 2]
+
+    def at(self, p: Vec) -> tuple[float, float]:
+        """Where one point lands [mm on paper]."""
+        (x, y), *_ = self.paper(np.array([p]))[0]
+        return (float(x), float(y))
+
+    def fitted(self, points: Points, room: tuple[float, float, float, float]) -> Eye:
+        """The same look, scaled and shifted so that all land in (left, top, right, bottom)."""
+        flat = Eye(self.around, self.above).paper(points)[0]
+        low, high = flat.min(axis=0), flat.max(axis=0)
+        left, top, right, bottom = room
+        scale = min((right - left) / (high[0] - low[0]), (bottom - top) / (high[1] - low[1]))
+        middle = (low + high) / 2 * scale
+        shift = ((left + right) / 2 - middle[0], (top + bottom) / 2 - middle[1])
+        return Eye(self.around, self.above, float(scale), (float(shift[0]), float(shift[1])))
+
+
+class Plate:
+    """A grid over the paper that keeps, for every cell, the nearest face and how near it is."""
+
+    def __init__(self, eye: Eye, width: float, height: float, cell: float) -> None:
+        """width, height, cell: [mm on paper]."""
+        self.eye, self.cell = eye, cell
+        shape = (math.ceil(height / cell), math.ceil(width / cell))
+        self.near = np.full(shape, -np.inf)
+        self.label = np.full(shape, -1, dtype=np.int16)
+
+    def lay(self, patch: Patch, labels: Sequence[int]) -> None:
+        """Put a face's triangles on, each under its label."""
+        for corners, label in zip(patch.triangles, labels, strict=True):
+            self._triangle(corners, label)
+
+    def _triangle(self, corners: Points, label: int) -> None:
+        flat, near = self.eye.paper(corners)
+        flat = flat / self.cell - 0.5
+        (ax, ay), (bx, by), (cx, cy) = flat
+        area = (bx - ax) * (cy - ay) - (cx - ax) * (by - ay)
+        if abs(area) < 1e-9:
+            return
+        rows, columns = self.near.shape
+        left, right = max(0, math.ceil(min(ax, bx, cx))), min(columns - 1, int(max(ax, bx, cx)))
+        top, bottom = max(0, math.ceil(min(ay, by, cy))), min(rows - 1, int(max(ay, by, cy)))
+        if left > right or top > bottom:
+            return
+        x = np.arange(left, right + 1)[None, :]
+        y = np.arange(top, bottom + 1)[:, None]
+        v = ((x - ax) * (cy - ay) - (cx - ax) * (y - ay)) / area
+        w = ((bx - ax) * (y - ay) - (x - ax) * (by - ay)) / area
+        here = near[0] + v * (near[1] - near[0]) + w * (near[2] - near[0])
+        room = (slice(top, bottom + 1), slice(left, right + 1))
+        front = (v >= -1e-6) & (w >= -1e-6) & (v + w <= 1 + 1e-6) & (here > self.near[room])
+        self.near[room][front] = here[front]
+        self.label[room][front] = label
+
+    def first_seen(self, spots: Sequence[Vec]) -> Vec:
+        """The first spot that nothing hides, else the first."""
+        flat, near = self.eye.paper(np.array(spots))
+        rows, columns = self.near.shape
+        for spot, (x, y), depth in zip(spots, flat / self.cell, near, strict=True):
+            inside = 0 <= x < columns and 0 <= y < rows
+            if inside and abs(self.near[int(y), int(x)] - depth) < 1.0 / self.eye.scale:
+                return spot
+        return spots[0]
+
+    @cached_property
+    def _far(self) -> NDArray[np.float64]:
+        """The least near of each cell and its neighbours; ask only once all faces are laid."""
+        padded = np.pad(self.near, 1, constant_values=-np.inf)
+        rows, columns = self.near.shape
+        around = [padded[i : i + rows, j : j + columns] for i in range(3) for j in range(3)]
+        return np.asarray(np.minimum.reduce(around))
+
+    def visible(self, line: Points) -> list[Flats]:
+        """The parts of a line in space that nothing hides, each a few points on paper."""
+        flat, near = self.eye.paper(line)
+        steps = np.hypot(*np.diff(flat, axis=0).T)
+        along = np.concatenate(([0.0], np.cumsum(steps)))
+        if along[-1] < self.cell:
+            return []
+        t = np.unique(np.concatenate((np.arange(0.0, along[-1], self.cell), along)))
+        xy = np.stack([np.interp(t, along, flat[:, i]) for i in (0, 1)], axis=1)
+        depth = np.interp(t, along, near) + 0.5 * self.cell / self.eye.scale
+        rows, columns = self.near.shape
+        column = np.clip((xy[:, 0] / self.cell).astype(int), 0, columns - 1)
+        row = np.clip((xy[:, 1] / self.cell).astype(int), 0, rows - 1)
+        shown = depth >= self._far[row, column]
+        corner = np.isin(t, along)
+        found = []
+        for low, high in _runs(shown):
+            if t[high - 1] - t[low] > 3 * self.cell:
+                kept = corner[low:high].copy()
+                kept[[0, -1]] = True
+                found.append(xy[low:high][kept])
+        return found
+
+
+def _runs(flags: NDArray[np.bool_]) -> list[tuple[int, int]]:
+    """Start and end of each run of True."""
+    edge = np.flatnonzero(np.diff(np.concatenate(([0], flags.astype(np.int8), [0]))))
+    return list(zip(edge[::2].tolist(), edge[1::2].tolist(), strict=True))
+
+
+def silhouettes(patch: Patch, toward: Vec) -> list[Points]:
+    """The lines where a round face turns away from the eye."""
+    if patch.flat:
+        return []
+    facing = patch.normals @ np.array(toward) > 0
+    seen: dict[tuple[int, int], bool] = {}
+    found = []
+    for corners, front in zip(patch.corners.tolist(), facing.tolist(), strict=True):
+        for a, b in ((0, 1), (1, 2), (2, 0)):
+            ends = (min(corners[a], corners[b]), max(corners[a], corners[b]))
+            if seen.setdefault(ends, front) != front:
+                found.append(patch.points[list(ends)])
+    return found
