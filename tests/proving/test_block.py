@@ -205,6 +205,36 @@ def test_a_hole_measured_from_a_sawn_end(block):
     assert named(block.without("left end").faults(), "still as sawn", "spot is measured from it")
 
 
+def test_a_line_marked_out_from_a_sawn_end(block, make):
+    line = Shape(
+        face=Face.TOP,
+        from_u=Face.LEFT,
+        from_v=Face.FRONT,
+        outline=((-1, -1, 0), (3, -1, 0), (-1, 3, 0)),
+        inside_out=True,
+    )
+    filed = make("file", steps=(line,), machine_kind=MachineKind.BENCH)
+    job = replace(block, setups=(*block.setups[:2], filed, *block.setups[2:]))
+    assert named(job.faults(), "marked out from the left end", "as sawn", "file/cut")
+
+
+def test_a_zero_that_is_never_found(block):
+    assert named(block.with_setup("drill", zero_x=Zero(find="none")).faults(), "X zero is never")
+
+
+@pytest.mark.parametrize(("said", "words"), [("grip", "7.00 mm"), ("stick_up", "5.00 mm")])
+def test_a_printed_height_that_is_not_so(block, said, words):
+    assert block.with_setup("drill", grip=7.0, stick_up=5.0).faults() == []
+    faults = block.with_setup("drill", **{said: 9.0}).faults()
+    assert named(faults, words, "route says 9.00 mm", "drill")
+
+
+def test_a_cut_far_out_past_the_jaws(block):
+    """The 65 mm bar is 12 mm thick: 60 mm is the furthest out it is cut."""
+    faults = block.with_setup("bar slot", jaws_from=62.0).faults()
+    assert named(faults, "62.0 mm past the jaws' end", "12.0 mm thick", "bar slot")
+
+
 def test_a_drill_without_a_spot(block):
     assert named(block.without("spot").faults(), "unspotted", "hole")
 

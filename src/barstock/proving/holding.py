@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from barstock.planning.route import Holding, Plunge
+from barstock.drawing.model import Face, Vec
+from barstock.planning.route import Holding, Plunge, Shape
 from barstock.proving.cutting import Done, Held
 from barstock.proving.placing import FAR, looking, opening
 from barstock.proving.record import Violation
@@ -157,6 +158,9 @@ def _span(held: Held, fresh: Solid) -> Iterator[Violation]:
 
 def _zeros(held: Held) -> Iterator[Violation]:
     setup, h, work = held.setup, held.setup.holding, held.work
+    for axis, zero in zip("XYZ", (setup.zero_x, setup.zero_y, setup.zero_z), strict=True):
+        if zero.find == "none" and setup.machine_kind is MachineKind.MILL:
+            yield Violation(f"the {axis} zero is never found", "say where zero is found")
     low, high = work.bounds
     if setup.zero_y.find in ("front", "back", "centre"):
         proud = work.common(box((-FAR, -FAR, h.jaw_top), (FAR, FAR, FAR)))
@@ -171,13 +175,14 @@ def _zeros(held: Held) -> Iterator[Violation]:
                 )
 
 
-def sawn_zeros(held: Held, ends: tuple[float, float]) -> Iterator[Violation]:
-    """Holes measured from an end as it was sawn; `ends`: x of the sawn ends in the work frame."""
+def rough_ends(held: Held, ends: tuple[float, float]) -> Iterator[Violation]:
+    """What is measured from an end as it was sawn; `ends`: x of the sawn ends in the work frame."""
+    yield from _marked_from(held, ends)
     setup, h = held.setup, held.setup.holding
     plunges = [o for o in setup.operations if any(isinstance(m, Plunge) for m in o.moves)]
     if not plunges or setup.machine_kind not in MACHINES:
         return
-    bounds = held.work.moved(held.placement.inverse()).bounds
+    bounds = _lying(held)
     finds = {
         "left": (-1.0, 0.0, 0.0),
         "right": (1.0, 0.0, 0.0),
@@ -195,9 +200,31 @@ def sawn_zeros(held: Held, ends: tuple[float, float]) -> Iterator[Violation]:
             face = looking(h, finds[name]) if name in finds else None
             if face is None or face.axis != 0:
                 continue
-            if abs(bounds[face.sign > 0][0] - ends[face.sign > 0]) < 1e-3:
+            if _sawn(face, bounds, ends):
                 yield Violation(
                     f"the {face} end is still as sawn and {plunges[0].id} is measured from it",
                     "mill that end first",
                     operation=plunges[0].id,
                 )
+
+
+def _marked_from(held: Held, ends: tuple[float, float]) -> Iterator[Violation]:
+    for operation in held.setup.operations:
+        for move in operation.moves:
+            marks = (move.from_u, move.from_v) if isinstance(move, Shape) else ()
+            for face in marks:
+                if face.axis == 0 and _sawn(face, _lying(held), ends):
+                    yield Violation(
+                        f"the line is marked out from the {face} end, which is still as sawn",
+                        "mill that end first",
+                        operation=operation.id,
+                    )
+
+
+def _lying(held: Held) -> tuple[Vec, Vec]:
+    return held.work.moved(held.placement.inverse()).bounds
+
+
+def _sawn(face: Face, bounds: tuple[Vec, Vec], ends: tuple[float, float]) -> bool:
+    side = face.sign > 0
+    return abs(bounds[side][0] - ends[side]) < 1e-3

@@ -89,7 +89,7 @@ class Work:
     def _at_end(self, held: Held, work: Solid, fresh: Solid) -> Iterator[Violation]:
         yield from holding.check(held, work, fresh, self.history)
         if self.ends is not None:
-            yield from holding.sawn_zeros(held, self.ends)
+            yield from holding.rough_ends(held, self.ends)
         yield from walls.check(held, work, fresh, self.least_wall, self.drawn_wall)
 
 

@@ -22,19 +22,22 @@ from barstock.proving.machining import Memory
 from barstock.proving.prove import Finished, Job, cut_part
 from barstock.proving.record import Violation
 from barstock.solids.shapes import Solid
+from barstock.workshop.model import ToolKind
 
 DEEPER = 0.2  # how far a depth is set wrong [mm]
-SAME = 0.003  # finished surfaces nearer than this are the same [mm]
+SAME = 1e-3  # finished parts that differ by less than this are the same [mm3]
 
 
 @dataclass(frozen=True)
 class Mutant:
-    """A job with one mistake. kind: of mistake; what: exactly; at: the operation or setup."""
+    """A job with one mistake. kind: of mistake; what: exactly; at: the operation or setup; tool:
+    the operation's, None for a setup's mistake."""
 
     kind: str
     what: str
     at: str
     job: Job
+    tool: ToolKind | None = None
 
 
 @dataclass(frozen=True)
@@ -65,7 +68,8 @@ def mutants(job: Job) -> Iterator[Mutant]:
                     if new is not None
                 )
                 spoilt = setup.model_copy(update={"operations": operations})
-                yield Mutant(kind, what, operation.id, _with(job, setup, spoilt))
+                spoilt_job = _with(job, setup, spoilt)
+                yield Mutant(kind, what, operation.id, spoilt_job, operation.cutter.kind)
 
 
 def judge(mutant: Mutant, sound: Solid, memory: Memory) -> Verdict:
@@ -76,11 +80,39 @@ def judge(mutant: Mutant, sound: Solid, memory: Memory) -> Verdict:
             return Verdict(mutant, told)
         if isinstance(told, Finished):
             gaps.append(told.solid.cut(sound).volume + sound.cut(told.solid).volume)
-    if max(gaps, default=math.inf) < 1e-3:
-        return Verdict(
-            mutant, None, "the finished part is the same: other cuts swallow the mistake"
-        )
+    if max(gaps, default=math.inf) < SAME:
+        return Verdict(mutant, None, f"the finished part is the same: {_why(mutant)}")
     return Verdict(mutant, None, "the finished part stays within the drawing's limits")
+
+
+def survey(job: Job, every: int = 1) -> list[Verdict]:
+    """Judge the mutants of a job, or every so many of them.
+
+    Raises ValueError if the unspoilt job is itself refused.
+    """
+    memory: Memory = {}
+    told = list(cut_part(job, memory))
+    faults = [v for v in told if isinstance(v, Violation) and v.severity == "error"]
+    sound = [piece.solid for piece in told if isinstance(piece, Finished)]
+    if faults or not sound:
+        raise ValueError(f"the route of {job.want.part} is refused as it stands: {faults}")
+    return [judge(m, sound[0], memory) for m in list(mutants(job))[::every]]
+
+
+def _why(mutant: Mutant) -> str:
+    if mutant.tool is ToolKind.SPOT_DRILL:
+        return "the drill that follows swallows the spot"
+    if mutant.kind == "swap ends" and "stop" in mutant.what:
+        return "zero is found on the work, wherever the stop is"
+    if mutant.kind == "swap ends":
+        return "the work is alike that way round"
+    if mutant.kind == "radius added" and mutant.what.startswith("zero"):
+        return "the cuts run past the work along that axis"
+    if mutant.kind == "depth":
+        return "the cut ends below the work, or in metal that goes or may go"
+    if mutant.kind == "neighbouring cutter" and mutant.tool is ToolKind.COUNTERSINK:
+        return "the cone is the same"
+    return "other cuts take the same metal"
 
 
 def _with(job: Job, old: Setup, new: Setup) -> Job:

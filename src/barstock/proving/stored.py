@@ -82,6 +82,11 @@ def write_proof(folder: Path, key: str, proof: PartProof) -> None:
     os.replace(draft, place / "proof.json")
 
 
+def _placement(rotation: list[list[float]], shift: list[float]) -> Placement:
+    a, b, c, d = ((x, y, z) for x, y, z in (*rotation, shift))
+    return Placement((a, b, c), d)
+
+
 def read_proof(folder: Path, key: str) -> PartProof | None:
     """The proof kept under `key`; None if there is none, or if it cannot be read whole."""
     place = folder / key
@@ -93,7 +98,7 @@ def read_proof(folder: Path, key: str) -> PartProof | None:
                 s["setup"],
                 load(place / f"{n}.solid"),
                 load(place / f"{n}.fresh"),
-                Placement(*s["placement"]),
+                _placement(*s["placement"]),
                 s["opening"],
             )
             for n, s in enumerate(content["stages"])
