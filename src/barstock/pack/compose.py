@@ -277,7 +277,7 @@ def _check(check: Expect, unit: Unit) -> CheckLine:
     how = f"{check.how}, {check.with_}" if check.with_ else check.how
     return CheckLine(
         name=_named(check.name),
-        size=minus(check.text) if sized else "",
+        size=minus(check.text) + "°" * (check.angle and "°" not in check.text) if sized else "",
         limits=limits(check.low, check.high, unit, check.angle) if sized else check.text,
         how=how,
         gauges=tuple(gauges),

@@ -82,12 +82,12 @@ def _setup(s: SetupPage, pictures: Mapping[str, str]) -> str:
         + _tag("div", f"{escape(s.build)}<br>about {escape(s.minutes)}", "to-right")
     )
     held = "".join(_tag("div", _label(label) + escape(words)) for label, words in s.held)
-    first = _tag("div", _zeros(s) + (f"<p><b>Mark.</b> {_sentence(s.mark)}</p>" if s.mark else ""))
+    mark = f"<p><b>On the work.</b> {_sentence(s.mark)}</p>" if s.mark else ""
+    first = _tag("div", _zeros(s) + mark + "".join(map(_caution, s.cautions)))
     if s.picture:
         shown = _picture(s.picture, pictures, f"the work as held in setup {s.number}")
         first = _tag("div", _tag("div", shown) + first, "first")
     parts = [_tag("div", head, "head"), RULE, _tag("div", held, "held"), first]
-    parts += [_caution(words) for words in s.cautions]
     parts.append(_lines(s.steps))
     parts += [_pass(p) for p in s.passes]
     if s.why:
@@ -102,7 +102,7 @@ def _zeros(s: SetupPage) -> str:
         (f"<b>{z.axis}</b>", escape(z.words), "set " + _reading(Reading("", "", (z.set_to,))))
         for z in s.zeros
     ]
-    return _label("zero") + _table((), rows) + _tag("p", escape(s.readings_in), "quiet")
+    return _label("zero") + _table((), rows, "zero") + _tag("p", escape(s.readings_in), "quiet")
 
 
 def _reading(reading: Reading) -> str:
@@ -111,7 +111,7 @@ def _reading(reading: Reading) -> str:
         " ".join(_tag("b", escape(r.text)) if r.big else escape(r.text) for r in runs)
         for runs in reading.values
     )
-    return "".join(_tag("span", value, "reading") for value in values)
+    return " ".join(_tag("span", value, "reading") for value in values)
 
 
 def _lines(lines: tuple[Line, ...]) -> str:
