@@ -6,10 +6,13 @@ EN 10278:1999 table 1 (rounds h9 to h10, flats h11), of drawn brass bar EN 12167
 
 from __future__ import annotations
 
+import re
+from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 
-from barstock.quantities import INCH, Unit
+from barstock.handbook.found import Found
+from barstock.quantities import INCH, SizeError, Unit, parse_length, show, show_fraction
 
 SOURCE = "common practice: stockists' usual sections; limits h11 after EN 10278"
 MEMORY = True
@@ -122,3 +125,36 @@ def _build() -> tuple[Section, ...]:
 
 
 _ALL = _build()
+
+
+def find(word: str, unit: Unit) -> Iterator[Found]:
+    """What `look` shows of bars: all that are sold, or those that hold a size (bar 19 x 11)."""
+    asked = re.fullmatch(r"bars?(?:\s+(.+?)(?:\s*[x×]\s*(.+))?)?", word.lower())
+    if asked is None:
+        return
+    if not asked[1]:
+        yield Found(f"bars commonly sold [{unit.value}]", tuple(_sold(unit)), SOURCE, MEMORY)
+        return
+    try:
+        width = parse_length(asked[1], unit)
+        height = parse_length(asked[2], unit) if asked[2] else width
+    except SizeError:
+        return
+    near = sections_for(width, height)[:5]
+    rows = tuple((s.shape, f"{s.label} ({s.unit.value})") for s in near)
+    size = show_fraction if unit is Unit.INCH else _mm
+    title = f"bars that hold {size(width)} x {size(height)}"
+    yield Found(title, rows or (("none", "larger than any listed"),), SOURCE, MEMORY)
+
+
+def _sold(unit: Unit) -> Iterator[tuple[str, str]]:
+    for shape in ("round", "square", "hexagon"):
+        yield shape, ", ".join(_figure(s.width, unit) for s in sections(shape, unit))
+    flats = sections("flat", unit)
+    for thick in sorted({s.height for s in flats}):
+        widths = ", ".join(_figure(s.width, unit) for s in flats if s.height == thick)
+        yield f"flat, {_figure(thick, unit)} thick", widths
+
+
+def _mm(mm: float) -> str:
+    return show(mm, Unit.MM)

@@ -9,9 +9,12 @@ their fume kills, and the EU bars them (regulation 494/2011).
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 from dataclasses import dataclass, field
 
+from barstock.handbook.found import Found
 from barstock.handbook.unknown import UnknownError
+from barstock.quantities import Unit
 
 SOURCE = "ISO 17672:2016 table 5"
 FLUX_SOURCE = "EN 1045:1997 table 1"
@@ -138,3 +141,34 @@ def flux(name: str) -> Flux:
     if key not in FLUXES:
         raise UnknownAlloyError(name, "brazing flux", FLUXES, "known: " + ", ".join(FLUXES))
     return FLUXES[key]
+
+
+def find(word: str, _: Unit) -> Iterator[Found]:
+    """What `look` shows of a brazing alloy or a flux."""
+    try:
+        alloy = brazing_alloy(word)
+    except CadmiumError as refused:
+        yield Found(f"brazing alloy {word}", (("refused", str(refused)),), SOURCE, MEMORY)
+        return
+    except UnknownAlloyError:
+        yield from _flux(word)
+        return
+    rows = (
+        ("made of", ", ".join(f"{element} {n:g} %" for element, n in alloy.parts.items())),
+        ("melts", f"{alloy.solidus:g} to {alloy.liquidus:g} °C"),
+        ("use", alloy.use),
+    )
+    yield Found(f"brazing alloy {alloy.name}", rows, SOURCE, MEMORY)
+
+
+def _flux(word: str) -> Iterator[Found]:
+    try:
+        found = flux(word)
+    except UnknownAlloyError:
+        return
+    rows = (
+        ("works from", f"{found.low:g} to {found.high:g} °C"),
+        ("use", found.use),
+        ("what remains", found.residue),
+    )
+    yield Found(f"brazing flux {found.name}", rows, FLUX_SOURCE, MEMORY)

@@ -7,12 +7,13 @@ fractions are exact. Typed from memory, checked against an independent open tabl
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from fractions import Fraction
 from functools import cache
 
+from barstock.handbook.found import Found
 from barstock.handbook.unknown import UnknownError
-from barstock.quantities import INCH
+from barstock.quantities import INCH, Unit, show
 
 SOURCE = "ASME B94.11M-1993 table 1"
 
@@ -104,3 +105,17 @@ def named(size: float, within: float = 0.03) -> list[tuple[str, float]]:
     every = {**NUMBERS, **LETTERS, **fractions()}
     near = [(name, mm) for name, mm in every.items() if abs(mm - size) <= within]
     return sorted(near, key=lambda pair: abs(pair[1] - size))
+
+
+def find(word: str, unit: Unit) -> Iterator[Found]:
+    """What `look` shows of a drill."""
+    try:
+        size = drill(word)
+    except UnknownDrillError:
+        return
+    near = [f"{name} ({show(mm, unit)})" for name, mm in named(size, 0.12)][:4]
+    rows = [("size", f"{show(size, Unit.MM)}, {show(size, Unit.INCH)}")]
+    if near:
+        rows.append(("nearest by name", ", ".join(near)))
+    title = f"drill No {int(word)}" if re.fullmatch(r"\d{1,2}", word) else f"drill {word}"
+    yield Found(title, tuple(rows), SOURCE, memory=True)

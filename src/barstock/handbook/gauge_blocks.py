@@ -7,8 +7,10 @@ the blocks' grades, not the sets.
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 from dataclasses import dataclass
 
+from barstock.handbook.found import Found
 from barstock.handbook.unknown import UnknownError
 from barstock.quantities import Unit
 
@@ -73,3 +75,24 @@ def gauge_set(name: str) -> GaugeSet:
     if found is None:
         raise UnknownSetError(name, "gauge set", GAUGE_SETS, "known: " + ", ".join(GAUGE_SETS))
     return found
+
+
+def find(word: str, _: Unit) -> Iterator[Found]:
+    """What `look` shows of gauge sets: gauge 112, or all of them."""
+    if not re.search(r"gauge|gage|block|piece", word.lower()) or "music" in word.lower():
+        return
+    if re.search(r"\d", word):
+        try:
+            sets = [gauge_set(word)]
+        except UnknownSetError:
+            return
+    else:
+        sets = list(GAUGE_SETS.values())
+    for each in sets:
+        rows = tuple((f"{run[2]} of", _run(run)) for run in each.runs)
+        yield Found(f"gauge blocks, {each.name} set [{each.unit.value}]", rows, SOURCE, MEMORY)
+
+
+def _run(run: Run) -> str:
+    first, step, count = run
+    return f"{first:g}" + (f" to {first + (count - 1) * step:g} by {step:g}" if count > 1 else "")

@@ -6,10 +6,12 @@ memory, checked in tests against a published copy.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+import re
+from collections.abc import Iterator, Mapping
 from types import MappingProxyType
 
-from barstock.quantities import INCH
+from barstock.handbook.found import Found
+from barstock.quantities import INCH, Unit, show
 
 SOURCE = "ISO 2768-1:1989 tables 1 to 3"
 MEMORY = True
@@ -107,3 +109,22 @@ def _find(table: Mapping[float, tuple[float | None, ...]], size: float, cls: str
     if found is None:
         raise GeneralLimitError(f"ISO 2768-{cls} gives no limits for {size:g} mm: state them")
     return found
+
+
+def find(word: str, unit: Unit) -> Iterator[Found]:
+    """What `look` shows of ISO 2768, all classes or one."""
+    asked = re.fullmatch(r"iso\s?2768(?:-1)?(?:[-\s]?([fmcv])[hkl]?)?", word.lower())
+    if asked is None:
+        return
+    for cls in (asked[1],) if asked[1] else CLASSES:
+        column = list(CLASSES).index(cls)
+        rows = [
+            (f"{name} up to {show(top, unit)}", f"±{show(limit, unit)}")
+            for name, table in (("length", LENGTHS), ("radius or bevel", EDGES))
+            for top, row in table.items()
+            if (limit := row[column]) is not None
+        ]
+        for top, row in ANGLES.items():
+            leg = f"up to {show(top, unit)}" if top < float("inf") else "longer"
+            rows.append((f"angle, shorter leg {leg}", f"±{(row[column] or 0) * 60:.0f}'"))
+        yield Found(f"ISO 2768-{cls}, {CLASSES[cls]}", tuple(rows), SOURCE, MEMORY)

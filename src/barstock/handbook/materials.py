@@ -8,9 +8,12 @@ steel for ferrous ones, as the trade rates them (common practice).
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
+from barstock.handbook.found import Found
 from barstock.handbook.unknown import UnknownError
+from barstock.quantities import Unit
 
 SOURCE = (
     "handbook values for the EN alloy named (copper alloys EN 12164, steels EN 10277, "
@@ -127,3 +130,23 @@ def growth(name: str, length: float, rise: float) -> float:
 
 
 _BY_WORD = {word: row for row in _ROWS for word in (row.name, *row.also)}
+
+
+def find(word: str, _: Unit) -> Iterator[Found]:
+    """What `look` shows of a material."""
+    try:
+        row = material(word)
+    except UnknownMaterialError:
+        return
+    rows = (
+        ("density", f"{row.density:g} g/cm³"),
+        ("expansion", f"{row.expansion:g} µm per metre and kelvin"),
+        ("modulus", f"{row.modulus:g} GPa"),
+        ("tensile strength", f"about {row.strength:g} MPa"),
+        ("begins to melt", f"about {row.melts:g} °C"),
+        ("machinability", f"{row.machinability} % of {row.machinability_of}"),
+        ("silver brazing", row.solderable),
+        ("pickle", "never with copper alloys: iron plates them" if row.ferrous else "usual"),
+        ("also called", ", ".join(row.also)),
+    )
+    yield Found(f"{row.name} ({row.alloy})", rows, row.source, row.memory)

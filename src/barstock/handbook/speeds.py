@@ -8,10 +8,13 @@ arithmetic: v = pi d n (Machinery's Handbook, cutting speeds).
 from __future__ import annotations
 
 from bisect import bisect_left
+from collections.abc import Iterator
 from math import pi
 
-from barstock.handbook.materials import material
+from barstock.handbook.found import Found
+from barstock.handbook.materials import UnknownMaterialError, material
 from barstock.handbook.unknown import UnknownError
+from barstock.quantities import Unit
 
 SOURCE = "common practice, careful end of the usual handbook ranges"
 MEMORY = True
@@ -157,3 +160,17 @@ def _between(x: float, xs: tuple[float, ...], ys: tuple[float, ...]) -> float:
     i = bisect_left(xs, x)
     share = (x - xs[i - 1]) / (xs[i] - xs[i - 1])
     return ys[i - 1] + share * (ys[i] - ys[i - 1])
+
+
+def find(word: str, _: Unit) -> Iterator[Found]:
+    """What `look` shows of the speeds in a material."""
+    try:
+        name = material(word.lower().removeprefix("speeds in ").removeprefix("speeds ")).name
+    except UnknownMaterialError:
+        return
+    rows = []
+    for cutter, share in CUTTERS.items():
+        low, start, high = speed_range(name, cutter)
+        if share:
+            rows.append((cutter, f"start at {start:.3g} m/min ({low:.3g} to {high:.3g})"))
+    yield Found(f"surface speeds in {name}, HSS", tuple(rows), SOURCE, MEMORY)

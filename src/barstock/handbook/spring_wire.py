@@ -8,10 +8,12 @@ A228 (music wire gauge). Typed from memory, checked in tests against published t
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 from math import log10
 
+from barstock.handbook.found import Found
 from barstock.handbook.unknown import UnknownError
-from barstock.quantities import INCH
+from barstock.quantities import INCH, Unit, show
 
 SOURCE = "EN 10270-1:2011 table 3; BS 3737:1964; ASTM A228"
 MEMORY = True
@@ -86,3 +88,19 @@ def tensile_strength(diameter: float, grade: str = "SH") -> float:
             f"{diameter:g} mm", what, (), f"it runs from {least:g} to {most:g} mm"
         )
     return float(round(a - b * log10(diameter), -1))
+
+
+def find(word: str, _: Unit) -> Iterator[Found]:
+    """What `look` shows of spring wire: 18 SWG, music wire 12, wire 0.9."""
+    if not re.search(r"wire|swg", word.lower()):
+        return
+    try:
+        size = wire(word)
+    except UnknownWireError:
+        return
+    rows = [("diameter", f"{show(size, Unit.MM)}, {show(size, Unit.INCH)}")]
+    for grade, (_a, _b, least, most) in GRADES.items():
+        if least <= size <= most:
+            strength = tensile_strength(size, grade)
+            rows.append((f"tensile strength, grade {grade}", f"at least {strength:g} MPa"))
+    yield Found(word if "wire" in word.lower() else f"wire {word}", tuple(rows), SOURCE, MEMORY)

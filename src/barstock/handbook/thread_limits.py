@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from barstock.handbook.threads import Thread
+from barstock.handbook.thread_form import Thread
 
 SOURCE = "ISO 965-1:2013 tables 1 to 5, ISO 965-2"
 MEMORY = True

@@ -9,7 +9,7 @@ from __future__ import annotations
 from math import pi
 
 from barstock.handbook.materials import Material
-from barstock.handbook.threads import Thread
+from barstock.handbook.thread_form import Thread
 
 SOURCE = "ISO 898-1 clause 9.1.6.1, ASME B1.1 appendix B"
 

@@ -1,0 +1,72 @@
+"""One way to ask for anything in the handbook: a word in, titled rows with their source out.
+
+Every table's `find` takes the word and the user's unit and gives what it holds under that word;
+all that answer are shown. A new table joins by its `find` in FINDERS.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+
+from barstock.handbook import (
+    bars,
+    brazing,
+    drills,
+    fit_found,
+    gauge_blocks,
+    general_limits,
+    materials,
+    speeds,
+    spring_wire,
+    thread_found,
+)
+from barstock.handbook.found import Found
+from barstock.handbook.found import printed as printed
+from barstock.handbook.threads import threads
+from barstock.handbook.unknown import UnknownError
+from barstock.quantities import Unit
+
+FINDERS: tuple[Callable[[str, Unit], Iterator[Found]], ...] = (
+    thread_found.find,
+    drills.find,
+    fit_found.find,
+    general_limits.find,
+    materials.find,
+    speeds.find,
+    gauge_blocks.find,
+    spring_wire.find,
+    brazing.find,
+    bars.find,
+)
+
+EXAMPLES = ("M3", "6 BA", "No 43", "8 H7", "10 H7/g6", "brass", "gauge 112", "18 SWG", "Ag 155",
+            "FH10", "ISO 2768-m", "bar 20 x 12")  # fmt: skip
+"""Words to try."""
+
+
+class UnknownWordError(UnknownError):
+    """No table holds the word."""
+
+
+def look(word: str, unit: Unit = Unit.MM) -> list[Found]:
+    """All the handbook holds under a word, lengths shown in `unit`.
+
+    Threads, drills, limits and fits, general limits, materials and their speeds, gauge sets, spring
+    wire, brazing alloys and fluxes, bars. Raises UnknownWordError with the nearest words.
+
+    >>> [found.title for found in look("No 43")]
+    ['drill No 43']
+    """
+    clean = " ".join(word.split())
+    found = [each for find in FINDERS for each in find(clean, unit)] if clean else []
+    if not found:
+        raise UnknownWordError(word, "word", _words(), f"try {', '.join(EXAMPLES)}")
+    return found
+
+
+def _words() -> Iterator[str]:
+    yield from (form.name for form in threads())
+    for row in materials.MATERIALS.values():
+        yield from (row.name, *row.also)
+    yield from (*drills.NUMBERS, *gauge_blocks.GAUGE_SETS, *brazing.ALLOYS, *brazing.FLUXES)
+    yield from EXAMPLES
