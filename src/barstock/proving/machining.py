@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import hashlib
+import math
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from typing import Any
 
+from barstock.drawing.model import Vec
 from barstock.planning.route import SawOff, Setup
 from barstock.proving import holding, order, reach, walls
 from barstock.proving.cutting import Done, Held, hold, perform
@@ -31,16 +33,17 @@ Memory = dict[str, Outcome]
 class Work:
     """A bar or a piece on its way. `story` is a digest of all that has befallen it so far.
 
-    least_wall, drawn_wall: the least wall allowed, and the thinnest the drawing has [mm]. ends: x
-    of a piece's sawn ends [mm]. memory: outcomes already known, by story.
+    drawn: the part's drawn solid; start: where its frame lies in the work's [mm]. least_wall [mm].
+    ends: x of a piece's sawn ends [mm], None for a bar. memory: outcomes already known, by story.
     """
 
     part: str
     solid: Solid
     story: str
+    drawn: Solid
     least_wall: float
-    drawn_wall: float
     memory: Memory
+    start: Vec = (0.0, 0.0, 0.0)
     ends: tuple[float, float] | None = None
     history: list[Done] = field(default_factory=list)
 
@@ -90,7 +93,16 @@ class Work:
         yield from holding.check(held, work, fresh, self.history)
         if self.ends is not None:
             yield from holding.rough_ends(held, self.ends)
-        yield from walls.check(held, work, fresh, self.least_wall, self.drawn_wall)
+        yield from walls.check(held, work, fresh, self.least_wall, self._drawn_wall)
+
+    def _drawn_wall(self, place: Vec) -> float:
+        """The thinnest wall the drawing has near a place of the work [mm]."""
+        by = 3 * self.least_wall
+        x, y, z = (place[i] + self.start[i] for i in range(3))
+        (a, b, c), (d, e, f) = walls.around((x, y, z), by)
+        if self.ends is None:
+            a, d = -math.inf, math.inf
+        return walls.least(self.drawn, [((a, b, c), (d, e, f))])[0]
 
 
 def _at_cut(held: Held, done: Done) -> Iterator[Violation]:

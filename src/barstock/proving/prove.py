@@ -8,7 +8,6 @@ from pathlib import Path
 
 from barstock.drawing.model import Build, Part
 from barstock.planning.route import BarPiece, Route, SawOff, Setup
-from barstock.proving import walls
 from barstock.proving.compare import Comparison, Wanted, compare, wanted
 from barstock.proving.cutting import raw, saw
 from barstock.proving.machining import Memory, Work
@@ -109,12 +108,12 @@ def cut_part(job: Job, memory: Memory | None = None) -> Iterator[Violation | Sta
     """
     memory = {} if memory is None else memory
     yield from _counts(job)
-    drawn_wall = walls.least(job.want.drawn)[0]
     for bar in job.bars:
         on_bar = [s for s in job.setups if s.work == bar.id]
         on_piece = [s for s in job.setups if s.work == job.want.part]
         story = bar.model_dump_json()
-        whole = Work(job.want.part, raw(bar), story, job.least_wall, drawn_wall, memory)
+        drawn = job.want.drawn
+        whole = Work(job.want.part, raw(bar), story, drawn, job.least_wall, memory, bar.start)
         yield from whole.through(on_bar)
         moves = [m for s in on_bar for o in s.operations for m in o.moves]
         sawing = next((m for m in moves if isinstance(m, SawOff)), None)
@@ -131,7 +130,9 @@ def cut_part(job: Job, memory: Memory | None = None) -> Iterator[Violation | Sta
             if faults:
                 continue
             history = [replace(d, frame=d.frame.then(sawn.shift)) for d in whole.history]
-            piece = replace(whole, solid=sawn.solid, ends=sawn.ends, history=history)
+            piece = replace(
+                whole, solid=sawn.solid, start=(0.0, 0.0, 0.0), ends=sawn.ends, history=history
+            )
             piece.tell(f"piece {n} of {sawing!r}")
             yield from piece.through(on_piece)
             comparison = compare(job.want, piece.solid, piece.history)

@@ -2,66 +2,77 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 
 import numpy as np
+from numpy.typing import NDArray
 
 from barstock.proving.cutting import Held
 from barstock.proving.record import Violation
-from barstock.proving.surface import Points, some, thickness
+from barstock.proving.surface import Triangles, some, thickness
 from barstock.solids.shapes import Solid, Vec
 
 FINE = 0.05  # mesh deflection [mm]
 MOST = 300  # triangles sampled at most
 SPOTS = ((0.34, 0.33, 0.33), (0.9, 0.05, 0.05), (0.05, 0.9, 0.05), (0.05, 0.05, 0.9))
+SLACK = 0.05  # a wall thinner by no more is as thick [mm]
 NEAR = 0.01  # a face within this of what was cut away is fresh [mm]
 
+Box = tuple[Vec, Vec]
+Asked = Callable[[Vec], float]
 
-def least(work: Solid, fresh: Solid | None = None) -> tuple[float, Vec | None]:
-    """Thinnest metal under the skin (near `fresh` only, if given) [mm], and where."""
+
+def least(work: Solid, within: list[Box]) -> tuple[float, Vec | None]:
+    """Thinnest metal under the skin inside any of the boxes [mm], and where."""
     points, corners = work.mesh(FINE)
-    if not len(corners):
-        return np.inf, None
     skin = points[corners]
     normal = np.cross(skin[:, 1] - skin[:, 0], skin[:, 2] - skin[:, 0])
     length = np.linalg.norm(normal, axis=1)
-    keep = length > 1e-9
-    if fresh is not None:
-        keep &= _near(skin.mean(axis=1), fresh)
-    picked = np.flatnonzero(keep)
-    picked = picked[some(len(picked), MOST)]
+    picked = np.flatnonzero((length > 1e-9) & _inside(skin, within))
+    picked = picked[some(len(picked), MOST)] if len(picked) else picked
     inward = np.tile(-normal[picked] / length[picked, None], (len(SPOTS), 1))
-    centre = np.concatenate([np.einsum("k,tkj->tj", np.array(w), skin[picked]) for w in SPOTS])
-    deep = thickness(centre, inward, skin)
+    places = np.concatenate([np.einsum("k,tkj->tj", np.array(w), skin[picked]) for w in SPOTS])
+    deep = thickness(places, inward, skin)
     if not len(deep) or not np.isfinite(deep.min()):
         return np.inf, None
-    x, y, z = centre[deep.argmin()]
+    x, y, z = places[deep.argmin()]
     return float(deep.min()), (float(x), float(y), float(z))
 
 
-def _near(points: Points, fresh: Solid) -> Points:
-    near = np.zeros(len(points), dtype=bool)
-    for lump in fresh.lumps():
-        low, high = (np.array(corner) for corner in lump.bounds)
-        near |= np.all((points >= low - NEAR) & (points <= high + NEAR), axis=1)
-    return near
+def _inside(skin: Triangles, within: list[Box]) -> NDArray[np.bool_]:
+    """Which triangles reach into one of the boxes."""
+    inside = np.zeros(len(skin), dtype=bool)
+    for low, high in within:
+        inside |= np.all((skin.max(axis=1) >= low) & (skin.min(axis=1) <= high), axis=1)
+    return inside
 
 
-def check(held: Held, work: Solid, fresh: Solid, limit: float, drawn: float) -> Iterator[Violation]:
+def check(held: Held, work: Solid, fresh: Solid, limit: float, asked: Asked) -> Iterator[Violation]:
     """A wall under `limit` [mm] left by this setup; only a warning where the drawing has it so.
 
-    drawn: the thinnest wall of the part as drawn [mm].
+    asked: the thinnest wall the drawing has near a place of the work [mm].
     """
-    if fresh.empty:
+    boxes = [_grown(lump.bounds, NEAR) for lump in fresh.lumps()]
+    wall, where = least(work, boxes)
+    if where is None or wall >= limit - SLACK:
         return
-    wall, where = least(work, fresh)
-    if where is None or wall >= limit - 0.01:
-        return
-    asked = drawn < limit and wall >= drawn - 0.05
+    at = held.placement.inverse().apply(where)
+    drawn = asked(at)
+    so = drawn < limit and wall >= drawn - SLACK
     yield Violation(
-        f"a wall only {wall:.2f} mm thick is left, {limit:g} mm is the least"
-        + ("; the drawing has it so" if asked else ""),
-        "cut it last and lightly" if asked else "cut the far side later, or from the other face",
-        where=held.placement.inverse().apply(where),
-        severity="warning" if asked else "error",
+        f"a wall only {wall:.2f} mm thick is left, {limit:.3g} mm is the least"
+        + ("; the drawing has it so" if so else ""),
+        "cut it last and lightly" if so else "cut the far side later, or from the other face",
+        where=at,
+        severity="warning" if so else "error",
     )
+
+
+def around(place: Vec, by: float) -> Box:
+    """A box about a place, `by` [mm] each way."""
+    return _grown((place, place), by)
+
+
+def _grown(bounds: Box, by: float) -> Box:
+    (a, b, c), (d, e, f) = bounds
+    return (a - by, b - by, c - by), (d + by, e + by, f + by)
