@@ -79,22 +79,29 @@ def _ba() -> Iterator[Thread]:
 
 def _whitworth() -> Iterator[Thread]:
     for series, rows in (("BSW", tables.BSW), ("BSF", tables.BSF)):
-        for size, tpi in rows.items():
-            yield _of_whitworth_form(f"{size} {series}", series, size, tpi, _WHITWORTH)
+        for size, (tpi, hole) in rows.items():
+            yield _of_whitworth_form(f"{size} {series}", series, size, tpi, _WHITWORTH, hole)
     for tpi, sizes in tables.MODEL.items():
         for size in sizes:
             source = f"form {_WHITWORTH}, series common practice"
             yield _of_whitworth_form(f"{size} x {tpi}", f"model {tpi} tpi", size, tpi, source)
 
 
-def _of_whitworth_form(name: str, series: str, size: str, tpi: int, source: str) -> Thread:
+def _of_whitworth_form(
+    name: str, series: str, size: str, tpi: int, source: str, hole: float = 0.0
+) -> Thread:
     major, pitch = round(float(Fraction(size)) * INCH, 9), INCH / tpi
     minor = _minor(major, pitch, 55.0)
-    hole = major - 0.8 * (major - minor)
-    hole = round(hole, 1) if hole > 3 else round(round(hole * 20) / 20, 2)  # as drills are sold
-    source += "; tapping drill (80 % engagement) and clearance common practice"
+    drilled = "BS 1157" if hole else "for 80 % engagement"
+    hole = hole or _as_sold(major - 0.8 * (major - minor))
+    source += f"; tapping drill {drilled}; clearance common practice"
     clear = _usual_clearance(major)
     return Thread(name, series, major, pitch, 55.0, minor, hole, *clear, source)
+
+
+def _as_sold(hole: float) -> float:
+    """The nearest metric drill: in steps of 0.05 up to 3 mm, of 0.1 above."""
+    return round(hole, 1) if hole > 3 else round(round(hole * 20) / 20, 2)
 
 
 def _minor(major: float, pitch: float, angle: float) -> float:
