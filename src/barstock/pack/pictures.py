@@ -19,6 +19,7 @@ from barstock.pack.inscribing import FOUNT, Inscription, inscribed
 from barstock.pack.look import (
     CELL,
     HEIGHT,
+    TINTS,
     WIDTH,
     Tone,
     drawn_lines,
@@ -27,13 +28,14 @@ from barstock.pack.look import (
     shade,
     tones_drawn,
 )
-from barstock.pack.notes import notes
+from barstock.pack.notes import notes, tilt_lines
 from barstock.pack.vise import Body, vise
 from barstock.planning.route import Setup
 from barstock.proving.placing import Datum, datum
 from barstock.solids.eye import Eye, Flats, Plate, silhouettes
 from barstock.solids.shapes import Solid, together
 from barstock.solids.skin import Patch, edges, patches
+from barstock.solids.strokes import Flat
 
 ROUND, ABOVE = 30.0, 36.0
 """The eye stands this far to the side and above [degrees]."""
@@ -41,8 +43,15 @@ MARGIN = (15.0, 11.0)
 """Left free beside and above for words [mm]."""
 ARROW = 13.0
 """Length of an axis at the zero [mm on paper]."""
-FINE = 0.04
+FINE = 0.02
 """Curves are drawn within this [mm]."""
+
+LEGEND = (
+    f'<path d="M3,103H11V107H3Z" fill="{TINTS["fresh"][1]}" stroke="#000" stroke-width="0.25"/>'
+    '<path d="M3.5,107L7.5,103M5.5,107L9.5,103M7.5,107L11,103.5" stroke="#24435c" '
+    'stroke-width="0.2"/><text x="12.5" y="106.4" font-size="3.8" font-style="italic" '
+    'fill="#000">cut in this setup</text>\n'
+)
 
 TINTED = {"fixed jaw": "vise", "moving jaw": "vise", "bed": "vise"}
 
@@ -96,19 +105,23 @@ def setup_picture(setup: Setup, solid: Solid, fresh: Solid) -> str:
         lines[of] += _visible(scene.plate, body.solid, its_skin)
     glass = [body for body in held.bodies if body.of == "moving jaw"]
     covered = scene.plate.label >= 0
+    covered[round(100 / CELL) :, : round(42 / CELL)] = True  # the legend's
+    seen = (scene.plate.first_seen, scene.plate.first_bare)
     inscriptions = [
-        Inscription(note.words, eye.at(scene.plate.first_seen(note.spots)))
-        for note in notes(setup, solid, zero)
+        Inscription(note.words, eye.at(seen[note.glass](note.spots)))
+        for note in notes(setup, solid, zero, held.bodies)
     ]
-    axes, room = _axes(setup, zero, eye)
+    axes, room = _axes(setup, zero, scene.plate)
     for x, y in room:
         _cover(covered, x, y)
     drawn = [
         tones_drawn(scene.plate, scene.tones),
         *(drawn_lines(found, of) for of, found in lines.items()),
         *(_glass(body, scene.plate, covered) for body in glass),
+        _tilt(setup, low, high, eye),
         *inscribed(inscriptions, covered, CELL),
         axes,
+        LEGEND if any(new) else "",
     ]
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{WIDTH:g}mm" height="{HEIGHT:g}mm" '
@@ -170,9 +183,26 @@ def _glass(body: Body, plate: Plate, covered: NDArray[Any]) -> str:
     )
 
 
-def _axes(setup: Setup, zero: Datum, eye: Eye) -> tuple[str, list[tuple[float, float]]]:
-    """The zero as a crossed circle with an arrow along each axis found there; room it takes."""
+def _tilt(setup: Setup, low: Vec, high: Vec, eye: Eye) -> str:
+    """A level line beside a tilted work and the angle between."""
+    if not setup.holding.tilt:
+        return ""
+    level, edge, arc = (
+        f"M{points([eye.at(p) for p in line])}" for line in tilt_lines(setup.holding, low, high)
+    )
+    return (
+        f'<path d="{level}" stroke="#000" stroke-width="0.25" stroke-dasharray="5 0.9 0.5 0.9"/>'
+        f'<path d="{edge}{arc}" stroke="#000" stroke-width="0.25"/>\n'
+    )
+
+
+def _axes(setup: Setup, zero: Datum, plate: Plate) -> tuple[str, list[Flat]]:
+    """The zero as a crossed circle with an arrow along each axis found there; room it takes.
+
+    Broken lines where the work or the vise hides it.
+    """
     origin: Vec = (zero.x, zero.y, zero.z)
+    eye, dash = plate.eye, "" if plate.sees(origin) else ' stroke-dasharray="1.2 0.8"'
     at = eye.at(origin)
     drawn, room = [], [at]
     for i, (name, found) in enumerate(
@@ -183,18 +213,21 @@ def _axes(setup: Setup, zero: Datum, eye: Eye) -> tuple[str, list[tuple[float, f
         tip = list(origin)
         tip[i] += ARROW / eye.scale
         x, y = eye.at((tip[0], tip[1], tip[2]))
-        drawn.append(_axis(name, at, (x, y)))
+        drawn.append(_axis(name, at, (x, y), dash))
         room += [(at[0] + k * (x - at[0]), at[1] + k * (y - at[1])) for k in (0.3, 0.7, 1.0, 1.3)]
+    if not drawn:
+        return "", []
     x, y, r = *at, 2.1
+    fill = "none" if dash else "#fff"
     circle = (
-        f'<circle cx="{x:.2f}" cy="{y:.2f}" r="{r}" fill="#fff" stroke="#000" stroke-width="0.45"/>'
-        f'<path d="M{x:.2f},{y - r:.2f}V{y + r:.2f}M{x - r:.2f},{y:.2f}H{x + r:.2f}" '
-        f'stroke="#000" stroke-width="0.45"/>\n'
+        f'<g stroke="#000" stroke-width="0.45"><circle cx="{x:.2f}" cy="{y:.2f}" r="{r}" '
+        f'fill="{fill}"{dash}/>'
+        f'<path d="M{x:.2f},{y - r:.2f}V{y + r:.2f}M{x - r:.2f},{y:.2f}H{x + r:.2f}"/></g>\n'
     )
     return "".join(drawn) + circle, room
 
 
-def _axis(name: str, start: tuple[float, float], tip: tuple[float, float]) -> str:
+def _axis(name: str, start: Flat, tip: Flat, dash: str) -> str:
     dx, dy = tip[0] - start[0], tip[1] - start[1]
     n = max(float(np.hypot(dx, dy)), 1e-6)
     dx, dy = dx / n, dy / n
@@ -204,7 +237,7 @@ def _axis(name: str, start: tuple[float, float], tip: tuple[float, float]) -> st
     shaft = f"M{points([start, (bx, by)])}"
     return (
         f'<path d="{shaft}" stroke="#fff" stroke-width="1.3"/>'
-        f'<path d="{shaft}" stroke="#000" stroke-width="0.5"/>'
+        f'<path d="{shaft}" stroke="#000" stroke-width="0.5"{dash}/>'
         f'<path d="M{points(head)}Z" fill="#000"/>'
         f'<text x="{x:.2f}" y="{y:.2f}" font-size="4.2" font-weight="bold" text-anchor="middle" '
         f'fill="#000" stroke="#fff" stroke-width="1" paint-order="stroke">{name}</text>\n'

@@ -94,10 +94,26 @@ def _stop(holding: Holding, low: Vec, high: Vec, skin: Sequence[Patch]) -> Itera
     if holding.stop == "none" or not skin:
         return
     sign = -1.0 if holding.stop == "left" else 1.0
-    x = low[0] if holding.stop == "left" else high[0]
-    points = np.concatenate([patch.points for patch in skin])
-    there = points[np.abs(points[:, 0] - x) < 0.05]
-    spot = (there.min(axis=0) + there.max(axis=0)) / 2
+    at = touched(skin, sign)
     radius = max(1.0, min(3.0, 0.05 * (high[2] - low[2] + high[1] - low[1])))
-    at = (x, float(spot[1]), float(spot[2]))
     yield Body("stop", cylinder(at, (sign, 0.0, 0.0), radius, 6 * radius))
+
+
+def touched(skin: Sequence[Patch], sign: float) -> Vec:
+    """Where a stop on the left (-1) or right (+1) touches: on a face, else an edge, else a corner.
+
+    skin: the work's faces, not empty.
+    """
+    triangles = np.concatenate([patch.triangles for patch in skin])
+    x = sign * triangles[:, :, 0]
+    on = x > x.max() - 1e-3
+    most = on.sum(axis=1).max()
+    best = triangles[on.sum(axis=1) == most]
+    kept = on[on.sum(axis=1) == most]
+    # of several, the one that reaches furthest
+    spans = [
+        np.ptp(corners[there], axis=0).sum() for corners, there in zip(best, kept, strict=True)
+    ]
+    i = int(np.argmax(spans))
+    spot = best[i][kept[i]].mean(axis=0)
+    return (float(spot[0]), float(spot[1]), float(spot[2]))

@@ -102,13 +102,25 @@ class Plate:
 
     def first_seen(self, spots: Sequence[Vec]) -> Vec:
         """The first spot that nothing hides, else the first."""
-        flat, near = self.eye.paper(np.array(spots))
+        return next((spot for spot in spots if self.sees(spot, on_skin=True)), spots[0])
+
+    def first_bare(self, spots: Sequence[Vec]) -> Vec:
+        """The first spot with nothing before or behind it, else the last."""
+        return next((spot for spot in spots if self._depth(spot)[0] == -np.inf), spots[-1])
+
+    def sees(self, spot: Vec, on_skin: bool = False) -> bool:
+        """Does nothing hide the spot? on_skin: and does it lie on something laid here?"""
+        laid, near = self._depth(spot)
+        slack = 1.0 / self.eye.scale
+        return bool(laid <= near + slack and (not on_skin or laid >= near - slack))
+
+    def _depth(self, spot: Vec) -> tuple[float, float]:
+        """How near the nearest face before or behind a spot is, and the spot itself."""
+        flat, near = self.eye.paper(np.array([spot]))
+        x, y = (flat[0] / self.cell).astype(int)
         rows, columns = self.near.shape
-        for spot, (x, y), depth in zip(spots, flat / self.cell, near, strict=True):
-            inside = 0 <= x < columns and 0 <= y < rows
-            if inside and abs(self.near[int(y), int(x)] - depth) < 1.0 / self.eye.scale:
-                return spot
-        return spots[0]
+        laid = self.near[y, x] if 0 <= x < columns and 0 <= y < rows else -np.inf
+        return float(laid), float(near[0])
 
     @cached_property
     def _far(self) -> NDArray[np.float64]:

@@ -14,7 +14,7 @@ from barstock.solids.shapes import Solid
 Points = NDArray[np.float64]
 Corners = NDArray[np.int64]
 
-FINE = 0.2
+FINE = 0.12
 """Greatest turn from one triangle or edge piece to the next [radians]."""
 
 
