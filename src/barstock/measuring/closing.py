@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import StrEnum
+from itertools import pairwise
 from math import floor
 
 from barstock.measuring.handwheel import approach, dial, distance, least_step
@@ -133,21 +134,19 @@ class _Closing:
             return self._say(Act.OVER, 0.0, f"past the limit by {past}: set this copy aside")
         if least <= TINY:
             return self._done(left)
-        if self._sprang(most - least) and left <= self.finish + self.step:
-            words = f"cut again at {dial(self.last.reading, self.axis)} without feed, then measure"
-            return self._say(Act.SPRING, 0.0, words)
-        roughing = self._whole(min(self.rough, left - self.finish))
-        if roughing >= self.step - TINY and left > self.finish + self.step:
-            return self._feed(Act.ROUGH, roughing)
+        owed = self._owed()
+        room = left - owed - self.finish
+        if room >= self.step:
+            return self._feed(Act.ROUGH, max(self.step, self._whole(min(self.rough, room))))
+        if owed > max(self.step, (most - least) / 4) + TINY:
+            return self._spring()
         half = self._whole(left / 2)
         if not self._tried() and half >= self.step - TINY:
             return self._feed(Act.FINISH, half)
-        full = round(left / self.step) * self.step
-        if not least - TINY <= full <= most + TINY:
-            full = self._whole(most)
-        if full < self.step - TINY:
-            return self._too_coarse()
-        return self._feed(Act.FINISH, full)
+        full = min(round(left / self.step) * self.step, self._whole(most - owed))
+        if full >= self.step - TINY:
+            return self._feed(Act.FINISH, full)
+        return self._spring() if owed > TINY else self._too_coarse()
 
     @property
     def step(self) -> float:
@@ -162,14 +161,17 @@ class _Closing:
         before = self.cuts[:-1]
         return any(self.feed_to(self.want.middle, c) <= self.finish + self.step for c in before)
 
-    def _sprang(self, span: float) -> bool:
-        """Did the last cut take clearly less than was fed?"""
-        if len(self.cuts) < 2 or self.last.spring:
-            return False
-        before = self.cuts[-2]
-        fed = (self.last.reading - before.reading) * self.toward
-        took = self.feed_to(self.last.measured, before)
-        return fed - took > max(self.step, span / 4) + TINY
+    def _owed(self) -> float:
+        """Feed that the tool has not taken: it sprang, and may take it with the next cut.
+
+        Counted from the last spring cut that took nothing more, else from the first measurement.
+        """
+        settled = self.cuts[0]
+        for before, cut in pairwise(self.cuts):
+            if cut.spring and abs(self.feed_to(cut.measured, before)) < self.step / 2:
+                settled = cut
+        fed = (self.last.reading - settled.reading) * self.toward
+        return max(0.0, fed - self.feed_to(self.last.measured, settled))
 
     def _done(self, left: float) -> Advice:
         more = round(left / self.step) * self.step
@@ -182,6 +184,10 @@ class _Closing:
         again = f", cut {springs + 1} times without further feed" if springs else ""
         words = f"within limits; make the other copies to {dial(repeat, self.axis)}{again}"
         return self._say(Act.DONE, 0.0, words, repeat)
+
+    def _spring(self) -> Advice:
+        words = f"cut again at {dial(self.last.reading, self.axis)} without feed, then measure"
+        return self._say(Act.SPRING, 0.0, words)
 
     def _too_coarse(self) -> Advice:
         moves = show(self.step * self.making.gain, self.want.unit)

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from math import floor
 
 from barstock.measuring.filling import StackError, together
 from barstock.measuring.reachable import GRAIN, MOST, Reachable, reachable
@@ -145,20 +146,21 @@ def simplest(low: float, high: float, sizes: Sequence[float], aim: float | None 
         row = int.from_bytes(reach.rows[count], "little")
         row = (row & ((1 << (last + 1)) - 1)) >> first if last >= first else 0
         if row:
-            height = first + _nearest_bit(row, round(_grains(aim) / reach.unit) - first)
+            height = first + _nearest_bit(row, aim / GRAIN / reach.unit - first)
             blocks = _list(reach, together(reach, [height])[0], None)
             return Stack(aim, blocks, round(height * reach.unit * GRAIN - aim, 5) + 0.0)
     raise StackError(f"the set makes nothing between {low:g} and {high:g} mm")
 
 
-def _nearest_bit(row: int, place: int) -> int:
-    place = max(0, min(place, row.bit_length() - 1))
-    rest = row >> place
-    above = place + (rest & -rest).bit_length() - 1 if rest else None
-    below = (row & ((1 << (place + 1)) - 1)).bit_length() - 1
-    if above is None or (below >= 0 and place - below <= above - place):
-        return below
-    return above
+def _nearest_bit(row: int, place: float) -> int:
+    """The bit of a row that lies nearest to a place."""
+    whole = max(0, min(floor(place), row.bit_length()))
+    below = (row & ((1 << (whole + 1)) - 1)).bit_length() - 1
+    rest = row >> (whole + 1)
+    above = whole + (rest & -rest).bit_length() if rest else -1
+    if below < 0 or above < 0:
+        return max(below, above)
+    return below if place - below <= above - place else above
 
 
 def _as(made: Stack, size: float) -> Stack:
