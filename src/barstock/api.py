@@ -13,10 +13,11 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from barstock.errors import FaultyError, PlanError, ProofError, WrongUseError
-from barstock.reading.faults import Fault, nearest
+from barstock.reading.faults import Fault, in_order, nearest
 
 if TYPE_CHECKING:
     from barstock.drawing.model import Build
+    from barstock.handbook.found import Found
     from barstock.planning.route import Route
     from barstock.proving.record import Proof
     from barstock.workshop.model import Workshop
@@ -27,6 +28,7 @@ Progress = Callable[[str, float], None]
 
 CACHE = ".barstock-cache"
 OUT = "out"
+PROOFS = "proofs"
 
 
 @dataclass(frozen=True)
@@ -95,7 +97,7 @@ def _read(folder: Folder) -> tuple[Build | None, Workshop | None, tuple[Fault, .
             found += check_against(reading.build, workshop)
         for part in reading.build.parts:
             found += check_part(part, reading.build.least_wall)
-    return reading.build, workshop, tuple(found)
+    return reading.build, workshop, in_order(found)
 
 
 def plan(
@@ -120,11 +122,12 @@ def plan(
 
     if paper not in list(Paper):
         raise WrongUseError(f"there is no paper '{paper}'; {nearest(paper, list(Paper))}")
+    cache = place / CACHE
     tell("reading", 0.0)
     build, workshop = read(place)
-    cache = place / CACHE
     route = _route(build, workshop, _share(tell, 0.02, 0.35))
-    proof = prove_route(route, build, progress=_share(tell, 0.35, 0.75, "proving "), cache=cache)
+    proving = _share(tell, 0.35, 0.75, "proving ")
+    proof = prove_route(route, build, progress=proving, cache=cache / PROOFS)
     if not proof.ok:
         raise ProofError(_refusals(proof))
     shown: dict[str, str] = {}
@@ -159,7 +162,7 @@ def prove(
     except ValueError as wrong:
         raise WrongUseError(str(wrong)) from wrong
     build, _ = read(place)
-    return prove_route(found, build, progress=progress, cache=place / CACHE)
+    return prove_route(found, build, progress=progress, cache=place / CACHE / PROOFS)
 
 
 def draw(folder: Folder, part: str | None = None, *, paper: str = "a4") -> list[Path]:
@@ -191,17 +194,19 @@ def schema(of: str = "build") -> dict[str, Any]:
     raise WrongUseError(f"there is no schema of '{of}'; {nearest(of, ['build', 'workshop'])}")
 
 
-def look(words: str) -> str:
-    """What the handbook says of a thread, drill, fit or material, with its source.
+def look(word: str, *, inch: bool = False) -> list[Found]:
+    """All the handbook holds under a word, with the source of each; sizes in mm or in inches.
 
-    Raises WrongUseError where it is in no table.
+    Raises WrongUseError where no table holds it.
     """
+    from barstock.handbook.look import UnknownWordError
     from barstock.handbook.look import look as look_up
+    from barstock.quantities import Unit
 
     try:
-        return look_up(words)
-    except (LookupError, ValueError) as wrong:
-        raise WrongUseError(str(wrong.args[0] if wrong.args else wrong)) from wrong
+        return look_up(word, Unit.INCH if inch else Unit.MM)
+    except UnknownWordError as wrong:
+        raise WrongUseError(str(wrong)) from wrong
 
 
 # -- the steps of a plan ---------------------------------------------------------------------------

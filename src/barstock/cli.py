@@ -198,13 +198,16 @@ def prove(
 @app.command()
 @answering
 def look(
-    words: Annotated[list[str], typer.Argument(help="A thread, a drill, a fit: M3, No 43, 8 H7.")],
+    words: Annotated[list[str], typer.Argument(help="M3, No 43, 8 H7, brass, …", metavar="WORD")],
+    inch: Annotated[bool, typer.Option("--inch", help="Sizes in inches.")] = False,
 ) -> None:
     """Look a word up in the handbook.
 
     Threads, drills, fits and materials, with the source of every figure.
     """
-    typer.echo(api.look(" ".join(words)))
+    from barstock.handbook.found import printed
+
+    typer.echo(printed(api.look(" ".join(words), inch=inch)))
 
 
 def _print_proof(proof: Proof) -> None:

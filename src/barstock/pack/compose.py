@@ -52,11 +52,12 @@ def compose(
     pictures: SVG text by setup id; drawings: SVG text by part name. Both may lack some.
     """
     bars = {bar.id: bar for bar in route.bars}
+    names = {part: name for name, part in picture_names(build).items() if part in drawings}
     pages = []
     for setup in route.setups:
         bar = bars.get(setup.work)
         part = build.part(bar.part if bar else setup.work)
-        pages.append(_setup(setup, part, bar, route, workshop, setup.id in pictures))
+        pages.append(_setup(setup, part, bar, route, workshop, _picture(setup, pictures, names)))
     titles = {s.id: s.title for s in route.setups}
     operations = {o.id: o.title for s in route.setups for o in s.operations}
     index = tuple(
@@ -89,9 +90,7 @@ def compose(
         setups=tuple(pages),
         index=index,
         drawings=tuple(
-            DrawingPage(p.name, f"drawing-{n}", _wide(drawings[p.name]))
-            for n, p in enumerate(build.parts)
-            if p.name in drawings
+            DrawingPage(part, name, _wide(drawings[part])) for part, name in names.items()
         ),
         safety=SAFETY,
     )
@@ -100,6 +99,13 @@ def compose(
 def picture_names(build: Build) -> dict[str, str]:
     """A drawing's name among the pictures -> its part's name."""
     return {f"drawing-{n}": p.name for n, p in enumerate(build.parts)}
+
+
+def _picture(setup: Setup, pictures: Mapping[str, str], drawn: Mapping[str, str]) -> str:
+    """The name of a setup's picture: the work as held, or at the bench the part's drawing."""
+    if setup.machine_kind is MachineKind.BENCH:
+        return drawn.get(setup.work, "")
+    return f"setup-{setup.id}" if setup.id in pictures else ""
 
 
 def _wide(svg: str) -> bool:
@@ -147,7 +153,7 @@ def _bar(bar: BarPiece, unit: Unit) -> tuple[str, ...]:
 
 
 def _setup(
-    setup: Setup, part: Part, bar: BarPiece | None, route: Route, shop: Workshop, pictured: bool
+    setup: Setup, part: Part, bar: BarPiece | None, route: Route, shop: Workshop, picture: str
 ) -> SetupPage:
     machine = next((m for m in shop.machines if m.name == setup.machine), None)
     dial = Dial(machine or Machine(setup.machine, setup.machine_kind), part.unit)
@@ -170,7 +176,7 @@ def _setup(
         cautions=setup.cautions,
         why=setup.why,
         passes=_passes(setup, part.unit, dial.unit if not machine else _feed_unit(machine)),
-        picture=f"setup-{setup.id}" if pictured else "",
+        picture=picture,
     )
 
 

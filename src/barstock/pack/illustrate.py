@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import shutil
 from collections.abc import Callable
+from functools import partial
 from pathlib import Path
 
 from barstock import methods, pack, sheets, solids
@@ -66,12 +67,11 @@ def part_drawings(
     source = program(sheets) + program(methods)
     shown, files = {}, []
     for part in build.parts:
-        name = part.name
         on_part = key_of(part, build.least_wall, [], [])
         key = digest(on_part, build.name, build.projection, build.general, paper, source)
-        made = kept(cache / "drawings", key, lambda draft, n=name: draw_all(build, draft, n, paper))
+        made = kept(cache / "drawings", key, partial(draw_all, build, part=part.name, paper=paper))
         for file in sorted(made.iterdir()):
             files.append(Path(shutil.copy(file, folder)))
             if file.suffix == ".svg":
-                shown[name] = file.read_text(encoding="utf-8")
+                shown[part.name] = file.read_text(encoding="utf-8")
     return shown, files

@@ -85,8 +85,8 @@ def _setup(s: SetupPage, pictures: Mapping[str, str]) -> str:
     mark = f"<p><b>On the work.</b> {_sentence(s.mark)}</p>" if s.mark else ""
     first = _tag("div", _zeros(s) + mark + "".join(map(_caution, s.cautions)))
     if s.picture:
-        shown = _picture(s.picture, pictures, f"the work as held in setup {s.number}")
-        first = _tag("div", _tag("div", shown) + first, "first")
+        shown = _picture(s.picture, pictures, f"the work in setup {s.number}")
+        first = _tag("div", _tag("div", shown) + first, "first" if s.zeros else "drawing")
     parts = [_tag("div", head, "head"), RULE, _tag("div", held, "held"), first]
     parts.append(_lines(s.steps))
     parts += [_pass(p) for p in s.passes]
