@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-
 import numpy as np
 from numpy.typing import NDArray
 
@@ -34,10 +32,11 @@ class Bound:
         for i, group in enumerate(terse.group):
             alone = len(terse.groups[group]) == 1
             self.loads[group] = terse.work[i] if alone else 0
-        self.apart = [(self._apart(terse.tool), _into(terse.tool_cost), terse.tool)]
+        tools, places = _into(terse.tool_cost), _into(terse.setup_cost)
+        self.apart = [(self._apart(terse.tool, tools), terse.tool)]
         if not self.setups:
-            into = _into(terse.setup_cost)
-            self.apart.append((self._apart(terse.setup), into, terse.setup))
+            self.apart.append((self._apart(terse.setup, places), terse.setup))
+        self.dearest = float(terse.tool_cost.min()) * max(terse.machine)
         self.sums: dict[int, Few] = {}
         self.room = max(64, KEPT // (4 * self.extra.shape[1]))
 
@@ -51,7 +50,14 @@ class Bound:
                 s = terse.setup[way] if setups else 0
                 least[g, m, s] = min(least[g, m, s], cost - terse.base[g])
         within = _subset_least(_subset_least(least, 1, machines), 2, setups)
-        self.extra: Few = within.reshape(len(terse.groups), -1)
+        useful = np.ones(within.shape[1:], dtype=bool)
+        for axis, size in ((1, machines), (2, setups)):
+            for member in range(size):
+                useful &= _helped(within, axis, member)
+        self.useful = useful.reshape(-1)
+        self.extra: Few = np.ascontiguousarray(
+            within.reshape(len(terse.groups), -1)[:, self.useful]
+        )
 
     def _counts(self) -> None:
         """What the machines and setups of each subset cost to reach from each place."""
@@ -67,14 +73,14 @@ class Bound:
             bare = machine[:, None] + np.maximum(turned[None, :], setup * moves[:, None])
             full = bare + tool * moves[:, None]
             self.count[m, s] = (
-                full.reshape(-1).astype(np.float32),
-                bare.reshape(-1).astype(np.float32),
+                full.reshape(-1)[self.useful].astype(np.float32),
+                bare.reshape(-1)[self.useful].astype(np.float32),
             )
         begin = [np.min([pair[i] for pair in self.count.values()], axis=0) for i in (0, 1)]
         self.begin = (begin[0], begin[1])
 
-    def _apart(self, part: list[int]) -> list[tuple[int, int]]:
-        """Groups of which no two share a tool (or setup): (group bit, mask of its tools)."""
+    def _apart(self, part: list[int], into: list[float]) -> list[tuple[int, int, float]]:
+        """Groups of which no two share a tool (or setup): (group bit, its tools, least change)."""
         terse = self.terse
         masks = [0] * len(terse.groups)
         for i, options in enumerate(terse.options):
@@ -84,12 +90,14 @@ class Bound:
         for g in sorted(range(len(masks)), key=lambda g: masks[g].bit_count()):
             if not masks[g] & taken:
                 taken |= masks[g]
-                chosen.append((1 << g, masks[g]))
+                cost = min(into[i] for i in range(masks[g].bit_length()) if masks[g] >> i & 1)
+                chosen.append((1 << g, masks[g], cost))
         return chosen
 
     def __call__(self, done: int, way: int) -> float:
         """way: where the plan stands now, or -1 before the first operation."""
         terse = self.terse
+        done &= terse.full
         if done == terse.full:
             return 0.0
         rest = self.sums.get(done)
@@ -100,9 +108,10 @@ class Bound:
         else:
             full, bare = self.count[terse.machine[way], terse.setup[way]]
         tools = self._changes(done, way, 0)
-        more = 0.0 if self.setups else self._changes(done, way, 1)
-        best = max(float((rest + full).min()) + (0.0), float((rest + bare).min()) + tools)
-        return max(best, more + tools) if more else best
+        best = float((rest + bare).min()) + tools
+        if tools < self.dearest:
+            best = max(best, float((rest + full).min()))
+        return best if self.setups else max(best, self._changes(done, way, 1) + tools)
 
     def _rest(self, done: int) -> Few:
         left = [g for g in range(len(self.loads)) if not done >> g & 1]
@@ -112,9 +121,11 @@ class Bound:
         return rest
 
     def _changes(self, done: int, way: int, which: int) -> float:
-        apart, into, part = self.apart[which]
+        """What groups sharing no tool (or setup) must at least pay to change."""
+        apart, part = self.apart[which]
         here = 1 << part[way] if way >= 0 else 0
-        return _needed(((m for bit, m in apart if not done & bit and not m & here)), into, way < 0)
+        costs = [cost for bit, mask, cost in apart if not (done & bit or mask & here)]
+        return sum(costs) - (max(costs, default=0.0) if way < 0 else 0.0)
 
     def load(self, done: int, loaded: int) -> float:
         """Loading still due of works not in the machine."""
@@ -126,9 +137,17 @@ class Bound:
         return sum(cost for i, cost in enumerate(self.terse.loads) if needed >> i & 1)
 
 
-def _needed(masks: Iterable[int], into: list[float], beginning: bool) -> float:
-    costs = [min(into[i] for i in range(mask.bit_length()) if mask >> i & 1) for mask in masks]
-    return sum(costs) - (max(costs, default=0.0) if beginning else 0.0)
+def _helped(least: Few, axis: int, member: int) -> NDArray[np.bool_]:
+    """Which subsets lack the member, or let some group cost less by having it."""
+    helped = np.ones(least.shape[1:], dtype=bool)
+    subsets = np.arange(least.shape[axis])
+    having = subsets[subsets >> member & 1 == 1]
+    better = (least.take(having, axis) < least.take(having ^ (1 << member), axis)).any(axis=0)
+    if axis == 1:
+        helped[having] = better
+    else:
+        helped[:, having] = better
+    return helped
 
 
 def _into(table: NDArray[np.float64]) -> list[float]:

@@ -1,4 +1,4 @@
-"""The sequencing problem, free of workshop detail: what is done, where, and what changing over costs.
+"""The sequencing problem, free of workshop detail: what is done, how, and what changes cost.
 
 Costs are plain numbers in one unit of the caller's choice (minutes, money).
 """
@@ -39,8 +39,11 @@ class Work:
 
 @dataclass(frozen=True)
 class Operation:
-    """after: operations that must be done before; where one belongs to a choose-one group, whichever
-    of the group is chosen. work: key of Problem.works ("" = a single copy, loaded for nothing).
+    """Something to do, in one of its ways.
+
+    after: operations that come before it, as far as they are done: where another of a choose-one
+    group is done in a named one's stead, nothing is asked. work: key of Problem.works ("": a single
+    copy, loaded for nothing).
     """
 
     choices: tuple[Choice, ...]
@@ -54,9 +57,9 @@ class Changeover:
 
     machine, tool, setup: a number, a table by what is changed to, or a table from -> to. A machine
     change pays tool and setup change too, even where their names stay (a from -> to table then
-    needs that entry; else it is the dearest change to it). revisit: extra for coming back to a setup
-    of a machine left before (inf: never). first: whether the first operation pays its tool and
-    setup (needs a number or a table by what is changed to).
+    needs that entry; else it is the dearest change to it). revisit: extra for coming back to a
+    setup of a machine left before (inf: never). first: whether the first operation pays its tool
+    and setup (needs a number or a table by what is changed to).
     """
 
     machine: float | Pairs = 0.0

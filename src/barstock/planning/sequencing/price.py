@@ -54,7 +54,9 @@ def _check(problem: Problem, plan: Sequence[Chosen]) -> None:
     group = {name: name for name in problem.operations}
     for names in problem.choose_one:
         group.update(dict.fromkeys(names, names[0]))
+    picked = {chosen.operation for chosen in plan}
     done: set[str] = set()
+    made: set[str] = set()
     for chosen in plan:
         operation = problem.operations.get(chosen.operation)
         if operation is None:
@@ -63,12 +65,13 @@ def _check(problem: Problem, plan: Sequence[Chosen]) -> None:
         if mine in done:
             raise SequencingError(f"the plan does '{chosen.operation}' or its like twice")
         for name in operation.after:
-            if group[name] not in done | {mine}:
+            if name in picked and name not in made:
                 raise SequencingError(f"the plan does '{chosen.operation}' before '{name}'")
         way = (chosen.machine, chosen.tool, chosen.setup)
         if way not in {(c.machine, c.tool, c.setup) for c in operation.choices}:
             raise SequencingError(f"'{chosen.operation}' cannot be done by {' '.join(way)}")
         done.add(mine)
+        made.add(chosen.operation)
     missing = sorted(set(group.values()) - done)
     if missing:
         raise SequencingError("the plan leaves out " + ", ".join(missing))

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from heapq import heapify, heappop, heappush
 from math import inf
 
-from barstock.planning.sequencing.terse import Terse
+from barstock.planning.sequencing.terse import Task, Terse
 
 State = tuple[int, int, int, int]
 Path = list[tuple[int, int]]
@@ -62,7 +62,7 @@ class Search:
             spent = -spent
             if self.best[state] < spent:
                 continue
-            if state[0] == full:
+            if state[0] & full == full:
                 return Found(self._path(state), spent, spent, len(self.best))
             count += 1
             if count % 64 == 0 and (stop() or len(self.best) > states):
@@ -90,7 +90,7 @@ class Search:
                 if state not in went and self.best[state] >= -spent:
                     went.add(state)
                     self._deal(state, -spent, below, levels)
-        ends = [item for item in levels[-1] if item[2][0] == full]
+        ends = [item for item in levels[-1] if item[2][0] & full == full]
         if not ends:
             return Found(None, inf, 0.0, len(self.best))
         _, spent, state = min(ends)
@@ -106,11 +106,11 @@ class Search:
         more: list[tuple[float, float, State]] = []
         self._spread(state, spent, below, more)
         for item in more:
-            levels[item[2][0].bit_count()].append(item)
+            levels[(item[2][0] & self.terse.full).bit_count()].append(item)
 
     def _begin(self) -> None:
         self.best: dict[State, float] = {START: 0.0}
-        self.came: dict[State, tuple[State, int]] = {}
+        self.came: dict[State, tuple[State, int, int]] = {}
 
     def _spread(
         self, state: State, spent: float, below: float, into: list[tuple[float, float, State]]
@@ -120,7 +120,7 @@ class Search:
         done, way, _, loaded = state
         change = terse.first if way < 0 else terse.change[way]
         free, paid, plain = terse.free, terse.paid, terse.plain
-        for to in range(len(free)):
+        for to in terse.active:
             cost = spent + change[to]
             if not plain:
                 cost, left, loaded = self._arrive(state, to, cost)
@@ -128,23 +128,45 @@ class Search:
                 left = 0
             if cost >= below:
                 continue
-            for _, bit, before, work in free[to]:
-                if not done & bit and before & done == before and not work & ~loaded:
-                    self._reach(state, -1, (done, to, left, loaded), cost, below, into)
+            for _, _, block, before, _, work, _, _ in free[to]:
+                if not done & block and before & done == before and not work & ~loaded:
+                    self._reach(state, -1, done, (to, left, loaded), cost, below, into)
                     break
             else:
-                for operation, bit, before, work in free[to]:
-                    if work and not done & bit and before & done == before:
-                        more = cost + self._loading(work)
-                        at = (done | bit, to, left, loaded | work)
-                        self._reach(state, operation, at, more, below, into)
-                for operation, bit, before, extra, work in paid[to]:
-                    if not done & bit and before & done == before:
-                        more = cost + extra
-                        if work & ~loaded:
-                            more += self._loading(work)
-                        at = (done | bit, to, left, loaded | work)
-                        self._reach(state, operation, at, more, below, into)
+                for task in free[to]:
+                    if task[5]:
+                        self._do(task, state, (to, left, loaded), cost, below, into)
+                for task in paid[to]:
+                    self._do(task, state, (to, left, loaded), cost, below, into)
+
+    def _do(
+        self,
+        task: Task,
+        state: State,
+        at: tuple[int, int, int],
+        cost: float,
+        below: float,
+        into: list[tuple[float, float, State]],
+    ) -> None:
+        operation, bit, block, before, keep, work, extra, soft = task
+        done = state[0]
+        if done & block or before & done != before:
+            return
+        if soft:
+            bars = 0
+            for group, bar in soft:
+                if not done & group:
+                    bars |= bar
+            if not bars:
+                return
+            done |= bars
+            if self.terse.hoped((done | bit) & keep) != self.terse.full:
+                return
+        to, left, loaded = at
+        if work & ~loaded:
+            extra += self._loading(work)
+        at = (to, left, loaded | work)
+        self._reach(state, operation, (done | bit) & keep, at, cost + extra, below, into)
 
     def _arrive(self, state: State, to: int, cost: float) -> tuple[float, int, int]:
         """Cost, setups visited and works loaded on arriving at a way."""
@@ -166,23 +188,23 @@ class Search:
         self,
         origin: State,
         operation: int,
-        state: State,
+        done: int,
+        at: tuple[int, int, int],
         cost: float,
         below: float,
         into: list[tuple[float, float, State]],
     ) -> None:
-        done, way, left, loaded = state
-        done = self._close(done, way, loaded)
-        state = (done, way, left, loaded)
+        way, _, loaded = at
+        state = (self._close(done, way, loaded), *at)
         if cost >= self.best.get(state, inf):
             return
-        estimate = cost + self.rest(done, way)
+        estimate = cost + self.rest(state[0], way)
         if self.load:
-            estimate += self.load(done, loaded)
+            estimate += self.load(state[0], loaded)
         if estimate >= below - CLOSE:
             return
         self.best[state] = cost
-        self.came[state] = (origin, operation)
+        self.came[state] = (origin, operation, done)
         into.append((estimate, -cost, state))
 
     def _close(self, done: int, way: int, loaded: int, order: Path | None = None) -> int:
@@ -190,9 +212,9 @@ class Search:
         ready = True
         while ready:
             ready = False
-            for operation, bit, before, work in self.terse.free[way]:
-                if not done & bit and before & done == before and not work & ~loaded:
-                    done |= bit
+            for operation, bit, block, before, keep, work, _, _ in self.terse.free[way]:
+                if not done & block and before & done == before and not work & ~loaded:
+                    done = (done | bit) & keep
                     ready = True
                     if order is not None:
                         order.append((operation, way))
@@ -201,13 +223,12 @@ class Search:
     def _path(self, state: State) -> Path:
         legs = []
         while state != START:
-            origin, operation = self.came[state]
-            legs.append((origin[0], operation, state))
+            origin, operation, done = self.came[state]
+            legs.append((operation, done, state))
             state = origin
         path: Path = []
-        for done, operation, (_, way, _, loaded) in reversed(legs):
+        for operation, done, (_, way, _, loaded) in reversed(legs):
             if operation >= 0:
                 path.append((operation, way))
-                done |= 1 << self.terse.group[operation]
             self._close(done, way, loaded, path)
         return path

@@ -6,13 +6,23 @@ from collections.abc import Callable
 from math import inf
 from time import monotonic
 
+from barstock.planning.sequencing.anneal import Annealer
+from barstock.planning.sequencing.aside import Aside
 from barstock.planning.sequencing.bound import Bound
+from barstock.planning.sequencing.improve import Improver
 from barstock.planning.sequencing.model import Chosen, Problem, SequencingError, Solution
 from barstock.planning.sequencing.price import price
-from barstock.planning.sequencing.search import Path, Search
+from barstock.planning.sequencing.relaxation import relaxed_bound
+from barstock.planning.sequencing.search import Found, Path, Search
 from barstock.planning.sequencing.terse import Terse
 
 Progress = Callable[[float, float], None]
+WIDTHS = (1, 4, 20)
+FEW_STATES = 20_000
+RELAXING, SEARCHING = 0.2, 0.25
+SHORT = 3.0
+STEPS = 40
+CLOSE = 1e-6
 
 
 def solve(
@@ -27,31 +37,125 @@ def solve(
     """The cheapest order of work.
 
     seconds: time limit; without proof by then, the best plan so far is returned with its bound.
-    progress(cost, bound) is called at each better plan. stop() may end it early.
+    seed: the same seed gives the same plan, but for what the time limit cuts off. threads: with two
+    or more, a big problem is worked on by a second process. progress(cost, bound) is called at each
+    better plan or bound. stop() may end it early, as Ctrl-C does.
     Raises SequencingError where no order of work satisfies the problem.
     """
     begun = monotonic()
     if not problem.operations:
         return Solution((), 0.0, 0.0, 0.0)
-    terse = Terse(problem)
-    base = sum(terse.base)
-
-    def halted() -> bool:
-        return monotonic() - begun > seconds or (stop is not None and stop())
-
-    bound = Bound(terse)
-    search = Search(terse, bound, bound.load)
-    best: Path | None = None
-    cost = inf
-    for width in (3, 30):
-        found = search.beam(width, cost)
-        if found.path is not None:
-            best, cost = found.path, found.cost
-    found = search.exact(cost, halted)
-    if found.path is not None:
-        best, cost = found.path, found.cost
-    if best is None:
+    planning = _Planning(problem, begun, seconds, seed, progress, stop)
+    try:
+        planning.run(threads)
+    except KeyboardInterrupt:
+        if planning.path is None:
+            raise
+    if planning.path is None:
+        if planning.bound < inf:
+            raise SequencingError(f"no order of work found within {seconds:g} s; allow more time")
         raise SequencingError("no order of work satisfies the problem")
-    plan = tuple(Chosen(terse.names[o], *terse.ways[k]) for o, k in best)
-    total = price(problem, plan)
-    return Solution(plan, total, min(total, found.bound + base), monotonic() - begun)
+    names, ways = planning.terse.names, planning.terse.ways
+    plan = tuple(Chosen(names[o], *ways[k]) for o, k in planning.path)
+    cost = price(problem, plan)
+    bound = min(cost, planning.bound + planning.base)
+    if cost - bound < CLOSE * max(1.0, cost):
+        bound = cost
+    return Solution(plan, cost, bound, monotonic() - begun)
+
+
+class _Planning:
+    """One run: the best plan and bound so far. cost, bound: on top of the base costs."""
+
+    def __init__(
+        self,
+        problem: Problem,
+        begun: float,
+        seconds: float,
+        seed: int,
+        progress: Progress | None,
+        stop: Callable[[], bool] | None,
+    ) -> None:
+        self.problem, self.terse = problem, Terse(problem)
+        self.begun, self.seconds, self.seed = begun, seconds, seed
+        self.progress, self.stop = progress, stop
+        self.base = sum(self.terse.base)
+        self.path: Path | None = None
+        self.cost, self.bound = inf, 0.0
+
+    def halted(self, share: float = 1.0) -> bool:
+        """Whether the share of the time is over, or we were told to stop."""
+        over = monotonic() - self.begun > self.seconds * share
+        return over or (self.stop is not None and self.stop())
+
+    @property
+    def proven(self) -> bool:
+        return self.bound >= self.cost - CLOSE * max(1.0, abs(self.cost + self.base))
+
+    def run(self, threads: int) -> None:
+        rest = Bound(self.terse)
+        search = Search(self.terse, rest, rest.load)
+        for width in WIDTHS:
+            self._take(search.beam(width, self.cost, self.halted))
+            self._take(search.exact(self.cost, self.halted, FEW_STATES * width // WIDTHS[-1]))
+            if self.proven or self.halted():
+                return
+        aside = None
+        if threads > 1 and self.terse.plain and self.path and self._left() > SHORT:
+            aside = Aside(self.problem, self.path, self.cost, self.seed + 1)
+        try:
+            self._relax()
+            self._hear(aside)
+            self._take(search.exact(self.cost, lambda: self.halted(SEARCHING) or self.proven))
+            self._improve(aside)
+        finally:
+            if aside:
+                aside.close()
+
+    def _left(self) -> float:
+        return self.seconds - (monotonic() - self.begun)
+
+    def _relax(self) -> None:
+        self._raise(relaxed_bound(self.terse, self._left() * RELAXING))
+
+    def _improve(self, aside: Aside | None) -> None:
+        if self.path is None:
+            return
+        annealer = Annealer(self.terse, self.path, self.cost, self.seed)
+        improver = Improver(self.terse, self.path, self.cost, self.seed)
+        while not (self.proven or self.halted()):
+            if self.terse.plain:
+                annealer.best, annealer.cost = self.path, self.cost
+                annealer.cycle(self.halted)
+                self._better(annealer.best, annealer.cost)
+                self._hear(aside)
+            improver.restart(self.path, self.cost)
+            for _ in range(STEPS):
+                if self.halted():
+                    break
+                improver.step(self.halted)
+            self._better(improver.path, improver.cost)
+
+    def _hear(self, aside: Aside | None) -> None:
+        news = aside.news() if aside else None
+        if news:
+            self._better(*news)
+
+    def _take(self, found: Found) -> None:
+        if found.path is not None:
+            self._better(found.path, found.cost)
+        self._raise(min(found.bound, self.cost))
+
+    def _better(self, path: Path, cost: float) -> None:
+        if cost < self.cost - CLOSE:
+            self.path, self.cost = path, cost
+            self._tell()
+
+    def _raise(self, bound: float) -> None:
+        if bound > self.bound + CLOSE:
+            self.bound = bound
+            self._tell()
+
+    def _tell(self) -> None:
+        if self.progress and self.path is not None:
+            self.progress(self.cost + self.base, min(self.cost, self.bound) + self.base)

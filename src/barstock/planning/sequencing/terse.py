@@ -1,4 +1,4 @@
-"""A problem in numbers: operations, groups and ways (machine, tool, setup) by index, sets as bits."""
+"""A problem in numbers: operations, groups, ways (machine, tool, setup) by index; sets as bits."""
 
 from __future__ import annotations
 
@@ -12,6 +12,8 @@ from barstock.planning.sequencing.model import Changeover, Problem, SequencingEr
 
 Floats = NDArray[np.float64]
 Way = tuple[str, str, str]
+Task = tuple[int, int, int, int, int, int, float, tuple[tuple[int, int], ...]]
+"""operation, group bit, what blocks it, what comes before, bars to keep, work, extra, soft."""
 
 
 class Terse:
@@ -19,7 +21,8 @@ class Terse:
 
     groups: names of which one each is done; a group's bit in a `done` mask is 1 << its index.
     ways: the (machine, tool, setup) in use. options[operation]: way -> cost, all copies.
-    before[operation]: mask of groups. base[group]: its least cost; costs in `free` and `paid` are
+    names_of, named_by[operation]: masks of operations it comes after, and that come after it, where
+    both are done. base[group]: its least cost; costs in `free` and `paid` are
     what comes on top. change[a][b]: changeover from way a to way b; first[b]: to begin with b.
     metric: going through a third way is never cheaper, so a detour never pays.
     """
@@ -36,9 +39,12 @@ class Terse:
             if members:
                 self.groups.append(members)
         operations = list(problem.operations.values())
-        self.before = [
-            sum({1 << self.group[index[name]] for name in operation.after} - {1 << self.group[i]})
-            for i, operation in enumerate(operations)
+        self.names_of = [
+            sum({1 << index[name] for name in operation.after}) for operation in operations
+        ]
+        self.named_by = [
+            sum(1 << j for j, names in enumerate(self.names_of) if names >> i & 1)
+            for i in range(len(operations))
         ]
         self.ways: list[Way] = sorted(
             {(c.machine, c.tool, c.setup) for o in operations for c in o.choices}
@@ -60,23 +66,67 @@ class Terse:
             for operation in operations
         ]
         self.full = (1 << len(self.groups)) - 1
-        self._check_order()
+        self._precedence()
         self._changes(problem.changeover)
         self._tables()
 
-    def _check_order(self) -> None:
-        done, moved = 0, True
-        while moved:
-            moved = False
-            for i, before in enumerate(self.before):
-                bit = 1 << self.group[i]
-                if not done & bit and before & done == before:
-                    done, moved = done | bit, True
+    def _precedence(self) -> None:
+        """hard: groups to be done before. soft: (group bit, bars) where only some of a group count.
+
+        Doing an operation while such a group is open bars the named ones from being chosen later;
+        the bars are bits of a `done` mask above the groups'.
+        """
+        count = len(self.names_of)
+        bars = [0] * count
+        self.hard = [0] * count
+        self.soft: list[list[tuple[int, int]]] = [[] for _ in range(count)]
+        for i, names in enumerate(self.names_of):
+            named: dict[int, list[int]] = {}
+            for j in range(count):
+                if names >> j & 1 and self.group[j] != self.group[i]:
+                    named.setdefault(self.group[j], []).append(j)
+            for g, members in named.items():
+                if len(members) == len(self.groups[g]):
+                    self.hard[i] |= 1 << g
+                    continue
+                for j in members:
+                    bars[j] = bars[j] or 1 << len(self.groups) + j
+                self.soft[i].append((1 << g, sum(bars[j] for j in members)))
+        self.block = [1 << g | bar for g, bar in zip(self.group, bars, strict=True)]
+        self.keep = [~sum(bars[j] for j in self.groups[g]) for g in self.group]
+        done = self.hoped(0)
         stuck = [self.names[g[0]] for i, g in enumerate(self.groups) if not done >> i & 1]
         if stuck:
             raise SequencingError(
                 "these wait for each other, so none can be first: " + ", ".join(stuck)
             )
+
+    def hoped(self, done: int) -> int:
+        """The groups that can still be done, at best: a group left out of them never will be."""
+        moved = True
+        while moved:
+            moved = False
+            for block, hard, group in zip(self.block, self.hard, self.group, strict=True):
+                if not done & block and hard & done == hard:
+                    done, moved = done | 1 << group, True
+        return done & self.full
+
+    def task(self, operation: int, extra: float, after: int = 0) -> Task:
+        """What the search reads of an operation that costs `extra` on top, once `after` is done."""
+        before = self.hard[operation] | after
+        for group, _ in self.soft[operation]:
+            before |= group
+        bit = 1 << self.group[operation]
+        block, keep, work = self.block[operation], self.keep[operation], self.work[operation]
+        return (operation, bit, block, before, keep, work, extra, ())
+
+    def early(self, operation: int, extra: float, after: int = 0) -> list[Task]:
+        """The same done before a group is decided of which it names some, which bars those."""
+        if not self.soft[operation]:
+            return []
+        operation, bit, block, _, keep, work, extra, _ = self.task(operation, extra)
+        soft = tuple(self.soft[operation])
+        return [(operation, bit, block, self.hard[operation] | after, keep, work, extra, soft)]
 
     def _changes(self, changeover: Changeover) -> None:
         machines, self.machine = _index([way[0] for way in self.ways])
@@ -110,23 +160,28 @@ class Terse:
         self.plain = not self.loads and self.revisit == 0
 
     def _tables(self) -> None:
-        """free[way], paid[way]: (operation, group bit, before[, cost on top], work bit)."""
+        """free[way]: tasks costing nothing on top there; paid[way]: the others."""
         self.base = [min(min(self.options[i].values()) for i in members) for members in self.groups]
-        count = len(self.ways)
-        self.free: list[list[tuple[int, int, int, int]]] = [[] for _ in range(count)]
-        self.paid: list[list[tuple[int, int, int, float, int]]] = [[] for _ in range(count)]
+        self.free: list[list[Task]] = [[] for _ in self.ways]
+        self.paid: list[list[Task]] = [[] for _ in self.ways]
         for i, options in enumerate(self.options):
-            bit, before, work = 1 << self.group[i], self.before[i], self.work[i]
             for way, cost in options.items():
-                extra = cost - self.base[self.group[i]]
-                if extra == 0 and self.metric:
-                    self.free[way].append((i, bit, before, work))
-                else:
-                    self.paid[way].append((i, bit, before, extra, work))
-        self.usable = [0] * len(self.groups)
-        for i, options in enumerate(self.options):
-            for way in options:
-                self.usable[self.group[i]] |= 1 << self.place[way]
+                self.offer(i, way, cost - self.base[self.group[i]])
+        self.active = list(range(len(self.ways)))
+
+    def always_loaded(self) -> float:
+        """Loading each work once that some operation without alternatives is done on."""
+        needed = 0
+        for members in self.groups:
+            if len(members) == 1:
+                needed |= self.work[members[0]]
+        return sum(cost for i, cost in enumerate(self.loads) if needed >> i & 1)
+
+    def offer(self, operation: int, way: int, extra: float, after: int = 0) -> None:
+        """Lets the search do an operation in a way."""
+        free = self.metric and extra == 0
+        (self.free if free else self.paid)[way].append(self.task(operation, extra, after))
+        self.paid[way] += self.early(operation, extra, after)
 
 
 def _index(values: list[str]) -> tuple[list[str], list[int]]:
@@ -160,9 +215,8 @@ def _entry(
     if isinstance(flat, (int, float)):
         return float(flat)
     row = costs.get(a)
-    if isinstance(row, Mapping):
-        if b in row:
-            return float(row[b])
+    if isinstance(row, Mapping) and b in row:
+        return float(row[b])
     if a == b:
         rows = [row for row in costs.values() if isinstance(row, Mapping)]
         return max((float(row[b]) for row in rows if b in row), default=0.0)

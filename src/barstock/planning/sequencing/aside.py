@@ -1,0 +1,66 @@
+"""Annealing in a process of its own: plans come back as they get better.
+
+Run as a module it reads (problem, path, cost, seed) from its input and writes a plan a line.
+"""
+
+from __future__ import annotations
+
+import json
+import pickle
+import subprocess
+import sys
+import threading
+
+from barstock.planning.sequencing.anneal import Annealer
+from barstock.planning.sequencing.model import Problem
+from barstock.planning.sequencing.search import Path
+from barstock.planning.sequencing.terse import Terse
+
+
+class Aside:
+    """The other process. news(): its best plan and cost since last asked, or None."""
+
+    def __init__(self, problem: Problem, path: Path, cost: float, seed: int) -> None:
+        self.process = subprocess.Popen(
+            [sys.executable, "-m", "barstock.planning.sequencing.aside"],
+            stdin=subprocess.PIPE,
+            stdout=subprocess.PIPE,
+            stderr=subprocess.DEVNULL,
+            start_new_session=True,
+        )
+        self.latest: tuple[Path, float] | None = None
+        threading.Thread(
+            target=self._talk, args=(pickle.dumps((problem, path, cost, seed)),), daemon=True
+        ).start()
+
+    def _talk(self, task: bytes) -> None:
+        assert self.process.stdin is not None
+        assert self.process.stdout is not None
+        try:
+            self.process.stdin.write(task)
+            self.process.stdin.close()
+            for line in self.process.stdout:
+                path, cost = json.loads(line)
+                self.latest = [(operation, way) for operation, way in path], cost
+        except (OSError, ValueError):
+            return
+
+    def news(self) -> tuple[Path, float] | None:
+        latest, self.latest = self.latest, None
+        return latest
+
+    def close(self) -> None:
+        self.process.kill()
+        self.process.wait()
+
+
+def main() -> None:
+    problem, path, cost, seed = pickle.load(sys.stdin.buffer)
+    annealer = Annealer(Terse(problem), path, cost, seed)
+    while True:
+        if annealer.cycle():
+            print(json.dumps([annealer.best, annealer.cost]), flush=True)
+
+
+if __name__ == "__main__":
+    main()
