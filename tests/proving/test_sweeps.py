@@ -6,6 +6,8 @@ from itertools import pairwise
 import manifold3d
 import numpy as np
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from barstock.planning.route import Cutter, Operation, Plunge, Traverse
 from barstock.proving.placing import Datum
@@ -54,6 +56,22 @@ def test_a_traverse_leaves_what_an_independent_kernel_leaves(path, kind, point):
     left, taken = BLOCK.part_off(*(run.solid(13) for run in passes))
     assert left.volume == pytest.approx(other_kernel(path, 3.0, 7.0, nose), rel=2e-4)
     assert left.volume + taken.volume == pytest.approx(BLOCK.volume, rel=1e-9)
+
+
+place = st.tuples(st.integers(-5, 45), st.integers(-5, 35))
+
+
+@settings(max_examples=25, deadline=None)
+@given(st.lists(place, min_size=2, max_size=5), st.integers(0, 11))
+def test_any_traverse_leaves_what_an_independent_kernel_leaves(path, tip):
+    path = [p for p, before in zip(path, [None, *path], strict=False) if p != before]
+    if len(path) < 2:
+        path = [path[0], (path[0][0] + 1, path[0][1])]
+    passes = [
+        Run(cutter(ToolKind.END_MILL, 5), a, b, float(tip), 2.5, False) for a, b in pairwise(path)
+    ]
+    left, _ = BLOCK.part_off(*(run.solid(13) for run in passes))
+    assert left.volume == pytest.approx(other_kernel(path, 2.5, tip, 0.0), rel=3e-4)
 
 
 def test_a_drilled_hole_has_its_point():

@@ -76,7 +76,7 @@ class Work:
         for operation in setup.operations:
             try:
                 one = perform(held, here, operation)
-            except ValueError as fault:
+            except (ValueError, ArithmeticError) as fault:
                 found = Violation(str(fault), "look at its readings")
                 faults.append(found.at(self.part, setup.id, operation.id))
                 continue

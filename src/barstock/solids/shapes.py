@@ -95,12 +95,26 @@ class Solid:
         return _solid(kernel.cut(self.shape, [t.shape for t in near])) if near else self
 
     def part_off(self, *tools: Solid) -> tuple[Solid, Solid]:
-        """What all of `tools` leave of this, and what they take from it."""
-        near = [tool.shape for tool in tools if self.near(tool)]
+        """What all of `tools` leave of this, and what they take from it.
+
+        Raises ArithmeticError where the kernel cannot make the two add up.
+        """
+        near = [tool for tool in tools if self.near(tool)]
         if not near:
             return self, nothing()
-        left, taken = kernel.part_off(self.shape, near)
-        return _solid(left), _solid(taken)
+        parted = kernel.part_off(self.shape, [tool.shape for tool in near])
+        left, taken = _solid(parted[0]), _solid(parted[1])
+        if not self._adds_up(left, taken):
+            left = self
+            for tool in near:
+                left = left.cut(tool)
+            taken = self.cut(left)
+            if not self._adds_up(left, taken):
+                raise ArithmeticError("the CAD kernel loses metal in this cut")
+        return left, taken
+
+    def _adds_up(self, left: Solid, taken: Solid) -> bool:
+        return abs(left.volume + taken.volume - self.volume) <= 1e-3 + 1e-6 * self.volume
 
     def fuse(self, *others: Solid) -> Solid:
         """This and all of `others` as one."""
