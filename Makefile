@@ -1,0 +1,58 @@
+# barstock: make demo, make test; the rest is for who works on it. 'make help' lists all.
+
+BIN := .venv/bin
+READY := .venv/.ready
+READY_TO_TEST := .venv/.ready-to-test
+
+.PHONY: help demo test lint types tests mutation bench pictures constraints clean
+
+help:
+	@echo "make demo        plan and prove the sample wagon into demo/wagon/out"
+	@echo "make test        lint, types and all tests"
+	@echo "make mutation    spoil every route in every way; say what share the proof refuses"
+	@echo "make bench       times and memory of planning the wagon"
+	@echo "make pictures    make the documentation's pictures anew"
+	@echo "make constraints write constraints.txt from what is installed"
+
+demo: $(READY)
+	mkdir -p demo/wagon
+	cp src/barstock/samples/wagon/*.yaml demo/wagon/
+	$(BIN)/barstock plan demo/wagon
+	@echo
+	@echo "Open demo/wagon/out/pack.pdf (to print) or demo/wagon/out/pack.html (to read)."
+	@echo "The drawing is demo/wagon/build.yaml, the shop demo/wagon/workshop.yaml: change a number"
+	@echo "and run: $(BIN)/barstock plan demo/wagon"
+
+test: lint types tests
+
+lint: $(READY_TO_TEST)
+	$(BIN)/ruff check src tests scripts benchmarks
+
+types: $(READY_TO_TEST)
+	$(BIN)/mypy
+
+tests: $(READY_TO_TEST)
+	$(BIN)/pytest
+
+mutation: $(READY_TO_TEST)
+	$(BIN)/python scripts/mutation.py
+
+bench: $(READY_TO_TEST)
+	$(BIN)/python benchmarks/plan.py
+
+pictures: $(READY_TO_TEST)
+	$(BIN)/python scripts/pictures.py
+
+constraints: $(READY_TO_TEST)
+	$(BIN)/pip freeze --exclude-editable | grep -E '^[A-Za-z0-9._-]+==' > constraints.txt
+
+clean:
+	rm -rf .venv demo .mypy_cache .ruff_cache .pytest_cache .hypothesis
+
+$(READY): pyproject.toml constraints.txt scripts/install.sh
+	sh scripts/install.sh .
+	touch $@
+
+$(READY_TO_TEST): pyproject.toml constraints.txt scripts/install.sh
+	sh scripts/install.sh '.[dev]'
+	touch $@ $(READY)
