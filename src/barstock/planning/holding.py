@@ -17,6 +17,7 @@ from barstock.workshop.model import Vise, Workshop
 
 ABOVE_JAWS = 0.5  # least height of a floor that runs out over a jaw [mm]; common practice
 PAST_JAW = 3.0  # how far an end stands past the jaws when it is squared [mm]; common practice
+JAW_GONE = 0.65  # share of a jaw's grip that may be gone; common practice
 REST_GONE = 0.45  # share of a face that may be gone from under the work; common practice
 LEAST_GRIP = 3.0  # [mm], or three tenths of thin work's height; common practice
 
@@ -156,42 +157,58 @@ def removed_at(task: Task, point: Vec) -> bool:
     return False
 
 
-def spoils(task: Task, pose: Pose, box: Box, grip: float) -> bool:
-    """Would `task` take away half of a jaw's grip, or of what the work rests on?"""
-    if _face_gone(task, pose.bottom, box) > REST_GONE:
-        return True
-    axis_up, sign = pose.up.axis, pose.up.sign
-    base = box[0][axis_up] if sign > 0 else box[1][axis_up]
-    along = pose.right.axis
+@dataclass(frozen=True)
+class Seat:
+    """Points of the work that a pose needs: on either jaw's grip, and on the face it rests on."""
+
+    jaws: tuple[tuple[Vec, ...], tuple[Vec, ...]]
+    rest: tuple[Vec, ...]
+
+    def spoilt_by(self, tasks: Sequence[Task]) -> list[Task]:
+        """The tasks which together would take away too much of it; none if enough is left."""
+        guilty: list[Task] = []
+        for points, share in (
+            (self.jaws[0], JAW_GONE),
+            (self.jaws[1], JAW_GONE),
+            (self.rest, REST_GONE),
+        ):
+            gone = {t.id: {p for p in points if removed_at(t, p)} for t in tasks}
+            if len(set().union(*gone.values())) > share * len(points):
+                guilty += [t for t in tasks if gone[t.id] and t not in guilty]
+        return guilty
+
+
+def seat(pose: Pose, box: Box, grip: float) -> Seat:
+    """What a pose needs of work with these extremes, `grip` of its height between the jaws."""
+    up, along = pose.up, pose.right.axis
+    jaws = []
     for jaw in (pose.fixed_jaw, pose.fixed_jaw.opposite):
-        gone = total = 0
+        points = []
         for i in range(9):
             for j in range(4):
                 p = [0.0, 0.0, 0.0]
-                p[along] = box[0][along] + (box[1][along] - box[0][along]) * (i + 0.5) / 9
-                p[axis_up] = base + sign * grip * (j + 0.5) / 4
-                edge = box[1][jaw.axis] if jaw.sign > 0 else box[0][jaw.axis]
-                p[jaw.axis] = edge - jaw.sign * 0.05
-                total += 1
-                gone += removed_at(task, (p[0], p[1], p[2]))
-        if gone > total / 2:
-            return True
-    return False
-
-
-def _face_gone(task: Task, face: Face, box: Box) -> float:
-    """Share of a face that a task takes away."""
-    u, v = (i for i in range(3) if i != face.axis)
-    edge = box[1][face.axis] if face.sign > 0 else box[0][face.axis]
-    gone = 0
+                p[along] = _between(box, along, (i + 0.5) / 9)
+                p[up.axis] = _side(box, up.opposite) + up.sign * grip * (j + 0.5) / 4
+                p[jaw.axis] = _side(box, jaw) - jaw.sign * 0.02
+                points.append((p[0], p[1], p[2]))
+        jaws.append(tuple(points))
+    rest = []
+    u, v = (i for i in range(3) if i != up.axis)
     for i in range(8):
         for j in range(8):
             p = [0.0, 0.0, 0.0]
-            p[u] = box[0][u] + (box[1][u] - box[0][u]) * (i + 0.5) / 8
-            p[v] = box[0][v] + (box[1][v] - box[0][v]) * (j + 0.5) / 8
-            p[face.axis] = edge - face.sign * 0.02
-            gone += removed_at(task, (p[0], p[1], p[2]))
-    return gone / 64
+            p[u], p[v] = _between(box, u, (i + 0.5) / 8), _between(box, v, (j + 0.5) / 8)
+            p[up.axis] = _side(box, up.opposite) + up.sign * 0.02
+            rest.append((p[0], p[1], p[2]))
+    return Seat((jaws[0], jaws[1]), tuple(rest))
+
+
+def _between(box: Box, axis: int, share: float) -> float:
+    return box[0][axis] + (box[1][axis] - box[0][axis]) * share
+
+
+def _side(box: Box, face: Face) -> float:
+    return box[1][face.axis] if face.sign > 0 else box[0][face.axis]
 
 
 def likely_grip(part: Part, pose: Pose) -> float:

@@ -12,7 +12,7 @@ from itertools import product
 
 from barstock.drawing.model import Face, Vec
 from barstock.methods.cuts import LevelCut
-from barstock.planning.holding import likely_grip, removed_at, spoils
+from barstock.planning.holding import likely_grip, removed_at, seat
 from barstock.planning.poses import Box, Pose, dot, plus
 from barstock.planning.sequencing import Changeover, Choice, Operation, Problem, Solution, solve
 from barstock.planning.tasks import Level, Line, Sink, Task
@@ -80,15 +80,12 @@ def keep_grips(tasks: Sequence[Task], box: Box) -> list[Task]:
         for pose in task.poses:
             if pose.stage == "bar":
                 continue
-            grip = likely_grip(task.part, pose)
-            bad = [
+            others = [
                 o
                 for o in tasks
-                if o.id != task.id
-                and not isinstance(o.job, Line)
-                and not before(task.id, o.id)
-                and spoils(o, pose, box, grip)
+                if o.id != task.id and not isinstance(o.job, Line) and not before(task.id, o.id)
             ]
+            bad = seat(pose, box, likely_grip(task.part, pose)).spoilt_by(others)
             if bad:
                 spoilers[pose] = bad
         good = tuple(p for p in task.poses if p not in spoilers)
