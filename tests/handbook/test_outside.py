@@ -1,11 +1,11 @@
 """The handbook against values printed elsewhere.
 
-`outside.csv` holds the values, one a line: what is asked, of what, the value printed, within what it
-must agree, how it came here ("looked up", "memory", "arithmetic") and from where. docs/sources.md is
-made from the same file by scripts/sources.py.
+`outside.csv` holds the values, one a line: what is asked, of what, the value printed, within what
+it must agree, how it came here ("looked up", "memory", "arithmetic") and from where.
+docs/sources.md is made from the same file by scripts/sources.py.
 
-Left out as a slip of its printer: a list gives drill Q (0.332 in) for 3/8 x 32, which is smaller than
-that thread at its root (0.335 in); Q is the drill of 3/8-24.
+Left out as a slip of its printer: a list gives drill Q (0.332 in) for 3/8 x 32, smaller than that
+thread at its root (0.335 in); Q is the drill of 3/8-24.
 """
 
 import csv

@@ -1,0 +1,118 @@
+"""Write docs/sources.md: the handbook's tables, their sources, and every value they are checked by.
+
+python scripts/sources.py            writes it
+python scripts/sources.py --check    fails where it is not up to date
+"""
+
+from __future__ import annotations
+
+import csv
+import sys
+from collections import Counter, defaultdict
+from pathlib import Path
+
+from barstock.handbook import (
+    bars,
+    brazing,
+    drills,
+    fits,
+    gauge_blocks,
+    general_limits,
+    materials,
+    speeds,
+    spring_wire,
+    thread_limits,
+    thread_strength,
+)
+from barstock.handbook.threads import threads
+
+ROOT = Path(__file__).parents[1]
+PAGE = ROOT / "docs" / "sources.md"
+VALUES = ROOT / "tests" / "handbook" / "outside.csv"
+
+# table: source; every one was typed from memory and is checked as below
+TABLES = {
+    "drills": drills.SOURCE,
+    "limits and fits": fits.SOURCE,
+    "general limits": general_limits.SOURCE,
+    "materials": materials.SOURCE,
+    "speeds and feeds": speeds.SOURCE,
+    "limits of threads": thread_limits.SOURCE,
+    "strength of threads": thread_strength.SOURCE,
+    "gauge sets": gauge_blocks.SOURCE,
+    "spring wire": spring_wire.SOURCE,
+    "brazing alloys": brazing.SOURCE,
+    "brazing fluxes": brazing.FLUX_SOURCE,
+    "bars": bars.SOURCE,
+}
+
+HEAD = """# Where the handbook's numbers come from
+
+This page is written by `scripts/sources.py`; change `tests/handbook/outside.csv` or the tables, not
+the page.
+
+Every table in `src/barstock/handbook/` names its standard and clause beside its rows. The rows were
+typed from memory of those standards, and say so wherever they are shown; the checks below are what
+makes them worth trusting. A fact without a published source is called *common practice*.
+
+## Tables
+
+| table | source |
+| --- | --- |
+"""
+
+LIBRARIES = """
+## Independent libraries
+
+| compared | with |
+| --- | --- |
+| ISO 286 limits: all symbols it holds, 44 sizes from 3.5 to 400 mm, both limits | isofits 1.0 (1) |
+| 106 number and letter drills | open table of bd_warehouse |
+| 35 unified tapping drills, and the metric ones to a drill step | open table of bd_warehouse |
+| clearance holes of 19 metric and 15 unified sizes | open table of bd_warehouse (2) |
+| grades and fundamental deviations | formulas of ISO 286-1:1988 annex A |
+| tolerances of metric threads | formulas of ISO 965-1 clause 13 |
+
+(1) Three slips of the library are named, with the proof, in
+`tests/handbook/test_against_libraries.py`. (2) It has whole millimetres for M12 to M16, where ISO
+273 has halves; those come from a printed ISO 273.
+
+Known differences of opinion: the chart of brazing alloys gives Ag 138 a melting range of 660 to
+700 °C and Ag 156 a liquidus of 650 °C; ISO 17672 (from memory) has 650 to 720 and 655. Melting
+ranges are approximate by the standard's own word.
+"""
+
+
+def page() -> str:
+    """The page's text."""
+    with VALUES.open() as file:
+        rows = list(csv.DictReader(file))
+    count = Counter(row["how"] for row in rows)
+    by_source: dict[tuple[str, str, str], list[str]] = defaultdict(list)
+    for row in rows:
+        key = (row["source"], row["what"], row["how"])
+        by_source[key].append(f"{row['of']}: {row['value']}")
+    lines = [HEAD.rstrip("\n")]
+    by_series: dict[str, set[str]] = defaultdict(set)
+    for form in threads():
+        by_series[form.series].add(form.source)
+    lines += [f"| threads, {s} | {'; or '.join(sorted(found))} |" for s, found in by_series.items()]
+    lines += [f"| {table} | {source} |" for table, source in TABLES.items()]
+    lines += [LIBRARIES, f"## Values printed elsewhere: {len(rows)}", ""]
+    lines += [
+        f"{count['looked up']} were looked up, {count['memory']} are from memory, which is "
+        f"worth less, {count['arithmetic']} worked by hand.",
+        "",
+    ]
+    lines += ["| source | what | values | how |", "| --- | --- | --- | --- |"]
+    lines += [
+        f"| {source} | {what} | {', '.join(values)} | {'from memory' if how == 'memory' else how} |"
+        for (source, what, how), values in by_source.items()
+    ]
+    return "\n".join(lines) + "\n"
+
+
+if __name__ == "__main__":
+    if "--check" in sys.argv:
+        sys.exit(0 if PAGE.read_text() == page() else "docs/sources.md is stale: run this script")
+    PAGE.write_text(page())

@@ -1,0 +1,43 @@
+"""One word in, every table's answer out, each with its source."""
+
+import pytest
+
+from barstock.handbook.look import EXAMPLES, UnknownWordError, look, printed
+from barstock.quantities import Unit
+
+
+@pytest.mark.parametrize("word", EXAMPLES)
+@pytest.mark.parametrize("unit", list(Unit))
+def test_everything_found_names_its_source(word: str, unit: Unit) -> None:
+    for found in look(word, unit):
+        assert found.rows
+        assert found.source
+        assert found.source in printed([found])
+
+
+@pytest.mark.parametrize(
+    ("word", "title", "row"),
+    [
+        ("m3", "thread M3", ("pitch", "0.5 mm (50.8 tpi)")),  # ISO 262
+        ("8 H7", "limits of 8 mm H7", ("high limit", "8.015 mm")),  # ISO 286-2
+        ("10 H7/g6", "fit 10 mm H7/g6", ("least clearance", "+0.005 mm")),  # ISO 286-2
+        ("No 43", "drill No 43", ("size", "2.261 mm, 0.0890 in")),  # ASME B94.11M
+        ("18 SWG", "wire 18 SWG", ("diameter", "1.219 mm, 0.0480 in")),  # BS 3737
+        ("Ag 155", "brazing alloy Ag 155", ("melts", "630 to 660 °C")),  # ISO 17672
+        ("ISO 2768-m", "ISO 2768-m", ("length up to 30 mm", "±0.2 mm")),  # ISO 2768-1
+    ],
+)
+def test_words_lead_to_their_table(word: str, title: str, row: tuple[str, str]) -> None:
+    found = [each for each in look(word) if each.title.startswith(title)]
+    assert found
+    assert row in found[0].rows
+
+
+def test_the_users_unit_is_kept() -> None:
+    assert ("major diameter", "0.1181 in") in look("M3", Unit.INCH)[0].rows  # 3 / 25.4
+
+
+@pytest.mark.parametrize("word", ["", "   ", "zzzz", "M3.3", "bras", "8 H99", "gauge 113"])
+def test_unknown_words_say_what_to_try(word: str) -> None:
+    with pytest.raises(UnknownWordError, match=r"did you mean|try M3"):
+        look(word)
