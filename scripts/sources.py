@@ -55,6 +55,10 @@ Every table in `src/barstock/handbook/` names its standard and clause beside its
 typed from memory of those standards, and say so wherever they are shown; the checks below are what
 makes them worth trusting. A fact without a published source is called *common practice*.
 
+Not checked from outside, memory only: the fluxes, the sizes of bar sold, machinability, spring wire
+of the grades SL, SH and DH, thread engagement by material, and what the gauge sets hold beyond the
+number of pieces and two worked stacks.
+
 ## Tables
 
 | table | source |

@@ -21,7 +21,7 @@ SIZES = (3.5, 6, 8, 10, 12, 14, 16, 18, 20, 24, 28, 30, 35, 40, 45, 50, 60, 65, 
 # grade apart, as ISO 286-1 table 1 asks; the printed limits are those in the comment.
 SLIPS = (
     ("E7", 315, 400),  # +182 +125 (IT7 is 57); isofits has +185
-    ("K6", 6, 10),  # +2 -7 (IT6 is 9; also printed so in the bearing tables); isofits has -6
+    ("K6", 6, 10),  # +2 -7 (IT6 is 9; printed so for 10 mm elsewhere too); isofits has -6
     ("f6", 120, 180),  # -43 -68 (IT6 is 25); isofits has -48
 )
 

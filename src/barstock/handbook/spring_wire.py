@@ -28,6 +28,7 @@ SIZES = (0.2, 0.25, 0.3, 0.35, 0.4, 0.45, 0.5, 0.55, 0.6, 0.7, 0.8, 0.9, 1.0, 1.
          1.5, 1.6, 1.8, 2.0, 2.25, 2.5, 2.8, 3.0, 3.2, 3.5, 4.0)  # fmt: skip
 """Diameters commonly sold [mm]. Common practice."""
 
+# SM is checked against a printed table, the other grades are from memory only
 # grade: constants a, b of Rm = a - b log10 d; smallest and largest diameter [mm]
 GRADES = {
     "SL": (1720, 660, 1.0, 10.0), "SM": (1980, 740, 0.3, 20.0), "DM": (1980, 740, 0.3, 20.0),
