@@ -10,7 +10,7 @@ from barstock.planning.sequencing.anneal import Annealer
 from barstock.planning.sequencing.aside import Aside
 from barstock.planning.sequencing.bound import Bound
 from barstock.planning.sequencing.improve import Improver
-from barstock.planning.sequencing.model import Chosen, Problem, SequencingError, Solution
+from barstock.planning.sequencing.model import Problem, SequencingError, Solution
 from barstock.planning.sequencing.price import price
 from barstock.planning.sequencing.relaxation import relaxed_bound
 from barstock.planning.sequencing.search import Found, Path, Search
@@ -55,8 +55,7 @@ def solve(
         if planning.bound < inf:
             raise SequencingError(f"no order of work found within {seconds:g} s; allow more time")
         raise SequencingError("no order of work satisfies the problem")
-    names, ways = planning.terse.names, planning.terse.ways
-    plan = tuple(Chosen(names[o], *ways[k]) for o, k in planning.path)
+    plan = planning.terse.plan(planning.path)
     cost = price(problem, plan)
     bound = min(cost, planning.bound + planning.base)
     if cost - bound < CLOSE * max(1.0, cost):

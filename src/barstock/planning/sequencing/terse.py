@@ -8,7 +8,7 @@ from math import inf
 import numpy as np
 from numpy.typing import NDArray
 
-from barstock.planning.sequencing.model import Changeover, Problem, SequencingError
+from barstock.planning.sequencing.model import Changeover, Chosen, Problem, SequencingError
 
 Floats = NDArray[np.float64]
 Way = tuple[str, str, str]
@@ -168,6 +168,10 @@ class Terse:
             for way, cost in options.items():
                 self.offer(i, way, cost - self.base[self.group[i]])
         self.active = list(range(len(self.ways)))
+
+    def plan(self, path: list[tuple[int, int]]) -> tuple[Chosen, ...]:
+        """(operation, way) pairs in the caller's names."""
+        return tuple(Chosen(self.names[o], *self.ways[way]) for o, way in path)
 
     def always_loaded(self) -> float:
         """Loading each work once that some operation without alternatives is done on."""
