@@ -16,6 +16,7 @@ SIZE = 4.2  # of the fount [mm]
 LEADING = 4.6
 PAD = 0.8  # kept free round lettering [mm]
 COARSE = 4  # cells of the picture taken together when looking for room
+SIGN = 2.5  # half the room of a sign [mm]
 EDGE = 2.0  # kept free at the picture's edge [mm]
 FOUNT = "'Libertinus Serif', Georgia, 'DejaVu Serif', serif"
 STYLE = ('font-weight="bold"', 'font-style="italic"')
@@ -36,13 +37,25 @@ class Inscription:
 
 
 def inscribed(
-    inscriptions: Sequence[Inscription], covered: NDArray[np.bool_], cell: float
+    inscriptions: Sequence[Inscription],
+    covered: NDArray[np.bool_],
+    signs: Sequence[Flat],
+    cell: float,
 ) -> list[str]:
-    """Each inscription as SVG. covered: the cells of the picture where something is drawn."""
+    """Each inscription as SVG.
+
+    covered: the cells of the picture where something is drawn; signs: spots on paper that hold a
+    sign of their own, which no line may cross.
+    """
     rows, columns = (COARSE * (n // COARSE) for n in covered.shape)
     blocks = covered[:rows, :columns].reshape(rows // COARSE, COARSE, columns // COARSE, COARSE)
     taken, cell = np.asarray(blocks.any(axis=(1, 3))), cell * COARSE
     lettered = np.zeros_like(taken)
+    for x, y in signs:
+        down, along = (
+            slice(max(0, int((p - SIGN) / cell)), max(0, int((p + SIGN) / cell))) for p in (y, x)
+        )
+        taken[down, along] = lettered[down, along] = True
     drawn = []
     for one in sorted(inscriptions, key=lambda i: i.at[1]):
         left, top = _place(one, taken, lettered, cell)

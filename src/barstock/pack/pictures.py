@@ -112,14 +112,12 @@ def setup_picture(setup: Setup, solid: Solid, fresh: Solid) -> str:
         for note in notes(setup, solid, zero, held.bodies)
     ]
     axes, room = _axes(setup, zero, scene.plate)
-    for x, y in room:
-        _cover(covered, x, y)
     drawn = [
         tones_drawn(scene.plate, scene.tones),
         *(drawn_lines(found, of) for of, found in lines.items()),
         *(_glass(body, scene.plate, covered) for body in glass),
         _tilt(setup, low, high, eye),
-        *inscribed(inscriptions, covered, CELL),
+        *inscribed(inscriptions, covered, room, CELL),
         axes,
         LEGEND if any(new) else "",
     ]
@@ -242,9 +240,3 @@ def _axis(name: str, start: Flat, tip: Flat, dash: str) -> str:
         f'<text x="{x:.2f}" y="{y:.2f}" font-size="4.2" font-weight="bold" text-anchor="middle" '
         f'fill="#000" stroke="#fff" stroke-width="1" paint-order="stroke">{name}</text>\n'
     )
-
-
-def _cover(covered: NDArray[Any], x: float, y: float, half: float = 2.5) -> None:
-    rows = slice(max(0, int((y - half) / CELL)), max(0, int((y + half) / CELL)))
-    columns = slice(max(0, int((x - half) / CELL)), max(0, int((x + half) / CELL)))
-    covered[rows, columns] = True

@@ -165,11 +165,13 @@ def silhouettes(patch: Patch, toward: Vec) -> list[Points]:
     if patch.flat:
         return []
     facing = patch.normals @ np.array(toward) > 0
+    # along the seam of a round face the same point comes twice
+    points, where = np.unique(np.round(patch.points, 6), axis=0, return_inverse=True)
     seen: dict[tuple[int, int], bool] = {}
     found = []
-    for corners, front in zip(patch.corners.tolist(), facing.tolist(), strict=True):
+    for corners, front in zip(where.reshape(-1)[patch.corners].tolist(), facing, strict=True):
         for a, b in ((0, 1), (1, 2), (2, 0)):
             ends = (min(corners[a], corners[b]), max(corners[a], corners[b]))
             if seen.setdefault(ends, front) != front:
-                found.append(patch.points[list(ends)])
+                found.append(points[list(ends)])
     return found
