@@ -8,6 +8,7 @@ import os
 from collections.abc import Sequence
 from dataclasses import asdict, fields, is_dataclass
 from enum import Enum
+from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -18,19 +19,29 @@ from barstock.proving.record import PartProof, Stage, Violation
 from barstock.solids.shapes import Placement
 from barstock.solids.store import load, save
 
-EDITION = 1  # raise it when the proof itself changes
+ROAD = ("methods", "solids", "proving")  # packages whose words a proof rests on
 
 
 def key_of(part: Part, least_wall: float, bars: Sequence[BarPiece], setups: Sequence[Setup]) -> str:
     """A digest of all that a part's proof rests on, and of nothing else."""
     content = [
-        EDITION,
+        _program(),
         least_wall,
         _plain(part),
         [bar.model_dump(mode="json") for bar in bars],
         [setup.model_dump(mode="json", exclude=WORDS) for setup in setups],
     ]
     return hashlib.sha256(json.dumps(content, sort_keys=True).encode()).hexdigest()[:32]
+
+
+@cache
+def _program() -> str:
+    """A digest of the program that proves: after a change of it every proof is made again."""
+    found = hashlib.sha256()
+    for package in ROAD:
+        for file in sorted((Path(__file__).parents[1] / package).glob("*.py")):
+            found.update(file.read_bytes())
+    return found.hexdigest()
 
 
 def _plain(value: Any) -> Any:
