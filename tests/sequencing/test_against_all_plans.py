@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import random
 from collections.abc import Iterator, Sequence
+from itertools import pairwise
 from math import inf
 
 import pytest
@@ -120,7 +121,7 @@ def added_up(problem: Problem, plan: Sequence[Chosen]) -> float:
         for work in {problem.operations[chosen.operation].work for chosen in visit} - {""}
     )
     changing = 0.0
-    for a, b in zip(plan, plan[1:], strict=False):
+    for a, b in pairwise(plan):
         moved = a.machine != b.machine
         changing += _changed(changeover.machine, a.machine, b.machine) if moved else 0
         changing += _changed(changeover.tool, a.tool, b.tool) if moved or a.tool != b.tool else 0

@@ -10,6 +10,7 @@ from barstock.planning.sequencing.model import (
     Solution,
     Work,
 )
+from barstock.planning.sequencing.passes import Pass, Passes, passes
 from barstock.planning.sequencing.price import price
 from barstock.planning.sequencing.solve import solve
 
@@ -18,10 +19,13 @@ __all__ = [
     "Choice",
     "Chosen",
     "Operation",
+    "Pass",
+    "Passes",
     "Problem",
     "SequencingError",
     "Solution",
     "Work",
+    "passes",
     "price",
     "solve",
 ]
