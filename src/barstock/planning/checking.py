@@ -38,6 +38,8 @@ def expect(part: Part, feature: str, check: Check, workshop: Workshop, step: flo
             note = "the low stack enters, the high one does not"
     if tool is None and check.of == "thread":
         note = "try the mating screw, or a thread gauge"
+    elif tool is None and check.of == "angle" and workshop.sine_bar:
+        note = f"sine bar {workshop.sine_bar:g} mm on blocks, a dial indicator run along the floor"
     elif tool is None:
         note = "no instrument listed in workshop.yaml measures this"
     elif tool.step and tool.step > (d.high - d.low) / 2:
