@@ -206,3 +206,15 @@ def test_one_part_is_drawn_when_named(block: MakeBlock, tmp_path: Path) -> None:
         draw_all(block("third angle"), tmp_path / "out", part="lid")
     names = [p.name for p in draw_all(block("third angle"), tmp_path / "out", part="block")]
     assert names == ["block.svg", "block.dxf", "block.pdf", "block.step"]
+
+
+# ISO 6410-1, clause 3.2.2; M2.5: major diameter 2.5 (ISO 261), tapping drill 2.05 (ISO 2306)
+def test_a_tapped_hole_has_a_thick_crest_and_a_thin_root_three_quarters_round(
+    wagon_sheets: Sheets,
+) -> None:
+    sheet = next(sheet for part, sheet in wagon_sheets["third angle"] if part.name == "spring seat")
+    roots = [s for s in sheet.strokes(Layer.DIMENSION) if isinstance(s, Arc) and s.sweep == 270]
+    crests = [s for s in sheet.strokes(Layer.VISIBLE) if isinstance(s, Arc) and s.sweep == 360]
+    assert [round(s.radius / sheet.scale, 4) for s in roots] == [1.25, 1.25]
+    assert [round(s.radius / sheet.scale, 4) for s in crests] == [1.025, 1.025]
+    assert {s.centre for s in roots} == {s.centre for s in crests}

@@ -8,6 +8,7 @@ from barstock.sheets.dimensions import Side
 from barstock.sheets.layout import Figure, figure, shifted
 from barstock.sheets.looks import Seen
 from barstock.sheets.sheet import Area, Ink, Layer, Mark, around, extent
+from barstock.sheets.threads import Tapped, threaded
 from barstock.solids.shapes import Solid
 from barstock.solids.strokes import Flat
 from barstock.solids.views import View, project
@@ -19,10 +20,19 @@ LEAST = 0.4
 
 
 def arranged(
-    solid: Solid, seen: tuple[Seen, Seen, Seen], drawn: list[Drawn], scale: float, free: Area
+    solid: Solid,
+    seen: tuple[Seen, Seen, Seen],
+    holes: list[Tapped],
+    drawn: list[Drawn],
+    scale: float,
+    free: Area,
 ) -> list[Ink] | None:
     """All views in the middle of `free`, or None where they do not fit at this scale."""
-    _, plan, aside = seen
+    front_view, plan, aside = seen
+    across = _width(front_view) + _width(aside)
+    upward = _height(front_view) + _height(plan)
+    if across * scale > free.width or upward * scale > free.height:
+        return None
     up, over = plan.cell[1], aside.cell[0]
     centres = centre_lines(solid, seen, scale)
     above, below = (Side("above"), Side("below"))[::up]
@@ -32,7 +42,9 @@ def arranged(
     def drawn_in(one: Seen) -> Figure:
         name = one.look.view
         own = [d for d in drawn if d.view == name]
-        return figure(one, own, centres[name], *sides[name], scale)
+        tapped, roots = threaded(one, holes)
+        thin = [Mark(s.moved(scale, (0.0, 0.0)), Layer.DIMENSION) for s in roots]
+        return figure(tapped, own, centres[name] + thin, *sides[name], scale)
 
     front, top, side = (drawn_in(one) for one in seen)
     top_by = (0.0, _past(front.room, top.room, up, upward=True))
@@ -50,6 +62,16 @@ def arranged(
     room = _around([whole, _room(picture)])
     by = (free.centre[0] - room.centre[0], free.centre[1] - room.centre[1])
     return [shifted(one, by) for one in ink]
+
+
+def _width(seen: Seen) -> float:
+    low, high = seen.view.bounds
+    return high[0] - low[0]
+
+
+def _height(seen: Seen) -> float:
+    low, high = seen.view.bounds
+    return high[1] - low[1]
 
 
 def _past(front: Area, other: Area, way: int, upward: bool) -> float:

@@ -16,6 +16,7 @@ from barstock.sheets.looks import views
 from barstock.sheets.pdf import write_pdf
 from barstock.sheets.sheet import Sheet
 from barstock.sheets.svg import write_svg
+from barstock.sheets.threads import tapped_holes
 from barstock.sheets.title import frame_and_title, paper_of
 from barstock.solids.step import write_step
 
@@ -31,9 +32,10 @@ def draw_part(part: Part, build: Build, paper: str = "a4", dated: date | None = 
     solid = drawn_solid(part)
     sheet = paper_of(paper)
     seen = views(solid, build.projection.startswith("first"))
+    holes = tapped_holes(part)
     dimensions = _dimensions(part)
     for scale in SCALES:
-        placed = arranged(solid, seen, dimensions, scale, sheet.free)
+        placed = arranged(solid, seen, holes, dimensions, scale, sheet.free)
         if placed is not None:
             break
     else:

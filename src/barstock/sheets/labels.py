@@ -21,7 +21,10 @@ def label(drawn: Drawn) -> str:
     text = size.text or show(size.nominal, size.unit)
     if drawn.style == "angle" and _BARE.fullmatch(text):
         text = re.sub(r"[\d.]+", r"\g<0>°", text)
-    words = drawn.prefix if drawn.prefix.endswith(text) else drawn.prefix + text
+    prefix = drawn.prefix
+    if text[0].isalpha():  # a drill by its number, clearance for a screw: no figure
+        prefix = prefix.replace("⌀", "")
+    words = prefix if prefix.endswith(text) else prefix + text
     return (words + drawn.suffix).replace("⌀", "Ø")
 
 

@@ -34,10 +34,26 @@ def lead(pointers: list[Pointer], view: Area, taken: list[Ink]) -> list[Ink]:
     ink: list[Ink] = []
     blocks = [extent(one) for one in taken]
     for pointer in sorted(pointers, key=lambda p: -p.at[1]):
-        drawn = min(_ways(pointer), key=lambda way: way.cost(view, blocks)).ink()
+        drawn = _best(pointer, view, blocks).ink()
         ink += drawn
         blocks += [extent(one) for one in drawn]
     return ink
+
+
+def _best(pointer: Pointer, view: Area, blocks: list[Area]) -> _Way:
+    """The cheapest way; those are tried first that cost least before anything is in their way."""
+    room = around(
+        [(b.left, b.bottom) for b in (view, *blocks)] + [(b.right, b.top) for b in (view, *blocks)]
+    )
+    ordered = sorted(_ways(pointer), key=lambda way: way.least)
+    best, cost = ordered[0], math.inf
+    for way in ordered:
+        if way.least >= cost:
+            break
+        found = way.cost(view, blocks, room)
+        if found < cost:
+            best, cost = way, found
+    return best
 
 
 @dataclass(frozen=True)
@@ -70,21 +86,26 @@ class _Way:
             ink.append(arrow(self.tip, self.elbow))
         return ink
 
-    def cost(self, view: Area, blocks: list[Area]) -> float:
+    @property
+    def least(self) -> float:
+        """What it costs on empty paper."""
+        return math.dist(self.tip, self.elbow) + self.lean
+
+    def cost(self, view: Area, blocks: list[Area], room: Area) -> float:
+        """Short, over nothing, and the sheet's `room` grown little."""
         boxes = [extent(text).grown(0.6) for text in self.texts()]
         hits = sum(box.meets(block) for box in boxes for block in blocks)
         inside = sum(box.meets(view.grown(1.5)) for box in boxes)
         texts = [b for b in blocks if min(b.width, b.height) > 1.5]
         crossed = sum(_inside(p, block) for p in self._along() for block in texts)
-        room = around([(b.left, b.bottom) for b in blocks] + [(view.left, view.bottom)]
-                      + [(b.right, b.top) for b in blocks] + [(view.right, view.top)])  # fmt: skip
         grown = sum(
-            max(0.0, room.left - b.left) + max(0.0, b.right - room.right)
-            + max(0.0, room.bottom - b.bottom) + max(0.0, b.top - room.top)
+            max(0.0, room.left - b.left)
+            + max(0.0, b.right - room.right)
+            + max(0.0, room.bottom - b.bottom)
+            + max(0.0, b.top - room.top)
             for b in boxes
-        )  # fmt: skip
-        length = math.dist(self.tip, self.elbow)
-        return length + 0.8 * grown + 90 * hits + 60 * inside + 6 * crossed + self.lean
+        )
+        return self.least + 0.8 * grown + 90 * hits + 60 * inside + 6 * crossed
 
     def _along(self) -> Iterator[Flat]:
         for i in range(1, 20):

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import date
+from textwrap import wrap
 
 from barstock.drawing.model import Build, Face, Part
 from barstock.quantities import Unit
@@ -56,13 +57,14 @@ def frame_and_title(part: Part, build: Build, paper: Paper, scale: str, dated: d
     b = paper.block
     rows = [b.bottom + 8 * i for i in range(4)]
     inch = part.unit is Unit.INCH
+    general_fits = width_of(build.general) < 60
     cells = [
         (0, 110, 2, "build", build.name),
         (110, 70, 2, "material", part.material),
         (0, 110, 1, "part", part.title or part.name),
         (110, 35, 1, "copies", str(part.copies)),
         (145, 35, 1, "scale", scale),
-        (0, 62, 0, "limits where none stand", build.general),
+        (0, 62, 0, "limits where none stand", build.general if general_fits else "noted left"),
         (62, 48, 0, "figures in", "inches" if inch else "millimetres"),
         (110, 35, 0, "date", dated.isoformat()),
     ]
@@ -72,15 +74,35 @@ def frame_and_title(part: Part, build: Build, paper: Paper, scale: str, dated: d
         ink.append(Text(caption, (x + 1.2, y + 5.8), 1.5, "start"))
         ink.append(_fitted(value, x + 1.2, y + 1.4, wide - 2.4))
     ink += symbol(b.left + 151, rows[0] + 4, build.projection.startswith("first"))
+    notes = _notes(part)
+    if not general_fits:
+        notes.append(f"limits where none stand: {build.general}")
+    return ink + _noted(notes, paper)
+
+
+def _notes(part: Part) -> list[str]:
     notes = [f"bar {part.section}"] if part.section else []
     if part.as_bought:
-        notes.append("left as the bar comes:")
-        notes.append(", ".join(face for face in Face if face in part.as_bought))
-    room = b.left - paper.frame.left - 5
-    for i, words in enumerate(notes):
-        y = b.top - 4 - 4.5 * i
-        ink.append(_fitted(words, paper.frame.left + 3, y, room, 2.5))
-    return ink
+        faces = ", ".join(face for face in Face if face in part.as_bought)
+        notes.append(f"left as the bar comes: {faces}")
+    return notes
+
+
+def _noted(notes: list[str], paper: Paper) -> list[Ink]:
+    """Notes left of the title block, lettered smaller where they take many lines."""
+    room = paper.block.left - paper.frame.left - 6
+    height = 2.5
+    while height > 1.5:
+        letters = int(room / width_of("x", height))
+        rows = [row for note in notes for row in wrap(note, letters)]
+        if len(rows) * 1.75 * height < BLOCK[1]:
+            break
+        height -= 0.25
+    x, top = paper.frame.left + 3, paper.block.top
+    return [
+        Text(row, (x, top - (i + 0.85) * 1.75 * height), height, "start")
+        for i, row in enumerate(rows)
+    ]
 
 
 def _fitted(words: str, x: float, y: float, room: float, height: float = 3.0) -> Text:
