@@ -68,7 +68,7 @@ def test_the_wagon_shop_owns_what_its_drawing_asks_for() -> None:
     reamers = {tool.diameter for tool in tools if tool.kind is ToolKind.REAMER}
     assert reamers == {4.0, 10.0, 4.7625}
     taps = {tool.thread for tool in tools if tool.kind is ToolKind.TAP}
-    assert taps == {"M2.5", "M3", "6 BA"}
+    assert taps == {"M2", "M2.5", "M3", "6 BA"}
 
 
 def test_names_of_tools_and_bars_are_told_apart() -> None:
