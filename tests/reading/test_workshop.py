@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from barstock.workshop.gauge_sets import GAUGE_SETS
+from barstock.handbook.gauge_blocks import GAUGE_SETS
 from barstock.workshop.model import Holder, ToolKind, Workshop
 from barstock.workshop.reading import read_workshop
 
@@ -116,7 +116,7 @@ def test_measuring(tmp_path: Path) -> None:
 
 @pytest.mark.parametrize("name", GAUGE_SETS)
 def test_a_gauge_set_has_as_many_blocks_as_it_is_sold_by(name: str) -> None:
-    assert len(GAUGE_SETS[name]) == int(name.split()[0])
+    assert len(GAUGE_SETS[name].mm) == int(name.split()[0])
 
 
 def test_the_rack(tmp_path: Path) -> None:

@@ -83,13 +83,13 @@ _ROWS = (
              "stainless"), 7.9, 17.3, 193, 600, 1400, 65, "with care: long-life flux", True),
     Material("tough stainless steel", "1.4301, 304", ("304", "316", "304s15", "316s11"), 7.95, 16.5,
              193, 600, 1400, 40, "with care: long-life flux", True),
-    Material("cast iron", "EN-GJL-250", ("grey iron", "meehanite", "iron", "cast-iron"), 7.2, 11.0,
+    Material("cast iron", "EN-GJL-250", ("grey iron", "iron", "cast-iron"), 7.2, 11.0,
              110, 250, 1150, 80, "poorly: graphite must be burnt off first", True),
-    Material("aluminium", "6082 T6, HE30", ("aluminum", "dural", "6082", "6061", "he30", "alloy"),
+    Material("aluminium", "6082 T6, HE30", ("aluminum", "6082", "6061", "he30", "alloy"),
              2.7, 23.5, 70, 310, 575, 200, "no: melts below silver-brazing heat"),
-    Material("hard aluminium", "2014A T6, HE15", ("duralumin", "2014", "he15", "2024", "7075"), 2.8,
+    Material("hard aluminium", "2014A T6, HE15", ("2014", "he15", "2024", "7075"), 2.8,
              22.8, 73, 460, 510, 250, "no: melts below silver-brazing heat"),
-    Material("acetal", "POM", ("delrin", "pom", "plastic"), 1.41, 110.0, 3.0, 67, 165, 300, "no"),
+    Material("acetal", "POM", ("pom", "plastic"), 1.41, 110.0, 3.0, 67, 165, 300, "no"),
 )  # fmt: skip
 
 MATERIALS: dict[str, Material] = {row.name: row for row in _ROWS}

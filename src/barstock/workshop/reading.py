@@ -7,12 +7,12 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import get_args
 
+from barstock.handbook.gauge_blocks import GAUGE_SETS
 from barstock.quantities import Unit
 from barstock.reading.faults import Fault, Place, in_order, nearest
 from barstock.reading.fields import validate
 from barstock.reading.nodes import Entry, Listing, Node, Table, Text, read_nodes
 from barstock.reading.sizes import Sizes
-from barstock.workshop.gauge_sets import GAUGE_SETS
 from barstock.workshop.machines import read_machine
 from barstock.workshop.model import Instrument, Machine, ShopTimes, Vise, Workshop
 from barstock.workshop.rack import read_rack
@@ -125,7 +125,7 @@ class _Reader:
             owned = {
                 size.value for node in _items(entry.value, "sizes") for size in series(node, sizes)
             }
-            owned |= set(GAUGE_SETS[fields.set]) if fields.set else set()
+            owned |= set(GAUGE_SETS[fields.set].mm) if fields.set else set()
             step = self._length(entry.value, "reads", sizes, 0.0)
             found.append(Instrument(name, kind, step, low, high, tuple(sorted(owned))))
         return tuple(found)

@@ -141,9 +141,18 @@ class InstrumentFields(Fields):
     reads: Written | None = Field(None, description="Least reading.")
     range: Written | None = Field(None, description="From and to: 0 to 25.")
     sizes: Sizes | None = Field(None, description="Of a set: [1 to 10 by 0.5].")
-    set: Literal["112 piece", "87 piece", "47 piece", "81 piece inch", "36 piece inch"] | None = (
-        Field(None, description="A set of gauge blocks as sold.")
-    )
+    set: (
+        Literal[
+            "112 piece",
+            "103 piece",
+            "87 piece",
+            "47 piece",
+            "32 piece",
+            "81 piece inch",
+            "36 piece inch",
+        ]
+        | None
+    ) = Field(None, description="A set of gauge blocks as sold.")
 
 
 class BarFields(Fields):
