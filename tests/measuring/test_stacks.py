@@ -205,3 +205,15 @@ def test_a_used_block_must_be_in_the_set() -> None:
 def test_protectors_may_be_too_thick() -> None:
     with pytest.raises(StackError, match="protectors alone"):
         stack(3.5, M112, protectors=(2, 2))
+
+
+def test_three_stacks_that_crowd_a_small_inch_set() -> None:
+    # The thousandths of all three must come from 0.101 to 0.109 and the hundredths from 0.11 to
+    # 0.19, so that more blocks are wanted than for each alone.
+    wanted = [1.791 * 25.4, 0.556 * 25.4, 1.703 * 25.4]
+    blocks = gauge_set("36 piece inch").mm
+    made = stacks(wanted, blocks)
+    used = [b for one in made for b in one.blocks]
+    assert len(set(used)) == len(used)
+    assert [sum(one.blocks) for one in made] == pytest.approx(wanted)
+    assert len(used) > sum(len(stack(size, blocks).blocks) for size in wanted)

@@ -2,20 +2,26 @@
 
 `Reachable` tells the least count for each height; here the blocks are found. At every turn the
 stack with the fewest blocks to choose from is taken up, as one does by hand with the last digit.
+Where many stacks crowd one set, the rest is left to a constraint solver; both are exact.
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from barstock.measuring.reachable import MOST, Reachable
 
-PATIENCE = 200_000  # places tried before several stacks at once are given up
+PATIENCE = 3_000  # places tried by hand's way before the solver takes over
+SOLVER_SECONDS = 20.0
 
 
 class StackError(ValueError):
     """No stack can be built as asked; says why and what to do."""
+
+
+class _OutOfPatienceError(Exception):
+    """Too many places tried."""
 
 
 @dataclass(frozen=True)
@@ -30,6 +36,19 @@ class _Open:
 
 def together(reach: Reachable, heights: Sequence[int]) -> list[int]:
     """Blocks (as bits) for each height, fewest in all, none shared. Raises StackError."""
+    try:
+        found = _by_hand(reach, heights)
+    except _OutOfPatienceError:
+        found = _by_solver(reach, heights)
+    if found is None:
+        raise StackError(
+            "the set makes each of these sizes, but not all at once without sharing a block; "
+            "build them one after another"
+        )
+    return found
+
+
+def _by_hand(reach: Reachable, heights: Sequence[int]) -> list[int] | None:
     least = [reach.fewest(h) for h in heights]
     left = [PATIENCE]
     for extra in range(MOST * len(heights) + 1):
@@ -45,16 +64,44 @@ def together(reach: Reachable, heights: Sequence[int]) -> list[int]:
             found = _fill(reach, reach.whole, start, left)
             if found is not None:
                 return [found.get(n, 0) for n in range(len(heights))]
-    raise StackError(
-        "the set makes each of these sizes, but not all at once without sharing a block; "
-        "build them one after another"
-    )
+    return None
 
 
-def _shares(extra: int, among: int) -> list[tuple[int, ...]]:
+def _by_solver(reach: Reachable, heights: Sequence[int]) -> list[int] | None:
+    from ortools.sat.python import cp_model
+
+    model = cp_model.CpModel()
+    places = range(len(reach.blocks))
+    chosen = [[model.new_bool_var("") for _ in places] for _ in heights]
+    for n in places:
+        model.add_at_most_one(taken[n] for taken in chosen)
+    for height, taken in zip(heights, chosen, strict=True):
+        model.add(sum(reach.blocks[n] * taken[n] for n in places) == height)
+        model.add_linear_constraint(sum(taken), reach.fewest(height), MOST)
+        for modulus, needed in reach.residues:
+            if height % modulus:
+                model.add_bool_or(taken[n] for n in places if needed >> n & 1)
+    model.minimize(sum(sum(taken) for taken in chosen))
+    solver = cp_model.CpSolver()
+    solver.parameters.max_time_in_seconds = SOLVER_SECONDS
+    status = solver.solve(model)
+    if status == cp_model.INFEASIBLE:
+        return None
+    if status != cp_model.OPTIMAL:
+        raise StackError(
+            f"{len(heights)} stacks at once are too many to settle for this set; ask for fewer"
+        )
+    return [sum(1 << n for n in places if solver.value(taken[n])) for taken in chosen]
+
+
+def _shares(extra: int, among: int) -> Iterator[tuple[int, ...]]:
+    """Every way of giving some more blocks to that many stacks."""
     if among == 1:
-        return [(extra,)]
-    return [(n, *rest) for n in range(extra + 1) for rest in _shares(extra - n, among - 1)]
+        yield (extra,)
+        return
+    for n in range(extra + 1):
+        for rest in _shares(extra - n, among - 1):
+            yield (n, *rest)
 
 
 def _fill(
@@ -66,7 +113,7 @@ def _fill(
         return {}
     left[0] -= 1
     if left[0] < 0:
-        raise StackError("these stacks together are too hard to settle; ask for fewer at once")
+        raise _OutOfPatienceError
     for modulus, needed in reach.residues:
         wanting = sum(1 for o in open_ if o.height % modulus)
         if wanting > (needed & free).bit_count():
