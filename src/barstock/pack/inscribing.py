@@ -50,15 +50,16 @@ def inscribed(
     rows, columns = (COARSE * (n // COARSE) for n in covered.shape)
     blocks = covered[:rows, :columns].reshape(rows // COARSE, COARSE, columns // COARSE, COARSE)
     taken, cell = np.asarray(blocks.any(axis=(1, 3))), cell * COARSE
-    lettered = np.zeros_like(taken)
+    lettered, signed = np.zeros_like(taken), np.zeros_like(taken)
     for x, y in signs:
         down, along = (
             slice(max(0, int((p - SIGN) / cell)), max(0, int((p + SIGN) / cell))) for p in (y, x)
         )
-        taken[down, along] = lettered[down, along] = True
+        taken[down, along] = signed[down, along] = True
     drawn = []
     for one in sorted(inscriptions, key=lambda i: i.at[1]):
-        left, top = _place(one, taken, lettered, cell)
+        shut = lettered if one.at in signs else lettered | signed
+        left, top = _place(one, taken, shut, cell)
         wide, tall = one.size
         down = slice(max(0, int((top - PAD) / cell)), int((top + tall + PAD) / cell) + 1)
         along = slice(max(0, int((left - PAD) / cell)), int((left + wide + PAD) / cell) + 1)
@@ -76,9 +77,9 @@ def _index(value: float, cell: float, count: int) -> int:
 
 
 def _place(
-    one: Inscription, taken: NDArray[np.bool_], lettered: NDArray[np.bool_], cell: float
+    one: Inscription, taken: NDArray[np.bool_], shut: NDArray[np.bool_], cell: float
 ) -> Flat:
-    """The cheapest left top corner: near its spot, over nothing, its line through no lettering."""
+    """The cheapest left top corner: near its spot, over nothing, no line through `shut` cells."""
     rows, columns = taken.shape
     w, h = (math.ceil(size / cell) for size in one.size)
     edge = round(EDGE / cell)
@@ -94,7 +95,7 @@ def _place(
     for k in np.linspace(0.05, 0.95, 16):
         column = np.clip(px + k * (qx - px), 0, columns - 1).astype(int)
         row = np.clip(py + k * (qy - py), 0, rows - 1).astype(int)
-        struck += lettered[row, column]
+        struck += shut[row, column]
     cost = reach + 60.0 * under / (w * h) + 45.0 * (under > 0) + 8.0 * (reach < 4.0) + 15 * struck
     i, j = np.unravel_index(int(np.argmin(cost)), cost.shape)
     return (float(xs[0, j]) * cell, float(ys[i, 0]) * cell)

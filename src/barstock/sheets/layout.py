@@ -10,7 +10,7 @@ from barstock.sheets.dimensions import Side, Straight, stack
 from barstock.sheets.labels import label
 from barstock.sheets.leaders import Pointer, arrow, lead
 from barstock.sheets.looks import Seen
-from barstock.sheets.sheet import Area, Ink, Layer, Mark, Patch, Text, around, extent, line
+from barstock.sheets.sheet import Area, Ink, Layer, Mark, Patch, around, extent, line
 from barstock.solids.strokes import Arc, Flat
 
 NEARER = 0.2
@@ -130,8 +130,3 @@ def _angle(words: str, a: Flat, b: Flat, area: Area) -> tuple[list[Ink], Pointer
         for angle, inward in ((low, 1), (high, -1)):
             ink.append(arrow(arc.at(angle), arc.at(angle + inward)))
     return ink, Pointer(words, arc.at((low + high) / 2), way=base, arrow=False)
-
-
-def lettered(words: str, at: Flat) -> Text:
-    """A word under a view."""
-    return Text(words, at, 2.0)
