@@ -8,11 +8,12 @@ import pytest
 
 from barstock.drawing.model import Build
 from barstock.planning.breakdown import UnplannableError
+from barstock.planning.dial import Dial
 from barstock.planning.plan import plan_build
-from barstock.planning.route import Route
+from barstock.planning.route import Plunge, Route, Traverse
 from barstock.proving.prove import prove
 from barstock.stocking.bars import NoBarError
-from barstock.workshop.model import ToolKind, Workshop
+from barstock.workshop.model import MachineKind, ToolKind, Workshop
 
 from .conftest import find, only, sample
 
@@ -104,3 +105,40 @@ def test_a_plan_is_quicker_than_the_two_plain_orders(wagon: Planned) -> None:
     summary = wagon[2].summary
     assert summary.hours < summary.one_part_at_a_time_hours
     assert summary.hours < summary.one_tool_at_a_time_hours
+
+
+def test_a_milled_outline_is_refused_with_what_to_do() -> None:
+    build, shop = sample("wagon")
+    part = next(p for p in build.parts if p.name == "brake hanger bracket")
+    features = tuple(
+        replace(f, spec=replace(f.spec, finish="milled")) if f.kind == "outline" else f
+        for f in part.features
+    )
+    milled = replace(build, parts=(replace(part, features=features),))
+    with pytest.raises(UnplannableError, match=r"shape: an outline is milled .* 'finish: filed'"):
+        plan_build(milled, shop)
+
+
+def test_what_is_printed_is_what_is_proven(wagon: Planned, bracket: Planned) -> None:
+    """Every hole's printed X, Y and Z are its moves as the machine's dials show them."""
+    for _, shop, route in (wagon, bracket):
+        machine = shop.machine(MachineKind.MILL)
+        assert machine is not None
+        dial = Dial(machine)
+        seen = 0
+        for setup in route.setups:
+            for operation in setup.operations:
+                plunges = [m for m in operation.moves if isinstance(m, Plunge)]
+                for move, step in zip(plunges, operation.steps, strict=False):
+                    assert step.dial["X"] == dial.reading("X", move.x)
+                    assert step.dial["Y"] == dial.reading("Y", move.y)
+                    if not move.touch:
+                        assert step.dial["Z"].startswith(dial.reading("Z", move.z))
+                    seen += 1
+                for line in operation.moves:
+                    if isinstance(line, Traverse):
+                        depth = dial.reading("Z", line.z)
+                        printed = " ".join(s.dial.get("Z", "") for s in operation.steps)
+                        assert depth in printed
+                        seen += 1
+        assert seen > 20

@@ -258,6 +258,12 @@ def _bevel(part: Part, feature: Feature, cut: EdgeCut, mark: str, chest: ToolChe
 def _line(
     part: Part, feature: Feature, cut: ProfileCut | EdgeCut, mark: str, chest: ToolChest
 ) -> Task:
+    if isinstance(cut, ProfileCut) and cut.way == "milled":
+        raise UnplannableError(
+            f"part {part.name!r}, {feature.name}: an outline is milled screwed down on a fixture "
+            "block, which is not planned yet; write 'finish: filed', or mill its straight sides as "
+            "steps"
+        )
     files = chest.of(ToolKind.FILE)
     if not files:
         files = [Tool("hand file", ToolKind.FILE, 0, 0, 0, 0, holder=Holder.HAND)]
