@@ -174,7 +174,7 @@ def test_optimum_is_that_of_all_plans(batch):
         expected = least(problem)
         if expected == inf:
             impossible += 1
-            with pytest.raises(SequencingError, match="no order of work"):
+            with pytest.raises(SequencingError, match=r"no order of work|cannot serve"):
                 solve(problem, seconds=20, threads=1)
             continue
         solution = solve(problem, seconds=20, threads=1)
@@ -220,7 +220,7 @@ def test_improving_keeps_plans_valid_and_their_cost_right():
             improver.step()
         ways.append((improver.path, improver.cost))
         if terse.plain:
-            annealer = Annealer(terse, found.path, found.cost, seed)
+            annealer = Annealer(terse, found.path, seed)
             annealer.run(600, 8.0, 0.5)
             ways.append((annealer.best, annealer.cost))
         for path, cost in ways:

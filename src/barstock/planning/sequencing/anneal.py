@@ -1,13 +1,14 @@
 """Simulated annealing on a plan: operations, runs and their ways moved about, for the big problems.
 
-Only for plain problems (no loading, no charge for coming back to a setup): there a move changes the
-cost at its seams alone, so a great many can be tried.
+Loading and the charge for coming back to a setup are left out: so a move changes the cost at its
+seams alone, and a great many can be tried.
 """
 
 from __future__ import annotations
 
 import random
 from collections.abc import Callable
+from itertools import pairwise
 from math import exp, log
 
 from barstock.planning.sequencing.search import Path
@@ -19,11 +20,10 @@ HOT, COLD = 0.4, 0.25
 
 
 class Annealer:
-    """Betters a plan. cost: on top of the base costs; best, cost are of the best plan met."""
+    """Betters a plan. best, cost: the best plan met and its cost on top of the base costs."""
 
-    def __init__(self, terse: Terse, path: Path, cost: float, seed: int) -> None:
+    def __init__(self, terse: Terse, path: Path, seed: int) -> None:
         self.terse = terse
-        self.best, self.cost = list(path), cost
         self.random = random.Random(seed)
         self.moves = SHORTEST
         self.extra = [
@@ -38,6 +38,14 @@ class Annealer:
             for way, extra in ways:
                 places.setdefault(terse.place[way], []).append((way, extra))
             self.at_place.append(places)
+        self.restart(path)
+
+    def restart(self, path: Path) -> None:
+        """Goes on from a plan found elsewhere."""
+        self.best = list(path)
+        self.cost = sum(self.extra[operation][way] for operation, way in path)
+        self.cost += self.terse.first[path[0][1]]
+        self.cost += sum(self.terse.change[a][b] for (_, a), (_, b) in pairwise(path))
 
     def cycle(self, stop: Callable[[], bool] = bool) -> bool:
         """One cooling, each longer than the last up to a limit. True: a better plan."""

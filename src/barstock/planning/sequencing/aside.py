@@ -1,6 +1,6 @@
 """Annealing in a process of its own: plans come back as they get better.
 
-Run as a module it reads (problem, path, cost, seed) from its input and writes a plan a line.
+Run as a module it reads (problem, path, seed) from its input and writes a plan a line.
 """
 
 from __future__ import annotations
@@ -18,9 +18,9 @@ from barstock.planning.sequencing.terse import Terse
 
 
 class Aside:
-    """The other process. news(): its best plan and cost since last asked, or None."""
+    """The other process. news(): its best plan since last asked, or None."""
 
-    def __init__(self, problem: Problem, path: Path, cost: float, seed: int) -> None:
+    def __init__(self, problem: Problem, path: Path, seed: int) -> None:
         self.process = subprocess.Popen(
             [sys.executable, "-m", "barstock.planning.sequencing.aside"],
             stdin=subprocess.PIPE,
@@ -28,9 +28,9 @@ class Aside:
             stderr=subprocess.DEVNULL,
             start_new_session=True,
         )
-        self.latest: tuple[Path, float] | None = None
+        self.latest: Path | None = None
         threading.Thread(
-            target=self._talk, args=(pickle.dumps((problem, path, cost, seed)),), daemon=True
+            target=self._talk, args=(pickle.dumps((problem, path, seed)),), daemon=True
         ).start()
 
     def _talk(self, task: bytes) -> None:
@@ -40,12 +40,11 @@ class Aside:
             self.process.stdin.write(task)
             self.process.stdin.close()
             for line in self.process.stdout:
-                path, cost = json.loads(line)
-                self.latest = [(operation, way) for operation, way in path], cost
+                self.latest = [(operation, way) for operation, way in json.loads(line)]
         except (OSError, ValueError):
             return
 
-    def news(self) -> tuple[Path, float] | None:
+    def news(self) -> Path | None:
         latest, self.latest = self.latest, None
         return latest
 
@@ -55,11 +54,11 @@ class Aside:
 
 
 def main() -> None:
-    problem, path, cost, seed = pickle.load(sys.stdin.buffer)
-    annealer = Annealer(Terse(problem), path, cost, seed)
+    problem, path, seed = pickle.load(sys.stdin.buffer)
+    annealer = Annealer(Terse(problem), path, seed)
     while True:
         if annealer.cycle():
-            print(json.dumps([annealer.best, annealer.cost]), flush=True)
+            print(json.dumps(annealer.best), flush=True)
 
 
 if __name__ == "__main__":

@@ -46,6 +46,7 @@ class Search:
         self.terse = terse
         self.rest = rest
         self.load = load if terse.loads else None
+        self.never = terse.revisit == inf
 
     def exact(
         self, below: float = inf, stop: Callable[[], bool] = bool, states: int = MOST_STATES
@@ -196,6 +197,8 @@ class Search:
     ) -> None:
         way, _, loaded = at
         state = (self._close(done, way, loaded), *at)
+        if self.never and self._stranded(state):
+            return
         if cost >= self.best.get(state, inf):
             return
         estimate = cost + self.rest(state[0], way)
@@ -206,6 +209,21 @@ class Search:
         self.best[state] = cost
         self.came[state] = (origin, operation, done)
         into.append((estimate, -cost, state))
+
+    def _stranded(self, state: State) -> bool:
+        """Whether, setups being visited once, something left can no longer be done."""
+        terse = self.terse
+        done, way, left, _ = state
+        place = 1 << terse.place[way]
+        open_places = ~left | place
+        here = 0
+        for g, usable in enumerate(terse.usable):
+            if not done >> g & 1:
+                if not usable & open_places:
+                    return True
+                if usable & open_places == place:
+                    here |= 1 << g
+        return bool(here) and here & ~terse.hoped(done, place) != 0
 
     def _close(self, done: int, way: int, loaded: int, order: Path | None = None) -> int:
         """Does all that is free here, noting it in `order`."""

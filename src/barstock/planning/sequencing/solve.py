@@ -100,8 +100,8 @@ class _Planning:
             if self.proven or self.halted():
                 return
         aside = None
-        if threads > 1 and self.terse.plain and self.path and self._left() > SHORT:
-            aside = Aside(self.problem, self.path, self.cost, self.seed + 1)
+        if threads > 1 and self.path and self._left() > SHORT:
+            aside = Aside(self.problem, self.path, self.seed + 1)
         try:
             self._relax()
             self._hear(aside)
@@ -120,14 +120,13 @@ class _Planning:
     def _improve(self, aside: Aside | None) -> None:
         if self.path is None:
             return
-        annealer = Annealer(self.terse, self.path, self.cost, self.seed)
+        annealer = Annealer(self.terse, self.path, self.seed)
         improver = Improver(self.terse, self.path, self.cost, self.seed)
         while not (self.proven or self.halted()):
-            if self.terse.plain:
-                annealer.best, annealer.cost = self.path, self.cost
-                annealer.cycle(self.halted)
-                self._better(annealer.best, annealer.cost)
-                self._hear(aside)
+            annealer.restart(self.path)
+            annealer.cycle(self.halted)
+            self._annealed(annealer.best)
+            self._hear(aside)
             improver.restart(self.path, self.cost)
             for _ in range(STEPS):
                 if self.halted():
@@ -138,7 +137,14 @@ class _Planning:
     def _hear(self, aside: Aside | None) -> None:
         news = aside.news() if aside else None
         if news:
-            self._better(*news)
+            self._annealed(news)
+
+    def _annealed(self, path: Path) -> None:
+        """Takes a plan found without heed to loading and coming back to setups."""
+        try:
+            self._better(path, price(self.problem, self.terse.plan(path)) - self.base)
+        except SequencingError:
+            return
 
     def _take(self, found: Found) -> None:
         if found.path is not None:

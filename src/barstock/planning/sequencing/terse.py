@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from math import inf
 
 import numpy as np
@@ -39,11 +39,9 @@ class Terse:
             if members:
                 self.groups.append(members)
         operations = list(problem.operations.values())
-        self.names_of = [
-            sum({1 << index[name] for name in operation.after}) for operation in operations
-        ]
+        self.names_of = [_mask(index[name] for name in operation.after) for operation in operations]
         self.named_by = [
-            sum(1 << j for j, names in enumerate(self.names_of) if names >> i & 1)
+            _mask(j for j, names in enumerate(self.names_of) if names >> i & 1)
             for i in range(len(operations))
         ]
         self.ways: list[Way] = sorted(
@@ -59,16 +57,33 @@ class Terse:
                 way = number[c.machine, c.tool, c.setup]
                 costs[way] = min(costs.get(way, inf), c.cost * copies)
             self.options.append(costs)
-        loaded = sorted(name for name, work in problem.works.items() if work.load > 0)
-        self.loads = [problem.works[name].load * problem.works[name].copies for name in loaded]
+        self._loading(problem)
+        self.full = (1 << len(self.groups)) - 1
+        self._changes(problem.changeover)
+        self._precedence()
+        if self.revisit == inf:
+            self._check_once()
+        self._tables()
+
+    def _loading(self, problem: Problem) -> None:
+        """Loads, by work; where a setup only ever holds one work, loading is part of the setup."""
+        operations = list(problem.operations.values())
+        costs = {name: work.load * work.copies for name, work in problem.works.items()}
+        held: dict[str, set[str]] = {}
+        for operation in operations:
+            for choice in operation.choices:
+                held.setdefault(choice.setup, set()).add(operation.work)
+        shared = {work for works in held.values() if len(works) > 1 for work in works}
+        self.setup_load = {
+            setup: sum(costs.get(work, 0.0) for work in works - shared)
+            for setup, works in held.items()
+        }
+        loaded = sorted(work for work in shared if costs.get(work))
+        self.loads = [costs[name] for name in loaded]
         self.work = [
             1 << loaded.index(operation.work) if operation.work in loaded else 0
             for operation in operations
         ]
-        self.full = (1 << len(self.groups)) - 1
-        self._precedence()
-        self._changes(problem.changeover)
-        self._tables()
 
     def _precedence(self) -> None:
         """hard: groups to be done before. soft: (group bit, bars) where only some of a group count.
@@ -101,13 +116,29 @@ class Terse:
                 "these wait for each other, so none can be first: " + ", ".join(stuck)
             )
 
-    def hoped(self, done: int) -> int:
-        """The groups that can still be done, at best: a group left out of them never will be."""
+    def _check_once(self) -> None:
+        """Whether each setup can serve, in one visit, all that only it can do."""
+        for place in range(max(self.place) + 1):
+            only = _mask(g for g, usable in enumerate(self.usable) if usable == 1 << place)
+            elsewhere = self.hoped(0, ~(1 << place))
+            stuck = only & ~self.hoped(elsewhere, 1 << place)
+            if stuck:
+                machine, _, setup = self.ways[self.place.index(place)]
+                names = [self.names[m[0]] for g, m in enumerate(self.groups) if stuck >> g & 1]
+                raise SequencingError(
+                    f"one visit to setup '{setup}' of '{machine}' cannot serve "
+                    + ", ".join(names)
+                    + ": something done elsewhere must come in between"
+                )
+
+    def hoped(self, done: int, within: int = -1) -> int:
+        """The groups that can be done at best, in the places of a mask; others never will be."""
+        everything = list(zip(self.block, self.hard, self.group, self.places, strict=True))
         moved = True
         while moved:
             moved = False
-            for block, hard, group in zip(self.block, self.hard, self.group, strict=True):
-                if not done & block and hard & done == hard:
+            for block, hard, group, places in everything:
+                if not done & block and hard & done == hard and within & places:
                     done, moved = done | 1 << group, True
         return done & self.full
 
@@ -137,6 +168,7 @@ class Terse:
         np.fill_diagonal(self.machine_cost, 0.0)
         self.tool_cost = _table(changeover.tool, tools, "tool")
         self.setup_cost = _table(changeover.setup, setups, "setup")
+        loads = np.array([self.setup_load[name] for name in setups])
         self.revisit = changeover.revisit
         m, t, s = np.array(self.machine), np.array(self.tool), np.array(self.setup)
         moved = m[:, None] != m[None, :]
@@ -144,7 +176,6 @@ class Terse:
         change += np.where(moved | (t[:, None] != t[None, :]), self.tool_cost[t][:, t], 0.0)
         change += np.where(moved | (s[:, None] != s[None, :]), self.setup_cost[s][:, s], 0.0)
         self.changes: Floats = change
-        self.change: list[list[float]] = change.tolist()
         self.first = [0.0] * len(self.ways)
         if changeover.first:
             for part in (changeover.tool, changeover.setup):
@@ -154,9 +185,19 @@ class Terse:
                 float(self.tool_cost[a, a] + self.setup_cost[b, b])
                 for a, b in zip(self.tool, self.setup, strict=True)
             ]
+        self.setup_cost += loads[None, :]
+        self.changes += np.where(moved | (s[:, None] != s[None, :]), loads[s][None, :], 0.0)
+        self.change: list[list[float]] = self.changes.tolist()
+        self.first = [
+            cost + float(loads[b]) for cost, b in zip(self.first, self.setup, strict=True)
+        ]
         self.metric = all(
             _triangle(table) for table in (self.machine_cost, self.tool_cost, self.setup_cost)
         )
+        self.places = [_mask(self.place[way] for way in options) for options in self.options]
+        self.usable = [0] * len(self.groups)
+        for g, places in zip(self.group, self.places, strict=True):
+            self.usable[g] |= places
         self.plain = not self.loads and self.revisit == 0
 
     def _tables(self) -> None:
@@ -186,6 +227,10 @@ class Terse:
         free = self.metric and extra == 0
         (self.free if free else self.paid)[way].append(self.task(operation, extra, after))
         self.paid[way] += self.early(operation, extra, after)
+
+
+def _mask(members: Iterable[int]) -> int:
+    return sum({1 << member for member in members})
 
 
 def _index(values: list[str]) -> tuple[list[str], list[int]]:

@@ -1,0 +1,144 @@
+"""The door to the core: time limit, stop, Ctrl-C, seeds, bounds and errors."""
+
+from __future__ import annotations
+
+import random
+from math import inf
+from time import monotonic
+
+import pytest
+
+from barstock.planning.sequencing import (
+    Changeover,
+    Choice,
+    Chosen,
+    Operation,
+    Problem,
+    SequencingError,
+    Work,
+    price,
+    solve,
+)
+
+
+def big(count=60, seed=1):
+    """Operations on three machines, ten tools, six ways up: too many to be proven at once."""
+    rng = random.Random(seed)
+    operations = {}
+    for i in range(count):
+        tools = rng.sample("abcdefghij", 2)
+        setups = rng.sample("uvwxyz", 2)
+        choices = tuple(
+            Choice(m, t, s, rng.randint(5, 40))
+            for m in rng.sample("ABC", 2)
+            for t in tools
+            for s in setups
+        )
+        after = tuple(f"o{j}" for j in range(i) if rng.random() < 0.03)
+        operations[f"o{i}"] = Operation(choices, after)
+    return Problem(operations, (), Changeover(machine=200, tool=15, setup=80))
+
+
+def test_time_limit_gives_a_valid_plan_bound_and_gap():
+    problem, heard = big(), []
+    begun = monotonic()
+    solution = solve(problem, seconds=5, progress=lambda cost, bound: heard.append((cost, bound)))
+    assert monotonic() - begun < 12
+    assert price(problem, solution.plan) == solution.cost
+    assert 0 < solution.bound < solution.cost
+    assert not solution.proven
+    assert solution.gap == pytest.approx((solution.cost - solution.bound) / solution.cost)
+    assert solution.gap < 0.3
+    costs, bounds = [cost for cost, _ in heard], [bound for _, bound in heard]
+    assert costs == sorted(costs, reverse=True)
+    assert bounds == sorted(bounds)
+    assert (costs[-1], bounds[-1]) == (solution.cost, solution.bound)
+    assert solution.cost < costs[0]
+
+
+def test_stop_ends_it():
+    problem, begun = big(), monotonic()
+    solution = solve(problem, seconds=60, stop=lambda: monotonic() - begun > 1)
+    assert monotonic() - begun < 20
+    assert price(problem, solution.plan) == solution.cost
+
+
+def test_ctrl_c_gives_the_best_so_far():
+    def interrupt(cost, bound):
+        raise KeyboardInterrupt
+
+    problem = big()
+    solution = solve(problem, seconds=60, progress=interrupt)
+    assert price(problem, solution.plan) == solution.cost
+    assert solution.bound <= solution.cost
+
+
+def test_same_seed_same_plan():
+    problem = big(count=12)
+    one, two = solve(problem, seconds=30, seed=3), solve(problem, seconds=30, seed=3)
+    assert one.proven
+    assert one.plan == two.plan
+
+
+def test_one_process_is_enough():
+    problem = big(count=30)
+    solution = solve(problem, seconds=2, threads=1)
+    assert price(problem, solution.plan) == solution.cost
+
+
+def test_nothing_to_do():
+    solution = solve(Problem({}))
+    assert (solution.plan, solution.cost, solution.proven) == ((), 0, True)
+
+
+MILL = Choice("mill", "cutter", "top", 1)
+
+
+def test_loading_every_copy_at_each_visit():
+    # top, bottom, top again: three visits of four copies at 2 each, four copies of 1 each thrice
+    operations = {
+        "a": Operation((MILL,), (), "wheel"),
+        "b": Operation((Choice("mill", "cutter", "bottom", 1),), ("a",), "wheel"),
+        "c": Operation((MILL,), ("b",), "wheel"),
+    }
+    problem = Problem(operations, (), Changeover(setup=10), {"wheel": Work(4, 2.0)})
+    assert solve(problem).cost == 3 * 4 * 2 + 3 * 4 * 1 + 2 * 10
+
+
+def test_a_setup_visited_once_that_would_need_two_visits():
+    operations = {
+        "a": Operation((MILL,)),
+        "b": Operation((Choice("mill", "cutter", "bottom", 1),), ("a",)),
+        "c": Operation((MILL,), ("b",)),
+    }
+    with pytest.raises(SequencingError, match="one visit to setup 'top' of 'mill' cannot serve c"):
+        solve(Problem(operations, (), Changeover(revisit=inf)))
+    assert solve(Problem(operations, (), Changeover(revisit=7))).cost == 3 + 7
+
+
+def test_waiting_for_each_other_is_an_error():
+    operations = {"a": Operation((MILL,), ("b",)), "b": Operation((MILL,), ("a",))}
+    with pytest.raises(SequencingError, match="none can be first: a, b"):
+        solve(Problem(operations))
+
+
+@pytest.mark.parametrize(
+    ("plan", "message"),
+    [
+        ([], "leaves out a, b"),
+        (["a"], "leaves out b"),
+        (["b", "a"], "does 'b' before 'a'"),
+        (["a", "a"], "does 'a' or its like twice"),
+        (["a", "z"], "does 'z', not an operation"),
+    ],
+)
+def test_a_wrong_plan_is_told(plan, message):
+    problem = Problem({"a": Operation((MILL,)), "b": Operation((MILL,), ("a",))})
+    with pytest.raises(SequencingError, match=message):
+        price(problem, [Chosen(name, "mill", "cutter", "top") for name in plan])
+
+
+def test_a_way_that_is_not_a_choice_is_told():
+    problem = Problem({"a": Operation((MILL,))})
+    with pytest.raises(SequencingError, match="'a' cannot be done by mill drill top"):
+        price(problem, [Chosen("a", "mill", "drill", "top")])
