@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from barstock.drawing.model import Build, Fault, Part
+from barstock.drawing.model import Build, Fault, Part, Pin
 from barstock.quantities import show
 from barstock.reading.faults import in_order, nearest
 from barstock.workshop.model import BarStock, Workshop
@@ -12,8 +12,18 @@ SAWN = 1.5
 
 
 def check_against(build: Build, workshop: Workshop) -> tuple[Fault, ...]:
-    """Bars named in the build that the rack has not got, or that are too short for the part."""
-    return in_order(fault for part in build.parts for fault in _bar_faults(part, workshop.rack))
+    """Bars, vises and tools named in the build that the workshop has not got; bars too short."""
+    bars = [fault for part in build.parts for fault in _bar_faults(part, workshop.rack)]
+    return in_order([*bars, *(fault for pin in build.pins for fault in _pin_faults(pin, workshop))])
+
+
+def _pin_faults(pin: Pin, workshop: Workshop) -> list[Fault]:
+    tools = [t.name for t in workshop.tools]
+    owned = {"vise": [v.name for v in workshop.vises], "tool": tools, "broken": tools}
+    if pin.place is None or pin.rule not in owned or pin.value in owned[pin.rule]:
+        return []
+    what = f"the workshop has no {'vise' if pin.rule == 'vise' else 'tool'} '{pin.value}'"
+    return [Fault(pin.place, what, nearest(pin.value, owned[pin.rule]))]
 
 
 def _bar_faults(part: Part, rack: tuple[BarStock, ...]) -> list[Fault]:

@@ -6,7 +6,7 @@ its height; the origin is the left, front, bottom corner of the finished envelop
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from enum import StrEnum
 from pathlib import Path
 from typing import Any
@@ -102,6 +102,38 @@ class Part:
 
 
 @dataclass(frozen=True)
+class Pin:
+    """A choice of the plan that is to stay.
+
+    rule: "first", "together", "before", "never in the bar", "only in the bar", "vise", "tool",
+    "up" or "broken". names: parts or operations ("part", "part/feature", "part/feature/step").
+    value: the vise, tool or face. place: where it is written, None where it is only tried.
+    """
+
+    rule: str
+    names: tuple[str, ...] = ()
+    value: str = ""
+    place: Place | None = None
+
+    def concerns(self, part: str) -> bool:
+        """Does it ask anything of a part?"""
+        return any(name.split("/")[0] == part for name in self.names)
+
+    def __str__(self) -> str:
+        named = " and ".join(self.names)
+        return {
+            "first": f"{named} first",
+            "together": f"{named} in one setup",
+            "before": " before ".join(self.names),
+            "vise": f"{named} held in the {self.value}",
+            "tool": f"{named} by the {self.value}",
+            "up": f"{named} with the {self.value} up",
+            "broken": f"the {self.value} is not to be used",
+            "pose": f"{named} held as {self.value}",
+        }.get(self.rule, f"{named} {self.rule}")
+
+
+@dataclass(frozen=True)
 class Build:
     """A build folder's drawing side: every part with everything resolved."""
 
@@ -110,7 +142,7 @@ class Build:
     parts: tuple[Part, ...]
     general: str = "ISO 2768-m"
     least_wall: float = 1.0
-    pins: dict[str, Any] = field(default_factory=dict)
+    pins: tuple[Pin, ...] = ()
     projection: str = "third angle"
 
     def part(self, name: str) -> Part:

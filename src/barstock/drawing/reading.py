@@ -13,6 +13,7 @@ from barstock.drawing.asking import Asked
 from barstock.drawing.bars import bar_faults
 from barstock.drawing.general import STANDARD, General, iso_class, read_general
 from barstock.drawing.model import Build, Feature, Part
+from barstock.drawing.pins import read_pins
 from barstock.drawing.written import BuildFields, PartFields
 from barstock.quantities import Dimension, Unit
 from barstock.reading.faults import Fault, Place, in_order, nearest
@@ -54,6 +55,8 @@ def read_build(folder: Path, kinds: Mapping[str, FieldsAndResolve]) -> Reading:
         return Reading(None, in_order(faults))
     reader = _Reader(kinds, faults)
     fields, parts = reader.build(table)
+    pins, slips = read_pins(fields.pins if fields else None, table)
+    reader.faults += slips
     found = in_order(reader.faults)
     if fields is None or any(fault.grade == "error" for fault in found):
         return Reading(None, found, fields.workshop if fields else None)
@@ -63,7 +66,7 @@ def read_build(folder: Path, kinds: Mapping[str, FieldsAndResolve]) -> Reading:
         parts=tuple(parts),
         general=reader.general.text,
         least_wall=reader.least_wall,
-        pins=fields.pins,
+        pins=pins,
         projection=fields.projection,
     )
     return Reading(build, found, fields.workshop)

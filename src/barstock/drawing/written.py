@@ -31,6 +31,20 @@ class PartFields(Fields):
     features: dict[str, dict[str, Any]] = Field({}, description="Its features by name.")
 
 
+class PinFields(Fields):
+    """Choices of the plan that are to stay. Operations: part, part/feature or part/feature/step."""
+
+    first: list[str] = Field([], description="Operations done before all others of their part.")
+    together: list[list[str]] = Field([], description="Operations done in one setup.")
+    before: list[tuple[str, str]] = Field([], description="Pairs: the one before the other.")
+    never_in_the_bar: list[str] = Field([], description="Done on sawn pieces.")
+    only_in_the_bar: list[str] = Field([], description="Done before the bar is sawn.")
+    vise: dict[str, str] = Field({}, description="Operation: the vise that is to hold it.")
+    tool: dict[str, str] = Field({}, description="Operation: the tool that is to do it.")
+    up: dict[str, Face] = Field({}, description="Operation: the face that is to look up.")
+    broken: list[str] = Field([], description="Tools not to be used.")
+
+
 class BuildFields(Fields):
     """A build as written."""
 
@@ -48,5 +62,5 @@ class BuildFields(Fields):
     workshop: str | None = Field(
         None, description="A workshop shared by several builds: its file, from this folder."
     )
-    pins: dict[str, Any] = Field({}, description="Choices of the plan that are to stay.")
+    pins: PinFields | None = Field(None, description="Choices of the plan that are to stay.")
     parts: dict[str, PartFields] = Field(description="The parts by name.")

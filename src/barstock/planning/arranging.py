@@ -6,10 +6,13 @@ its vise, packing, stop and tilt look like is its core setup.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+from barstock.drawing.model import Pin
+from barstock.planning.pins import Clash, ClashError, names
 from barstock.planning.route import Setup
+from barstock.planning.sequence import has_circle
 from barstock.planning.sequencing import Changeover, Choice, Operation, Problem, solve
 from barstock.workshop.model import MachineKind, ShopTimes
 
@@ -37,29 +40,40 @@ def likeness(setup: Setup) -> str:
     return f"{setup.machine}, {h.device}, packed {h.packing:.3f}{tilt}, stop {h.stop}"
 
 
-def arrange(chains: Sequence[Sequence[Setup]], times: ShopTimes, seconds: float) -> Arranged:
-    """Order the setups of several parts (each in its own order) for the least setting up."""
+def arrange(
+    chains: Sequence[Sequence[Setup]], times: ShopTimes, seconds: float, pins: Sequence[Pin] = ()
+) -> Arranged:
+    """Order the setups of several parts (each in its own order) for the least setting up.
+
+    pins: one operation before another. Raises ClashError where they cannot all hold.
+    """
     setups = {s.id: s for chain in chains for s in chain}
     if not setups:
         return Arranged((), 0.0, True, 0.0)
     kinds = {s.id: likeness(s) for s in setups.values()}
-    saving = {kinds[s.id]: _saving(s, times) for s in setups.values()}
+    saved_by = {kinds[s.id]: saving(s, times) for s in setups.values()}
     operations = {}
     for chain in chains:
         before: tuple[str, ...] = ()
         for s in chain:
             operations[s.id] = Operation(
-                choices=(Choice(s.machine, "", kinds[s.id], 0.0),), after=before
+                choices=(Choice(s.machine, "", kinds[s.id], 0.0),),
+                after=(*before, *_pinned(s, setups, pins)),
             )
             before = (s.id,)
-    problem = Problem(operations=operations, changeover=Changeover(setup=saving))
+    circle = {name: set(o.after) for name, o in operations.items()}
+    if has_circle(circle):
+        raise ClashError(
+            Clash(tuple(pins), reason="the setups of the parts would wait for each other")
+        )
+    problem = Problem(operations=operations, changeover=Changeover(setup=saved_by))
     solution = solve(problem, seconds=seconds)
     ordered = [setups[c.operation] for c in solution.plan]
     saved = 0.0
     result: list[Setup] = []
     for s in ordered:
         if result and kinds[s.id] == kinds[result[-1].id]:
-            gain = saving[kinds[s.id]]
+            gain = saved_by[kinds[s.id]]
             saved += gain
             s = s.model_copy(
                 update={
@@ -74,10 +88,24 @@ def arrange(chains: Sequence[Sequence[Setup]], times: ShopTimes, seconds: float)
     return Arranged(tuple(result), saved, solution.gap <= 1e-9, solution.bound)
 
 
-def _saving(setup: Setup, times: ShopTimes) -> float:
+def saving(setup: Setup, times: ShopTimes) -> float:
     """Minutes saved where the setup before was held alike."""
     if setup.machine_kind is MachineKind.BENCH:
         return 0.0
     if setup.machine_kind is MachineKind.SAW:
         return 2.0
     return max(0.0, times.set_up - RESEAT) + (times.tilt if setup.holding.tilt else 0.0)
+
+
+def _pinned(setup: Setup, setups: Mapping[str, Setup], pins: Sequence[Pin]) -> list[str]:
+    """The setups that pins put before this one."""
+    found = []
+    for pin in pins:
+        first, then = pin.names
+        if _does(setup, then):
+            found += [s.id for s in setups.values() if _does(s, first) and s.id != setup.id]
+    return found
+
+
+def _does(setup: Setup, name: str) -> bool:
+    return any(names(name, o.id) for o in setup.operations)

@@ -19,12 +19,15 @@ ABOVE_JAWS = 0.5  # least height of a floor that runs out over a jaw [mm]; commo
 PAST_JAW = 3.0  # how far an end stands past the jaws when it is squared [mm]; common practice
 JAW_GONE = 0.65  # share of a jaw's grip that may be gone; common practice
 REST_GONE = 0.45  # share of a face that may be gone from under the work; common practice
+FIRM_GRIP = (
+    8.0  # enough between the jaws to choose a packing by other reasons [mm]; common practice
+)
 LEAST_GRIP = 3.0  # [mm], or three tenths of thin work's height; common practice
 
 
 @dataclass(frozen=True)
 class Grip:
-    """How a setup holds the work [mm]."""
+    """How a setup holds the work [mm]. could: every packing that would do as well."""
 
     vise: Vise
     packing: float
@@ -34,6 +37,7 @@ class Grip:
     stick_up: float
     jaws: tuple[float, float]
     opening: float
+    could: frozenset[float] = frozenset()
 
 
 def least_grip(height: float) -> float:
@@ -41,19 +45,27 @@ def least_grip(height: float) -> float:
     return max(1.0, min(LEAST_GRIP, 0.3 * height))
 
 
-def hold(pose: Pose, box: Box, tasks: Sequence[Task], workshop: Workshop) -> Grip:
+def hold(
+    pose: Pose,
+    box: Box,
+    tasks: Sequence[Task],
+    workshop: Workshop,
+    wanted: Sequence[float] = (),
+) -> Grip:
     """Choose vise, packing and the jaws' place for these tasks.
 
+    wanted: packings that other setups stand on, the most useful first [mm].
     Raises UnplannableError with the cure.
     """
     flat = lay(pose, box, 0.0)
     low, high = flat.extent
     opening, height = high[1] - low[1], high[2] - low[2]
-    vises = [v for v in workshop.vises if v.opening >= opening]
+    offered = [v for v in workshop.vises if pose.vise in ("", v.name)]
+    vises = [v for v in offered if v.opening >= opening]
     if not vises:
         raise UnplannableError(
             f"no vise opens {opening:.1f} mm for {tasks[0].part.name!r} ({pose.name}); "
-            f"the widest opens {max((v.opening for v in workshop.vises), default=0):g} mm"
+            f"the widest opens {max((v.opening for v in offered), default=0):g} mm"
         )
     vise = vises[0]
     exposed = max((_exposed(t, flat) for t in tasks), default=0.0)
@@ -61,7 +73,10 @@ def hold(pose: Pose, box: Box, tasks: Sequence[Task], workshop: Workshop) -> Gri
     through = max((_point_below(t) for t in tasks), default=0.0)
     least = max(vise.jaw_depth - most_grip, through, 0.0)
     most = vise.jaw_depth - least_grip(height)
-    packing = _packing(workshop.parallels, least, most, pose, tasks)
+    choices = _packings(workshop.parallels, least, most, pose, tasks)
+    firm = most_firm(choices, vise.jaw_depth)
+    could = {round(sum(c), 4): c for c in reversed(choices) if sum(c) <= firm}
+    packing = next((could[w] for w in wanted if w in could), choices[0])
     grip = min(vise.jaw_depth - sum(packing), height)
     thickness = workshop.parallel_thickness
     drawn_out = bool(packing) and any(_over_parallels(t, flat, thickness) for t in tasks)
@@ -73,7 +88,9 @@ def hold(pose: Pose, box: Box, tasks: Sequence[Task], workshop: Workshop) -> Gri
     else:
         middle = (low[0] + high[0]) / 2
         jaws = (middle - vise.jaw_width / 2, middle + vise.jaw_width / 2)
-    return Grip(vise, sum(packing), packing, drawn_out, grip, height - grip, jaws, opening)
+    return Grip(
+        vise, sum(packing), packing, drawn_out, grip, height - grip, jaws, opening, frozenset(could)
+    )
 
 
 def _plane(task: Task, lie: Lie) -> float:
@@ -116,23 +133,30 @@ def _over_parallels(task: Task, lie: Lie, thickness: float) -> bool:
     return False
 
 
-def _packing(
+def most_firm(choices: Sequence[tuple[float, ...]], jaw_depth: float) -> float:
+    """The highest packing that holds the work firmly, or as firmly as can be [mm]."""
+    return max(sum(choices[0]), jaw_depth - FIRM_GRIP)
+
+
+def _packings(
     owned: Sequence[float], least: float, most: float, pose: Pose, tasks: Sequence[Task]
-) -> tuple[float, ...]:
-    """The lowest packing between the limits from the parallels owned, one height or two stacked."""
-    if least <= 1e-9 and not any(isinstance(t.job, Sink) and t.job.through for t in tasks):
-        return ()
+) -> list[tuple[float, ...]]:
+    """Packings between the limits from the parallels owned, one height or two stacked.
+
+    Those of fewest pieces first, of these the lowest first.
+    """
+    through = any(isinstance(t.job, Sink) and t.job.through for t in tasks)
+    bare: list[tuple[float, ...]] = [()] if least <= 1e-9 else []
     choices = [(p,) for p in owned] + list(combinations(owned, 2))
     good = [c for c in choices if least - 1e-6 <= sum(c) <= most + 1e-6]
+    good += bare if not through or not good else []
     if not good:
-        if least <= 1e-9:
-            return ()
         raise UnplannableError(
             f"no parallels owned pack {tasks[0].part.name!r} ({pose.name}) to between "
             f"{least:.1f} and {most:.1f} mm below the jaws' top edge; add such a pair to "
             "workshop.yaml"
         )
-    return min(good, key=lambda c: (len(c), sum(c)))
+    return sorted(good, key=lambda c: (len(c), sum(c)))
 
 
 # -- what spoils a pose ------------------------------------------------------------------------

@@ -1,12 +1,8 @@
-"""The order of a part's tasks: which pose and tool each is done in, and after what.
-
-Maps the part to the sequencing core: a task is an operation, a pose a setup, and the stage between
-them a price: from a piece back to the bar there is no way.
-"""
+"""What holding the work, floors and sides ask of the order of a part's tasks."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from itertools import product
 
@@ -14,14 +10,11 @@ from barstock.drawing.model import Face, Vec
 from barstock.methods.cuts import LevelCut
 from barstock.planning.holding import likely_grip, removed_at, seat
 from barstock.planning.poses import Box, Pose, dot, plus
-from barstock.planning.sequencing import Changeover, Choice, Operation, Problem, Solution, solve
 from barstock.planning.tasks import Level, Line, Sink, Task
 from barstock.planning.tooling import ToolChest
 from barstock.workshop.model import Holder, ShopTimes, Tool, ToolKind
 
 MOST_SIDES = 5  # through holes of one part whose side is left open to the search
-START = "the start"
-NO_WAY = 1e6  # minutes: more than any plan takes
 
 
 @dataclass(frozen=True)
@@ -31,16 +24,6 @@ class Placed:
     task: Task
     pose: Pose
     tool: Tool
-
-
-@dataclass(frozen=True)
-class Order:
-    """A part's tasks in order. bound, minutes: of the sequencing; proven: no quicker one exists."""
-
-    placed: tuple[Placed, ...]
-    minutes: float
-    bound: float
-    proven: bool
 
 
 def tool_change(tool: Tool, times: ShopTimes) -> float:
@@ -178,70 +161,3 @@ def one_side_each(tasks: Sequence[Task]) -> list[list[Task]]:
             ]
         )
     return choices
-
-
-def order_part(
-    tasks: Sequence[Task],
-    minutes: Mapping[tuple[str, str, str], float],
-    loads: Mapping[str, float],
-    times: ShopTimes,
-    seconds: float,
-) -> Order:
-    """Put a part's tasks in their quickest order.
-
-    minutes: by (task, pose, tool), for all copies; loads: minutes of loading every work once, by
-    stage.
-    """
-    poses = {p.name: p for t in tasks for p in t.poses}
-    tools = {tool.name: tool for t in tasks for tool in t.tools}
-    by_id = {t.id: t for t in tasks}
-
-    def set_up(before: str, to: str) -> float:
-        pose = poses[to]
-        if before in poses and pose.stage == "bar" and poses[before].stage == "piece":
-            return NO_WAY
-        cost = times.set_up + times.find_zero + loads[pose.stage]
-        return cost + (times.tilt if pose.tilt else 0.0)
-
-    names = [START, *poses]
-
-    def label(pose: Pose, tool: Tool) -> str:
-        """A tool costs more to change where more works wait their turn."""
-        return f"{pose.stage}: {tool.name}"
-
-    def change(stage: str, tool: Tool) -> float:
-        """Minutes for one more tool: another pass over all works, or changing it for each."""
-        once = tool_change(tool, times)
-        return min(once + loads[stage], once * max(1.0, loads[stage] / times.load))
-
-    operations = {START: Operation(choices=(Choice("mill", START, START, 0.0),))}
-    for t in tasks:
-        machine = "bench" if isinstance(t.job, Line) else "mill"
-        operations[t.id] = Operation(
-            after=(START, *(a for a in t.after if a in by_id)),
-            choices=tuple(
-                Choice(machine, label(p, tool), p.name, minutes[t.id, p.name, tool.name])
-                for p in t.poses
-                for tool in t.tools
-                if (t.id, p.name, tool.name) in minutes
-            ),
-        )
-    problem = Problem(
-        operations=operations,
-        changeover=Changeover(
-            tool={START: 0.0}
-            | {
-                f"{stage}: {name}": change(stage, tool)
-                for name, tool in tools.items()
-                for stage in loads
-            },
-            setup={a: {b: NO_WAY if b == START else set_up(a, b) for b in names} for a in names},
-        ),
-    )
-    solution: Solution = solve(problem, seconds=seconds)
-    placed = tuple(
-        Placed(by_id[c.operation], poses[c.setup], tools[c.tool.split(": ", 1)[1]])
-        for c in solution.plan
-        if c.operation != START
-    )
-    return Order(placed, solution.cost, solution.bound, solution.proven)

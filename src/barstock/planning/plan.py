@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from collections import Counter
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from math import floor
 
-from barstock.drawing.model import Build, Face, Part
+from barstock.drawing.model import Build, Face, Part, Pin
 from barstock.methods.kind import Kind
-from barstock.planning.arranging import Arranged, arrange
-from barstock.planning.breakdown import UnplannableError, tasks_of
+from barstock.planning.arranging import RESEAT, Arranged, arrange, saving
 from barstock.planning.holding import hold
-from barstock.planning.ordering import Order, keep_grips, one_side_each, order_part, start_on_floors
-from barstock.planning.poses import lay
+from barstock.planning.ordering import Placed, one_side_each
+from barstock.planning.pins import either_side, parted, together_poses
+from barstock.planning.plain import one_part, one_tool
+from barstock.planning.preparing import Prepared, prepare
 from barstock.planning.route import (
     BarPiece,
     Cutter,
@@ -26,34 +29,49 @@ from barstock.planning.route import (
     Summary,
     Zero,
 )
-from barstock.planning.running import running
-from barstock.planning.setups import (
-    Bench,
-    bar_state,
-    cutting_minutes,
-    in_setups,
-    make_setup,
-    piece_state,
-)
-from barstock.planning.tasks import End, Line, Sink, Task
-from barstock.planning.tooling import ToolChest
-from barstock.planning.working_values import Zeros, cut
-from barstock.stocking.bars import Lengths, Stock, choose_bar, cut_up
-from barstock.workshop.model import MachineKind, ShopTimes, ToolKind, Workshop
+from barstock.planning.sequence import NoOrderError, Order, order_part
+from barstock.planning.sequencing import SequencingError
+from barstock.planning.setups import bar_state, in_setups, make_setup, piece_state
+from barstock.planning.tasks import Line
+from barstock.stocking.bars import Lengths, Stock
+from barstock.workshop.model import MachineKind, ToolKind, Workshop
 
-OVERHANG = 0.5  # share of a jaw's width that a bar may stand past each end of the jaws
+MOST_PARTED = 6  # rounds of putting what parts pinned operations before or after them
 
 Progress = Callable[[str, float], None]
 
 
 @dataclass(frozen=True)
 class PartPlan:
-    """One part planned: how its bar is cut up, and its setups in order."""
+    """One part planned: how its bar is cut up, and its setups in order.
 
-    part: Part
+    could: the packings that would do for each setup on the mill [mm].
+    """
+
+    prepared: Prepared
     bar: BarPiece
     setups: tuple[Setup, ...]
     order: Order
+    could: tuple[frozenset[float], ...]
+
+    @property
+    def part(self) -> Part:
+        """The part."""
+        return self.prepared.part
+
+
+@dataclass(frozen=True)
+class Whole:
+    """All parts planned, their setups in order. bound: minutes that no order of them can beat."""
+
+    plans: tuple[PartPlan, ...]
+    arranged: Arranged
+    bound: float
+
+    @property
+    def minutes(self) -> float:
+        """Of all setups."""
+        return sum(s.minutes for s in self.arranged.setups)
 
 
 def plan_build(
@@ -66,56 +84,136 @@ def plan_build(
 ) -> Route:
     """Plan every part of a build. seconds: for sequencing each part.
 
-    Raises UnplannableError (or NoBarError) saying which part and what would help.
+    Raises UnplannableError (or NoBarError, PinError) saying which part and what would help.
     """
-    if kinds is None:
-        from barstock.methods import KINDS
-
-        kinds = KINDS
-    chest = ToolChest(workshop)
-    plans = []
-    for index, part in enumerate(build.parts):
-        if progress:
-            progress(f"planning {part.name}", index / len(build.parts))
-        plans.append(plan_part(part, workshop, kinds, chest, seconds))
-    if progress:
-        progress("putting the setups of all parts in order", 0.95)
-    arranged = arrange([p.setups for p in plans], workshop.times, seconds)
-    if progress:
-        progress("planned", 1.0)
-    return _route(build, plans, arranged, chest, workshop)
+    planner = Planner(build, workshop, kinds, seconds, progress or _silent)
+    whole = planner.whole(build.pins)
+    return planner.route(whole, planner.costs(build.pins, whole))
 
 
-def plan_part(
-    part: Part,
-    workshop: Workshop,
-    kinds: Mapping[str, Kind],
-    chest: ToolChest,
-    seconds: float,
-) -> PartPlan:
-    """Plan one part; its setups are named for it, in order."""
-    mill = workshop.machine(MachineKind.MILL)
-    if mill is None:
-        raise UnplannableError("workshop.yaml lists no mill, and these parts are milled")
-    finder = next((t.diameter for t in workshop.tools if t.kind is ToolKind.EDGE_FINDER), 0.0)
-    bench = Bench(part, workshop, mill, finder)
-    stock = choose_bar(part, workshop)
-    whole = ((0.0, 0.0, 0.0), part.size)
-    tasks = keep_grips(start_on_floors(tasks_of(part, stock, kinds, chest), chest), whole)
-    longest = _longest_bar(workshop, mill)
-    milled_lengths = cut_up(part, stock, workshop, longest)
-    minutes = _minutes(tasks, bench, stock, milled_lengths)
-    loads = {
-        "bar": workshop.times.load * milled_lengths.count,
-        "piece": workshop.times.load * part.copies,
-    }
-    choices = one_side_each(tasks)
-    order = min(
-        (order_part(c, minutes, loads, workshop.times, seconds / len(choices)) for c in choices),
-        key=lambda found: found.minutes,
-    )
+class Planner:
+    """Plans a build, again and again with other pins; parts that no pin changes are kept."""
+
+    def __init__(
+        self,
+        build: Build,
+        workshop: Workshop,
+        kinds: Mapping[str, Kind] | None = None,
+        seconds: float = 4.0,
+        progress: Progress | None = None,
+    ) -> None:
+        if kinds is None:
+            from barstock.methods import KINDS
+
+            kinds = KINDS
+        self.build, self.workshop, self.kinds = build, workshop, kinds
+        self.seconds, self.tell = seconds, progress or _silent
+        self._known: dict[tuple[Part, tuple[Pin, ...]], tuple[PartPlan, PartPlan]] = {}
+
+    def whole(self, pins: Sequence[Pin]) -> Whole:
+        """The build planned with some pins.
+
+        Two plans are made of each part: the quickest for itself, and the quickest where its setups
+        may follow others held alike; the better set of them is taken.
+        """
+        parts = []
+        for n, part in enumerate(self.build.parts):
+            self.tell(f"planning {part.name}", n / len(self.build.parts))
+            parts.append(self.part(part, pins))
+        self.tell("putting the setups of all parts in order", 0.95)
+        alone, among = (_packed_alike([pair[side] for pair in parts]) for side in (0, 1))
+        times = self.workshop.times
+        before = [pin for pin in pins if pin.rule == "before"]
+        sets = [among] if alone == among else [alone, among]
+        arranged = [
+            (plans, arrange([p.setups for p in plans], times, self.seconds, before))
+            for plans in sets
+        ]
+        plans, best = min(arranged, key=lambda a: sum(s.minutes for s in a[1].setups))
+        self.tell("planned", 1.0)
+        return Whole(tuple(plans), best, self._bound(among, plans))
+
+    def part(self, part: Part, pins: Sequence[Pin]) -> tuple[PartPlan, PartPlan]:
+        """A part's plan for itself alone, and its plan among others held alike."""
+        mine = tuple(pin for pin in pins if pin.rule == "broken" or pin.concerns(part.name))
+        if (part, mine) not in self._known:
+            prepared = prepare(part, self.workshop, self.kinds, mine)
+            alone = choose(prepared, self.seconds / 2, 0.0)
+            among = choose(prepared, self.seconds / 2, 1.0)
+            self._known[part, mine] = plan_part(prepared, alone), plan_part(prepared, among)
+        return self._known[part, mine]
+
+    def _bound(self, among: Sequence[PartPlan], plans: Sequence[PartPlan]) -> float:
+        """Minutes that no order can beat: every setup but the first as if it followed one alike."""
+        fixed = sum(s.minutes for p in plans for s in p.setups if s.machine_kind is MachineKind.SAW)
+        sawn = [s for p in plans for s in p.setups if s.machine_kind is MachineKind.SAW]
+        fixed -= saving(sawn[0], self.workshop.times) * (len(sawn) - 1) if sawn else 0.0
+        level = max(0.0, self.workshop.times.set_up - RESEAT)
+        return fixed + sum(p.order.bound for p in among) + level
+
+    def costs(self, pins: Sequence[Pin], whole: Whole) -> dict[Pin, float]:
+        """Minutes that each pin costs against the plan without it.
+
+        The plan with the pin does without it too: where none quicker is found, it costs nothing.
+        """
+        found = {}
+        for pin in pins:
+            without = self.whole([other for other in pins if other is not pin])
+            found[pin] = round(max(0.0, whole.minutes - without.minutes), 1)
+        return found
+
+    def route(self, whole: Whole, costs: Mapping[Pin, float]) -> Route:
+        """The route of a plan. costs: minutes of each pin."""
+        return _route(self.build, whole, self.workshop, costs)
+
+
+def choose(prepared: Prepared, seconds: float, alike: float) -> Order:
+    """A part's quickest order, over the sides its holes are made from and the poses of its pins.
+
+    alike: share of what a setup saves after one held alike that is counted on. Raises NoOrderError.
+    """
+    shop = prepared.bench.workshop
+    level = max(0.0, shop.times.set_up - RESEAT) * alike
+    tilted = level + shop.times.tilt * alike
+    saved = {p.name: tilted if p.tilt else level for t in prepared.tasks for p in t.poses}
+    choices = [
+        variant
+        for sides in one_side_each(prepared.tasks)
+        for variant in together_poses(sides, prepared.pins)
+    ]
+    found: list[Order] = []
+    trouble = "its pinned operations share no way of being held"
+    waiting, depth = choices, 0
+    while waiting and depth < MOST_PARTED:
+        depth += 1
+        again = []
+        for tasks in waiting:
+            try:
+                order = order_part(
+                    tasks, prepared.minutes, prepared.copies, shop.times,
+                    seconds / len(waiting), saved,
+                )  # fmt: skip
+            except (NoOrderError, SequencingError) as reason:
+                trouble = str(reason)
+                continue
+            between = parted(order.placed, prepared.pins)
+            if between is None:
+                found.append(order)
+            else:
+                again += either_side(tasks, *between)
+        waiting = again
+    if not found:
+        raise NoOrderError(f"part {prepared.part.name!r}: {trouble}")
+    best = min(found, key=lambda order: order.minutes)
+    return replace(best, bound=min(order.bound for order in found))
+
+
+def plan_part(prepared: Prepared, order: Order, packings: Sequence[float] = ()) -> PartPlan:
+    """The setups of an order with all working values; named for the part, in order."""
+    part, stock = prepared.part, prepared.stock
+    bench = replace(prepared.bench, packings=tuple(packings))
     in_bar = any(p.pose.stage == "bar" for p in order.placed)
-    lengths = milled_lengths if in_bar else cut_up(part, stock, workshop, stock.bar.length)
+    lengths = prepared.lengths if in_bar else prepared.whole_bars
     bar = _bar_piece(part, stock, lengths)
     state = bar_state(stock, lengths)
     setups: list[Setup] = []
@@ -123,24 +221,39 @@ def plan_part(
     def number_of() -> str:
         return f"{part.name} {len(setups) + 1}"
 
+    could: list[frozenset[float]] = []
+
+    def note(group: Sequence[Placed]) -> None:
+        if not isinstance(group[0].task.job, Line):
+            tasks = [p.task for p in group]
+            could.append(hold(group[0].pose, state.box, tasks, bench.workshop).could)
+
     groups = in_setups(order.placed)
     for group in [g for g in groups if g[0].pose.stage == "bar"]:
+        note(group)
         setups.append(make_setup(number_of(), group, state, bench, lengths.count, bar.id))
-    setups.append(_sawing(number_of(), part, bar, lengths, workshop))
+    setups.append(_sawing(number_of(), part, bar, lengths, bench.workshop))
     state = piece_state(part, state)
     for group in [g for g in groups if g[0].pose.stage != "bar"]:
+        note(group)
         setups.append(make_setup(number_of(), group, state, bench, part.copies, part.name))
-    return PartPlan(part, bar, tuple(setups), order)
+    return PartPlan(prepared, bar, tuple(setups), order, tuple(could))
 
 
-def _longest_bar(workshop: Workshop, mill: object) -> float:
-    """The longest bar the widest vise holds without too much standing past its jaws [mm]."""
-    from barstock.workshop.model import Machine
+def _packed_alike(plans: Sequence[PartPlan]) -> list[PartPlan]:
+    """The plans with their setups on as few different packings as will do: the commonest first."""
+    left = [could for plan in plans for could in plan.could]
+    wanted: list[float] = []
+    while any(left):
+        count = Counter(height for could in left for height in could)
+        best = max(count, key=lambda height: (count[height], -height))
+        wanted.append(best)
+        left = [could for could in left if best not in could]
+    return [plan_part(p.prepared, p.order, wanted) for p in plans]
 
-    assert isinstance(mill, Machine)
-    jaw = max((v.jaw_width for v in workshop.vises), default=80.0)
-    travel = mill.x.travel if mill.x else 1e9
-    return min(jaw * (1 + 2 * OVERHANG), travel - 40.0)
+
+def _silent(words: str, share: float) -> None:
+    """Tells nobody."""
 
 
 def _bar_piece(part: Part, stock: Stock, lengths: Lengths) -> BarPiece:
@@ -161,47 +274,6 @@ def _bar_piece(part: Part, stock: Stock, lengths: Lengths) -> BarPiece:
         start=(-CLEAN_UP, stock.y[0], stock.z[0]),
         to_buy=stock.bar.to_buy,
     )
-
-
-def _minutes(
-    tasks: list[Task], bench: Bench, stock: Stock, lengths: Lengths
-) -> dict[tuple[str, str, str], float]:
-    """Minutes of every task in every pose with every tool, for all works."""
-    part = bench.part
-    whole = ((0.0, 0.0, 0.0), part.size)
-    long = ((0.0, stock.y[0], stock.z[0]), (lengths.length, stock.y[1], stock.z[1]))
-    found: dict[tuple[str, str, str], float] = {}
-    for task in tasks:
-        for pose in task.poses:
-            bar = pose.stage == "bar"
-            box = long if bar else whole
-            try:
-                if not isinstance(task.job, Line):
-                    hold(pose, box, [task], bench.workshop)
-            except UnplannableError as reason:
-                trouble = reason
-                continue
-            lie = lay(pose, box, 0.0)
-            zeros = Zeros(0.0, 0.0, lie.extent[1][2])
-            for tool in task.tools:
-                if isinstance(task.job, End) and tool.flute < lie.extent[1][2] + 1.0:
-                    continue
-                values = cut(task, tool, lie, zeros, bench.dial)
-                size = (
-                    task.job.size if isinstance(task.job, Sink) and task.job.size else tool.diameter
-                )
-                feed = (
-                    1.0
-                    if isinstance(task.job, Line)
-                    else running(tool, size, part.material, bench.machine).feed
-                )
-                each = cutting_minutes(task, tool, values, feed, bench)
-                found[task.id, pose.name, tool.name] = each * (
-                    lengths.count if bar else part.copies
-                )
-        if not any(key[0] == task.id for key in found):
-            raise UnplannableError(f"part {part.name!r}, {task.title}: {trouble}")
-    return found
 
 
 def _sawing(number: str, part: Part, bar: BarPiece, lengths: Lengths, shop: Workshop) -> Setup:
@@ -254,26 +326,29 @@ def _sawing(number: str, part: Part, bar: BarPiece, lengths: Lengths, shop: Work
 # -- the whole -----------------------------------------------------------------------------------
 
 
-def _route(
-    build: Build, plans: list[PartPlan], arranged: Arranged, chest: ToolChest, shop: Workshop
-) -> Route:
+def _route(build: Build, whole: Whole, shop: Workshop, costs: Mapping[Pin, float]) -> Route:
+    plans = whole.plans
     setups = tuple(
         s.model_copy(update={"id": str(n), "picture": f"setup-{n}.svg"})
-        for n, s in enumerate(arranged.setups, 1)
+        for n, s in enumerate(whole.arranged.setups, 1)
     )
     minutes = {s.id: s.minutes for s in setups}
     total = sum(minutes.values())
-    buy = [t.name for t in chest.to_buy.values()]
+    tools = {name: tool for p in plans for name, tool in p.prepared.to_buy.items()}
+    buy = [t.name for t in tools.values()]
     for p in plans:
         if p.bar.to_buy:
             buy.append(f"{p.bar.count * p.bar.length:.0f} mm of {p.bar.material} {p.bar.stock}")
-    alone = total + arranged.saved
-    notes = [
-        f"Keeping alike setups together saves {arranged.saved:.0f} minutes of setting up.",
-    ]
+    saved = whole.arranged.saved
+    notes = [f"Keeping alike setups together saves {saved:.0f} minutes of setting up."]
     for p in plans:
         if any(s.stage == "bar" and s.machine_kind is MachineKind.MILL for s in p.setups):
             notes.append(f"{p.part.name}: cut in the bar, {p.bar.pieces} pieces at a time.")
+    for pin, cost in costs.items():
+        notes.append(f"Pinned: {pin}; this costs {cost:.0f} minutes.")
+    chains = [p.setups for p in plans]
+    after = {p.task.id: set(p.task.after) for plan in plans for p in plan.order.placed}
+    bound = min(whole.bound, total)
     return Route(
         build=build.name,
         bars=tuple(p.bar for p in plans),
@@ -283,40 +358,17 @@ def _route(
             hours=round(total / 60, 2),
             minutes_by_setup=minutes,
             buy=tuple(buy),
-            optimal=arranged.proven and all(p.order.proven for p in plans),
-            one_part_at_a_time_hours=round(_one_copy(setups, shop.times) / 60, 2),
-            one_tool_at_a_time_hours=round(_one_tool(setups, shop.times, alone) / 60, 2),
+            bound_hours=floor(bound / 60 * 1000) / 1000,
+            optimal=total <= bound + 0.05,
+            one_part_at_a_time_hours=round(one_part(chains, shop.times) / 60, 2),
+            one_tool_at_a_time_hours=round(one_tool(chains, after, shop.times) / 60, 2),
+            pins={str(pin): cost for pin, cost in costs.items()},
             notes=tuple(notes),
         ),
     )
 
 
-def _one_copy(setups: tuple[Setup, ...], times: ShopTimes) -> float:
-    """Minutes if every copy were finished before the next is begun."""
-    total = 0.0
-    for s in setups:
-        fixed = 2.0 if s.machine_kind is not MachineKind.MILL else times.set_up + times.find_zero
-        fixed += times.tilt if s.holding.tilt else 0.0
-        change = times.change_chuck * len(s.operations)
-        each = fixed + change + times.load + sum(o.minutes for o in s.operations)
-        total += each * s.copies
-    return total
-
-
-def _one_tool(setups: tuple[Setup, ...], times: ShopTimes, total: float) -> float:
-    """Minutes if each tool, once in the spindle, did all its work before the next: a new setup for
-    every operation."""
-    extra = 0.0
-    for s in setups:
-        if s.machine_kind is MachineKind.MILL:
-            again = len(s.operations) - 1
-            tilt = times.tilt if s.holding.tilt else 0.0
-            extra += again * (times.set_up + times.find_zero + tilt)
-            extra += (len(s.operations) - len(s.passes)) * times.load * s.copies
-    return total + extra
-
-
-def _index(plans: list[PartPlan], setups: tuple[Setup, ...]) -> list[Made]:
+def _index(plans: Sequence[PartPlan], setups: tuple[Setup, ...]) -> list[Made]:
     names = {p.bar.id: p.part.name for p in plans} | {p.part.name: p.part.name for p in plans}
     found = []
     for setup in setups:

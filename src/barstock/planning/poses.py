@@ -47,13 +47,15 @@ def corners(box: Box) -> list[Vec]:
 class Pose:
     """One way of laying the work: the face up, the face at the fixed jaw, the tilt [degrees].
 
-    Positive tilt lifts the right-hand end. stage: "bar" or "piece".
+    Positive tilt lifts the right-hand end. stage: "bar" or "piece". vise: the one to use, where
+    it is not free.
     """
 
     stage: str
     up: Face
     fixed_jaw: Face
     tilt: float = 0.0
+    vise: str = ""
 
     @property
     def right(self) -> Face:
@@ -74,7 +76,8 @@ class Pose:
     def name(self) -> str:
         """Short, unique among the poses of one part."""
         lean = f", tilted {self.tilt:g}°" if self.tilt else ""
-        return f"{self.stage}: {self.up} up, {self.fixed_jaw} to the fixed jaw{lean}"
+        held = f", in the {self.vise}" if self.vise else ""
+        return f"{self.stage}: {self.up} up, {self.fixed_jaw} to the fixed jaw{lean}{held}"
 
     def turn(self, v: Vec) -> Vec:
         """A direction of the part's frame as a direction of the table's."""

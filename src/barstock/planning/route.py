@@ -270,7 +270,7 @@ class Made(Record):
 
 
 class Summary(Record):
-    """Hours and shopping."""
+    """Hours and shopping. pins: minutes that each of the user's pins costs, by its words."""
 
     hours: float
     minutes_by_setup: dict[str, float] = {}
@@ -280,6 +280,7 @@ class Summary(Record):
     optimal: bool = False
     one_part_at_a_time_hours: float = 0.0
     one_tool_at_a_time_hours: float = 0.0
+    pins: dict[str, float] = {}
     notes: tuple[str, ...] = ()
 
 

@@ -72,12 +72,13 @@ def piece_state(part: Part, bar: State) -> State:
 
 @dataclass(frozen=True)
 class Bench:
-    """What a setup is worked out with."""
+    """What a setup is worked out with. packings: see holding.hold."""
 
     part: Part
     workshop: Workshop
     machine: Machine
     finder: float
+    packings: tuple[float, ...] = ()
 
     @property
     def dial(self) -> Dial:
@@ -101,7 +102,7 @@ def make_setup(
         return _bench_work(number, group, bench, copies, work)
     shop, times = bench.workshop, bench.workshop.times
     pose = group[0].pose
-    grip = hold(pose, state.box, [p.task for p in group], shop)
+    grip = hold(pose, state.box, [p.task for p in group], shop, bench.packings)
     lie = lay(pose, state.box, grip.packing)
     facing = any(p.task.feature.startswith("face ") for p in group)
     _, high = lie.extent

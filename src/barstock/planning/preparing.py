@@ -1,0 +1,156 @@
+"""Everything about a part that its order is chosen from: tasks, ways, minutes, bar."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from barstock.drawing.model import Part, Pin
+from barstock.methods.kind import Kind
+from barstock.planning.breakdown import UnplannableError, tasks_of
+from barstock.planning.holding import hold
+from barstock.planning.ordering import keep_grips, start_on_floors
+from barstock.planning.pins import Clash, ClashError, clash_in, fewest, restrict, working_tools
+from barstock.planning.poses import lay
+from barstock.planning.running import running
+from barstock.planning.sequence import Minutes
+from barstock.planning.setups import Bench, cutting_minutes
+from barstock.planning.tasks import End, Line, Sink, Task
+from barstock.planning.tooling import ToolChest
+from barstock.planning.working_values import Zeros, cut
+from barstock.stocking.bars import Lengths, Stock, choose_bar, cut_up
+from barstock.workshop.model import Machine, MachineKind, Tool, ToolKind, Workshop
+
+OVERHANG = 0.5  # share of a jaw's width that a bar may stand past each end of the jaws
+
+
+@dataclass(frozen=True)
+class Prepared:
+    """A part ready to be put in order. lengths: of bars short enough for the mill's vise."""
+
+    tasks: tuple[Task, ...]
+    minutes: Minutes
+    bench: Bench
+    stock: Stock
+    lengths: Lengths
+    pins: tuple[Pin, ...]
+    to_buy: Mapping[str, Tool]
+
+    @property
+    def part(self) -> Part:
+        """The part."""
+        return self.bench.part
+
+    @property
+    def copies(self) -> dict[str, int]:
+        """Works to load, by stage."""
+        return {"bar": self.lengths.count, "piece": self.part.copies}
+
+    @property
+    def whole_bars(self) -> Lengths:
+        """Lengths for a bar that needs no milling before it is sawn."""
+        longest = self.stock.bar.length
+        return cut_up(self.part, self.stock, self.bench.workshop, longest)
+
+
+def prepare(
+    part: Part, workshop: Workshop, kinds: Mapping[str, Kind], pins: Sequence[Pin] = ()
+) -> Prepared:
+    """Work out a part's tasks, the ways this shop has of doing each, and what they take.
+
+    Raises UnplannableError or NoBarError saying what would help, PinError for a pin that names
+    nothing, ClashError where pins and rules leave no order.
+    """
+    mill = workshop.machine(MachineKind.MILL)
+    if mill is None:
+        raise UnplannableError("workshop.yaml lists no mill, and these parts are milled")
+    finder = next((t.diameter for t in workshop.tools if t.kind is ToolKind.EDGE_FINDER), 0.0)
+    chest = ToolChest(working_tools(workshop, pins))
+    stock = choose_bar(part, workshop)
+    whole = ((0.0, 0.0, 0.0), part.size)
+    found = start_on_floors(tasks_of(part, stock, kinds, chest), chest)
+    pins = tuple(pin for pin in pins if pin.concerns(part.name))
+    clash = clash_in(found, pins, whole)
+    if clash is not None:
+        raise ClashError(clash)
+    tasks = keep_grips(restrict(found, pins), whole)
+    bench = Bench(part, workshop, mill, finder)
+    lengths = cut_up(part, stock, workshop, _longest_bar(workshop, mill))
+    try:
+        minutes = _minutes(tasks, bench, stock, lengths)
+    except UnplannableError as reason:
+        if pins:
+            _blame(found, pins, bench, stock, lengths, str(reason))
+        raise
+    return Prepared(tuple(tasks), minutes, bench, stock, lengths, pins, chest.to_buy)
+
+
+def _blame(
+    found: Sequence[Task],
+    pins: Sequence[Pin],
+    bench: Bench,
+    stock: Stock,
+    lengths: Lengths,
+    reason: str,
+) -> None:
+    """Raises ClashError with the fewest pins that leave a task without a way to be held."""
+    whole = ((0.0, 0.0, 0.0), bench.part.size)
+
+    def impossible(kept: Sequence[Pin]) -> bool:
+        try:
+            _minutes(keep_grips(restrict(found, kept), whole), bench, stock, lengths)
+        except UnplannableError:
+            return True
+        return False
+
+    if not impossible(()):
+        raise ClashError(Clash(tuple(fewest(pins, impossible)), reason=reason))
+
+
+def _longest_bar(workshop: Workshop, mill: Machine) -> float:
+    """The longest bar the widest vise holds without too much standing past its jaws [mm]."""
+    jaw = max((v.jaw_width for v in workshop.vises), default=80.0)
+    travel = mill.x.travel if mill.x else 1e9
+    return min(jaw * (1 + 2 * OVERHANG), travel - 40.0)
+
+
+def _minutes(
+    tasks: Sequence[Task], bench: Bench, stock: Stock, lengths: Lengths
+) -> dict[tuple[str, str, str], float]:
+    """Minutes of every task in every pose with every tool, for all works."""
+    part = bench.part
+    whole = ((0.0, 0.0, 0.0), part.size)
+    long = ((0.0, stock.y[0], stock.z[0]), (lengths.length, stock.y[1], stock.z[1]))
+    found: dict[tuple[str, str, str], float] = {}
+    for task in tasks:
+        trouble = "no tool reaches all the way"
+        for pose in task.poses:
+            bar = pose.stage == "bar"
+            box = long if bar else whole
+            try:
+                if not isinstance(task.job, Line):
+                    hold(pose, box, [task], bench.workshop)
+            except UnplannableError as reason:
+                trouble = str(reason)
+                continue
+            lie = lay(pose, box, 0.0)
+            zeros = Zeros(0.0, 0.0, lie.extent[1][2])
+            for tool in task.tools:
+                if isinstance(task.job, End) and tool.flute < lie.extent[1][2] + 1.0:
+                    continue
+                values = cut(task, tool, lie, zeros, bench.dial)
+                size = (
+                    task.job.size if isinstance(task.job, Sink) and task.job.size else tool.diameter
+                )
+                feed = (
+                    1.0
+                    if isinstance(task.job, Line)
+                    else running(tool, size, part.material, bench.machine).feed
+                )
+                each = round(cutting_minutes(task, tool, values, feed, bench), 2)
+                found[task.id, pose.name, tool.name] = each * (
+                    lengths.count if bar else part.copies
+                )
+        if not any(key[0] == task.id for key in found):
+            raise UnplannableError(f"part {part.name!r}, {task.title}: {trouble}")
+    return found
