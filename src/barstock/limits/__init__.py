@@ -1,1 +1,1 @@
-"""What the plan's own chains of zeros and readings can hold, and what fits when it is put together."""
+"""Limits that hold when the datum changes: dimension chains, working limits, fits."""
