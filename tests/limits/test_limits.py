@@ -134,7 +134,7 @@ def test_turning_over_costs_the_zero() -> None:
     verdict = judge(TURNED_OVER, [wanted])[0]
     assert not verdict.holds
     assert (verdict.side, verdict.missing) == ("both", pytest.approx(0.02))
-    assert str(verdict).startswith("slot height may miss its both limits by 0.020 mm")
+    assert str(verdict).startswith("slot height may miss both its limits by 0.020 mm")
     assert judge(TURNED_OVER, [Link("thick", "bottom", "top", 22, -0.03, 0.03)])[0].holds
 
 

@@ -21,6 +21,7 @@ from barstock.measuring.making import (
     countersunk,
     halved,
     on_slope,
+    usual,
 )
 from barstock.quantities import Dimension
 from barstock.workshop.model import Axis
@@ -197,3 +198,14 @@ def test_faults_are_told() -> None:
         on_slope(DEPTH, 90)
     with pytest.raises(ValueError, match="between 0 and 180"):
         countersunk(180)
+
+
+def test_what_the_kinds_check_can_be_closed_in_on() -> None:
+    # The words of methods/cuts.py Check.of; a thread is left to its tap, an angle to the setting.
+    known = ["outside", "inside", "depth", "position", "diameter", "countersink"]
+    assert all(usual(of) is not None for of in known)
+    assert usual("thread") is None
+    assert usual("angle") is None
+    top = usual("countersink", angle=60)
+    assert top is not None
+    assert top.gain == pytest.approx(2 / 3**0.5)

@@ -125,10 +125,8 @@ class Verdict:
     def __str__(self) -> str:
         if self.holds:
             return f"{self.wanted.name} holds: {self.chain}"
-        return (
-            f"{self.wanted.name} may miss its {self.side} limit{'s' * (self.side == 'both')} by "
-            f"{self.missing:.3f} mm: {self.chain}"
-        )
+        limits = "both its limits" if self.side == "both" else f"its {self.side} limit"
+        return f"{self.wanted.name} may miss {limits} by {self.missing:.3f} mm: {self.chain}"
 
 
 def judge(made: Sequence[Link], wanted: Sequence[Link]) -> list[Verdict]:

@@ -47,6 +47,9 @@ BOTH_ENDS = Making("length", 2.0, False, "each end")
 TURNED = Making("diameter", 2.0, False, "in")
 """An outside diameter in the lathe."""
 
+POSITION = Making("position", 1.0, True, "on")
+"""A hole or wall placed from a face or line, on a trial cut before the final one."""
+
 BORED = Making("diameter", 2.0, True, "out")
 """A bore, by the cross slide or the boring head's offset."""
 
@@ -82,3 +85,23 @@ def countersunk(angle: float) -> Making:
     if not 0 < angle < 180:
         raise ValueError(f"a countersink's angle is between 0 and 180 degrees, not {angle:g}")
     return Making("top diameter", 2 * tan(radians(angle / 2)), True, "down")
+
+
+_USUAL = {
+    "depth": DEPTH,
+    "outside": HEIGHT,
+    "inside": WIDTH_TWO_WALLS,
+    "position": POSITION,
+    "diameter": BORED,
+}
+
+
+def usual(of: str, angle: float = 90.0) -> Making | None:
+    """How the dimension that a `Check` is `of` is usually closed in on (common practice).
+
+    angle: of a countersink [degrees]. None for what no feed mends: a thread, an angle.
+
+    >>> usual("inside").where, usual("thread")
+    ('each wall', None)
+    """
+    return countersunk(angle) if of == "countersink" else _USUAL.get(of)
