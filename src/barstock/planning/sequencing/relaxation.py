@@ -1,12 +1,14 @@
 """A lower bound for big problems: which machines, setups and tools must be used at all.
 
-The problem without its order: each operation is done in one way, each machine, each setup of a
-machine and each tool on a machine in use costs one change to it. A mixed-integer programme, with
-the changes the precedence forces at least (counted by itself) put in.
+Each operation is done in one way; each machine, each setup of a machine and each tool on a machine
+in use costs one change to it. A mixed-integer programme, with the changes that the precedence
+forces at least (counted by itself) put in, and, where asked for, with the order of machines or
+setups: one of two is left for good before the other is come to, or one of them is come back to.
 """
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from math import inf
 
 import numpy as np
@@ -14,6 +16,9 @@ import numpy as np
 from barstock.planning.sequencing.terse import Floats, Terse
 
 MOST_FRONTS = 1500
+MOST_ROWS = 30_000
+MOST_CHAINED = 12
+MACHINES, SETUPS = 0, 1
 
 
 def fewest_changes(terse: Terse, part: list[int]) -> int:
@@ -90,8 +95,12 @@ class _Programme:
         return 0.0 if dual is None or not np.isfinite(dual) else float(dual)
 
 
-def relaxed_bound(terse: Terse, seconds: float) -> float:
-    """No plan costs less than this, on top of the base costs. seconds: for the solver."""
+def relaxed_bound(terse: Terse, seconds: float, ordered: Sequence[int] = ()) -> float:
+    """No plan costs less than this, on top of the base costs.
+
+    seconds: for the solver; the bound is valid whenever it stops. ordered: MACHINES, SETUPS or
+    both, whose order is to be heeded: a better bound for more time.
+    """
     programme = _Programme()
     parts = (
         terse.machine,
@@ -100,7 +109,10 @@ def relaxed_bound(terse: Terse, seconds: float) -> float:
     )
     used = [{one: programme.column() for one in sorted(set(part))} for part in parts]
     ways = [programme.column() for _ in terse.ways]
-    _assign(programme, terse, parts, used, ways)
+    done = _assign(programme, terse, parts, used, ways)
+    visits = [list(columns.items()) for columns in used]
+    for which in ordered:
+        visits[which] += _order(programme, terse, parts[which], used[which], done).items()
     several = len(used[0]) > 1
     tables = (terse.machine_cost, terse.setup_cost, terse.tool_cost)
     least = (
@@ -114,9 +126,9 @@ def relaxed_bound(terse: Terse, seconds: float) -> float:
         count = programme.column(0.0, inf, 0)
         counts.append(count)
         into = _into(table, several and which > 0)
-        terms = [(column, -into[one % 100_000]) for one, column in used[which].items()]
+        terms = [(column, -into[one % 100_000]) for one, column in visits[which]]
         programme.at_least(-max(into), [(spent, 1.0), *terms])
-        programme.at_least(-1.0, [(count, 1.0)] + [(c, -1.0) for c in used[which].values()])
+        programme.at_least(-1.0, [(count, 1.0)] + [(column, -1.0) for _, column in visits[which]])
         programme.at_least(least[which], [(count, 1.0)])
         programme.at_least(0.0, [(spent, 1.0), (count, -min(into))])
     machines, setups, tools = counts
@@ -124,8 +136,7 @@ def relaxed_bound(terse: Terse, seconds: float) -> float:
     programme.at_least(0.0, [(tools, 1.0), (machines, -1.0)])
     every = [(setups, 1.0), (tools, 1.0), (machines, -1.0)]
     programme.at_least(-1.0, every + [(column, -1.0) for column in ways])
-    loads = terse.always_loaded()
-    return programme.bound(seconds) - 1e-6 + loads
+    return programme.bound(seconds) - 1e-6 + terse.always_loaded()
 
 
 def _assign(
@@ -134,7 +145,9 @@ def _assign(
     parts: tuple[list[int], ...],
     used: list[dict[int, int]],
     ways: list[int],
-) -> None:
+) -> list[dict[int, int]]:
+    """Each group in one way, which uses its machine, setup and tool. Per group: way -> column."""
+    all_done = []
     for g, members in enumerate(terse.groups):
         least: dict[int, float] = {}
         for i in members:
@@ -143,13 +156,78 @@ def _assign(
         done = {way: programme.column(cost, 1.0, 0) for way, cost in least.items()}
         programme.at_least(1.0, [(column, 1.0) for column in done.values()])
         for part, columns in zip(parts, used, strict=True):
-            sharing: dict[int, list[int]] = {}
-            for way, column in done.items():
-                sharing.setdefault(part[way], []).append(column)
-            for one, mine in sharing.items():
+            for one, mine in _sharing(done, part).items():
                 programme.at_least(0.0, [(columns[one], 1.0)] + [(c, -1.0) for c in mine])
         for way, column in done.items():
             programme.at_least(0.0, [(ways[way], 1.0), (column, -1.0)])
+        all_done.append(done)
+    return all_done
+
+
+def _order(
+    programme: _Programme,
+    terse: Terse,
+    part: list[int],
+    used: dict[int, int],
+    done: list[dict[int, int]],
+) -> dict[int, int]:
+    """Heeds the order of machines (or setups). Returns columns: one come back to at least once.
+
+    Of two groups in order, done at a and b: a is left for good before b is come to, or one of them
+    is come back to. "Before" is without cycles.
+    """
+    sharing = [_sharing(columns, part) for columns in done]
+    rows = [
+        (a, b, sharing[first][a] + sharing[then][b])
+        for first, then in _pairs(terse)
+        for a in sharing[first]
+        for b in sharing[then]
+        if a != b
+    ]
+    if len(rows) > MOST_ROWS:
+        return {}
+    again = {one: programme.column() for one in used}
+    for one, column in again.items():
+        programme.at_least(0.0, [(used[one], 1.0), (column, -1.0)])
+    few = len(used) <= MOST_CHAINED
+    met = {(a, b) for a, b, _ in rows}
+    if few:
+        met = {(a, b) for a in used for b in used if a != b}
+    before = {pair: programme.column() for pair in sorted(met)}
+    for a, b, both in rows:
+        sides = [(before[a, b], 1.0), (again[a], 1.0), (again[b], 1.0)]
+        programme.at_least(-1.0, sides + [(column, -1.0) for column in both])
+    if few:
+        for a, b in before:
+            programme.at_least(-1.0, [(before[a, b], -1.0), (before[b, a], -1.0)])
+            for c in used:
+                if c not in (a, b):
+                    chain = [(before[a, c], 1.0), (before[a, b], -1.0), (before[b, c], -1.0)]
+                    programme.at_least(-1.0, chain)
+        return again
+    size = float(len(used))
+    turn = {one: programme.column(0.0, size, 0) for one in used}
+    for (a, b), column in before.items():
+        programme.at_least(-size, [(turn[b], 1.0), (turn[a], -1.0), (column, -size - 1.0)])
+    return again
+
+
+def _pairs(terse: Terse) -> list[tuple[int, int]]:
+    """Groups of which the first is always done before the second, however far between."""
+    count = len(terse.groups)
+    before = [terse.hard[m[0]] if len(m) == 1 else 0 for m in terse.groups]
+    for by in range(count):
+        for g in range(count):
+            if before[g] >> by & 1:
+                before[g] |= before[by]
+    return [(a, g) for g in range(count) for a in range(count) if before[g] >> a & 1]
+
+
+def _sharing(columns: dict[int, int], part: list[int]) -> dict[int, list[int]]:
+    sharing: dict[int, list[int]] = {}
+    for way, column in columns.items():
+        sharing.setdefault(part[way], []).append(column)
+    return sharing
 
 
 def _into(table: Floats, kept: bool) -> list[float]:

@@ -12,14 +12,15 @@ from barstock.planning.sequencing.bound import Bound
 from barstock.planning.sequencing.improve import Improver
 from barstock.planning.sequencing.model import Problem, SequencingError, Solution
 from barstock.planning.sequencing.price import price
-from barstock.planning.sequencing.relaxation import relaxed_bound
+from barstock.planning.sequencing.relaxation import MACHINES, SETUPS, relaxed_bound
 from barstock.planning.sequencing.search import Found, Path, Search
 from barstock.planning.sequencing.terse import Terse
 
 Progress = Callable[[float, float], None]
 WIDTHS = (1, 4, 20)
 FEW_STATES = 20_000
-RELAXING, SEARCHING = 0.2, 0.25
+RELAXING, SEARCHING = 0.25, 0.5
+LONGEST = 15.0
 SHORT = 3.0
 STEPS = 40
 CLOSE = 1e-6
@@ -115,7 +116,10 @@ class _Planning:
         return self.seconds - (monotonic() - self.begun)
 
     def _relax(self) -> None:
-        self._raise(relaxed_bound(self.terse, self._left() * RELAXING))
+        for ordered in ((), (MACHINES,), (SETUPS,)):
+            if not (self.proven or self.halted()):
+                limit = min(self._left() * RELAXING, LONGEST)
+                self._raise(relaxed_bound(self.terse, limit, ordered))
 
     def _improve(self, aside: Aside | None) -> None:
         if self.path is None:
@@ -157,6 +161,7 @@ class _Planning:
             self._tell()
 
     def _raise(self, bound: float) -> None:
+        bound = self.terse.rounded(bound) if bound < inf else bound
         if bound > self.bound + CLOSE:
             self.bound = bound
             self._tell()

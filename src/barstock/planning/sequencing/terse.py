@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from math import inf
+from math import ceil, inf
 
 import numpy as np
 from numpy.typing import NDArray
@@ -12,6 +12,7 @@ from barstock.planning.sequencing.model import Changeover, Chosen, Problem, Sequ
 
 Floats = NDArray[np.float64]
 Way = tuple[str, str, str]
+UNITS, SAFE = (1.0, 0.5, 0.25), 1e-3
 Task = tuple[int, int, int, int, int, int, float, tuple[tuple[int, int], ...]]
 """operation, group bit, what blocks it, what comes before, bars to keep, work, extra, soft."""
 
@@ -209,6 +210,16 @@ class Terse:
             for way, cost in options.items():
                 self.offer(i, way, cost - self.base[self.group[i]])
         self.active = list(range(len(self.ways)))
+
+    def rounded(self, bound: float) -> float:
+        """The bound raised to the next cost there can be: all costs are multiples of some unit."""
+        costs = [cost for options in self.options for cost in options.values()]
+        costs += [*self.first, *np.unique(self.changes).tolist(), *self.loads]
+        costs += [] if self.revisit == inf else [self.revisit]
+        for unit in UNITS:
+            if all(cost % unit == 0 for cost in costs):
+                return unit * ceil(bound / unit - SAFE)
+        return bound
 
     def plan(self, path: list[tuple[int, int]]) -> tuple[Chosen, ...]:
         """(operation, way) pairs in the caller's names."""
