@@ -7,7 +7,8 @@ takes the build's folder, and raises a `BarstockError` (errors.py) that can be s
 from __future__ import annotations
 
 import os
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -16,8 +17,9 @@ from barstock.errors import FaultyError, PlanError, ProofError, WrongUseError
 from barstock.reading.faults import Fault, in_order, nearest
 
 if TYPE_CHECKING:
-    from barstock.drawing.model import Build
+    from barstock.drawing.model import Build, Part
     from barstock.handbook.found import Found
+    from barstock.planning.explaining import Why
     from barstock.planning.route import Route
     from barstock.proving.record import Proof
     from barstock.workshop.model import Workshop
@@ -165,6 +167,23 @@ def prove(
     return prove_route(found, build, progress=progress, cache=place / CACHE / PROOFS)
 
 
+def why(folder: Folder, operation: str) -> Why:
+    """Why an operation (its id or a piece of it) stands where it does, and what else would cost.
+
+    Raises WrongUseError where nothing goes by that name; FaultyError, PlanError.
+    """
+    from barstock.planning.explaining import UnknownOperationError
+    from barstock.planning.explaining import why as explain
+    from barstock.planning.plan import Planner
+
+    build, workshop = read(folder)
+    try:
+        with _planning():
+            return explain(Planner(build, workshop), build.pins, operation)
+    except UnknownOperationError as wrong:
+        raise WrongUseError(str(wrong.args[0])) from wrong
+
+
 def draw(folder: Folder, part: str | None = None, *, paper: str = "a4") -> list[Path]:
     """Draw a build's parts (or one) into its drawings/ as SVG, DXF, PDF and STEP; the files.
 
@@ -231,8 +250,18 @@ def _share(tell: Progress, start: float, stop: float, before: str = "") -> Progr
 
 
 def _route(build: Build, workshop: Workshop, tell: Progress) -> Route:
-    from barstock.planning.breakdown import UnplannableError
     from barstock.planning.plan import plan_build
+
+    with _planning():
+        return plan_build(build, workshop, progress=tell)
+
+
+@contextmanager
+def _planning() -> Iterator[None]:
+    """What stops a plan, as a PlanError."""
+    from barstock.planning.breakdown import UnplannableError
+    from barstock.planning.pins import PinError
+    from barstock.planning.sequence import NoOrderError
     from barstock.stocking.bars import NoBarError
 
     try:

@@ -21,6 +21,7 @@ from barstock import api
 from barstock.errors import BarstockError
 
 if TYPE_CHECKING:
+    from barstock.planning.route import Summary
     from barstock.proving.record import Proof
 
 P = ParamSpec("P")
@@ -167,14 +168,34 @@ def plan(
     pieces = sum(part.copies for part in made.build.parts)
     typer.echo(f"{made.build.name}: {len(made.build.parts)} parts, {pieces} pieces")
     typer.echo(f"{len(made.route.setups)} setups, about {summary.hours:.1f} hours")
-    one_part = summary.one_part_at_a_time_hours
-    if one_part > summary.hours:
-        typer.echo(f"{one_part - summary.hours:.1f} hours less than one part at a time")
+    for line in _against(summary):
+        typer.echo(line)
     for words, things in (("to buy", summary.buy), ("to borrow", summary.borrow)):
         for thing in things:
             typer.echo(f"{words}: {thing}")
     _print_proof(made.proof)
     typer.echo(f"the pack: {made.folder / 'pack.pdf'} and {made.folder / 'pack.html'}")
+
+
+@app.command()
+@answering
+def why(
+    folder: Dir,
+    operation: Annotated[
+        str, typer.Argument(help="Its name in the route, or a piece of it.", metavar="OPERATION")
+    ],
+    as_json: Annotated[bool, typer.Option("--json", help="For other programs.")] = False,
+) -> None:
+    """Say why an operation stands where it does.
+
+    What must come before it, what its place saves, and what it would cost elsewhere.
+    """
+    from barstock.planning.explaining import printed
+
+    found = api.why(folder, operation)
+    typer.echo(
+        json.dumps(asdict(found), indent=1, ensure_ascii=False) if as_json else printed(found)
+    )
 
 
 @app.command()
@@ -208,6 +229,24 @@ def look(
     from barstock.handbook.found import printed
 
     typer.echo(printed(api.look(" ".join(words), inch=inch)))
+
+
+def _against(summary: Summary) -> Iterator[str]:
+    """The hours beside those of plain orders and of the least possible, and what pins cost."""
+    for words, other in (
+        ("piece by piece", summary.one_part_at_a_time_hours),
+        ("tool by tool", summary.one_tool_at_a_time_hours),
+    ):
+        if other:
+            yield f"{words}: {other:.1f} hours; this order saves {other - summary.hours:.1f}"
+    if summary.optimal:
+        yield "no order of these ways of working can be quicker"
+    elif summary.bound_hours:
+        gap = (summary.hours - summary.bound_hours) / summary.hours
+        yield f"no order can take less than {summary.bound_hours:.1f} hours (gap {gap:.1%})"
+    yield from summary.notes
+    for pin, minutes in summary.pins.items():
+        yield f"pinned: {pin}: costs {minutes:.0f} minutes"
 
 
 def _print_proof(proof: Proof) -> None:

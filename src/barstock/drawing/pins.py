@@ -7,6 +7,7 @@ from collections.abc import Iterator, Mapping
 from barstock.drawing.model import Face, Pin
 from barstock.drawing.written import PinFields
 from barstock.reading.faults import Fault, Place, nearest
+from barstock.reading.fields import names_of
 from barstock.reading.nodes import Listing, Node, Table, Text
 
 ENDS = [f"{face} end" for face in Face if face.axis == 0]
@@ -14,12 +15,12 @@ FACINGS = [f"face {face}" for face in Face if face.axis != 0]
 """What the bar asks for besides the drawing: ends to square, faces to bring to size."""
 
 
-def read_pins(fields: PinFields | None, table: Table) -> tuple[tuple[Pin, ...], list[Fault]]:
+def read_pins(table: Table) -> tuple[tuple[Pin, ...], list[Fault]]:
     """The pins written in a build's table, and those that name what there is not.
 
-    fields: the pins as they passed; None where none did.
+    What is wrong with their form is found by reading.fields.
     """
-    if fields is None or "pins" not in table.entries:
+    if "pins" not in table.entries:
         return (), []
     written = table.entries["pins"].value
     pins = list(_pins(written)) if isinstance(written, Table) else []
@@ -38,8 +39,9 @@ def _inside(node: Node, name: str) -> dict[str, Node]:
 
 
 def _pins(written: Table) -> Iterator[Pin]:
+    rules = names_of(PinFields)
     for rule, entry in written.entries.items():
-        node = entry.value
+        node = entry.value if rule in rules else None
         if isinstance(node, Table):
             for name, each in node.entries.items():
                 yield Pin(rule, (name,), _text(each.value), each.place)

@@ -55,7 +55,7 @@ def read_build(folder: Path, kinds: Mapping[str, FieldsAndResolve]) -> Reading:
         return Reading(None, in_order(faults))
     reader = _Reader(kinds, faults)
     fields, parts = reader.build(table)
-    pins, slips = read_pins(fields.pins if fields else None, table)
+    pins, slips = read_pins(table)
     reader.faults += slips
     found = in_order(reader.faults)
     if fields is None or any(fault.grade == "error" for fault in found):

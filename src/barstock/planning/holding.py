@@ -147,7 +147,8 @@ def _packings(
     """
     through = any(isinstance(t.job, Sink) and t.job.through for t in tasks)
     bare: list[tuple[float, ...]] = [()] if least <= 1e-9 else []
-    choices = [(p,) for p in owned] + list(combinations(owned, 2))
+    choices: list[tuple[float, ...]] = [(p,) for p in owned]
+    choices += combinations(owned, 2)
     good = [c for c in choices if least - 1e-6 <= sum(c) <= most + 1e-6]
     good += bare if not through or not good else []
     if not good:

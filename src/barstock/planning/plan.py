@@ -344,8 +344,6 @@ def _route(build: Build, whole: Whole, shop: Workshop, costs: Mapping[Pin, float
     for p in plans:
         if any(s.stage == "bar" and s.machine_kind is MachineKind.MILL for s in p.setups):
             notes.append(f"{p.part.name}: cut in the bar, {p.bar.pieces} pieces at a time.")
-    for pin, cost in costs.items():
-        notes.append(f"Pinned: {pin}; this costs {cost:.0f} minutes.")
     chains = [p.setups for p in plans]
     after = {p.task.id: set(p.task.after) for plan in plans for p in plan.order.placed}
     bound = min(whole.bound, total)

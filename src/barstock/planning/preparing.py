@@ -26,9 +26,13 @@ OVERHANG = 0.5  # share of a jaw's width that a bar may stand past each end of t
 
 @dataclass(frozen=True)
 class Prepared:
-    """A part ready to be put in order. lengths: of bars short enough for the mill's vise."""
+    """A part ready to be put in order. lengths: of bars short enough for the mill's vise.
+
+    offered: the tasks with every way of doing them, before holding the work leaves fewer.
+    """
 
     tasks: tuple[Task, ...]
+    offered: tuple[Task, ...]
     minutes: Minutes
     bench: Bench
     stock: Stock
@@ -82,7 +86,7 @@ def prepare(
         if pins:
             _blame(found, pins, bench, stock, lengths, str(reason))
         raise
-    return Prepared(tuple(tasks), minutes, bench, stock, lengths, pins, chest.to_buy)
+    return Prepared(tuple(tasks), tuple(found), minutes, bench, stock, lengths, pins, chest.to_buy)
 
 
 def _blame(
