@@ -48,12 +48,13 @@ class Link:
 class Chain:
     """What joins two places. links: each with 1 where it is gone along, -1 against.
 
-    low, nominal, high: distance from start to end, at the worst [mm].
+    Half a link is gone to a centre line, the tangent of the lean where a length shifts a leaning
+    floor. low, nominal, high: distance from start to end, at the worst [mm].
     """
 
     start: str
     end: str
-    links: tuple[tuple[Link, int], ...]
+    links: tuple[tuple[Link, float], ...]
 
     @property
     def nominal(self) -> float:
@@ -61,14 +62,36 @@ class Chain:
 
     @property
     def low(self) -> float:
-        return self.nominal + sum(k.minus if sign > 0 else -k.plus for k, sign in self.links)
+        return self.nominal + sum(n * (k.minus if n > 0 else k.plus) for k, n in self.links)
 
     @property
     def high(self) -> float:
-        return self.nominal + sum(k.plus if sign > 0 else -k.minus for k, sign in self.links)
+        return self.nominal + sum(n * (k.plus if n > 0 else k.minus) for k, n in self.links)
 
     def __str__(self) -> str:
-        return " ".join(f"{'+' if sign > 0 else '−'} {link.name}" for link, sign in self.links)
+        return " ".join(_term(link, times) for link, times in self.links)
+
+
+def _term(link: Link, times: float) -> str:
+    often = "" if abs(times) == 1 else "½ " if abs(times) == 0.5 else f"{abs(times):.3g} × "
+    return f"{'+' if times > 0 else '−'} {often}{link.name}"
+
+
+def together(start: str, end: str, *chains: tuple[Chain, float]) -> Chain:
+    """A place reckoned from several: the sum of chains, each so many times.
+
+    A link that they share counts once, and drops out where it cancels.
+
+    >>> length = Chain("left", "right", ((Link("length", "left", "right", 40, -0.1, 0.1), 1),))
+    >>> hole = Chain("left", "hole", ((Link("reading", "left", "hole", 8, -0.01, 0.01), 1),))
+    >>> str(together("middle", "hole", (hole, 1), (length, -0.5)))
+    '+ reading − ½ length'
+    """
+    times: dict[Link, float] = {}
+    for one, often in chains:
+        for link, sign in one.links:
+            times[link] = times.get(link, 0.0) + often * sign
+    return Chain(start, end, tuple((k, n) for k, n in times.items() if abs(n) > 1e-12))
 
 
 def chain(links: Iterable[Link], start: str, end: str) -> Chain:

@@ -46,7 +46,7 @@ def root_sum_square(found: Chain) -> float:
     >>> round(root_sum_square(Chain("0", "10", tuple(k))), 3)
     0.316
     """
-    return sqrt(sum((link.width / 2) ** 2 for link, _ in found.links))
+    return sqrt(sum((times * link.width / 2) ** 2 for link, times in found.links))
 
 
 def throw(

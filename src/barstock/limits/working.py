@@ -8,7 +8,7 @@ fair share, Bertsekas and Gallager, Data Networks, 6.5.2.)
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from barstock.limits.chains import Chain, ChainError, Link, chain
@@ -63,25 +63,31 @@ def share_out(made: Sequence[Link], wanted: Sequence[Link]) -> Shares:
         found = chain(made, one.start, one.end)
         off = found.nominal - one.nominal
         room = min(one.plus - off, off - one.minus)
-        least = sum(floors[link.name] for link, _ in found.links)
+        least = sum(abs(times) * floors[link.name] for link, times in found.links)
         if least > room + TINY:
             shortfalls.append(Shortfall(one, found, round(least - room, 9)))
         else:
             chains.append((found, room))
-    return Shares(_fill(floors, chains), tuple(shortfalls))
+    return Shares(fill(floors, chains), tuple(shortfalls))
 
 
-def _fill(floors: dict[str, float], chains: list[tuple[Chain, float]]) -> dict[str, float]:
+def fill(floors: Mapping[str, float], chains: Sequence[tuple[Chain, float]]) -> dict[str, float]:
+    """Share the room of chains over their links: name -> how far it may err either way [mm].
+
+    floors: what the shop holds each link to, above zero; chains: each with its room either way,
+    which the floors must fit.
+    """
     used = {link.name for found, _ in chains for link, _ in found.links}
     fixed = {name: floor for name, floor in floors.items() if name not in used}
-    names = [[link.name for link, _ in found.links] for found, _ in chains]
+    times = [{link.name: abs(n) for link, n in found.links} for found, _ in chains]
     rooms = [room for _, room in chains]
-    while growing := [n for n, many in enumerate(names) if any(m not in fixed for m in many)]:
+    while growing := [n for n, many in enumerate(times) if any(m not in fixed for m in many)]:
         factors = {}
         for n in growing:
-            taken = sum(fixed.get(m, 0.0) for m in names[n])
-            factors[n] = (rooms[n] - taken) / sum(floors[m] for m in names[n] if m not in fixed)
+            taken = sum(often * fixed.get(m, 0.0) for m, often in times[n].items())
+            open_ = sum(often * floors[m] for m, often in times[n].items() if m not in fixed)
+            factors[n] = (rooms[n] - taken) / open_
         factor = min(factors.values())
         full = [n for n in growing if factors[n] <= factor + TINY]
-        fixed.update({m: floors[m] * factor for n in full for m in names[n] if m not in fixed})
+        fixed.update({m: floors[m] * factor for n in full for m in times[n] if m not in fixed})
     return {name: round(fixed[name], 9) for name in floors}

@@ -1,0 +1,87 @@
+"""Imports run downward only, the CAD kernel has one door, and planning and proof stay apart."""
+
+from __future__ import annotations
+
+import ast
+import re
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+from .pages import ROOT, text
+
+SOURCE = ROOT / "src" / "barstock"
+MODULES = sorted(SOURCE.rglob("*.py"))
+KERNEL = ("OCP", "build123d")
+FREE = ("errors", "__init__")  # may be imported from anywhere
+
+
+def layers() -> list[tuple[str, ...]]:
+    """The layers as CONTRIBUTING.md has them, the highest first."""
+    found = re.search(
+        r"Imports run downward only:\n\n((?:    .*\n)+)", text(ROOT / "CONTRIBUTING.md")
+    )
+    assert found
+    names = " ".join(found[1].split()).split(" > ")
+    return [tuple(name.split(", ")) for name in names]
+
+
+def layer_of(path: Path) -> str:
+    """The folder under src/barstock a module lies in, or its own name."""
+    first, *rest = path.relative_to(SOURCE).parts
+    return first if rest else path.stem
+
+
+def imported(path: Path) -> Iterator[tuple[int, str]]:
+    """Line and full name of everything a module imports, wherever in it."""
+    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+        if isinstance(node, ast.Import):
+            yield from ((node.lineno, alias.name) for alias in node.names)
+        elif isinstance(node, ast.ImportFrom) and node.module == "barstock":
+            yield from ((node.lineno, f"barstock.{alias.name}") for alias in node.names)
+        elif isinstance(node, ast.ImportFrom):
+            assert not node.level, f"{path}:{node.lineno}: imports are written in full"
+            yield node.lineno, node.module or ""
+
+
+def ours(path: Path) -> Iterator[tuple[int, str, list[str]]]:
+    """The imports of barstock's own modules: line, layer, full name in pieces."""
+    for line, name in imported(path):
+        pieces = name.split(".")
+        if pieces[0] == "barstock" and len(pieces) > 1:
+            yield line, pieces[1], pieces
+
+
+def test_every_folder_has_its_layer() -> None:
+    known = {name for layer in layers() for name in layer} | set(FREE)
+    assert {layer_of(path) for path in MODULES} <= known
+
+
+@pytest.mark.parametrize("path", MODULES, ids=lambda path: str(path.relative_to(SOURCE)))
+def test_imports_run_downward_only(path: Path) -> None:
+    height = {name: -n for n, layer in enumerate(layers()) for name in layer}
+    here = layer_of(path)
+    if here in FREE:
+        return
+    for line, layer, pieces in ours(path):
+        route = here in ("limits", "proving") and pieces[1:3] == ["planning", "route"]
+        if layer == here or layer in FREE or route:
+            continue
+        assert height[layer] < height[here], f"{path.name}:{line}: {here} imports {layer}"
+
+
+@pytest.mark.parametrize("path", MODULES, ids=lambda path: str(path.relative_to(SOURCE)))
+def test_the_kernel_has_one_door(path: Path) -> None:
+    if layer_of(path) != "solids":
+        assert not [name for _, name in imported(path) if name.split(".")[0] in KERNEL]
+
+
+def test_planning_and_proving_are_two_roads() -> None:
+    for path in MODULES:
+        found = {(layer, *pieces[2:3]) for _, layer, pieces in ours(path)}
+        if layer_of(path) == "planning":
+            assert not found & {("proving",), ("solids",)}, path
+            assert not [f for f in found if f[0] in ("proving", "solids")], path
+        if layer_of(path) == "proving":
+            assert [f for f in found if f[0] == "planning"] in ([], [("planning", "route")]), path
