@@ -265,8 +265,8 @@ def _planning() -> Iterator[None]:
     from barstock.stocking.bars import NoBarError
 
     try:
-        return plan_build(build, workshop, progress=tell)
-    except (UnplannableError, NoBarError) as reason:
+        yield
+    except (UnplannableError, NoBarError, PinError, NoOrderError) as reason:
         raise PlanError(str(reason)) from reason
 
 
