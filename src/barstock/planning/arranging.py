@@ -8,9 +8,10 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from barstock.drawing.model import Pin
-from barstock.planning.pins import Clash, ClashError, names
+from barstock.planning.pins import Clash, ClashError, fewest, names
 from barstock.planning.route import Setup
 from barstock.planning.sequence import has_circle
 from barstock.planning.sequencing import Changeover, Choice, Operation, Problem, solve
@@ -52,20 +53,23 @@ def arrange(
         return Arranged((), 0.0, True, 0.0)
     kinds = {s.id: likeness(s) for s in setups.values()}
     saved_by = {kinds[s.id]: saving(s, times) for s in setups.values()}
-    operations = {}
-    for chain in chains:
-        before: tuple[str, ...] = ()
-        for s in chain:
-            operations[s.id] = Operation(
-                choices=(Choice(s.machine, "", kinds[s.id], 0.0),),
-                after=(*before, *_pinned(s, setups, pins)),
-            )
-            before = (s.id,)
-    circle = {name: set(o.after) for name, o in operations.items()}
-    if has_circle(circle):
-        raise ClashError(
-            Clash(tuple(pins), reason="the setups of the parts would wait for each other")
+    chained = {s.id: {before.id} for chain in chains for before, s in pairwise(chain)}
+
+    def after(kept: Sequence[Pin]) -> dict[str, set[str]]:
+        return {s.id: chained.get(s.id, set()) | _pinned(s, setups, kept) for s in setups.values()}
+
+    def impossible(kept: Sequence[Pin]) -> bool:
+        return has_circle(after(kept))
+
+    if impossible(pins):
+        reason = "the setups of the parts would wait for each other"
+        raise ClashError(Clash(tuple(fewest(pins, impossible)), reason=reason))
+    operations = {
+        name: Operation(
+            (Choice(setups[name].machine, "", kinds[name], 0.0),), tuple(sorted(before))
         )
+        for name, before in after(pins).items()
+    }
     problem = Problem(operations=operations, changeover=Changeover(setup=saved_by))
     solution = solve(problem, seconds=seconds)
     ordered = [setups[c.operation] for c in solution.plan]
@@ -97,13 +101,13 @@ def saving(setup: Setup, times: ShopTimes) -> float:
     return max(0.0, times.set_up - RESEAT) + (times.tilt if setup.holding.tilt else 0.0)
 
 
-def _pinned(setup: Setup, setups: Mapping[str, Setup], pins: Sequence[Pin]) -> list[str]:
+def _pinned(setup: Setup, setups: Mapping[str, Setup], pins: Sequence[Pin]) -> set[str]:
     """The setups that pins put before this one."""
-    found = []
+    found: set[str] = set()
     for pin in pins:
         first, then = pin.names
         if _does(setup, then):
-            found += [s.id for s in setups.values() if _does(s, first) and s.id != setup.id]
+            found |= {s.id for s in setups.values() if _does(s, first)} - {setup.id}
     return found
 
 

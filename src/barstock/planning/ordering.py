@@ -56,7 +56,7 @@ def keep_grips(tasks: Sequence[Task], box: Box) -> list[Task]:
         )
 
     for task in tasks:
-        if isinstance(task.job, Line):
+        if isinstance(task.job, Line) or not task.poses:
             kept.append(task)
             continue
         spoilers: dict[Pose, list[Task]] = {}
