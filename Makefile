@@ -4,13 +4,14 @@ BIN := .venv/bin
 READY := .venv/.ready
 READY_TO_TEST := .venv/.ready-to-test
 
-.PHONY: help demo test lint types tests mutation bench pictures constraints clean
+.PHONY: help demo test lint types tests mutation bench pages pictures constraints clean
 
 help:
 	@echo "make demo        plan and prove the sample wagon into demo/wagon/out"
 	@echo "make test        lint, types and all tests"
 	@echo "make mutation    spoil every route in every way; say what share the proof refuses"
 	@echo "make bench       times and memory of planning the wagon"
+	@echo "make pages       bring what docs/ and the README take from the program up to date"
 	@echo "make pictures    make the documentation's pictures anew"
 	@echo "make constraints write constraints.txt from what is installed"
 
@@ -39,6 +40,11 @@ mutation: $(READY_TO_TEST)
 
 bench: $(READY_TO_TEST)
 	$(BIN)/python benchmarks/plan.py
+
+pages: $(READY_TO_TEST)
+	$(BIN)/python scripts/reference.py
+	$(BIN)/python scripts/sources.py
+	$(BIN)/python scripts/walk.py
 
 pictures: $(READY_TO_TEST)
 	$(BIN)/python scripts/pictures.py
