@@ -15,7 +15,7 @@ import numpy as np
 
 from barstock.planning.sequencing.terse import Floats, Terse
 
-MOST_FRONTS = 1500
+MOST_FRONTS, MOST_TRIED = 800, 15_000
 MOST_ROWS = 30_000
 MOST_CHAINED = 12
 MACHINES, SETUPS = 0, 1
@@ -32,7 +32,7 @@ def fewest_changes(terse: Terse, part: list[int]) -> int:
         for one in {part[way] for way in options}:
             able[one].append((1 << terse.group[i], terse.hard[i]))
     front, count = [0], -1
-    while front and terse.full not in front:
+    while len(front) * len(able) <= MOST_TRIED:
         count += 1
         reached = {_all_of(able[one], done) for done in front for one in range(len(able))}
         if terse.full in reached:
@@ -43,7 +43,7 @@ def fewest_changes(terse: Terse, part: list[int]) -> int:
                 front.append(done)
             if len(front) > MOST_FRONTS:
                 return count + 1
-    return max(count, 0)
+    return count + 1
 
 
 def _all_of(able: list[tuple[int, int]], done: int) -> int:

@@ -21,6 +21,7 @@ WIDTHS = (1, 4, 20)
 FEW_STATES = 20_000
 RELAXING, SEARCHING = 0.25, 0.5
 LONGEST = 15.0
+BEGINNING = 0.05
 SHORT = 3.0
 STEPS = 40
 CLOSE = 1e-6
@@ -96,6 +97,8 @@ class _Planning:
         rest = Bound(self.terse)
         search = Search(self.terse, rest, rest.load)
         for width in WIDTHS:
+            if self.path is not None and self.halted(BEGINNING):
+                break
             self._take(search.beam(width, self.cost, self.halted))
             self._take(search.exact(self.cost, self.halted, FEW_STATES * width // WIDTHS[-1]))
             if self.proven or self.halted():
