@@ -1,0 +1,153 @@
+"""Between which two surfaces a dimension of the drawing runs, and the chain that makes it."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from itertools import combinations, product
+
+from barstock.drawing.model import AXES, Build, Face, Part
+from barstock.limits.chains import Chain, together
+from barstock.limits.shop import MARKED, cause
+from barstock.limits.tracing import Surface, Trace, lone
+from barstock.methods.cuts import Check, Cut, HoleCut, LevelCut
+from barstock.methods.kind import Kind
+from barstock.planning.route import Expect, Operation, Route, Setup
+from barstock.quantities import Dimension, Unit
+from barstock.workshop.model import MachineKind, Workshop
+
+NEAR = 0.003
+"""Places closer than this are the same [mm]."""
+
+JUDGED = ("position", "inside", "outside", "depth")
+
+_FACE = re.compile(r"(?:from|below|to)(?: the)? (left|right|front|back|bottom|top)\b")
+_CENTRE = re.compile(r"from(?: the)? centre of (length|width|height)\b")
+
+
+@dataclass(frozen=True)
+class Asked:
+    """A dimension of a part, the operation that makes it, and the chain by which it does.
+
+    check: as the route has it. chain: deviations from its nominal; None where the dimension is made
+    by the tool's own size or shape, not by readings. own, from_face: the surface it makes, and the
+    face that is given from, where there is one.
+    """
+
+    part: str
+    unit: Unit
+    operation: Operation
+    setup: Setup
+    check: Expect
+    dimension: Dimension
+    chain: Chain | None
+    own: Surface | None = None
+    from_face: Face | None = None
+
+
+def all_asked(
+    route: Route, build: Build, workshop: Workshop, kinds: Mapping[str, Kind]
+) -> list[Asked]:
+    """Every checked dimension of a route, in the route's order."""
+    bars = {bar.id: bar.part for bar in route.bars}
+    traces: dict[str, Trace] = {}
+    found = []
+    for setup in route.setups:
+        part = build.part(bars.get(setup.work, setup.work))
+        if part.name not in traces:
+            cuts = {f.name: kinds[f.kind].ways(f.spec, part)[0].cuts for f in part.features}
+            traces[part.name] = Trace(part, route, workshop, cuts).follow()
+        trace = traces[part.name]
+        for operation in setup.operations:
+            for expect in operation.checks:
+                found.append(_asked(trace, setup, operation, expect))
+    return found
+
+
+def _asked(trace: Trace, setup: Setup, operation: Operation, expect: Expect) -> Asked:
+    part = trace.part
+    feature, _, name = expect.name.partition("/")
+    cut, check = _check(trace.cuts.get(feature, ()), name)
+    size = check.dimension if check else _overall(part, name)
+    whole = (part.name, part.unit, operation, setup, expect, size)
+    if check is None:
+        axis = AXES.index(name)
+        low, high = Face.of(axis, -1), Face.of(axis, 1)
+        made = together(low, high, (trace.faces[high], 1.0), (trace.faces[low], -1.0))
+        return Asked(*whole, made)
+    if check.of not in JUDGED:
+        return Asked(*whole, None)
+    if setup.machine_kind is MachineKind.BENCH:
+        line = cause(f"filing to the line of {feature}", MARKED, "line", setup=setup.id)
+        return Asked(*whole, lone(line) if check.of == "position" else None)
+    own = [s for s in trace.surfaces if s.operation == operation.id]
+    for surface, other, face in _between(trace, feature, cut, check, own):
+        if abs(abs(surface.at - other.at) - size.nominal) < NEAR:
+            sign = 1.0 if surface.at >= other.at else -1.0
+            made = together("from", "to", (surface.place, sign), (other.place, -sign))
+            return Asked(*whole, made, surface, face)
+    return Asked(*whole, None)
+
+
+def _check(cuts: Iterable[Cut], name: str) -> tuple[Cut | None, Check | None]:
+    return next(((c, k) for c in cuts for k in c.checks if k.name == name), (None, None))
+
+
+def _overall(part: Part, name: str) -> Dimension:
+    return part.dimension(AXES.index(name))
+
+
+def _between(
+    trace: Trace, feature: str, cut: Cut | None, check: Check, own: list[Surface]
+) -> Iterator[tuple[Surface, Surface, Face | None]]:
+    """The pairs of surfaces a check could run between, the likeliest first."""
+    words = f"{check.how} {check.name}"
+    centre, face = _CENTRE.search(words), _FACE.search(words)
+    if centre:
+        axis = AXES.index(centre[1])
+        yield from ((s, _middle(trace, axis), None) for s in _centred(own) if s.axis == axis)
+    elif face:
+        side = Face(face[1])
+        yield from ((s, _face(trace, side), side) for s in _centred(own) if s.axis == side.axis)
+    elif check.of == "depth" and isinstance(cut, HoleCut | LevelCut):
+        for top in _tops(trace, cut):
+            yield from ((s, top, cut.face) for s in own if s.axis == top.axis and s.sort == "floor")
+    else:
+        before = [s for s in trace.surfaces if s.feature == feature and s not in own]
+        pairs = [*combinations(own, 2), *product(own, before)]
+        yield from ((one, other, None) for one, other in pairs if one.axis == other.axis)
+
+
+def _centred(own: list[Surface]) -> list[Surface]:
+    """The surfaces, and half way between each pair of walls."""
+    found = list(own)
+    for one, other in combinations([s for s in own if s.sort.endswith("wall")], 2):
+        if one.axis == other.axis:
+            place = together("as drawn", "as made", (one.place, 0.5), (other.place, 0.5))
+            middle = (one.at + other.at) / 2
+            found.append(
+                Surface(one.feature, "centre", one.axis, middle, place, one.operation, one.setup)
+            )
+    return found
+
+
+def _face(trace: Trace, face: Face) -> Surface:
+    at = trace.part.size[face.axis] if face.sign > 0 else 0.0
+    return Surface(f"{face} face", "face", face.axis, at, trace.faces[face], "", "")
+
+
+def _middle(trace: Trace, axis: int) -> Surface:
+    low, high = (trace.faces[Face.of(axis, sign)] for sign in (-1, 1))
+    place = together("as drawn", "as made", (low, 0.5), (high, 0.5))
+    return Surface("centre line", "centre", axis, trace.part.size[axis] / 2, place, "", "")
+
+
+def _tops(trace: Trace, cut: HoleCut | LevelCut) -> Iterator[Surface]:
+    """What a depth is measured from: the face, or the floor that a hole starts on."""
+    face = _face(trace, cut.face)
+    if isinstance(cut, HoleCut) and abs(cut.at[0][cut.face.axis] - face.at) > NEAR:
+        for s in trace.surfaces:
+            if s.axis == face.axis and abs(s.at - cut.at[0][face.axis]) < NEAR:
+                yield s
+    yield face

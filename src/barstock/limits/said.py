@@ -1,0 +1,108 @@
+"""What the chains of a plan come to, in a machinist's words and as plain records."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from itertools import groupby
+from math import isinf
+from typing import Any
+
+from barstock.limits.chains import Link
+from barstock.limits.guarantee import Guarantee
+from barstock.quantities import Unit, show
+
+MOST = 3
+"""Most remedies told of one dimension."""
+
+
+def notes(judged: Sequence[Guarantee]) -> tuple[str, ...]:
+    """One line for each dimension that the plan does not guarantee, with its cheapest remedy."""
+    return tuple(
+        f"Not guaranteed: {_name(g)}, by {show(g.missing, g.asked.unit)}; "
+        + (g.remedies[0].words if g.remedies else "this shop has no way to hold it")
+        + "."
+        for g in judged
+        if not g.holds
+    )
+
+
+def said(judged: Sequence[Guarantee]) -> Iterator[str]:
+    """Every dimension that readings make, part by part."""
+    for part, group in groupby(sorted(judged, key=lambda g: g.asked.part), lambda g: g.asked.part):
+        yield part
+        for g in group:
+            yield from _dimension(g)
+    held = sum(g.holds for g in judged)
+    cured = sum(bool(g.remedies) for g in judged if not g.holds)
+    yield f"{held} of {len(judged)} dimensions are guaranteed as planned, {cured} more with a cure"
+
+
+def _dimension(g: Guarantee) -> Iterator[str]:
+    unit, d = g.asked.unit, g.asked.dimension
+    made = f"comes out {show(g.low, unit)} to {show(g.high, unit)}"
+    wanted = f"wanted {show(d.low, unit)} to {show(d.high, unit)}"
+    if g.holds:
+        yield f"  holds: {_size(g)}, {wanted}; {made}"
+    else:
+        yield f"  LACKS {show(g.missing, unit)}: {_size(g)}, {wanted}; {made}"
+        yield f"    {g.share():.1%} of copies are within the limits by chance"
+        yield "    made by: " + "; ".join(_cause(k, n, unit) for k, n in g.chain.links)
+        for n, remedy in enumerate(g.remedies[:MOST]):
+            costs = "to buy" if isinf(remedy.minutes) else f"{remedy.minutes:.0f} minutes"
+            yield f"    {'or' if n else 'cure'}: {remedy.words} ({costs})"
+        if not g.remedies:
+            yield "    no cure in this shop: open the limits, or have it made elsewhere"
+    for name, room in (g.allowed or {}).items():
+        if not name.endswith("first copy"):
+            yield f"    keep the {name} within ±{show(room, unit)}"
+
+
+def records(judged: Sequence[Guarantee]) -> list[dict[str, Any]]:
+    """The same as plain data; every length in mm, minutes null where something is to be bought."""
+    return [
+        {
+            "part": g.asked.part,
+            "dimension": g.asked.check.name,
+            "operation": g.asked.operation.id,
+            "setup": g.asked.setup.id,
+            "wanted": [_mm(g.asked.dimension.low), _mm(g.asked.dimension.high)],
+            "made": [_mm(g.low), _mm(g.high)],
+            "holds": g.holds,
+            "missing": _mm(g.missing),
+            "share": round(g.share(), 5),
+            "chain": [
+                {"cause": k.name, "times": _mm(n), "minus": _mm(k.minus), "plus": _mm(k.plus)}
+                for k, n in g.chain.links
+            ],
+            "cures": [
+                {
+                    "words": r.words,
+                    "minutes": None if isinf(r.minutes) else round(r.minutes, 1),
+                    "work to": r.aim,
+                }
+                for r in g.remedies
+            ],
+            "readings": {name: _mm(room) for name, room in (g.allowed or {}).items()},
+        }
+        for g in judged
+    ]
+
+
+def _name(g: Guarantee) -> str:
+    return f"{g.asked.part}, {_size(g)}"
+
+
+def _size(g: Guarantee) -> str:
+    d = g.asked.dimension
+    return f"{g.asked.check.name.replace('/', ': ')} {d.text or show(d.nominal, g.asked.unit)}"
+
+
+def _cause(link: Link, times: float, unit: Unit) -> str:
+    low, high = sorted((abs(times) * link.minus, abs(times) * link.plus))
+    if abs(low + high) < 1e-9:
+        return f"{link.name} ±{show(high, unit)}"
+    return f"{link.name} {show(low, unit)} to {show(high, unit)}"
+
+
+def _mm(value: float) -> float:
+    return round(value, 5) + 0.0
