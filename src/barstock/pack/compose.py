@@ -46,10 +46,12 @@ def compose(
     workshop: Workshop,
     pictures: Mapping[str, str],
     drawings: Mapping[str, str],
+    chart: str = "",
 ) -> Pack:
     """The pages of a pack.
 
-    pictures: SVG text by setup id; drawings: SVG text by part name. Both may lack some.
+    pictures: SVG text by setup id; drawings: SVG text by part name. Both may lack some. chart: the
+    name of the route's picture.
     """
     bars = {bar.id: bar for bar in route.bars}
     names = {part: name for name, part in picture_names(build).items() if part in drawings}
@@ -93,6 +95,7 @@ def compose(
             DrawingPage(part, name, _wide(drawings[part])) for part, name in names.items()
         ),
         safety=SAFETY,
+        chart=chart,
     )
 
 

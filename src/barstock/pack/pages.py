@@ -129,7 +129,10 @@ class DrawingPage:
 
 @dataclass(frozen=True)
 class Pack:
-    """The whole pack. parts: name, how many, material, and in which setups each is worked."""
+    """The whole pack. parts: name, how many, material, and in which setups each is worked.
+
+    chart: the name of the route's picture.
+    """
 
     build: str
     parts: tuple[tuple[str, str, str, str], ...]
@@ -143,3 +146,4 @@ class Pack:
     index: tuple[tuple[str, tuple[IndexLine, ...]], ...]
     drawings: tuple[DrawingPage, ...]
     safety: tuple[str, ...]
+    chart: str = ""

@@ -24,7 +24,7 @@ RULE = '<div class="rule"></div>'
 def html(pack: Pack, pictures: Mapping[str, str]) -> str:
     """The whole file. pictures: SVG text by the names the pages use."""
     style = Path(__file__).with_name("page.css").read_text(encoding="utf-8")
-    body = [_summary(pack)]
+    body = [_summary(pack, pictures)]
     body += [_setup(page, pictures) for page in pack.setups]
     if pack.index:
         body.append(_index(pack))
@@ -168,7 +168,7 @@ def _caution(words: str) -> str:
 # -- the pages that hold it together ---------------------------------------------------------------
 
 
-def _summary(pack: Pack) -> str:
+def _summary(pack: Pack, pictures: Mapping[str, str]) -> str:
     def cells(rows: Iterable[Iterable[str]]) -> list[list[str]]:
         return [[escape(cell) for cell in row] for row in rows]
 
@@ -196,9 +196,15 @@ def _summary(pack: Pack) -> str:
         *(_tag("p", escape(note)) for note in pack.notes),
         "<h3>Before you start</h3>",
         _tag("ul", "".join(_tag("li", escape(words)) for words in pack.safety)),
-        "<h3>Order of work</h3>" + _table(header, order),
+        "<h3>Order of work</h3>" + _chart(pack, pictures) + _table(header, order),
     ]
     return _tag("section", "".join(body), "sheet")
+
+
+def _chart(pack: Pack, pictures: Mapping[str, str]) -> str:
+    if pack.chart not in pictures:
+        return ""
+    return _tag("div", _picture(pack.chart, pictures, "the order of work by the hour"), "chart")
 
 
 def _index(pack: Pack) -> str:

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from pathlib import Path
 
 from barstock.drawing.model import Build
+from barstock.pack.chart import chart
 from barstock.pack.compose import compose, picture_names
 from barstock.pack.printed import Paper, pdf
 from barstock.pack.route_file import FILE as ROUTE_FILE
@@ -14,6 +15,9 @@ from barstock.pack.webpage import html
 from barstock.planning.route import Route
 from barstock.workshop.model import Workshop
 
+CHART = "order-of-work"
+"""Name of the route's picture."""
+
 
 def write_pack(
     folder: Path,
@@ -21,22 +25,35 @@ def write_pack(
     build: Build,
     workshop: Workshop,
     pictures: Mapping[str, str],
-    drawings: Mapping[str, str],
+    drawn: Mapping[str, Path],
     paper: Paper = Paper.A4,
 ) -> list[Path]:
-    """Write pack.pdf, pack.html, route.json and pictures/ into a folder; the files written.
+    """Write pack.pdf, pack.html, route.json, pictures/ and parts/ into a folder; the files written.
 
-    pictures: SVG text by setup id; drawings: SVG text by part name. Raises OSError.
+    pictures: SVG text by setup id; drawn: the folder of a part's drawing files by its name. Raises
+    OSError.
     """
-    pack = compose(route, build, workshop, pictures, drawings)
+    drawings = {
+        part: file.read_text(encoding="utf-8")
+        for part, place in drawn.items()
+        for file in place.glob("*.svg")
+    }
+    pack = compose(route, build, workshop, pictures, drawings, CHART)
     shown = {f"setup-{name}": svg for name, svg in pictures.items()}
+    shown[CHART] = chart(route)
     shown |= {n: drawings[part] for n, part in picture_names(build).items() if part in drawings}
     files = {
         "pack.pdf": pdf(pack, shown, paper),
         "pack.html": html(pack, shown).encode(),
         ROUTE_FILE: route_text(route).encode(),
     }
+    files[f"pictures/{CHART}.svg"] = shown[CHART].encode()
     files |= {f"pictures/setup-{name}.svg": svg.encode() for name, svg in pictures.items()}
+    files |= {
+        f"parts/{file.name}": file.read_bytes()
+        for place in drawn.values()
+        for file in sorted(place.iterdir())
+    }
     for name, content in files.items():
         path = folder / name
         path.parent.mkdir(parents=True, exist_ok=True)
