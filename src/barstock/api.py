@@ -77,18 +77,23 @@ def read(folder: Folder) -> tuple[Build, Workshop]:
 
     Raises WrongUseError where the folder holds no build, FaultyError where it has faults.
     """
-    build, workshop, faults = _read(folder)
+    return _faultless(folder, None)
+
+
+def _faultless(folder: Folder, cache: Path | None) -> tuple[Build, Workshop]:
+    build, workshop, faults = _read(folder, cache)
     if build is None or workshop is None or any(fault.grade == "error" for fault in faults):
         raise FaultyError(faults)
     return build, workshop
 
 
-def _read(folder: Folder) -> tuple[Build | None, Workshop | None, tuple[Fault, ...]]:
+def _read(
+    folder: Folder, cache: Path | None = None
+) -> tuple[Build | None, Workshop | None, tuple[Fault, ...]]:
     place = _folder(folder)
     from barstock.drawing.against import check_against
     from barstock.drawing.reading import read_build
     from barstock.methods import KINDS
-    from barstock.methods.checks import check_part
     from barstock.workshop.reading import find_workshop, read_workshop
 
     reading = read_build(place, KINDS)
@@ -98,8 +103,25 @@ def _read(folder: Folder) -> tuple[Build | None, Workshop | None, tuple[Fault, .
         if workshop is not None:
             found += check_against(reading.build, workshop)
         for part in reading.build.parts:
-            found += check_part(part, reading.build.least_wall)
+            found += _part_faults(part, reading.build.least_wall, cache)
     return reading.build, workshop, in_order(found)
+
+
+def _part_faults(part: Part, least_wall: float, cache: Path | None) -> list[Fault]:
+    """What is wrong with a part as a whole; one found sound is not looked at again."""
+    from barstock import methods
+    from barstock.methods.checks import check_part
+    from barstock.pack.kept import Kept, digest, program
+    from barstock.proving.stored import key_of
+
+    if cache is None:
+        return check_part(part, least_wall)
+    key = digest(key_of(part, least_wall, [], []), program(methods))
+    sound = Kept(cache / "sound", key, lambda draft: None)
+    faults = [] if sound.place.is_dir() else check_part(part, least_wall)
+    if not faults:
+        sound.fetch()
+    return faults
 
 
 def plan(
@@ -116,7 +138,7 @@ def plan(
     """
     tell = progress or _silent
     place = _folder(folder)
-    from barstock.pack.illustrate import part_drawings, setup_pictures
+    from barstock.pack.illustrate import illustrate
     from barstock.pack.output import whole_folder
     from barstock.pack.printed import Paper
     from barstock.pack.writing import write_pack
@@ -126,20 +148,18 @@ def plan(
         raise WrongUseError(f"there is no paper '{paper}'; {nearest(paper, list(Paper))}")
     cache = place / CACHE
     tell("reading", 0.0)
-    build, workshop = read(place)
+    build, workshop = _faultless(place, cache)
     route = _route(build, workshop, _share(tell, 0.02, 0.35))
     proving = _share(tell, 0.35, 0.75, "proving ")
     proof = prove_route(route, build, progress=proving, cache=cache / PROOFS)
     if not proof.ok:
         raise ProofError(_refusals(proof))
-    shown: dict[str, str] = {}
-    if pictures:
-        shown = setup_pictures(route, proof, cache, _share(tell, 0.75, 0.9))
+    shown, drawn = illustrate(
+        build, route, proof if pictures else None, paper, cache, _share(tell, 0.75, 0.95)
+    )
     with whole_folder(place / OUT) as draft:
-        tell("drawing the parts", 0.9)
-        drawings, files = part_drawings(build, draft / "parts", paper, cache)
         tell("setting the pack", 0.95)
-        files += write_pack(draft, route, build, workshop, shown, drawings, Paper(paper))
+        files = write_pack(draft, route, build, workshop, shown, drawn, Paper(paper))
     tell("done", 1.0)
     written = tuple(place / OUT / file.relative_to(draft) for file in files)
     return Planned(build, route, proof, place / OUT, written)

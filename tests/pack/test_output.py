@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from barstock.pack.kept import digest, kept
+from barstock.pack.kept import Kept, digest
 from barstock.pack.output import whole_folder
 from barstock.pack.route_file import read_route, route_text
 from barstock.planning.route import Route
@@ -93,7 +93,7 @@ def test_what_is_kept_is_made_once_for_the_same_content(tmp_path: Path) -> None:
             made.append(text)
             (draft / "text").write_text(text)
 
-        return (kept(tmp_path / "cache", digest(text), fill) / "text").read_text()
+        return (Kept(tmp_path / "cache", digest(text), fill).fetch() / "text").read_text()
 
     assert [make("a"), make("a"), make("b")] == ["a", "a", "b"]
     assert made == ["a", "b"]
@@ -106,5 +106,5 @@ def test_what_fails_to_be_made_is_not_kept(tmp_path: Path) -> None:
         raise KeyboardInterrupt
 
     with pytest.raises(KeyboardInterrupt):
-        kept(tmp_path / "cache", "key", fail)
+        Kept(tmp_path / "cache", "key", fail).fetch()
     assert _files(tmp_path) == {"cache"}

@@ -198,8 +198,11 @@ def test_the_index_says_which_operation_makes_a_dimension(
 def test_the_summary_says_what_the_order_saves_and_what_to_buy(
     route: Route, build: Build, workshop: Workshop
 ) -> None:
-    first = " ".join(_pdf(route, build, workshop)[0].get_text().split())
+    pinned = route.summary.model_copy(update={"pins": {"bore before the slots": 12.2}})
+    pinned_route = route.model_copy(update={"summary": pinned})
+    first = " ".join(_pdf(pinned_route, build, workshop)[0].get_text().split())
     assert "this order saves 1 h 30 min" in first  # 3.5 h one part at a time, 2.0 h in this order
+    assert "Pinned: bore before the slots costs 12 min" in first
     assert "140 mm of phosphor bronze 28 x 22" in first
     assert "eye protection" in first
     assert "makers' instructions" in first.replace("’", "'")

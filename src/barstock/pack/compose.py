@@ -132,6 +132,8 @@ def _hours(summary: Summary) -> tuple[tuple[str, str], ...]:
             saved = (other - summary.hours) * 60
             more = f", so this order saves {hours(saved)}" if saved > 0 else ""
             found.append((label, hours(other * 60) + more))
+    for words, minutes in summary.pins.items():
+        found.append((f"Pinned: {words}", f"costs {hours(minutes)}" if minutes > 0.5 else "free"))
     if summary.optimal:
         found.append(("No order can be quicker", "proved for the ways and times listed"))
     elif summary.bound_hours:

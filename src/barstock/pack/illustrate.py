@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import shutil
 from collections.abc import Callable
 from functools import partial
 from pathlib import Path
 
 from barstock import methods, pack, sheets, solids
 from barstock.drawing.model import Build
-from barstock.pack.kept import digest, kept, program
+from barstock.pack.kept import Kept, digest, program
 from barstock.planning.route import Route, Setup
 from barstock.proving.record import Proof, Stage
 from barstock.proving.stored import key_of
@@ -19,33 +18,47 @@ Progress = Callable[[str, float], None]
 
 HOLDING = (MachineKind.MILL, MachineKind.DRILL_PRESS)
 """Machines whose vise is drawn."""
-WORDS = {"why", "minutes", "picture"}
+WORDS = {"id", "title", "steps", "cautions", "why", "minutes", "mark", "picture"}
 """Fields of a setup that its picture does not show."""
 
 
-def setup_pictures(
-    route: Route, proof: Proof, cache: Path, progress: Progress
-) -> dict[str, str]:
-    """The SVG of every setup whose work the proof has held, by the setup's id."""
+def illustrate(
+    build: Build, route: Route, proof: Proof | None, paper: str, cache: Path, progress: Progress
+) -> tuple[dict[str, str], dict[str, Path]]:
+    """The SVG of each setup's work by the setup's id, and the folder of each part's drawing files.
+
+    Without a proof no setup is pictured. Raises OSError.
+    """
+    pictures = _pictures(route, proof, cache / "pictures") if proof else {}
+    drawings = _drawings(build, paper, cache / "drawings")
+    wanted = [*pictures.values(), *drawings.values()]
+    for n, one in enumerate(wanted):
+        progress(one.name, n / len(wanted))
+        one.fetch()
+    shown = {
+        setup: (one.place / "picture.svg").read_text(encoding="utf-8")
+        for setup, one in pictures.items()
+    }
+    return shown, {part: one.place for part, one in drawings.items()}
+
+
+def _pictures(route: Route, proof: Proof, cache: Path) -> dict[str, Kept]:
+    source = program(pack) + program(solids)
+    stages, wanted = proof.stages, {}
+    for setup in route.setups:
+        stage = stages.get(setup.id)
+        if stage is not None and setup.machine_kind in HOLDING:
+            key = digest(*_until(route, setup, stage.part), source)
+            draw = partial(_picture, setup, stage)
+            wanted[setup.id] = Kept(cache, key, draw, f"picture of setup {setup.id}")
+    return wanted
+
+
+def _picture(setup: Setup, stage: Stage, folder: Path) -> None:
     from barstock.pack.pictures import setup_picture
 
-    source = program(pack) + program(solids)
-    stages = proof.stages
-    shown = {}
-    for n, setup in enumerate(route.setups):
-        stage = stages.get(setup.id)
-        if stage is None or setup.machine_kind not in HOLDING:
-            continue
-        progress(f"picture of setup {setup.id}", n / len(route.setups))
-
-        def draw(draft: Path, setup: Setup = setup, stage: Stage = stage) -> None:
-            svg = setup_picture(setup, stage.solid, stage.fresh)
-            (draft / "picture.svg").write_text(svg, encoding="utf-8")
-
-        key = digest(*_until(route, setup, stage.part), source)
-        made = kept(cache / "pictures", key, draw)
-        shown[setup.id] = (made / "picture.svg").read_text(encoding="utf-8")
-    return shown
+    svg = setup_picture(setup, stage.solid, stage.fresh)
+    (folder / "picture.svg").write_text(svg, encoding="utf-8")
 
 
 def _until(route: Route, last: Setup, part: str) -> list[str]:
@@ -57,21 +70,14 @@ def _until(route: Route, last: Setup, part: str) -> list[str]:
     return made + [s.model_dump_json(exclude=WORDS) for s in setups if s.work in works]
 
 
-def part_drawings(
-    build: Build, folder: Path, paper: str, cache: Path
-) -> tuple[dict[str, str], list[Path]]:
-    """Draw every part into a folder; each drawing's SVG by the part's name, and the files."""
+def _drawings(build: Build, paper: str, cache: Path) -> dict[str, Kept]:
     from barstock.sheets.draw import draw_all
 
-    folder.mkdir(parents=True, exist_ok=True)
     source = program(sheets) + program(methods)
-    shown, files = {}, []
+    wanted = {}
     for part in build.parts:
         on_part = key_of(part, build.least_wall, [], [])
         key = digest(on_part, build.name, build.projection, build.general, paper, source)
-        made = kept(cache / "drawings", key, partial(draw_all, build, part=part.name, paper=paper))
-        for file in sorted(made.iterdir()):
-            files.append(Path(shutil.copy(file, folder)))
-            if file.suffix == ".svg":
-                shown[part.name] = file.read_text(encoding="utf-8")
-    return shown, files
+        draw = partial(draw_all, build, part=part.name, paper=paper)
+        wanted[part.name] = Kept(cache, key, draw, f"drawing of {part.name}")
+    return wanted

@@ -6,6 +6,7 @@ import hashlib
 import shutil
 import tempfile
 from collections.abc import Callable
+from dataclasses import dataclass
 from pathlib import Path
 from types import ModuleType
 
@@ -25,22 +26,38 @@ def program(package: ModuleType) -> str:
     return "".join(path.read_text(encoding="utf-8") for path in sorted(folder.glob("*.py")))
 
 
-def kept(cache: Path, key: str, make: Callable[[Path], object]) -> Path:
-    """The folder kept under `key`; where there is none, `make` fills it. It is whole or not there.
+@dataclass(frozen=True)
+class Kept:
+    """A folder to be kept under `cache`, by a key that tells its content; `make` fills it.
 
-    Raises OSError, and what `make` raises.
+    name: for whoever waits.
     """
-    place = cache / key
-    if place.is_dir():
-        return place
-    cache.mkdir(parents=True, exist_ok=True)
-    draft = Path(tempfile.mkdtemp(prefix=f".{key}-", dir=cache))
-    try:
-        make(draft)
-        draft.rename(place)
-    except OSError:
-        if not place.is_dir():  # else another run has just made it
-            raise
-    finally:
-        shutil.rmtree(draft, ignore_errors=True)
-    return place
+
+    cache: Path
+    key: str
+    make: Callable[[Path], object]
+    name: str = ""
+
+    @property
+    def place(self) -> Path:
+        """Where the files are."""
+        return self.cache / self.key
+
+    def fetch(self) -> Path:
+        """The folder, made now where it is not there yet; it is whole or not there.
+
+        Raises OSError, and what `make` raises.
+        """
+        if self.place.is_dir():
+            return self.place
+        self.cache.mkdir(parents=True, exist_ok=True)
+        draft = Path(tempfile.mkdtemp(prefix=f".{self.key}-", dir=self.cache))
+        try:
+            self.make(draft)
+            draft.rename(self.place)
+        except OSError:
+            if not self.place.is_dir():  # else another run has just made it
+                raise
+        finally:
+            shutil.rmtree(draft, ignore_errors=True)
+        return self.place
