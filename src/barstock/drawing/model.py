@@ -31,19 +31,17 @@ class Face(StrEnum):
     @property
     def axis(self) -> int:
         """0, 1, 2 for the axis (length, width, height) the face is square to."""
-        return {"left": 0, "right": 0, "front": 1, "back": 1, "bottom": 2, "top": 2}[self.value]
+        return _AXIS[self]
 
     @property
     def sign(self) -> int:
         """+1 where the outward normal points along its axis, -1 against it."""
-        return 1 if self.value in ("right", "back", "top") else -1
+        return _SIGN[self]
 
     @property
     def normal(self) -> Vec:
         """Outward unit normal in the part's frame."""
-        n = [0.0, 0.0, 0.0]
-        n[self.axis] = float(self.sign)
-        return (n[0], n[1], n[2])
+        return _NORMAL[self]
 
     @property
     def opposite(self) -> Face:
@@ -58,6 +56,18 @@ class Face(StrEnum):
 
 
 AXES = ("length", "width", "height")
+
+# Asked for hundreds of thousands of times while planning: looked up, not worked out.
+_AXIS = {face: n // 2 for n, face in enumerate(Face)}
+_SIGN = {face: 1 if n % 2 else -1 for n, face in enumerate(Face)}
+_NORMAL: dict[Face, Vec] = {
+    Face.LEFT: (-1.0, 0.0, 0.0),
+    Face.RIGHT: (1.0, 0.0, 0.0),
+    Face.FRONT: (0.0, -1.0, 0.0),
+    Face.BACK: (0.0, 1.0, 0.0),
+    Face.BOTTOM: (0.0, 0.0, -1.0),
+    Face.TOP: (0.0, 0.0, 1.0),
+}
 
 
 @dataclass(frozen=True)
@@ -134,6 +144,38 @@ class Pin:
 
 
 @dataclass(frozen=True)
+class Side:
+    """One of the two things of a fit, by dimensions of the drawing ("part/feature/dimension").
+
+    of: the dimension, less others taken off it; or size, of a thing bought. coat: paint or plating
+    on one wall [mm]. places: where each name is written, `of` first.
+    """
+
+    of: str = ""
+    less: tuple[str, ...] = ()
+    size: Dimension | None = None
+    coat: Dimension | None = None
+    places: tuple[Place, ...] = ()
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        """The dimensions it goes by."""
+        return (self.of, *self.less) if self.of else ()
+
+
+@dataclass(frozen=True)
+class Mating:
+    """Two things that go together. least, most: the clearance wanted [mm]; most None: any."""
+
+    name: str
+    inside: Side
+    outside: Side
+    least: float
+    most: float | None
+    place: Place
+
+
+@dataclass(frozen=True)
 class Build:
     """A build folder's drawing side: every part with everything resolved."""
 
@@ -144,6 +186,7 @@ class Build:
     least_wall: float = 1.0
     pins: tuple[Pin, ...] = ()
     projection: str = "third angle"
+    fits: tuple[Mating, ...] = ()
 
     def part(self, name: str) -> Part:
         """The part of that name; KeyError if there is none."""

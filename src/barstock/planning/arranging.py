@@ -14,7 +14,8 @@ from barstock.drawing.model import Pin
 from barstock.planning.pins import Clash, ClashError, fewest, names
 from barstock.planning.route import Setup
 from barstock.planning.sequence import has_circle
-from barstock.planning.sequencing import Changeover, Choice, Operation, Problem, solve
+from barstock.planning.sequencing import Changeover, Choice, Operation, Problem
+from barstock.planning.solved import Solver, fresh
 from barstock.workshop.model import MachineKind, ShopTimes
 
 RESEAT = 2.0  # minutes to wipe down and set the stop for another part; common practice
@@ -42,7 +43,11 @@ def likeness(setup: Setup) -> str:
 
 
 def arrange(
-    chains: Sequence[Sequence[Setup]], times: ShopTimes, seconds: float, pins: Sequence[Pin] = ()
+    chains: Sequence[Sequence[Setup]],
+    times: ShopTimes,
+    seconds: float,
+    pins: Sequence[Pin] = (),
+    solver: Solver = fresh,
 ) -> Arranged:
     """Order the setups of several parts (each in its own order) for the least setting up.
 
@@ -71,7 +76,7 @@ def arrange(
         for name, before in after(pins).items()
     }
     problem = Problem(operations=operations, changeover=Changeover(setup=saved_by))
-    solution = solve(problem, seconds=seconds)
+    solution = solver(problem, seconds)
     ordered = [setups[c.operation] for c in solution.plan]
     saved = 0.0
     result: list[Setup] = []

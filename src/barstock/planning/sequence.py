@@ -12,7 +12,8 @@ from dataclasses import dataclass
 
 from barstock.planning.ordering import Placed, tool_change
 from barstock.planning.poses import Pose
-from barstock.planning.sequencing import Changeover, Choice, Operation, Problem, Solution, solve
+from barstock.planning.sequencing import Changeover, Choice, Operation, Problem
+from barstock.planning.solved import Solver, fresh
 from barstock.planning.tasks import Line, Task
 from barstock.workshop.model import ShopTimes, Tool
 
@@ -56,6 +57,7 @@ def order_part(
     times: ShopTimes,
     seconds: float,
     alike: Mapping[str, float] | None = None,
+    solver: Solver = fresh,
 ) -> Order:
     """Put a part's tasks in their quickest order.
 
@@ -117,7 +119,7 @@ def order_part(
             setup={a: {b: set_up(a, b) for b in stops} for a in stops},
         ),
     )
-    solution: Solution = solve(problem, seconds=seconds)
+    solution = solver(problem, seconds)
     if solution.cost >= NO_WAY:
         raise NoOrderError("something done in the bar would come after the bar is sawn")
     placed = tuple(
