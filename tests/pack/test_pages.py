@@ -90,6 +90,7 @@ def test_handwheel_zero_is_wound_on_by_half_the_finder(
     (page,) = _pages(_pdf(route, build, workshop), "3")
     assert "0.2 in edge finder" in page
     assert "wind on 1 turn 0 div to the right" in page
+    assert "the screw's slack" in page.replace("’", "'")
     assert "parallels 1 + 0.125 = 1.125 in" in page
 
 

@@ -26,8 +26,11 @@ def readings(text: str) -> tuple[tuple[Run, ...], ...]:
 
     >>> [[r.text for r in value] for value in readings("-1.50,  +6 turns 17½ div")]
     [['−1.50'], ['+6', 'turns', '17½', 'div']]
+    >>> [[r.text for r in value] for value in readings("-1.50 – +2.00")]
+    [['−1.50'], ['to', '+2.00']]
     """
-    return tuple(_runs(part) for part in _APART.split(minus(text)) if part.strip())
+    apart = minus(text).replace(" – ", ",  to ")
+    return tuple(_runs(part) for part in _APART.split(apart) if part.strip())
 
 
 def minus(text: str) -> str:
@@ -36,7 +39,6 @@ def minus(text: str) -> str:
 
 
 def _runs(text: str) -> tuple[Run, ...]:
-    text = text.replace(" – ", " to ")
     found, start = [], 0
     for figure in _FIGURE.finditer(text):
         found += [Run(text[start : figure.start()].strip(), False), Run(figure[0], True)]

@@ -10,6 +10,10 @@ from barstock.planning.route import Holding, Setup, Zero
 from barstock.quantities import Unit, show
 from barstock.workshop.model import Axis, MachineKind
 
+SLACK = (
+    "Wind up to every X and Y reading in the + direction and down to every Z, as to zero; if you "
+    "pass one, go back a whole turn and come again, so that the screw's slack is always taken up."
+)
 WAYS = {"X": ("to the right", "to the left"), "Y": ("away from you", "towards you")}
 
 
@@ -108,7 +112,8 @@ def readings_in(dial: Dial) -> str:
     wheels = not _has_readout("X", dial)
     unit = "inches" if axis and axis.unit is Unit.INCH else "millimetres"
     name = f"turns and divisions ({_wheel(axis)})" if wheels and axis else unit
-    return f"Readings in {name}; the cutter goes + X to the right, + Y away from you, + Z up."
+    slack = f" {SLACK}" if wheels else ""
+    return f"Readings in {name}; the cutter goes + X to the right, + Y away from you, + Z up.{slack}"
 
 
 def _wheel(axis: Axis) -> str:
