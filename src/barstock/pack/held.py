@@ -112,8 +112,8 @@ def readings_in(dial: Dial) -> str:
     wheels = not _has_readout("X", dial)
     unit = "inches" if axis and axis.unit is Unit.INCH else "millimetres"
     name = f"turns and divisions ({_wheel(axis)})" if wheels and axis else unit
-    slack = f" {SLACK}" if wheels else ""
-    return f"Readings in {name}; the cutter goes + X to the right, + Y away from you, + Z up.{slack}"
+    found = f"Readings in {name}; the cutter goes + X to the right, + Y away from you, + Z up."
+    return f"{found} {SLACK}" if wheels else found
 
 
 def _wheel(axis: Axis) -> str:
