@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from barstock.handbook.found import Found
     from barstock.planning.explaining import Why
     from barstock.planning.route import Route
+    from barstock.planning.standing import Standing
     from barstock.proving.record import Proof
     from barstock.workshop.model import Workshop
 
@@ -129,12 +130,14 @@ def plan(
     *,
     paper: str = "a4",
     pictures: bool = True,
+    done: Folder | None = None,
     progress: Progress | None = None,
 ) -> Planned:
     """Plan a build, prove the plan, and write pack, route, pictures and drawings into its out/.
 
-    paper: "a4" or "letter". Raises FaultyError, PlanError, ProofError, WrongUseError; then, and
-    when stopped, out/ stays as it was.
+    paper: "a4" or "letter". done: a file of what is done and spoiled (planning/standing.py); the
+    rest of the route in out/ is then planned anew. Raises FaultyError, PlanError, ProofError,
+    WrongUseError; then, and when stopped, out/ stays as it was.
     """
     tell = progress or _silent
     place = _folder(folder)
@@ -149,7 +152,8 @@ def plan(
     cache = place / CACHE
     tell("reading", 0.0)
     build, workshop = _faultless(place, cache)
-    route = _route(build, workshop, _share(tell, 0.02, 0.35))
+    resumed = _resumed(place, Path(done)) if done is not None else None
+    route = _route(build, workshop, _share(tell, 0.02, 0.35), cache, resumed)
     proving = _share(tell, 0.35, 0.75, "proving ")
     proof = prove_route(route, build, progress=proving, cache=cache / PROOFS)
     if not proof.ok:
@@ -173,16 +177,9 @@ def prove(
     The proof is returned whether good or not. Raises WrongUseError, FaultyError.
     """
     place = _folder(folder)
-    from barstock.pack.route_file import FILE, read_route
     from barstock.proving.prove import prove as prove_route
 
-    path = Path(route) if route is not None else place / OUT / FILE
-    if not path.is_file():
-        raise WrongUseError(f"there is no route {path}; 'barstock plan {place}' makes one")
-    try:
-        found = read_route(path)
-    except ValueError as wrong:
-        raise WrongUseError(str(wrong)) from wrong
+    found = _last_route(place, Path(route) if route is not None else None)
     build, _ = read(place)
     return prove_route(found, build, progress=progress, cache=place / CACHE / PROOFS)
 
@@ -269,11 +266,44 @@ def _share(tell: Progress, start: float, stop: float, before: str = "") -> Progr
     return lambda words, share: tell(before + words, start + (stop - start) * share)
 
 
-def _route(build: Build, workshop: Workshop, tell: Progress) -> Route:
+def _resumed(place: Path, done: Path) -> tuple[Route, Standing]:
+    """The route last planned and what a file says is done of it."""
+    from barstock.planning.standing import read_standing
+
+    if not done.is_file():
+        raise WrongUseError(f"there is no file {done} of what is done")
+    route = _last_route(place)
+    standing, faults = read_standing(done, route)
+    if faults:
+        raise FaultyError(faults)
+    return route, standing
+
+
+def _last_route(place: Path, path: Path | None = None) -> Route:
+    """A route file: the folder's own where none is named."""
+    from barstock.pack.route_file import FILE, read_route
+
+    path = path or place / OUT / FILE
+    if not path.is_file():
+        raise WrongUseError(f"there is no route {path}; 'barstock plan {place}' makes one")
+    try:
+        return read_route(path)
+    except ValueError as wrong:
+        raise WrongUseError(str(wrong)) from wrong
+
+
+def _route(
+    build: Build,
+    workshop: Workshop,
+    tell: Progress,
+    cache: Path,
+    resumed: tuple[Route, Standing] | None = None,
+) -> Route:
     from barstock.planning.plan import plan_build
 
     with _planning():
-        return plan_build(build, workshop, progress=tell)
+        orders = cache / "orders"
+        return plan_build(build, workshop, progress=tell, cache=orders, resumed=resumed)
 
 
 @contextmanager

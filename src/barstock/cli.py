@@ -157,13 +157,17 @@ def plan(
     folder: Dir,
     paper: Annotated[Paper, typer.Option(help="What the pack is printed on.")] = Paper.A4,
     pictures: Annotated[bool, typer.Option(help="Draw the work in every setup.")] = True,
+    done: Annotated[
+        Path | None,
+        typer.Option(help="What is done and spoiled, a small file; the rest is planned anew."),
+    ] = None,
 ) -> None:
     """Plan, prove, and write the pack into DIR/out/.
 
     Nothing is written where the proof fails; DIR/out/ is made anew as a whole.
     """
     with _progress() as tell:
-        made = api.plan(folder, paper=paper, pictures=pictures, progress=tell)
+        made = api.plan(folder, paper=paper, pictures=pictures, done=done, progress=tell)
     summary = made.route.summary
     pieces = sum(part.copies for part in made.build.parts)
     typer.echo(f"{made.build.name}: {len(made.build.parts)} parts, {pieces} pieces")

@@ -6,6 +6,7 @@ from collections import Counter
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from math import floor
+from pathlib import Path
 
 from barstock.drawing.model import Build, Face, Part, Pin
 from barstock.methods.kind import Kind
@@ -32,6 +33,8 @@ from barstock.planning.route import (
 from barstock.planning.sequence import NoOrderError, Order, order_part
 from barstock.planning.sequencing import SequencingError
 from barstock.planning.setups import bar_state, in_setups, make_setup, piece_state
+from barstock.planning.solved import Solver, fresh, kept_in
+from barstock.planning.standing import Standing
 from barstock.planning.tasks import Line
 from barstock.stocking.bars import Lengths, Stock
 from barstock.workshop.model import MachineKind, ToolKind, Workshop
@@ -81,12 +84,17 @@ def plan_build(
     *,
     progress: Progress | None = None,
     seconds: float = 4.0,
+    cache: Path | None = None,
+    resumed: tuple[Route, Standing] | None = None,
 ) -> Route:
-    """Plan every part of a build. seconds: for sequencing each part.
+    """Plan every part of a build. seconds: for sequencing each part. cache: a folder to keep
+    orders of work in, so that a part which has not changed is not searched again.
 
-    Raises UnplannableError (or NoBarError, PinError) saying which part and what would help.
+    resumed: an earlier route and how far its work has come: what is done stays, the rest is planned
+    anew. Raises UnplannableError (or NoBarError, PinError) saying which part and what would help.
     """
-    planner = Planner(build, workshop, kinds, seconds, progress or _silent)
+    solver = kept_in(cache) if cache else fresh
+    planner = Planner(build, workshop, kinds, seconds, progress, solver, resumed)
     whole = planner.whole(build.pins)
     return planner.route(whole, planner.costs(build.pins, whole))
 
@@ -101,13 +109,16 @@ class Planner:
         kinds: Mapping[str, Kind] | None = None,
         seconds: float = 4.0,
         progress: Progress | None = None,
+        solver: Solver = fresh,
+        resumed: tuple[Route, Standing] | None = None,
     ) -> None:
         if kinds is None:
             from barstock.methods import KINDS
 
             kinds = KINDS
         self.build, self.workshop, self.kinds = build, workshop, kinds
-        self.seconds, self.tell = seconds, progress or _silent
+        self.seconds, self.tell, self.solver = seconds, progress or _silent, solver
+        self.resumed = resumed
         self._known: dict[tuple[Part, tuple[Pin, ...]], tuple[PartPlan, PartPlan]] = {}
 
     def whole(self, pins: Sequence[Pin]) -> Whole:
@@ -126,20 +137,30 @@ class Planner:
         before = [pin for pin in pins if pin.rule == "before"]
         sets = [among] if alone == among else [alone, among]
         arranged = [
-            (plans, arrange([p.setups for p in plans], times, self.seconds, before))
+            (plans, arrange([p.setups for p in plans], times, self.seconds, before, self.solver))
             for plans in sets
         ]
         plans, best = min(arranged, key=lambda a: sum(s.minutes for s in a[1].setups))
         self.tell("planned", 1.0)
-        return Whole(tuple(plans), best, self._bound(among, plans))
+        kept = self._kept(plans)
+        best = replace(best, setups=(*kept, *best.setups))
+        bound = self._bound(among, plans) + sum(s.minutes for s in kept)
+        return Whole(tuple(plans), best, bound)
+
+    def _kept(self, plans: Sequence[PartPlan]) -> list[Setup]:
+        """The setups already done, in the order they had."""
+        if self.resumed is None:
+            return []
+        kept = {s.id: s for p in plans if p.prepared.begun for s in p.prepared.begun.kept}
+        return [kept[s.id] for s in self.resumed[0].setups if s.id in kept]
 
     def part(self, part: Part, pins: Sequence[Pin]) -> tuple[PartPlan, PartPlan]:
         """A part's plan for itself alone, and its plan among others held alike."""
         mine = tuple(pin for pin in pins if pin.rule == "broken" or pin.concerns(part.name))
         if (part, mine) not in self._known:
-            prepared = prepare(part, self.workshop, self.kinds, mine)
-            alone = choose(prepared, self.seconds / 2, 0.0)
-            among = choose(prepared, self.seconds / 2, 1.0)
+            prepared = prepare(part, self.workshop, self.kinds, mine, self.resumed)
+            alone = choose(prepared, self.seconds / 2, 0.0, self.solver)
+            among = choose(prepared, self.seconds / 2, 1.0, self.solver)
             self._known[part, mine] = plan_part(prepared, alone), plan_part(prepared, among)
         return self._known[part, mine]
 
@@ -167,7 +188,7 @@ class Planner:
         return _route(self.build, whole, self.workshop, costs)
 
 
-def choose(prepared: Prepared, seconds: float, alike: float) -> Order:
+def choose(prepared: Prepared, seconds: float, alike: float, solver: Solver = fresh) -> Order:
     """A part's quickest order, over the sides its holes are made from and the poses of its pins.
 
     alike: share of what a setup saves after one held alike that is counted on. Raises NoOrderError.
@@ -191,7 +212,7 @@ def choose(prepared: Prepared, seconds: float, alike: float) -> Order:
             try:
                 order = order_part(
                     tasks, prepared.minutes, prepared.copies, shop.times,
-                    seconds / len(waiting), saved,
+                    seconds / len(waiting), saved, solver,
                 )  # fmt: skip
             except (NoOrderError, SequencingError) as reason:
                 trouble = str(reason)
@@ -212,10 +233,13 @@ def plan_part(prepared: Prepared, order: Order, packings: Sequence[float] = ()) 
     """The setups of an order with all working values; named for the part, in order."""
     part, stock = prepared.part, prepared.stock
     bench = replace(prepared.bench, packings=tuple(packings))
-    in_bar = any(p.pose.stage == "bar" for p in order.placed)
+    begun = prepared.begun
+    in_bar = begun is not None or any(p.pose.stage == "bar" for p in order.placed)
     lengths = prepared.lengths if in_bar else prepared.whole_bars
-    bar = _bar_piece(part, stock, lengths)
+    bar = begun.bar if begun else _bar_piece(part, stock, lengths)
+    done = begun.placed if begun else ()
     state = bar_state(stock, lengths)
+    state.after([p for p in done if p.pose.stage == "bar"])
     setups: list[Setup] = []
 
     def number_of() -> str:
@@ -232,8 +256,10 @@ def plan_part(prepared: Prepared, order: Order, packings: Sequence[float] = ()) 
     for group in [g for g in groups if g[0].pose.stage == "bar"]:
         note(group)
         setups.append(make_setup(number_of(), group, state, bench, lengths.count, bar.id))
-    setups.append(_sawing(number_of(), part, bar, lengths, bench.workshop))
+    if not (begun and begun.sawn):
+        setups.append(_sawing(number_of(), part, bar, lengths, bench.workshop))
     state = piece_state(part, state)
+    state.after([p for p in done if p.pose.stage != "bar"])
     for group in [g for g in groups if g[0].pose.stage != "bar"]:
         note(group)
         setups.append(make_setup(number_of(), group, state, bench, part.copies, part.name))
@@ -346,6 +372,9 @@ def _route(build: Build, whole: Whole, shop: Workshop, costs: Mapping[Pin, float
             notes.append(f"{p.part.name}: cut in the bar, {p.bar.pieces} pieces at a time.")
     chains = [p.setups for p in plans]
     after = {p.task.id: set(p.task.after) for plan in plans for p in plan.order.placed}
+    begun = total - sum(s.minutes for s in whole.arranged.setups[-sum(map(len, chains)) :])
+    if any(p.prepared.begun for p in plans):
+        notes.append("What is done already stays as it was done, at the head of the order.")
     bound = min(whole.bound, total)
     return Route(
         build=build.name,
@@ -358,8 +387,8 @@ def _route(build: Build, whole: Whole, shop: Workshop, costs: Mapping[Pin, float
             buy=tuple(buy),
             bound_hours=floor(bound / 60 * 1000) / 1000,
             optimal=total <= bound + 0.05,
-            one_part_at_a_time_hours=round(one_part(chains, shop.times) / 60, 2),
-            one_tool_at_a_time_hours=round(one_tool(chains, after, shop.times) / 60, 2),
+            one_part_at_a_time_hours=round((one_part(chains, shop.times) + begun) / 60, 2),
+            one_tool_at_a_time_hours=round((one_tool(chains, after, shop.times) + begun) / 60, 2),
             pins={str(pin): cost for pin, cost in costs.items()},
             notes=tuple(notes),
         ),

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from barstock.drawing.model import Part, Pin
 from barstock.methods.kind import Kind
@@ -12,9 +12,12 @@ from barstock.planning.holding import hold
 from barstock.planning.ordering import keep_grips, start_on_floors
 from barstock.planning.pins import Clash, ClashError, clash_in, fewest, restrict, working_tools
 from barstock.planning.poses import lay
+from barstock.planning.resuming import Begun, begun, rest
+from barstock.planning.route import Route
 from barstock.planning.running import running
 from barstock.planning.sequence import Minutes
 from barstock.planning.setups import Bench, cutting_minutes
+from barstock.planning.standing import Standing
 from barstock.planning.tasks import End, Line, Sink, Task
 from barstock.planning.tooling import ToolChest
 from barstock.planning.working_values import Zeros, cut
@@ -39,6 +42,7 @@ class Prepared:
     lengths: Lengths
     pins: tuple[Pin, ...]
     to_buy: Mapping[str, Tool]
+    begun: Begun | None = None
 
     @property
     def part(self) -> Part:
@@ -58,9 +62,15 @@ class Prepared:
 
 
 def prepare(
-    part: Part, workshop: Workshop, kinds: Mapping[str, Kind], pins: Sequence[Pin] = ()
+    part: Part,
+    workshop: Workshop,
+    kinds: Mapping[str, Kind],
+    pins: Sequence[Pin] = (),
+    resumed: tuple[Route, Standing] | None = None,
 ) -> Prepared:
     """Work out a part's tasks, the ways this shop has of doing each, and what they take.
+
+    resumed: an earlier route and how far its work has come; only the rest is then prepared.
 
     Raises UnplannableError or NoBarError saying what would help, PinError for a pin that names
     nothing, ClashError where pins and rules leave no order.
@@ -80,13 +90,26 @@ def prepare(
     tasks = keep_grips(restrict(found, pins), whole)
     bench = Bench(part, workshop, mill, finder)
     lengths = cut_up(part, stock, workshop, _longest_bar(workshop, mill))
+    work = begun(part, *resumed, workshop) if resumed else None
+    if resumed and work:
+        if work.lengths.length > lengths.length + 0.01:
+            tasks = [_on_pieces(t) for t in tasks]
+        tasks, work = rest(tasks, work, resumed[1])
+        lengths = work.lengths
     try:
         minutes = _minutes(tasks, bench, stock, lengths)
     except UnplannableError as reason:
         if pins:
             _blame(found, pins, bench, stock, lengths, str(reason))
         raise
-    return Prepared(tuple(tasks), tuple(found), minutes, bench, stock, lengths, pins, chest.to_buy)
+    return Prepared(
+        tuple(tasks), tuple(found), minutes, bench, stock, lengths, pins, chest.to_buy, work
+    )
+
+
+def _on_pieces(task: Task) -> Task:
+    """The bars as they were cut are too long to be milled."""
+    return replace(task, poses=tuple(p for p in task.poses if p.stage != "bar"))
 
 
 def _blame(

@@ -1,0 +1,166 @@
+"""Planning on from half-done work: what is done stays as it was done, the rest is planned anew.
+
+What is done is kept with the very readings it was done by, as the first setups of the route, so
+that the proof cuts the whole of it. A setup whose work is only partly done stays as it was for the
+copies that still lack it. Spoiled pieces are made again from a further length of bar like those cut
+before, through all the setups kept. What cannot be done: bring a half-made piece back into the bar,
+or change how an operation is done that some copies already have.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from math import ceil
+
+from barstock.drawing.model import Part
+from barstock.planning.breakdown import UnplannableError
+from barstock.planning.ordering import Placed
+from barstock.planning.plain import changing, ready
+from barstock.planning.poses import Pose
+from barstock.planning.route import BarPiece, Operation, Route, Setup
+from barstock.planning.standing import Standing
+from barstock.planning.tasks import Task
+from barstock.stocking.bars import CLEAN_UP, Lengths
+from barstock.workshop.model import MachineKind, ShopTimes, Workshop
+
+
+@dataclass(frozen=True)
+class Begun:
+    """A part that is begun. kept: setups done or partly done; placed: their tasks, as done."""
+
+    bar: BarPiece
+    lengths: Lengths
+    kept: tuple[Setup, ...]
+    placed: tuple[Placed, ...] = ()
+
+    @property
+    def sawn(self) -> bool:
+        """Is any of its bars sawn?"""
+        return any(s.machine_kind is MachineKind.SAW for s in self.kept)
+
+
+def begun(part: Part, route: Route, standing: Standing, shop: Workshop) -> Begun | None:
+    """What is done of a part in an earlier route; None where nothing is."""
+    old = next((bar for bar in route.bars if bar.part == part.name), None)
+    if old is None:
+        return None
+    works = {old.id, part.name}
+    setups = [s for s in route.setups if s.work in works]
+    if not any(standing.done.get(o.id) for s in setups for o in s.operations):
+        return None
+    spoiled = standing.spoiled.get(part.name, 0)
+    wanted = part.copies + spoiled
+    count = max(old.count, ceil(wanted / old.pieces))
+    last = wanted - old.pieces * (count - 1)
+    bar = old.model_copy(
+        update={"count": count, "last_pieces": 0 if last >= old.pieces else max(1, last)}
+    )
+    saw = shop.machine(MachineKind.SAW)
+    each = part.size[0] + 2 * CLEAN_UP
+    kerf = saw.kerf if saw else 1.5
+    lengths = Lengths(bar.pieces, count, last, each, bar.length, kerf)
+    kept = []
+    for setup in setups:
+        most = old.count if setup.stage == "bar" else part.copies - spoiled
+        if setup.machine_kind is MachineKind.SAW and _more_from_the_last(old, bar):
+            most -= 1
+        now = count if setup.stage == "bar" else part.copies
+        good = {o.id: min(standing.done.get(o.id, 0), most) for o in setup.operations}
+        if any(good.values()):
+            kept.append(_kept(setup, good, now, shop.times))
+    return Begun(bar, lengths, tuple(kept))
+
+
+def _more_from_the_last(old: BarPiece, bar: BarPiece) -> bool:
+    """Are more pieces to be sawn from the last of the bars already cut?"""
+    made = old.last_pieces or old.pieces
+    last = bar.pieces if bar.count > old.count else bar.last_pieces or bar.pieces
+    return last > made
+
+
+def _kept(setup: Setup, good: dict[str, int], copies: int, times: ShopTimes) -> Setup:
+    """A setup with what is done of it; good: copies that have each operation."""
+    operations = tuple(o for o in setup.operations if good[o.id])
+    left = {o.id: copies - good[o.id] for o in operations}
+    passes = tuple(tuple(i for i in ids if good.get(i)) for ids in setup.passes)
+    most = max(left.values())
+    done = "done" if not most else f"left to do on {most} of {copies}"
+    features = list(dict.fromkeys(name for o in operations for name in o.features))
+    if len(features) > 3:
+        features = [*features[:3], f"{len(features) - 3} more"]
+    title = ", ".join(features) or setup.title.partition(",")[0]
+    return setup.model_copy(
+        update={
+            "operations": operations,
+            "passes": tuple(ids for ids in passes if ids),
+            "copies": copies,
+            "title": f"{title}, {done}",
+            "minutes": round(_left(setup, operations, left, times), 2),
+        }
+    )
+
+
+def _left(
+    setup: Setup, operations: tuple[Operation, ...], left: dict[str, int], times: ShopTimes
+) -> float:
+    """Minutes of what is left of a setup: a pass for every operation."""
+    most = max(left.values())
+    if not most:
+        return 0.0
+    total = ready(setup, times)
+    tool = ""
+    for o in operations:
+        if left[o.id]:
+            change = changing(o, times) if o.cutter.name != tool else 0.0
+            total += change + left[o.id] * (times.load + o.minutes)
+            tool = o.cutter.name
+    return total
+
+
+def rest(tasks: list[Task], work: Begun, standing: Standing) -> tuple[list[Task], Begun]:
+    """The tasks still to be planned, and the work begun with its tasks as they were done.
+
+    Raises UnplannableError where something was done before what it needs.
+    """
+    by_id = {t.id: t for t in tasks}
+    placed = []
+    for setup in work.kept:
+        for operation in setup.operations:
+            task = by_id.get(operation.id)
+            if task is not None:
+                placed.append(_placed(task, setup, operation))
+            elif setup.machine_kind is not MachineKind.SAW:
+                raise UnplannableError(
+                    f"{standing.where(operation.id)}{operation.id} is done, but the drawing as it "
+                    "now stands does not ask for it; write the drawing as it was, or spoil the work"
+                )
+    done = {p.task.id for p in placed}
+    for p in placed:
+        lacking = [first for first in p.task.after if first in by_id and first not in done]
+        if lacking:
+            raise UnplannableError(
+                f"{standing.where(p.task.id)}{p.task.id} cannot be done while {lacking[0]} is not: "
+                f"{p.task.after[lacking[0]]}; say that it is done too, or that neither is"
+            )
+    if any(s.stage == "piece" for s in work.kept) and not work.sawn:
+        part = tasks[0].part.name
+        raise UnplannableError(
+            f"pieces of {part!r} are worked on, so their bar is sawn: add '{part}/saw/off: all' to "
+            "what is done"
+        )
+    left = [_after_sawing(t) if work.sawn else t for t in tasks if t.id not in done]
+    return left, replace(work, placed=tuple(placed))
+
+
+def _after_sawing(task: Task) -> Task:
+    poses = tuple(p for p in task.poses if p.stage != "bar")
+    if not poses:
+        raise UnplannableError(f"{task.id} can only be done in the bar, and the bar is sawn")
+    return replace(task, poses=poses)
+
+
+def _placed(task: Task, setup: Setup, operation: Operation) -> Placed:
+    held = setup.holding
+    pose = Pose(setup.stage, held.up, held.fixed_jaw, held.tilt)
+    tool = next((t for t in task.tools if t.name == operation.cutter.name), task.tools[0])
+    return Placed(task, pose, tool)
