@@ -5,7 +5,23 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
-    from barstock.api import Planned, check, draw, look, new, plan, prove, read, schema
+    from barstock.api import (
+        Planned,
+        check,
+        close,
+        draw,
+        fits,
+        gauge,
+        limits,
+        look,
+        new,
+        plan,
+        prove,
+        read,
+        schema,
+        sine,
+        stack,
+    )
     from barstock.errors import BarstockError
 
 __version__ = "0.1.0"
@@ -14,13 +30,19 @@ __all__ = [
     "BarstockError",
     "Planned",
     "check",
+    "close",
     "draw",
+    "fits",
+    "gauge",
+    "limits",
     "look",
     "new",
     "plan",
     "prove",
     "read",
     "schema",
+    "sine",
+    "stack",
 ]
 
 

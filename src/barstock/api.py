@@ -15,10 +15,18 @@ from typing import TYPE_CHECKING, Any
 
 from barstock.errors import FaultyError, PlanError, ProofError, WrongUseError
 from barstock.reading.faults import Fault, in_order, nearest
+from barstock.sums import close as close
+from barstock.sums import gauge as gauge
+from barstock.sums import gauge_ways as gauge_ways
+from barstock.sums import sine as sine
+from barstock.sums import sine_of as sine_of
+from barstock.sums import stack as stack
 
 if TYPE_CHECKING:
     from barstock.drawing.model import Build, Part
     from barstock.handbook.found import Found
+    from barstock.limits.guarantee import Guarantee
+    from barstock.limits.mating import Mated
     from barstock.planning.explaining import Why
     from barstock.planning.route import Route
     from barstock.planning.standing import Standing
@@ -94,6 +102,7 @@ def _read(
     place = _folder(folder)
     from barstock.drawing.against import check_against
     from barstock.drawing.reading import read_build
+    from barstock.limits.mating import fit_faults
     from barstock.methods import KINDS
     from barstock.workshop.reading import find_workshop, read_workshop
 
@@ -105,6 +114,7 @@ def _read(
             found += check_against(reading.build, workshop)
         for part in reading.build.parts:
             found += _part_faults(part, reading.build.least_wall, cache)
+        found += fit_faults(reading.build)
     return reading.build, workshop, in_order(found)
 
 
@@ -154,6 +164,7 @@ def plan(
     build, workshop = _faultless(place, cache)
     resumed = _resumed(place, Path(done)) if done is not None else None
     route = _route(build, workshop, _share(tell, 0.02, 0.35), cache, resumed)
+    route = _noted(route, build, workshop)
     proving = _share(tell, 0.35, 0.75, "proving ")
     proof = prove_route(route, build, progress=proving, cache=cache / PROOFS)
     if not proof.ok:
@@ -245,6 +256,25 @@ def look(word: str, *, inch: bool = False) -> list[Found]:
         raise WrongUseError(str(wrong)) from wrong
 
 
+def limits(folder: Folder) -> tuple[Guarantee, ...]:
+    """Every dimension that a plan's readings make: its worst case, what is missing, what cures it.
+
+    Plans the build anew (orders once found are kept). Raises FaultyError, PlanError, WrongUseError.
+    """
+    from barstock.limits.guarantee import guarantees
+
+    place = _folder(folder)
+    build, workshop = _faultless(place, place / CACHE)
+    return guarantees(_route(build, workshop, _silent, place / CACHE), build, workshop)
+
+
+def fits(folder: Folder) -> tuple[Mated, ...]:
+    """The clearance of every fit that the build names. Raises FaultyError, WrongUseError."""
+    from barstock.limits.mating import mated
+
+    return mated(*read(folder))
+
+
 # -- the steps of a plan ---------------------------------------------------------------------------
 
 
@@ -304,6 +334,17 @@ def _route(
     with _planning():
         orders = cache / "orders"
         return plan_build(build, workshop, progress=tell, cache=orders, resumed=resumed)
+
+
+def _noted(route: Route, build: Build, workshop: Workshop) -> Route:
+    """The route with a note for every dimension and fit that is not guaranteed."""
+    from barstock.limits.guarantee import guarantees
+    from barstock.limits.mating import mated
+    from barstock.limits.said import fit_notes, notes
+
+    found = (*notes(guarantees(route, build, workshop)), *fit_notes(mated(build, workshop)))
+    summary = route.summary.model_copy(update={"notes": (*route.summary.notes, *found)})
+    return route.model_copy(update={"summary": summary})
 
 
 @contextmanager

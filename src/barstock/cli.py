@@ -5,29 +5,22 @@ Exit codes: 0 good, 1 faults found or proof failed, 2 wrong use, 130 stopped fro
 
 from __future__ import annotations
 
-import functools
 import json
-import os
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import asdict
 from enum import StrEnum
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated, ParamSpec
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from barstock import api
-from barstock.errors import BarstockError
+from barstock import api, cli_sums
+from barstock.answering import answering, say
 
 if TYPE_CHECKING:
     from barstock.planning.route import Summary
     from barstock.proving.record import Proof
-
-P = ParamSpec("P")
-
-STOPPED = 130
-TRACE = "BARSTOCK_TRACE"
 
 app = typer.Typer(
     help="From a published drawing to a proven order of work and a printed pack for the bench.",
@@ -52,39 +45,6 @@ class Written(StrEnum):
 
     BUILD = "build"
     WORKSHOP = "workshop"
-
-
-def answering(command: Callable[P, int | None]) -> Callable[P, None]:
-    """The one place where what went wrong becomes words and an exit code."""
-
-    @functools.wraps(command)
-    def answer(*args: P.args, **kwargs: P.kwargs) -> None:
-        try:
-            code = command(*args, **kwargs) or 0
-        except BarstockError as wrong:
-            _say(str(wrong))
-            code = wrong.exit_code
-        except KeyboardInterrupt:
-            _say("stopped; no output was changed")
-            code = STOPPED
-        except OSError as wrong:
-            _say(f"{wrong.filename}: {wrong.strerror}" if wrong.strerror else str(wrong))
-            code = 1
-        except Exception as wrong:
-            if os.environ.get(TRACE):
-                raise
-            _say(
-                f"this is a mistake in barstock itself, please report it: {type(wrong).__name__}: "
-                f"{wrong}\n(set {TRACE}=1 to see where)"
-            )
-            code = 1
-        raise typer.Exit(code)
-
-    return answer
-
-
-def _say(words: str) -> None:
-    typer.echo(words, err=True)
 
 
 @app.command()
@@ -255,7 +215,7 @@ def _against(summary: Summary) -> Iterator[str]:
 
 def _print_proof(proof: Proof) -> None:
     for violation in proof.violations:
-        _say(f"{violation.severity}: {violation}")
+        say(f"{violation.severity}: {violation}")
     for part in proof.parts:
         good = "as drawn" if part.ok else "NOT as drawn"
         typer.echo(f"{part.part}: {good}, worst deviation {part.deviation:.3f} mm")
@@ -273,6 +233,9 @@ def _progress() -> Iterator[api.Progress]:
     with Progress(*columns, console=console, transient=True, disable=hidden) as bar:
         task = bar.add_task("", total=1.0)
         yield lambda words, share: bar.update(task, description=words, completed=share)
+
+
+app.add_typer(cli_sums.app)
 
 
 def run() -> None:

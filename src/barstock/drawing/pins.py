@@ -25,12 +25,12 @@ def read_pins(table: Table) -> tuple[tuple[Pin, ...], list[Fault]]:
     written = table.entries["pins"].value
     pins = list(_pins(written)) if isinstance(written, Table) else []
     features = {
-        name: list(_inside(part, "features")) for name, part in _inside(table, "parts").items()
+        name: list(inside(part, "features")) for name, part in inside(table, "parts").items()
     }
     return tuple(pins), [fault for pin in pins for fault in _faults(pin, features)]
 
 
-def _inside(node: Node, name: str) -> dict[str, Node]:
+def inside(node: Node, name: str) -> dict[str, Node]:
     """What a table holds under a name, as nodes by name."""
     entry = node.entries.get(name) if isinstance(node, Table) else None
     if entry is None or not isinstance(entry.value, Table):

@@ -11,6 +11,7 @@ from pydantic import BaseModel
 
 from barstock.drawing.asking import Asked
 from barstock.drawing.bars import bar_faults
+from barstock.drawing.fits import read_fits
 from barstock.drawing.general import STANDARD, General, iso_class, read_general
 from barstock.drawing.model import Build, Feature, Part
 from barstock.drawing.pins import read_pins
@@ -56,7 +57,8 @@ def read_build(folder: Path, kinds: Mapping[str, FieldsAndResolve]) -> Reading:
     reader = _Reader(kinds, faults)
     fields, parts = reader.build(table)
     pins, slips = read_pins(table)
-    reader.faults += slips
+    fits, misfits = read_fits(fields, table)
+    reader.faults += slips + misfits
     found = in_order(reader.faults)
     if fields is None or any(fault.grade == "error" for fault in found):
         return Reading(None, found, fields.workshop if fields else None)
@@ -68,6 +70,7 @@ def read_build(folder: Path, kinds: Mapping[str, FieldsAndResolve]) -> Reading:
         least_wall=reader.least_wall,
         pins=pins,
         projection=fields.projection,
+        fits=fits,
     )
     return Reading(build, found, fields.workshop)
 

@@ -45,6 +45,37 @@ class PinFields(Fields):
     broken: list[str] = Field([], description="Tools not to be used.")
 
 
+class SideFields(Fields):
+    """One of the two things of a fit, where one dimension alone does not say it."""
+
+    of: str | None = Field(None, description="Its dimension: part/feature/dimension.")
+    less: list[str] = Field([], description="Dimensions taken off it, two rebates off a width.")
+    size: Written | None = Field(None, description="Instead: of a thing bought, 4 h6.")
+
+
+class CoatFields(Fields):
+    """Paint or plating on one wall of each."""
+
+    inside: Written | None = Field(None, description="On one wall of what goes round: 0.02 ±0.01.")
+    outside: Written | None = Field(None, description="On one wall of what goes in.")
+
+
+class ClearanceFields(Fields):
+    """The clearance wanted; below 0 is interference."""
+
+    least: Written = Field(description="Never less.")
+    most: Written | None = Field(None, description="Never more; any if not given.")
+
+
+class FitFields(Fields):
+    """Two things that go together. Dimensions: part/feature/dimension, or part/width."""
+
+    inside: str | SideFields = Field(description="What goes round: a slot's width, a bore.")
+    outside: str | SideFields = Field(description="What goes in: a tongue, a pin.")
+    coat: CoatFields | None = Field(None, description="Paint or plating, on one wall.")
+    clearance: ClearanceFields = Field(description="What is wanted between them.")
+
+
 class BuildFields(Fields):
     """A build as written."""
 
@@ -63,4 +94,5 @@ class BuildFields(Fields):
         None, description="A workshop shared by several builds: its file, from this folder."
     )
     pins: PinFields | None = Field(None, description="Choices of the plan that are to stay.")
+    fits: dict[str, FitFields] = Field({}, description="What goes together, by name.")
     parts: dict[str, PartFields] = Field(description="The parts by name.")

@@ -29,25 +29,36 @@ class Coat:
 
 @dataclass(frozen=True)
 class Fit:
-    """An inside size, the outside size that goes into it, and what coats the walls of either."""
+    """An inside size, the outside size that goes into it, and what coats the walls of either.
+
+    inside_less, outside_less: sizes taken off either, as two rebates off a width.
+    """
 
     name: str
     inside: Dimension
     outside: Dimension
     coats: tuple[Coat, ...] = ()
+    inside_less: tuple[Dimension, ...] = ()
+    outside_less: tuple[Dimension, ...] = ()
 
     @property
     def chain(self) -> Chain:
         """The clearance as a dimension chain."""
         links = [
-            (Link("inside", "wall", "far wall", *_link(self.inside)), 1),
-            (Link("outside", "part", "far wall", *_link(self.outside)), -1),
+            (Link("inside", "wall", "far wall", *_link(self.inside)), 1.0),
+            (Link("outside", "part", "far wall", *_link(self.outside)), -1.0),
         ]
+        for which, taken, sign in (
+            ("inside", self.inside_less, -1.0),
+            ("outside", self.outside_less, 1.0),
+        ):
+            for n, size in enumerate(taken, 1):
+                links.append((Link(f"{which} less {n}", which, f"less {n}", *_link(size)), sign))
         last = "part"
         for coat in self.coats:
             middle, half = (coat.low + coat.high) / 2, (coat.high - coat.low) / 2
             deviations = (coat.walls * middle, -coat.walls * half, coat.walls * half)
-            links.append((Link(coat.name, coat.name, last, *deviations), -1))
+            links.append((Link(coat.name, coat.name, last, *deviations), -1.0))
             last = coat.name
         return Chain("wall", last, tuple(links))
 

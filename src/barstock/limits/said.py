@@ -8,7 +8,8 @@ from math import isinf
 from typing import Any
 
 from barstock.limits.chains import Link
-from barstock.limits.guarantee import Guarantee
+from barstock.limits.guarantee import TINY, Guarantee
+from barstock.limits.mating import Mated
 from barstock.quantities import Unit, show
 
 MOST = 3
@@ -86,6 +87,58 @@ def records(judged: Sequence[Guarantee]) -> list[dict[str, Any]]:
         }
         for g in judged
     ]
+
+
+def fits_said(found: Sequence[Mated]) -> Iterator[str]:
+    """Every fit of a build."""
+    for m in found:
+        low, high = m.fit.clearance()
+        made = f"{_way(low)} to {_way(high)}" if low < 0 else f"{low:.3f} to {high:.3f} mm"
+        most = "" if m.wanted.most is None else f" to {m.wanted.most:.3f} mm"
+        wanted = f"wanted {m.wanted.least:.3f}{most or ' mm or more'}"
+        yield f"{m.wanted.name}: {'holds' if m.holds else 'DOES NOT HOLD'}, {made}; {wanted}"
+        spread = m.by_chance()
+        yield (
+            f"  by chance {spread.low:.3f} to {spread.high:.3f} mm, "
+            f"{1 - spread.outside:.2%} of pairs as wanted"
+        )
+        if m.eaten:
+            yield f"  the coats eat it: bare it would have {m.bare[0]:.3f} to {m.bare[1]:.3f} mm"
+    if not found:
+        yield "the build names no fits; write them under 'fits' in build.yaml"
+
+
+def fit_notes(found: Sequence[Mated]) -> tuple[str, ...]:
+    """One line for each fit that is not guaranteed."""
+    told = []
+    for m in found:
+        if m.lacks > TINY:
+            why = "; the paint eats it" if m.eaten else ""
+            told.append(f"Fit not guaranteed: {m.wanted.name} lacks {m.lacks:.3f} mm{why}.")
+        elif not m.holds:
+            told.append(f"Fit not guaranteed: {m.wanted.name} may be {m.over:.3f} mm too loose.")
+    return tuple(told)
+
+
+def fit_records(found: Sequence[Mated]) -> list[dict[str, Any]]:
+    """The fits as plain data [mm]; share: of pairs with the clearance wanted, 1 being all."""
+    return [
+        {
+            "fit": m.wanted.name,
+            "wanted": [m.wanted.least, m.wanted.most],
+            "clearance": [_mm(c) for c in m.fit.clearance()],
+            "bare": [_mm(c) for c in m.bare],
+            "holds": m.holds,
+            "lacks": _mm(m.lacks),
+            "eaten by coats": m.eaten,
+            "share": round(1 - m.by_chance().outside, 6),
+        }
+        for m in found
+    ]
+
+
+def _way(clearance: float) -> str:
+    return f"{-clearance:.3f} mm tight" if clearance < 0 else f"{clearance:.3f} mm free"
 
 
 def _name(g: Guarantee) -> str:

@@ -1,0 +1,51 @@
+"""How every command answers: what went wrong becomes words on the screen and an exit code."""
+
+from __future__ import annotations
+
+import functools
+import os
+from collections.abc import Callable
+from typing import ParamSpec
+
+import typer
+
+from barstock.errors import BarstockError
+
+P = ParamSpec("P")
+
+STOPPED = 130
+TRACE = "BARSTOCK_TRACE"
+
+
+def answering(command: Callable[P, int | None]) -> Callable[P, None]:
+    """The one place where what went wrong becomes words and an exit code."""
+
+    @functools.wraps(command)
+    def answer(*args: P.args, **kwargs: P.kwargs) -> None:
+        try:
+            code = command(*args, **kwargs) or 0
+        except BarstockError as wrong:
+            say(str(wrong))
+            code = wrong.exit_code
+        except KeyboardInterrupt:
+            say("stopped; no output was changed")
+            code = STOPPED
+        except OSError as wrong:
+            say(f"{wrong.filename}: {wrong.strerror}" if wrong.strerror else str(wrong))
+            code = 1
+        except Exception as wrong:
+            if os.environ.get(TRACE):
+                raise
+            say(
+                f"this is a mistake in barstock itself, please report it: {type(wrong).__name__}: "
+                f"{wrong}\n(set {TRACE}=1 to see where)"
+            )
+            code = 1
+        raise typer.Exit(code)
+
+    return answer
+
+
+def say(words: str) -> None:
+    """Words beside the answer proper."""
+    typer.echo(words, err=True)

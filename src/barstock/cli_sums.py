@@ -1,0 +1,238 @@
+"""The commands of chains, fits and bench sums: they ask the library and print. No trade in here."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import asdict
+from enum import StrEnum
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated, Any
+
+import typer
+
+from barstock import api
+from barstock.answering import answering
+from barstock.errors import WrongUseError
+
+if TYPE_CHECKING:
+    from barstock.measuring.closing import Cut
+    from barstock.measuring.stacks import Stack
+    from barstock.quantities import Unit
+    from barstock.workshop.model import Axis
+
+app = typer.Typer()
+SIGNED = {"ignore_unknown_options": True}  # so that -3.2 is a number
+
+Dir = Annotated[Path, typer.Argument(help="The build's folder.", metavar="DIR")]
+AsJson = Annotated[bool, typer.Option("--json", help="As plain data.")]
+Set = Annotated[str, typer.Option("--set", help="Of gauge blocks: 112 piece, 81 inch, …")]
+Bar = Annotated[str, typer.Option(help="Distance of the sine bar's rollers.")]
+
+
+class Sort(StrEnum):
+    """How a dimension answers to feed."""
+
+    INSIDE = "inside"
+    OUTSIDE = "outside"
+    DEPTH = "depth"
+    POSITION = "position"
+    DIAMETER = "diameter"
+    COUNTERSINK = "countersink"
+
+
+def _print(data: Any) -> None:
+    typer.echo(json.dumps(data, indent=1, ensure_ascii=False))
+
+
+@app.command()
+@answering
+def limits(folder: Dir, as_json: AsJson = False) -> int:
+    """Say whether the plan's readings hold the limits.
+
+    For every dimension that readings make: the worst case by the plan's zeros, stops and readings,
+    what is missing and the cheapest cure, and how far each reading may be out.
+    """
+    from barstock.limits.said import records, said
+
+    found = api.limits(folder)
+    if as_json:
+        _print(records(found))
+    else:
+        typer.echo("\n".join(said(found)))
+    return 0 if all(g.holds or g.remedies for g in found) else 1
+
+
+@app.command()
+@answering
+def fits(folder: Dir, as_json: AsJson = False) -> int:
+    """Say what clearance the build's fits have.
+
+    Worst case and by chance, with paint and plating on the walls.
+    """
+    from barstock.limits.said import fit_records, fits_said
+
+    found = api.fits(folder)
+    if as_json:
+        _print(fit_records(found))
+    else:
+        typer.echo("\n".join(fits_said(found)))
+    return 0 if all(m.holds for m in found) else 1
+
+
+@app.command()
+@answering
+def stack(
+    sizes: Annotated[list[str], typer.Argument(help="57.333, 1/2, .3437 in", metavar="SIZE")],
+    set_: Set = "112 piece",
+    together: Annotated[bool, typer.Option("--together", help="All standing at once.")] = False,
+    as_json: AsJson = False,
+) -> int:
+    """Build sizes from gauge blocks, with the fewest."""
+    from barstock.handbook.gauge_blocks import gauge_set
+
+    made = api.stack(sizes, set_, together=together)
+    unit = gauge_set(set_).unit
+    if as_json:
+        _print([_stack(one, unit) for one in made])
+    else:
+        for one in made:
+            typer.echo(_stacked(one, unit))
+    return 0 if all(one.error == 0 for one in made) else 1
+
+
+def _stack(one: Stack, unit: Unit) -> dict[str, Any]:
+    """In the set's own unit."""
+    blocks = [round(b / unit.scale, 6) for b in one.blocks]
+    size, error = (round(each / unit.scale, 7) for each in (one.size, one.error))
+    return {"size": size, "blocks": blocks, "error": error, "unit": unit.value}
+
+
+def _stacked(one: Stack, unit: Unit) -> str:
+    wanted = f"{one.size / unit.scale:.7g} {unit.value}"
+    if one.error == 0:
+        return f"{wanted}: {_sum(one, unit)}"
+    near = [f"{n.made / unit.scale:.7g} = {_sum(n, unit)}" for n in (one.below, one.above) if n]
+    return f"{wanted}: this set cannot make it; the nearest are {' and '.join(near)}"
+
+
+def _sum(one: Stack, unit: Unit) -> str:
+    return " + ".join(f"{b / unit.scale:.6g}" for b in one.blocks)
+
+
+@app.command()
+@answering
+def sine(
+    angle: Annotated[str, typer.Argument(help="1.5, 1°30'", metavar="ANGLE")],
+    bar: Bar = "100 mm",
+    set_: Set = "112 piece",
+    height: Annotated[
+        str | None, typer.Option("--stack", help="Instead: what this height gives.")
+    ] = None,
+    as_json: AsJson = False,
+) -> None:
+    """Set a sine bar to an angle.
+
+    The stack under one roller, the angle it gives, and by how much that is out.
+    """
+    found = api.sine(angle, bar, set_) if height is None else api.sine_of(angle, height, bar)
+    if as_json:
+        figures = {"angle": found.angle, "made": found.made, "seconds out": found.error}
+        _print({**figures, "blocks": list(found.stack.blocks)})
+        return
+    blocks = " + ".join(f"{b:g}" for b in found.stack.blocks)
+    typer.echo(f"blocks {found.stack.made:.4f} mm = {blocks}")
+    typer.echo(
+        f"angle {found.made:.5f}°, {found.error:+.1f} seconds from the {found.angle:g}° wanted"
+    )
+
+
+@app.command(context_settings=SIGNED)
+@answering
+def close(
+    want: Annotated[str, typer.Argument(help='With limits: "8.0 +0.05/0".', metavar="SIZE")],
+    cuts: Annotated[
+        list[str],
+        typer.Argument(
+            help="READING:MEASURED of each cut so far, with an s behind where it was taken again "
+            "without feed: 0:7.8 0.055:7.905 0.055:7.91s",
+            metavar="CUT",
+        ),
+    ],
+    of: Annotated[Sort, typer.Option(help="What is cut.")] = Sort.INSIDE,
+    down: Annotated[bool, typer.Option("--down", help="Feed makes readings smaller.")] = False,
+    readout: Annotated[float, typer.Option(help="The readout's step [mm].")] = 0.005,
+    per_turn: Annotated[float, typer.Option(help="Instead: of a handwheel [mm].")] = 0.0,
+    divisions: Annotated[int, typer.Option(help="On its dial.")] = 0,
+    tilt: Annotated[float, typer.Option(help="Of the work [degrees].")] = 0.0,
+    half: Annotated[bool, typer.Option("--half", help="The drawing gives half.")] = False,
+    angle: Annotated[float, typer.Option(help="Of a countersink [degrees].")] = 90.0,
+    as_json: AsJson = False,
+) -> None:
+    """Say the next cut towards a size.
+
+    From what was measured after each cut: feed, when to stop roughing, when to take the same cut
+    again, and at last the reading for the other copies.
+    """
+    advice = api.close(
+        want,
+        [_cut(text) for text in cuts],
+        of,
+        _axis(readout, per_turn, divisions),
+        toward=-1 if down else 1,
+        tilt=tilt,
+        half=half,
+        angle=angle,
+    )
+    if as_json:
+        _print(asdict(advice))
+    else:
+        typer.echo(advice.words)
+
+
+def _axis(readout: float, per_turn: float, divisions: int) -> Axis:
+    from barstock.workshop.model import Axis
+
+    if per_turn and divisions:
+        return Axis(1000, None, per_turn, divisions)
+    return Axis(1000, readout)
+
+
+def _cut(text: str) -> Cut:
+    from barstock.measuring.closing import Cut
+
+    spring = text.endswith("s")
+    reading, _, measured = text.removesuffix("s").partition(":")
+    try:
+        return Cut(float(reading), float(measured), spring)
+    except ValueError:
+        raise WrongUseError(f"'{text}' is no cut; write READING:MEASURED, 0.05:7.9") from None
+
+
+@app.command(context_settings=SIGNED)
+@answering
+def gauge(
+    way: Annotated[str | None, typer.Argument(help="The way; all without it.")] = None,
+    given: Annotated[
+        list[str] | None, typer.Argument(help="What it needs: pin=6 lean=1.5", metavar="NAME=SIZE")
+    ] = None,
+    dimension: Annotated[str | None, typer.Option(help="Wanted, with limits if any.")] = None,
+    reading: Annotated[str | None, typer.Option(help="Instead: what was read.")] = None,
+    as_json: AsJson = False,
+) -> None:
+    """Measure by pins, balls, rollers or wires.
+
+    What to read for a dimension, or the dimension of a reading, and how errors grow between them.
+    """
+    if way is None:
+        for name, needs in api.gauge_ways().items():
+            typer.echo(f"{name}: {', '.join(needs)}")
+        return
+    pairs = dict(part.partition("=")[::2] for part in given or [])
+    found = api.gauge(way, pairs, dimension=dimension, reading=reading)
+    if as_json:
+        _print(asdict(found))
+        return
+    typer.echo(f"read {found.reading:.4f} mm for {found.dimension:.4f}")
+    if found.low < found.high:
+        typer.echo(f"within limits from {found.low:.4f} to {found.high:.4f} mm")
+    typer.echo(f"0.01 mm in the reading is {abs(found.sensitivity) / 100:.4f} in the dimension")

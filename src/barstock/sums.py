@@ -1,0 +1,224 @@
+"""The small sums of the bench, as asked for: texts in, the handbook's sets looked up.
+
+Every function raises WrongUseError, with what to write instead, for what cannot be worked out.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from contextlib import contextmanager
+from dataclasses import dataclass, fields
+from typing import TYPE_CHECKING
+
+from barstock.errors import WrongUseError
+from barstock.reading.faults import nearest
+
+if TYPE_CHECKING:
+    from barstock.measuring.angles import SineSetting
+    from barstock.measuring.closing import Advice, Cut
+    from barstock.measuring.gauging import Gauging
+    from barstock.measuring.stacks import Stack
+    from barstock.workshop.model import Axis
+
+SET = "112 piece"
+
+
+@contextmanager
+def _asked() -> Iterator[None]:
+    try:
+        yield
+    except (ValueError, LookupError) as wrong:
+        raise WrongUseError(str(wrong.args[0]) if wrong.args else str(wrong)) from wrong
+
+
+def stack(sizes: Sequence[str | float], set: str = SET, *, together: bool = False) -> list[Stack]:
+    """The fewest blocks of a set for each size; sizes without a unit are in the set's.
+
+    together: all standing at once, no block in two of them. Stacks are in mm.
+
+    >>> stack(["28.753"])[0].blocks
+    (25.0, 1.75, 1.003, 1.0)
+    """
+    from barstock.handbook.gauge_blocks import gauge_set
+    from barstock.measuring import stacks
+    from barstock.quantities import parse_length
+
+    with _asked():
+        found = gauge_set(set)
+        wanted = [parse_length(str(size), found.unit) for size in sizes]
+        if together:
+            return stacks.stacks(wanted, found.mm)
+        return [stacks.stack(size, found.mm) for size in wanted]
+
+
+def sine(angle: str | float, bar: str | float = "100 mm", set: str = SET) -> SineSetting:
+    """The stack under one roller of a sine bar for an angle [degrees, or 1°30'].
+
+    bar: distance of its rollers' centres [mm].
+
+    >>> sine("30").stack.blocks
+    (50.0,)
+    """
+    from barstock.handbook.gauge_blocks import gauge_set
+    from barstock.measuring.angles import sine_setting
+    from barstock.quantities import parse_angle, parse_length
+
+    with _asked():
+        centres = parse_length(str(bar))
+        return sine_setting(parse_angle(str(angle)).nominal, centres, gauge_set(set).mm)
+
+
+def sine_of(angle: str | float, height: str | float, bar: str | float = "100 mm") -> SineSetting:
+    """What a stack of that height [mm] under one roller gives, against the angle wanted.
+
+    >>> round(sine_of(30, 50.01).error, 1)
+    23.8
+    """
+    from barstock.measuring.angles import SineSetting, sine_angle, sine_error
+    from barstock.measuring.stacks import Stack
+    from barstock.quantities import parse_angle, parse_length
+
+    with _asked():
+        tall, centres = parse_length(str(height)), parse_length(str(bar))
+        wanted = parse_angle(str(angle)).nominal
+        error = sine_error(wanted, tall, centres)
+        return SineSetting(wanted, Stack(tall, (tall,)), sine_angle(tall, centres), error)
+
+
+def close(
+    want: str,
+    cuts: Sequence[Cut],
+    of: str = "inside",
+    axis: Axis | None = None,
+    *,
+    toward: int = 1,
+    tilt: float = 0.0,
+    half: bool = False,
+    angle: float = 90.0,
+) -> Advice:
+    """The next cut towards a dimension, after these cuts and what was measured of them.
+
+    want: with limits, "8.0 +0.05/0". of: "inside", "outside", "depth", "position", "diameter" or
+    "countersink" (angle: its included angle). axis: how it is read, 0.005 mm without. toward: 1
+    where feed makes the reading greater, -1 smaller. tilt: of the work [degrees]. half: the drawing
+    gives half of it.
+
+    >>> from barstock.measuring.closing import Cut
+    >>> close("8.0 +0.05/0", [Cut(0.0, 7.9)]).words
+    'each wall: feed 0.030 mm, to +0.030; expect 7.96 mm'
+    """
+    from barstock.measuring.closing import close_in
+    from barstock.measuring.making import halved, on_slope, usual
+    from barstock.quantities import parse_dimension
+    from barstock.workshop.model import Axis
+
+    sorts = ("inside", "outside", "depth", "position", "diameter", "countersink")
+    if of not in sorts:
+        raise WrongUseError(f"no feed closes in on '{of}'; {nearest(of, sorts)}")
+    with _asked():
+        making = usual(of, angle)
+        assert making is not None
+        making = halved(making) if half else making
+        making = on_slope(making, tilt) if tilt else making
+        return close_in(
+            parse_dimension(want), making, axis or Axis(1000, 0.005), cuts, toward=toward
+        )
+
+
+@dataclass(frozen=True)
+class Gauged:
+    """An indirect measurement worked out. reading, low, high [mm]; dimension [mm or degrees].
+
+    sensitivity: error in the dimension for one in the reading. low, high: of the reading, for the
+    dimension's limits; both are the reading where it has none.
+    """
+
+    way: str
+    dimension: float
+    reading: float
+    sensitivity: float
+    low: float
+    high: float
+
+
+def _ways() -> dict[str, type[Gauging]]:
+    """The ways of measuring what no instrument reaches, by name."""
+    from barstock.measuring import cones, pins, tapers, wires
+
+    return {
+        "pin in countersink": cones.PinInCone,
+        "ball in countersink": cones.BallInCone,
+        "dovetail slot": pins.DovetailSlot,
+        "dovetail slide": pins.DovetailSlide,
+        "leaning slots": pins.LeaningSlots,
+        "hole centres": pins.HoleCentres,
+        "hole from edge": pins.HoleFromEdge,
+        "taper by rollers": tapers.TaperByRollers,
+        "taper's small end": tapers.SmallEnd,
+        "taper by balls": tapers.TaperByBalls,
+        "bore by balls": tapers.BoreByBalls,
+        "thread over wires": wires.ThreeWires,
+    }
+
+
+def gauge_ways() -> dict[str, tuple[str, ...]]:
+    """The ways of measuring by pins, balls, rollers and wires, and what each needs to know."""
+    return {name: tuple(f.name for f in fields(way)) for name, way in _ways().items()}  # type: ignore[arg-type]
+
+
+def gauge(
+    way: str,
+    given: Mapping[str, str],
+    *,
+    dimension: str | None = None,
+    reading: str | None = None,
+) -> Gauged:
+    """What to read for a dimension (with limits, if it has them), or the dimension of a reading.
+
+    given: what the way needs, by name: pin, ball, angle, ...
+
+    >>> gauge("hole from edge", {"pin": "10"}, dimension="15 ±0.05").reading
+    20.0
+    """
+    from barstock.quantities import parse_dimension, parse_length
+
+    if (dimension is None) == (reading is None):
+        raise WrongUseError("give either the dimension wanted or what was read")
+    with _asked():
+        tool = _way(way, given)
+        if reading is not None:
+            read = parse_length(reading)
+            found = tool.dimension(read)
+            return Gauged(way, found, read, tool.sensitivity(found), read, read)
+        size = parse_dimension(dimension or "")
+        low, high = tool.limits(size.low, size.high) if size.plus > size.minus else (0.0, 0.0)
+        read = tool.reading(size.nominal)
+        low, high = (low, high) if low < high else (read, read)
+        return Gauged(way, size.nominal, read, tool.sensitivity(size.nominal), low, high)
+
+
+def _way(way: str, given: Mapping[str, str]) -> Gauging:
+    from barstock.handbook.threads import thread
+    from barstock.quantities import parse_angle, parse_length
+
+    known = _ways()
+    if way not in known:
+        raise WrongUseError(f"there is no way '{way}'; {nearest(way, known)}")
+    named = {f.name: f for f in fields(known[way])}  # type: ignore[arg-type]
+    for name in given:
+        if name not in named:
+            raise WrongUseError(f"'{way}' asks for no '{name}'; {nearest(name, named)}")
+    values: dict[str, object] = {}
+    for name, text in given.items():
+        if name == "thread":
+            values[name] = thread(text)
+        elif name == "outside":
+            values[name] = text.lower() in ("yes", "true", "over")
+        elif name in ("angle", "lean"):
+            values[name] = parse_angle(text).nominal
+        else:
+            values[name] = parse_length(text)
+    try:
+        return known[way](**values)
+    except TypeError:
+        raise WrongUseError(f"'{way}' wants {', '.join(named)}") from None
