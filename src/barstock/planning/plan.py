@@ -165,12 +165,17 @@ class Planner:
         return self._known[part, mine]
 
     def _bound(self, among: Sequence[PartPlan], plans: Sequence[PartPlan]) -> float:
-        """Minutes that no order can beat: every setup but the first as if it followed one alike."""
+        """Minutes that no order can beat: every setup as if it followed one held alike, and, for
+        every tilt there must be, one setup that cannot."""
+        times = self.workshop.times
         fixed = sum(s.minutes for p in plans for s in p.setups if s.machine_kind is MachineKind.SAW)
         sawn = [s for p in plans for s in p.setups if s.machine_kind is MachineKind.SAW]
-        fixed -= saving(sawn[0], self.workshop.times) * (len(sawn) - 1) if sawn else 0.0
-        level = max(0.0, self.workshop.times.set_up - RESEAT)
-        return fixed + sum(p.order.bound for p in among) + level
+        fixed -= saving(sawn[0], times) * (len(sawn) - 1) if sawn else 0.0
+        level = max(0.0, times.set_up - RESEAT)
+        firsts = sum(
+            level + (0.0 if 0.0 in tilts else times.tilt) for tilts in _needed_tilts(among)
+        )
+        return fixed + sum(p.order.bound for p in among) + firsts
 
     def costs(self, pins: Sequence[Pin], whole: Whole) -> dict[Pin, float]:
         """Minutes that each pin costs against the plan without it.
@@ -264,6 +269,16 @@ def plan_part(prepared: Prepared, order: Order, packings: Sequence[float] = ()) 
         note(group)
         setups.append(make_setup(number_of(), group, state, bench, part.copies, part.name))
     return PartPlan(prepared, bar, tuple(setups), order, tuple(could))
+
+
+def _needed_tilts(plans: Sequence[PartPlan]) -> list[set[float]]:
+    """Sets of tilts, none in two of them, of each of which one at least must be set up."""
+    found: list[set[float]] = []
+    tasks = [t for p in plans for t in p.prepared.tasks if not isinstance(t.job, Line)]
+    for tilts in sorted(({round(p.tilt, 3) for p in t.poses} for t in tasks), key=len):
+        if not any(tilts & other for other in found):
+            found.append(tilts)
+    return found
 
 
 def _packed_alike(plans: Sequence[PartPlan]) -> list[PartPlan]:
