@@ -36,8 +36,8 @@ def stack(sizes: Sequence[str | float], set: str = SET, *, together: bool = Fals
 
     together: all standing at once, no block in two of them. Stacks are in mm.
 
-    >>> stack(["28.753"])[0].blocks
-    (25.0, 1.75, 1.003, 1.0)
+    >>> stack(["57.333"])[0].blocks
+    (50.0, 5.0, 1.33, 1.003)
     """
     from barstock.handbook.gauge_blocks import gauge_set
     from barstock.measuring import stacks

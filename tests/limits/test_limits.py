@@ -9,11 +9,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from barstock.handbook.fits import fit
-from barstock.limits.chains import Chain, ChainError, Link, chain, judge
+from barstock.limits.chains import Chain, ChainError, Link, chain, judge, together
 from barstock.limits.chance import Law, all_of, root_sum_square, throw
 from barstock.limits.cures import cheapest, from_one_zero, held_to
 from barstock.limits.fits import Coat, Fit
-from barstock.limits.working import share_out
+from barstock.limits.working import fill, share_out
 from barstock.quantities import Dimension
 
 # A worked stack-up from a tolerancing article: bore depth 40 ±0.10 less spacer 25 ±0.05, ring
@@ -311,3 +311,63 @@ def test_faults_are_told() -> None:
         share_out([one(0, 0)], [])
     with pytest.raises(ValueError, match="coat 'paint'"):
         Coat("paint", 0.03, 0.02)
+
+
+# -- links in parts ---------------------------------------------------------------------------
+
+
+ERRORS = st.lists(
+    st.tuples(st.floats(0.001, 1), st.floats(0, 1), st.sampled_from([1.0, -1.0, 0.5, 0.0524])),
+    min_size=1,
+    max_size=6,
+)
+
+
+def sum_of(errors: list[tuple[float, float, float]], wider: float = 1.0) -> Chain:
+    links = [
+        (Link(f"k{i}", "a", f"b{i}", 1, -lo * wider, hi * wider), n)
+        for i, (lo, hi, n) in enumerate(errors)
+    ]
+    return Chain("a", "b", tuple(links))
+
+
+@given(errors=ERRORS, wider=st.floats(1, 5))
+@settings(max_examples=100, deadline=None)
+def test_wider_links_never_narrow_a_chain(
+    errors: list[tuple[float, float, float]], wider: float
+) -> None:
+    now, then = sum_of(errors), sum_of(errors, wider)
+    assert then.low <= now.low + 1e-12
+    assert then.high >= now.high - 1e-12
+    assert root_sum_square(then) >= root_sum_square(now) - 1e-12
+
+
+@given(errors=ERRORS, seed=st.integers(0, 1000))
+@settings(max_examples=50, deadline=None)
+def test_the_worst_case_holds_every_throw(
+    errors: list[tuple[float, float, float]], seed: int
+) -> None:
+    found = sum_of(errors)
+    spread = throw(found, (found.low, found.high), law=Law.EVEN, samples=2_000, seed=seed)
+    assert spread.outside == 0
+    assert root_sum_square(found) <= (found.high - found.low) / 2 + 1e-12
+
+
+def test_what_two_chains_share_counts_once() -> None:
+    # A hole 8 ±0.01 from an end that lies ±0.03 off the stop, given from the middle of a length
+    # 40 whose other end lies ±0.02 off the same stop: 0.01 + 0.03 - ½ (0.03 and 0.02).
+    stop = Link("stop", "stop", "end", 0, -0.03, 0.03)
+    end = Chain("stop", "end", ((stop, 1),))
+    far = Chain("stop", "far", ((Link("length", "stop", "far", 40, -0.02, 0.02), 1),))
+    hole = Chain("stop", "hole", ((stop, 1), (Link("x", "end", "hole", 8, -0.01, 0.01), 1)))
+    given = together("middle", "hole", (hole, 1), (end, -0.5), (far, -0.5))
+    assert given.nominal == pytest.approx(8 - 20)
+    assert given.high - given.nominal == pytest.approx(0.01 + 0.03 / 2 + 0.02 / 2)
+
+
+def test_room_is_shared_by_what_a_link_counts_for() -> None:
+    # ±0.1 of room; half of a (held to 0.02) and all of b (held to 0.01) grow alike, fivefold.
+    a, b = Link("a", "x", "y", 0, -0.02, 0.02), Link("b", "y", "z", 0, -0.01, 0.01)
+    got = fill({"a": 0.02, "b": 0.01}, [(Chain("x", "z", ((a, 0.5), (b, 1.0))), 0.1)])
+    assert got == {"a": pytest.approx(0.1), "b": pytest.approx(0.05)}
+    assert got["a"] / 2 + got["b"] == pytest.approx(0.1)

@@ -82,11 +82,13 @@ def _asked(trace: Trace, setup: Setup, operation: Operation, expect: Expect) -> 
         line = cause(f"filing to the line of {feature}", MARKED, "line", setup=setup.id)
         return Asked(*whole, lone(line) if check.of == "position" else None)
     own = [s for s in trace.surfaces if s.operation == operation.id]
-    for surface, other, face in _between(trace, feature, cut, check, own):
-        if abs(abs(surface.at - other.at) - size.nominal) < NEAR:
-            sign = 1.0 if surface.at >= other.at else -1.0
-            made = together("from", "to", (surface.place, sign), (other.place, -sign))
-            return Asked(*whole, made, surface, face)
+    whole_feature = [s for s in trace.surfaces if s.feature == feature]
+    for some in (own, whole_feature):  # a counterbore's depth is checked with the hole's size
+        for surface, other, face in _between(trace, feature, cut, check, some):
+            if abs(abs(surface.at - other.at) - size.nominal) < NEAR:
+                sign = 1.0 if surface.at >= other.at else -1.0
+                made = together("from", "to", (surface.place, sign), (other.place, -sign))
+                return Asked(*whole, made, surface, face)
     return Asked(*whole, None)
 
 

@@ -147,7 +147,7 @@ def _name(g: Guarantee) -> str:
 
 def _size(g: Guarantee) -> str:
     d = g.asked.dimension
-    return f"{g.asked.check.name.replace('/', ': ')} {d.text or show(d.nominal, g.asked.unit)}"
+    return f"{g.asked.check.name.replace('/', ': ', 1)} {d.text or show(d.nominal, g.asked.unit)}"
 
 
 def _cause(link: Link, times: float, unit: Unit) -> str:

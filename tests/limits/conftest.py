@@ -1,0 +1,86 @@
+"""Small plans to follow dimensions through."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+import pytest
+
+from barstock.drawing.model import Build, Fault
+from barstock.drawing.reading import read_build
+from barstock.limits.guarantee import Guarantee, guarantees
+from barstock.limits.mating import Mated, mated
+from barstock.methods import KINDS
+from barstock.planning.plan import plan_build
+from barstock.planning.route import Route
+from barstock.workshop.model import Workshop
+from barstock.workshop.reading import read_workshop
+
+SAMPLES = Path(__file__).parents[2] / "src" / "barstock" / "samples"
+
+
+@dataclass(frozen=True)
+class Shop:
+    """A build, its workshop and the route of it."""
+
+    build: Build
+    workshop: Workshop
+    route: Route
+
+    def judged(self, **changed: float) -> dict[str, Guarantee]:
+        """What the route guarantees, by "part/feature/dimension", in the shop so changed."""
+        found = guarantees(self.route, self.build, replace(self.workshop, **changed))  # type: ignore[arg-type]
+        return {f"{g.asked.part}/{g.asked.check.name}": g for g in found}
+
+
+Written = Callable[..., tuple[Build | None, Workshop, tuple[Fault, ...]]]
+Planned = Callable[..., Shop]
+
+
+@pytest.fixture(scope="session")
+def written(tmp_path_factory: pytest.TempPathFactory) -> Written:
+    """A sample as read, with some of its text changed."""
+
+    def read(
+        name: str, *changes: tuple[str, str]
+    ) -> tuple[Build | None, Workshop, tuple[Fault, ...]]:
+        text = (SAMPLES / name / "build.yaml").read_text(encoding="utf-8")
+        for old, new in changes:
+            assert old in text
+            text = text.replace(old, new)
+        folder = tmp_path_factory.mktemp(name)
+        (folder / "build.yaml").write_text(text, encoding="utf-8")
+        workshop, _ = read_workshop(SAMPLES / name / "workshop.yaml")
+        assert workshop is not None
+        reading = read_build(folder, KINDS)
+        return reading.build, workshop, reading.faults
+
+    return read
+
+
+@pytest.fixture(scope="session")
+def planned(written: Written) -> Planned:
+    """A sample planned, or some of its parts, with some of its text changed."""
+
+    def plan(name: str, *changes: tuple[str, str], parts: tuple[str, ...] = ()) -> Shop:
+        build, workshop, faults = written(name, *changes)
+        assert build is not None, faults
+        if parts:
+            build = replace(build, parts=tuple(p for p in build.parts if p.name in parts))
+        return Shop(build, workshop, plan_build(build, workshop, seconds=1.0))
+
+    return plan
+
+
+@pytest.fixture
+def fitted(written: Written) -> Callable[..., dict[str, Mated]]:
+    """The fits of a sample, by name."""
+
+    def fits(name: str, *changes: tuple[str, str]) -> dict[str, Mated]:
+        build, workshop, faults = written(name, *changes)
+        assert build is not None, faults
+        return {m.wanted.name: m for m in mated(build, workshop)}
+
+    return fits

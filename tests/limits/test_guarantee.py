@@ -1,0 +1,190 @@
+"""The plan's own chains: sums done by hand, planted mistakes, cures that really cure."""
+
+from __future__ import annotations
+
+from math import inf, radians, tan
+
+import pytest
+
+from barstock.limits.chance import Law, throw
+from barstock.limits.guarantee import Guarantee
+from barstock.limits.said import notes, records, said
+from barstock.limits.shop import CUTTER, FINDER, TOUCH
+
+from .conftest import Planned, Shop
+
+STEP = 0.01
+"""The new sample's readout, and the step its readings may be out by [mm]."""
+
+
+@pytest.fixture(scope="module")
+def new(planned: Planned) -> Shop:
+    return planned("new")
+
+
+@pytest.fixture(scope="module")
+def bracket(planned: Planned) -> Shop:
+    return planned("bracket")
+
+
+@pytest.fixture(scope="module")
+def axlebox(planned: Planned) -> Shop:
+    return planned("wagon", parts=("axlebox",))
+
+
+def causes(g: Guarantee, kind: str) -> float:
+    """What the causes of a kind add up to, either way [mm]."""
+    return sum(abs(n) * k.plus for k, n in g.chain.links if getattr(k, "kind", "") == kind)
+
+
+def test_a_hole_from_the_end_at_the_stop(new: Shop) -> None:
+    g = new.judged()["clamp block/pin hole/from left"]
+    half = new.workshop.stop_repeat + FINDER + STEP
+    assert (g.low, g.high) == (pytest.approx(10 - half), pytest.approx(10 + half))
+    assert g.holds == (half <= 0.05 + 1e-9)
+
+
+def test_what_one_zero_places_shares_its_error(new: Shop) -> None:
+    # The right end and the holes given from it are cut in one setup: stop and edge drop out.
+    g = new.judged()["cover/corner holes/from right"]
+    assert causes(g, "stop") == causes(g, "edge") == 0
+    assert g.high - g.low == pytest.approx(2 * (STEP + STEP + CUTTER / 2))
+
+
+def test_a_width_is_two_walls_and_the_cutter(new: Shop) -> None:
+    g = new.judged()["clamp block/tongue/leaves"]
+    assert g.high - g.low == pytest.approx(2 * (STEP + STEP + CUTTER))
+
+
+def test_turned_end_for_end_both_stops_count(bracket: Shop) -> None:
+    g = bracket.judged()["bracket/rod hole/from right"]
+    assert causes(g, "stop") == pytest.approx(2 * bracket.workshop.stop_repeat)
+    assert causes(g, "cutter") == pytest.approx(CUTTER / 2)
+    assert not g.holds
+    d = g.asked.dimension
+    assert g.missing == pytest.approx((g.high - g.low - (d.high - d.low)) / 2)
+
+
+def test_half_the_bar_shifts_a_centre_line(axlebox: Shop) -> None:
+    # The bar comes 0 to 0.1 under size; its centre line lies up to half of that nearer the jaw.
+    g = axlebox.judged()["axlebox/cover screws/from centre of width"]
+    bar = {k.name: n * k.minus for k, n in g.chain.links if k.name == "width of the bar"}
+    assert [abs(v) for v in bar.values()] == [pytest.approx(0.05)]
+
+
+def test_a_length_shifts_leaning_floors_by_the_tangent_of_the_lean(axlebox: Shop) -> None:
+    # The top touched is the raised end's edge, 32 away; an end 0.03 further on lifts it by
+    # 0.03 tan 1.5°, on either side: plane geometry.
+    g = axlebox.judged()["axlebox/guide slots/across wide end"]
+    times = [abs(n) for k, n in g.chain.links if k.name.startswith("stop of")]
+    assert times == [pytest.approx(2 * tan(radians(1.5)))]
+    assert causes(g, "touch") == pytest.approx(2 * TOUCH / 1.0, rel=1e-3)
+
+
+def test_a_limit_finer_than_the_stop_repeats_is_named(planned: Planned) -> None:
+    shop = planned("new", ("left: 10 ±0.05", "left: 10 ±0.02"))
+    g = shop.judged()["clamp block/pin hole/from left"]
+    assert not g.holds
+    assert g.missing == pytest.approx(shop.workshop.stop_repeat + FINDER + STEP - 0.02)
+    assert any("pin hole: from left 10 ±0.02" in note for note in notes([g]))
+    assert g.remedies
+    assert g.remedies[0].minutes < inf
+    words = " ".join(said([g]))
+    assert f"LACKS {g.missing:.2f} mm" in words
+    assert "cure: " in words
+
+
+def test_every_remedy_holds_and_the_cheapest_comes_first(bracket: Shop, axlebox: Shop) -> None:
+    judged = [*bracket.judged().values(), *axlebox.judged().values()]
+    short = [g for g in judged if not g.holds]
+    assert len(short) > 4
+    for g in short:
+        assert g.remedies, g.asked.check.name
+        assert [r.minutes for r in g.remedies] == sorted(r.minutes for r in g.remedies)
+        d = g.asked.dimension
+        for r in g.remedies:
+            aim = d.nominal if r.aim is None else r.aim
+            assert d.low - 1e-6 - 5e-4 <= aim + r.chain.low
+            assert aim + r.chain.high <= d.high + 1e-6 + 5e-4  # aims are told to a thousandth
+
+
+def test_the_better_stop_that_is_named_would_do(bracket: Shop) -> None:
+    # Tried out: the same route in a shop whose stop repeats so.
+    name = "bracket/rod hole/from right"
+    g = bracket.judged()[name]
+    remedy = next(r for r in g.remedies if r.words.startswith("a stop that repeats"))
+    closest = min(k.plus for k, _ in remedy.chain.links if getattr(k, "kind", "") == "stop")
+    assert bracket.judged(stop_repeat=closest)[name].holds
+    assert not bracket.judged(stop_repeat=closest * 1.02)[name].holds
+
+
+def test_a_looser_shop_never_comes_out_closer(bracket: Shop) -> None:
+    now = bracket.judged()
+    for changed in ({"stop_repeat": 0.06}, {"vise_repeat": 0.06}):
+        for name, g in bracket.judged(**changed).items():
+            assert g.low <= now[name].low + 1e-12
+            assert g.high >= now[name].high - 1e-12
+            assert g.missing >= now[name].missing - 1e-12
+
+
+@pytest.mark.parametrize("shop", ["new", "bracket", "axlebox"])
+def test_readings_at_their_working_limits_keep_every_dimension(
+    shop: str, request: pytest.FixtureRequest
+) -> None:
+    judged = request.getfixturevalue(shop).judged()
+    rooms: dict[tuple[str, str], float] = {}
+    for g in judged.values():
+        for name, room in (g.allowed or {}).items():
+            assert rooms.setdefault((g.asked.part, name), room) == room
+    checked = 0
+    for g in judged.values():
+        if not g.holds:
+            continue
+        d, low, high = g.asked.dimension, 0.0, 0.0
+        for k, n in g.chain.links:
+            room = rooms.get((g.asked.part, k.name))
+            minus, plus = (k.minus, k.plus) if room is None else (-room, room)
+            assert room is None or room >= k.plus - 1e-8
+            low += min(n * minus, n * plus)
+            high += max(n * minus, n * plus)
+        assert d.minus - 1e-6 <= low
+        assert high <= d.plus + 1e-6
+        checked += 1
+    assert checked > 5
+
+
+def test_no_throw_passes_the_worst_case(bracket: Shop) -> None:
+    for g in bracket.judged().values():
+        spread = throw(g.chain, (g.chain.low, g.chain.high), law=Law.EVEN, samples=20_000)
+        assert spread.outside == 0
+
+
+def test_what_holds_at_the_worst_holds_for_every_copy_by_chance(new: Shop) -> None:
+    for g in new.judged().values():
+        assert 0 <= g.share(Law.EVEN) <= 1
+        if g.holds:
+            assert g.share(Law.EVEN) == 1
+
+
+def test_every_dimension_of_a_place_depth_or_width_is_followed(
+    new: Shop, bracket: Shop, axlebox: Shop
+) -> None:
+    """What is not judged is made by the tool's own size or shape."""
+    by_tool = ("bore", "thread", "countersink", "countersink angle", "counterbore", "bevel",
+               "lean front", "lean back", "top diameter")  # fmt: skip
+    for shop in (new, bracket, axlebox):
+        judged = shop.judged()
+        for made in shop.route.index:
+            name = made.dimension.rpartition("/")[2]
+            assert f"{made.part}/{made.dimension}" in judged or name in by_tool, made.dimension
+
+
+def test_records_are_plain(bracket: Shop) -> None:
+    import json
+
+    listed = json.loads(json.dumps(records(list(bracket.judged().values()))))
+    one = next(r for r in listed if r["dimension"] == "rod hole/from right")
+    assert one["holds"] is False
+    assert one["missing"] > 0
+    assert one["cures"][0]["minutes"] is not None
+    assert {"cause", "times", "minus", "plus"} == one["chain"][0].keys()
