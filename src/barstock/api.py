@@ -256,16 +256,16 @@ def look(word: str, *, inch: bool = False) -> list[Found]:
         raise WrongUseError(str(wrong)) from wrong
 
 
-def limits(folder: Folder) -> tuple[Guarantee, ...]:
+def guarantees(folder: Folder) -> tuple[Guarantee, ...]:
     """Every dimension that a plan's readings make: its worst case, what is missing, what cures it.
 
     Plans the build anew (orders once found are kept). Raises FaultyError, PlanError, WrongUseError.
     """
-    from barstock.limits.guarantee import guarantees
+    from barstock.limits import guarantee
 
     place = _folder(folder)
     build, workshop = _faultless(place, place / CACHE)
-    return guarantees(_route(build, workshop, _silent, place / CACHE), build, workshop)
+    return guarantee.guarantees(_route(build, workshop, _silent, place / CACHE), build, workshop)
 
 
 def fits(folder: Folder) -> tuple[Mated, ...]:
@@ -338,11 +338,12 @@ def _route(
 
 def _noted(route: Route, build: Build, workshop: Workshop) -> Route:
     """The route with a note for every dimension and fit that is not guaranteed."""
-    from barstock.limits.guarantee import guarantees
+    from barstock.limits import guarantee
     from barstock.limits.mating import mated
     from barstock.limits.said import fit_notes, notes
 
-    found = (*notes(guarantees(route, build, workshop)), *fit_notes(mated(build, workshop)))
+    judged = guarantee.guarantees(route, build, workshop)
+    found = (*notes(judged), *fit_notes(mated(build, workshop)))
     summary = route.summary.model_copy(update={"notes": (*route.summary.notes, *found)})
     return route.model_copy(update={"summary": summary})
 

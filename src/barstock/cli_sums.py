@@ -54,7 +54,7 @@ def limits(folder: Dir, as_json: AsJson = False) -> int:
     """
     from barstock.limits.said import records, said
 
-    found = api.limits(folder)
+    found = api.guarantees(folder)
     if as_json:
         _print(records(found))
     else:

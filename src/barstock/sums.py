@@ -28,7 +28,7 @@ def _asked() -> Iterator[None]:
     try:
         yield
     except (ValueError, LookupError) as wrong:
-        raise WrongUseError(str(wrong.args[0]) if wrong.args else str(wrong)) from wrong
+        raise WrongUseError("; ".join(str(told) for told in wrong.args if told)) from wrong
 
 
 def stack(sizes: Sequence[str | float], set: str = SET, *, together: bool = False) -> list[Stack]:
