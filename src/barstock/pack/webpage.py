@@ -62,6 +62,10 @@ def _table(header: Iterable[str], rows: Iterable[Iterable[str]], kind: str = "")
     return _tag("table", (_tag("tr", head) if head else "") + lines, kind)
 
 
+def _list(things: Iterable[str]) -> str:
+    return _tag("ul", "".join(_tag("li", escape(words)) for words in things))
+
+
 def _picture(name: str, pictures: Mapping[str, str], words: str) -> str:
     data = b64encode(pictures[name].encode()).decode()
     return f'<img alt="{escape(words)}" src="data:image/svg+xml;base64,{data}">'
@@ -193,9 +197,9 @@ def _summary(pack: Pack, pictures: Mapping[str, str]) -> str:
         RULE,
         _tag("div", _tag("div", left) + _tag("div", right), "two"),
         "<h3>Bars to saw</h3>" + _table(bars, cells(pack.bars)),
-        *(_tag("p", escape(note)) for note in pack.notes),
+        *(("<h3>Notes</h3>", _list(pack.notes)) if pack.notes else ()),
         "<h3>Before you start</h3>",
-        _tag("ul", "".join(_tag("li", escape(words)) for words in pack.safety)),
+        _list(pack.safety),
         "<h3>Order of work</h3>" + _chart(pack, pictures) + _table(header, order),
     ]
     return _tag("section", "".join(body), "sheet")
