@@ -27,7 +27,10 @@ LEAST_GRIP = 3.0  # [mm], or three tenths of thin work's height; common practice
 
 @dataclass(frozen=True)
 class Grip:
-    """How a setup holds the work [mm]. could: every packing that would do as well."""
+    """How a setup holds the work [mm].
+
+    could: every packing that would do as well; least, most: between all that would do at all.
+    """
 
     vise: Vise
     packing: float
@@ -38,6 +41,8 @@ class Grip:
     jaws: tuple[float, float]
     opening: float
     could: frozenset[float] = frozenset()
+    least: float = 0.0
+    most: float = 0.0
 
 
 def least_grip(height: float) -> float:
@@ -89,7 +94,17 @@ def hold(
         middle = (low[0] + high[0]) / 2
         jaws = (middle - vise.jaw_width / 2, middle + vise.jaw_width / 2)
     return Grip(
-        vise, sum(packing), packing, drawn_out, grip, height - grip, jaws, opening, frozenset(could)
+        vise,
+        sum(packing),
+        packing,
+        drawn_out,
+        grip,
+        height - grip,
+        jaws,
+        opening,
+        frozenset(could),
+        min(map(sum, choices)),
+        max(map(sum, choices)),
     )
 
 
@@ -154,7 +169,7 @@ def _packings(
     if not good:
         raise UnplannableError(
             f"no parallels owned pack {tasks[0].part.name!r} ({pose.name}) to between "
-            f"{least:.1f} and {most:.1f} mm below the jaws' top edge; add such a pair to "
+            f"{least:.1f} and {most:.1f} mm above the bed of the vise; add such a pair to "
             "workshop.yaml"
         )
     return sorted(good, key=lambda c: (len(c), sum(c)))

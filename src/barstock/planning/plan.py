@@ -12,6 +12,7 @@ from barstock.drawing.model import Build, Face, Part, Pin
 from barstock.methods.kind import Kind
 from barstock.planning.arranging import RESEAT, Arranged, arrange, saving
 from barstock.planning.holding import hold
+from barstock.planning.likeness import unlike
 from barstock.planning.ordering import Placed, one_side_each
 from barstock.planning.pins import either_side, parted, together_poses
 from barstock.planning.plain import one_part, one_tool
@@ -36,7 +37,7 @@ from barstock.planning.setups import bar_state, in_setups, make_setup, piece_sta
 from barstock.planning.solved import Solver, fresh, kept_in
 from barstock.planning.standing import Standing
 from barstock.planning.tasks import Line
-from barstock.stocking.bars import Lengths, Stock
+from barstock.stocking.bars import Lengths, Stock, lacking
 from barstock.workshop.model import MachineKind, ToolKind, Workshop
 
 MOST_PARTED = 6  # rounds of putting what parts pinned operations before or after them
@@ -166,14 +167,15 @@ class Planner:
 
     def _bound(self, among: Sequence[PartPlan], plans: Sequence[PartPlan]) -> float:
         """Minutes that no order can beat: every setup as if it followed one held alike, and, for
-        every tilt there must be, one setup that cannot."""
+        every way of holding there must be, one setup that cannot."""
         times = self.workshop.times
         fixed = sum(s.minutes for p in plans for s in p.setups if s.machine_kind is MachineKind.SAW)
         sawn = [s for p in plans for s in p.setups if s.machine_kind is MachineKind.SAW]
         fixed -= saving(sawn[0], times) * (len(sawn) - 1) if sawn else 0.0
         level = max(0.0, times.set_up - RESEAT)
         firsts = sum(
-            level + (0.0 if 0.0 in tilts else times.tilt) for tilts in _needed_tilts(among)
+            level + (times.tilt if all(way.tilt for way in ways) else 0.0)
+            for ways in unlike(t for p in among for t in p.prepared.rooms)
         )
         return fixed + sum(p.order.bound for p in among) + firsts
 
@@ -269,16 +271,6 @@ def plan_part(prepared: Prepared, order: Order, packings: Sequence[float] = ()) 
         note(group)
         setups.append(make_setup(number_of(), group, state, bench, part.copies, part.name))
     return PartPlan(prepared, bar, tuple(setups), order, tuple(could))
-
-
-def _needed_tilts(plans: Sequence[PartPlan]) -> list[set[float]]:
-    """Sets of tilts, none in two of them, of each of which one at least must be set up."""
-    found: list[set[float]] = []
-    tasks = [t for p in plans for t in p.prepared.tasks if not isinstance(t.job, Line)]
-    for tilts in sorted(({round(p.tilt, 3) for p in t.poses} for t in tasks), key=len):
-        if not any(tilts & other for other in found):
-            found.append(tilts)
-    return found
 
 
 def _packed_alike(plans: Sequence[PartPlan]) -> list[PartPlan]:
@@ -377,11 +369,17 @@ def _route(build: Build, whole: Whole, shop: Workshop, costs: Mapping[Pin, float
     total = sum(minutes.values())
     tools = {name: tool for p in plans for name, tool in p.prepared.to_buy.items()}
     buy = [t.name for t in tools.values()]
-    for p in plans:
-        if p.bar.to_buy:
-            buy.append(f"{p.bar.count * p.bar.length:.0f} mm of {p.bar.material} {p.bar.stock}")
+    saw = shop.machine(MachineKind.SAW)
+    sawing = [
+        (p.prepared.stock.bar, p.bar.length, p.bar.count)
+        for p in plans
+        if not (p.prepared.begun and p.prepared.begun.sawn)
+    ]
+    buy += lacking(sawing, saw.kerf if saw else 1.5)
     saved = whole.arranged.saved
-    notes = [f"Keeping alike setups together saves {saved:.0f} minutes of setting up."]
+    notes = []
+    if saved >= 1:
+        notes.append(f"Keeping alike setups together saves {saved:.0f} minutes of setting up.")
     for p in plans:
         if any(s.stage == "bar" and s.machine_kind is MachineKind.MILL for s in p.setups):
             notes.append(f"{p.part.name}: cut in the bar, {p.bar.pieces} pieces at a time.")
@@ -397,10 +395,10 @@ def _route(build: Build, whole: Whole, shop: Workshop, costs: Mapping[Pin, float
         setups=setups,
         index=tuple(_index(plans, setups)),
         summary=Summary(
-            hours=round(total / 60, 2),
+            hours=round(total / 60, 3),
             minutes_by_setup=minutes,
             buy=tuple(buy),
-            bound_hours=floor(bound / 60 * 1000) / 1000,
+            bound_hours=floor(bound / 60 * 100) / 100,
             optimal=total <= bound + 0.05,
             one_part_at_a_time_hours=round((one_part(chains, shop.times) + begun) / 60, 2),
             one_tool_at_a_time_hours=round((one_tool(chains, after, shop.times) + begun) / 60, 2),

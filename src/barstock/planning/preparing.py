@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 
 from barstock.drawing.model import Part, Pin
 from barstock.methods.kind import Kind
 from barstock.planning.breakdown import UnplannableError, tasks_of
 from barstock.planning.holding import hold
+from barstock.planning.likeness import Room, rooms
 from barstock.planning.ordering import keep_grips, start_on_floors
 from barstock.planning.pins import Clash, ClashError, clash_in, fewest, restrict, working_tools
 from barstock.planning.poses import lay
@@ -43,6 +45,11 @@ class Prepared:
     pins: tuple[Pin, ...]
     to_buy: Mapping[str, Tool]
     begun: Begun | None = None
+
+    @cached_property
+    def rooms(self) -> list[list[Room]]:
+        """What the poses of every task at the mill leave open of its holding."""
+        return rooms(self.tasks, self.part, self.stock, self.bench.workshop)
 
     @property
     def part(self) -> Part:
