@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING, Any
 
 from barstock.errors import FaultyError, PlanError, ProofError, WrongUseError
 from barstock.reading.faults import Fault, in_order, nearest
+from barstock.sums import blocks as blocks
 from barstock.sums import close as close
 from barstock.sums import gauge as gauge
 from barstock.sums import gauge_ways as gauge_ways

@@ -26,6 +26,10 @@ SIGNED = {"ignore_unknown_options": True}  # so that -3.2 is a number
 Dir = Annotated[Path, typer.Argument(help="The build's folder.", metavar="DIR")]
 AsJson = Annotated[bool, typer.Option("--json", help="As plain data.")]
 Set = Annotated[str, typer.Option("--set", help="Of gauge blocks: 112 piece, 81 inch, …")]
+Owned = Annotated[
+    Path | None,
+    typer.Option("--shop", help="Instead: the blocks that a build's workshop owns.", metavar="DIR"),
+]
 Bar = Annotated[str, typer.Option(help="Distance of the sine bar's rollers.")]
 
 
@@ -84,14 +88,13 @@ def fits(folder: Dir, as_json: AsJson = False) -> int:
 def stack(
     sizes: Annotated[list[str], typer.Argument(help="57.333, 1/2, .3437 in", metavar="SIZE")],
     set_: Set = "112 piece",
+    shop: Owned = None,
     together: Annotated[bool, typer.Option("--together", help="All standing at once.")] = False,
     as_json: AsJson = False,
 ) -> int:
     """Build sizes from gauge blocks, with the fewest."""
-    from barstock.handbook.gauge_blocks import gauge_set
-
-    made = api.stack(sizes, set_, together=together)
-    unit = gauge_set(set_).unit
+    made = api.stack(sizes, set_, together=together, shop=shop)
+    unit = api.blocks(set_, shop).unit
     if as_json:
         _print([_stack(one, unit) for one in made])
     else:
@@ -125,6 +128,7 @@ def sine(
     angle: Annotated[str, typer.Argument(help="1.5, 1°30'", metavar="ANGLE")],
     bar: Bar = "100 mm",
     set_: Set = "112 piece",
+    shop: Owned = None,
     height: Annotated[
         str | None, typer.Option("--stack", help="Instead: what this height gives.")
     ] = None,
@@ -134,7 +138,10 @@ def sine(
 
     The stack under one roller, the angle it gives, and by how much that is out.
     """
-    found = api.sine(angle, bar, set_) if height is None else api.sine_of(angle, height, bar)
+    if height is not None:
+        found = api.sine_of(angle, height, bar)
+    else:
+        found = api.sine(angle, bar, set_, shop=shop)
     if as_json:
         figures = {"angle": found.angle, "made": found.made, "seconds out": found.error}
         _print({**figures, "blocks": list(found.stack.blocks)})

@@ -5,19 +5,22 @@ Every function raises WrongUseError, with what to write instead, for what cannot
 
 from __future__ import annotations
 
+import os
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, fields
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 from barstock.errors import WrongUseError
-from barstock.reading.faults import nearest
+from barstock.reading.faults import fault_line, nearest
 
 if TYPE_CHECKING:
     from barstock.measuring.angles import SineSetting
     from barstock.measuring.closing import Advice, Cut
     from barstock.measuring.gauging import Gauging
     from barstock.measuring.stacks import Stack
+    from barstock.quantities import Unit
     from barstock.workshop.model import Axis
 
 SET = "112 piece"
@@ -31,41 +34,81 @@ def _asked() -> Iterator[None]:
         raise WrongUseError("; ".join(str(told) for told in wrong.args if told)) from wrong
 
 
-def stack(sizes: Sequence[str | float], set: str = SET, *, together: bool = False) -> list[Stack]:
+@dataclass(frozen=True)
+class Blocks:
+    """A set of gauge blocks. unit: what bare sizes are in; sizes [mm]."""
+
+    unit: Unit
+    sizes: tuple[float, ...]
+
+
+def blocks(set: str = SET, shop: str | os.PathLike[str] | None = None) -> Blocks:
+    """A set by its name, or the one that the workshop of a build's folder owns."""
+    from barstock.handbook.gauge_blocks import gauge_set
+    from barstock.quantities import Unit
+    from barstock.workshop.reading import find_workshop, read_workshop
+
+    if shop is None:
+        with _asked():
+            found = gauge_set(set)
+            return Blocks(found.unit, found.mm)
+    path = find_workshop(Path(shop), None)
+    workshop, faults = read_workshop(path)
+    if workshop is None:
+        raise WrongUseError("\n".join(fault_line(fault) for fault in faults))
+    for one in workshop.instruments:
+        if one.kind == "gauge blocks":
+            return Blocks(Unit.MM, one.sizes)
+    raise WrongUseError(f"{path} lists no gauge blocks; add them under 'measuring'")
+
+
+def stack(
+    sizes: Sequence[str | float],
+    set: str = SET,
+    *,
+    together: bool = False,
+    shop: str | os.PathLike[str] | None = None,
+) -> list[Stack]:
     """The fewest blocks of a set for each size; sizes without a unit are in the set's.
 
-    together: all standing at once, no block in two of them. Stacks are in mm.
+    together: all standing at once, no block in two of them. shop: a build's folder, to use the
+    blocks that its workshop owns. Stacks are in mm.
 
     >>> stack(["57.333"])[0].blocks
     (50.0, 5.0, 1.33, 1.003)
     """
-    from barstock.handbook.gauge_blocks import gauge_set
     from barstock.measuring import stacks
     from barstock.quantities import parse_length
 
+    found = blocks(set, shop)
     with _asked():
-        found = gauge_set(set)
         wanted = [parse_length(str(size), found.unit) for size in sizes]
         if together:
-            return stacks.stacks(wanted, found.mm)
-        return [stacks.stack(size, found.mm) for size in wanted]
+            return stacks.stacks(wanted, found.sizes)
+        return [stacks.stack(size, found.sizes) for size in wanted]
 
 
-def sine(angle: str | float, bar: str | float = "100 mm", set: str = SET) -> SineSetting:
+def sine(
+    angle: str | float,
+    bar: str | float = "100 mm",
+    set: str = SET,
+    *,
+    shop: str | os.PathLike[str] | None = None,
+) -> SineSetting:
     """The stack under one roller of a sine bar for an angle [degrees, or 1°30'].
 
-    bar: distance of its rollers' centres [mm].
+    bar: distance of its rollers' centres [mm]; shop: as for stack.
 
     >>> sine("30").stack.blocks
     (50.0,)
     """
-    from barstock.handbook.gauge_blocks import gauge_set
     from barstock.measuring.angles import sine_setting
     from barstock.quantities import parse_angle, parse_length
 
+    found = blocks(set, shop)
     with _asked():
         centres = parse_length(str(bar))
-        return sine_setting(parse_angle(str(angle)).nominal, centres, gauge_set(set).mm)
+        return sine_setting(parse_angle(str(angle)).nominal, centres, found.sizes)
 
 
 def sine_of(angle: str | float, height: str | float, bar: str | float = "100 mm") -> SineSetting:

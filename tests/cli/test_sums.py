@@ -66,6 +66,17 @@ def test_stacks_standing_together_share_no_block() -> None:
     assert sum(one["blocks"]) == sum(two["blocks"]) == 12.5
 
 
+def test_the_blocks_a_shop_owns(tmp_path: Path) -> None:
+    folder = copy_of("new", tmp_path)
+    path = folder / "workshop.yaml"
+    text = path.read_text(encoding="utf-8")
+    blocks = "  my blocks: {kind: gauge blocks, sizes: [1.5, 2, 20]}\n"
+    path.write_text(text.replace("measuring:\n", "measuring:\n" + blocks), encoding="utf-8")
+    made = json.loads(run("stack", "21.5", "--shop", folder, "--json").output)
+    assert made[0]["blocks"] == [20.0, 1.5]
+    assert "cannot make it" in run("stack", "30", "--shop", folder).output
+
+
 @pytest.mark.parametrize(
     ("words", "told"),
     [

@@ -188,3 +188,19 @@ def test_records_are_plain(bracket: Shop) -> None:
     assert one["missing"] > 0
     assert one["cures"][0]["minutes"] is not None
     assert {"cause", "times", "minus", "plus"} == one["chain"][0].keys()
+
+
+def test_what_nothing_cures_is_said(planned: Planned) -> None:
+    # ±0.004 from a caliper that reads 0.01 or 0.02: not even measuring each copy holds it.
+    g = planned("new", ("left: 10 ±0.05", "left: 10 ±0.004")).judged()[
+        "clamp block/pin hole/from left"
+    ]
+    assert g.remedies == ()
+    assert "no cure in this shop" in " ".join(said([g]))
+    assert notes([g])[0].endswith("this shop has no way to hold it.")
+
+
+def test_the_likely_spread_lies_within_the_worst(new: Shop) -> None:
+    g = new.judged()["clamp block/pin hole/from left"]
+    half = (new.workshop.stop_repeat**2 + FINDER**2 + STEP**2) ** 0.5
+    assert g.likely == (pytest.approx(10 - half), pytest.approx(10 + half))

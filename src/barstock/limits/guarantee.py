@@ -9,7 +9,7 @@ from itertools import combinations
 from barstock.drawing.model import Build
 from barstock.limits.asked import Asked, all_asked
 from barstock.limits.chains import Chain, Link
-from barstock.limits.chance import Law, throw
+from barstock.limits.chance import Law, root_sum_square, throw
 from barstock.limits.cures import Cure
 from barstock.limits.shop import FINDER, Cause
 from barstock.limits.working import fill
@@ -63,6 +63,12 @@ class Guarantee:
         """How it is made."""
         assert self.asked.chain is not None
         return self.asked.chain
+
+    @property
+    def likely(self) -> tuple[float, float]:
+        """What all but 0.27 % come out between, by the root of the sum of squares [mm]."""
+        half, middle = root_sum_square(self.chain), (self.low + self.high) / 2
+        return middle - half, middle + half
 
     def share(self, law: Law = Law.NORMAL, samples: int = SAMPLES, seed: int = 1) -> float:
         """Share of copies within the drawing's limits, 1 being all; every cause by chance."""

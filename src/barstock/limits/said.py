@@ -70,6 +70,7 @@ def records(judged: Sequence[Guarantee]) -> list[dict[str, Any]]:
             "made": [_mm(g.low), _mm(g.high)],
             "holds": g.holds,
             "missing": _mm(g.missing),
+            "likely": [_mm(end) for end in g.likely],
             "share": round(g.share(), 5),
             "chain": [
                 {"cause": k.name, "times": _mm(n), "minus": _mm(k.minus), "plus": _mm(k.plus)}
