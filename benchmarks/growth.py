@@ -175,7 +175,7 @@ def plot(rows: list[dict[str, float]]) -> str:
         for (x, y), row in zip(at, rows, strict=True):
             panels.append(
                 f'<circle cx="{x:.1f}" cy="{y:.1f}" r="1"/>'
-                f'<text x="{x:.1f}" y="{y - 2:.1f}" text-anchor="middle">'
+                f'<text x="{x + 1.5:.1f}" y="{y - 2:.1f}">'
                 f"{row[name] * share:.1f} {unit}</text>"
                 f'<text x="{x:.1f}" y="{base + 4.5}" text-anchor="middle">{row["kinds"]:g}</text>'
             )
