@@ -129,8 +129,9 @@ def plan(
     with _progress() as tell:
         made = api.plan(folder, paper=paper, pictures=pictures, done=done, progress=tell)
     summary = made.route.summary
-    pieces = sum(part.copies for part in made.build.parts)
-    typer.echo(f"{made.build.name}: {len(made.build.parts)} parts, {pieces} pieces")
+    parts = _count(len(made.build.parts), "part")
+    pieces = _count(sum(part.copies for part in made.build.parts), "piece")
+    typer.echo(f"{made.build.name}: {parts}, {pieces}")
     typer.echo(f"{len(made.route.setups)} setups, about {summary.hours:.1f} hours")
     for line in _against(summary):
         typer.echo(line)
@@ -195,14 +196,21 @@ def look(
     typer.echo(printed(api.look(" ".join(words), inch=inch)))
 
 
+def _count(number: int, noun: str) -> str:
+    """A number of things: "1 part", "2 parts"."""
+    return f"{number} {noun}{'' if number == 1 else 's'}"
+
+
 def _against(summary: Summary) -> Iterator[str]:
     """The hours beside those of plain orders and of the least possible, and what pins cost."""
     for words, other in (
         ("piece by piece", summary.one_part_at_a_time_hours),
         ("tool by tool", summary.one_tool_at_a_time_hours),
     ):
+        saves = other - summary.hours
         if other:
-            yield f"{words}: {other:.1f} hours; this order saves {other - summary.hours:.1f}"
+            quicker = f"this order saves {saves:.1f}" if saves >= 0.05 else "as quick as this order"
+            yield f"{words}: {other:.1f} hours; {quicker}"
     if summary.optimal:
         yield "no order of these ways of working can be quicker"
     elif summary.bound_hours:

@@ -29,7 +29,12 @@ class ProofError(BarstockError, ValueError):
     """The route does not make the parts as drawn, or not safely; `lines` say where."""
 
     def __init__(self, lines: Sequence[str]) -> None:
-        super().__init__("\n".join(lines))
+        told = (
+            "the plan does not stand up to its own proof, so nothing was written; this is a "
+            "weakness of barstock's planning, not of your drawing. Until it is mended: another "
+            "face to work from, another bar, or a pin may lead round it. What the proof found:"
+        )
+        super().__init__("\n".join([told, *lines]))
         self.lines = tuple(lines)
 
 

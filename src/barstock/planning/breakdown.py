@@ -103,9 +103,10 @@ def _long_poses(face: Face, stage: str) -> list[Pose]:
 
 def _ends(part: Part, stock: Stock, chest: ToolChest) -> list[Task]:
     tasks = []
+    widest = max((v.jaw_width for v in chest.workshop.vises), default=0.0)
     for face, second in ((DATUM_END, False), (DATUM_END.opposite, True)):
         poses = [
-            p
+            replace(p, end_only=part.size[0] > widest)
             for up in LONG
             for p in poses_for(up.normal, None, "piece")
             if p.fixed_jaw.axis != 0 and p.right is face

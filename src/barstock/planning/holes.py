@@ -41,10 +41,10 @@ class HoleTasks:
             self._tapped(drilled)
         elif cut.finish == "reamed":
             self._reamed()
-        elif finish == "bored":
-            self._bored()
         elif cut.flat:
             self._flat()
+        elif finish == "bored":
+            self._bored()
         else:
             tool = chest.drill(
                 cut.diameter - 0.015, cut.diameter + 0.015, cut.diameter, self._reach(drilled)
@@ -108,21 +108,27 @@ class HoleTasks:
         )
 
     def _flat(self) -> None:
+        """Drilled short, then flattened; bored to size where no cutter is that size."""
         cut, chest = self.cut, self.chest
+        size = cut.diameter
+        bored = cut.finish == "bored" or not chest.owns_flat(size, cut.depth)
+        mill = chest.largest_flat(size - 0.3, cut.depth) if bored else None
+        if mill is not None:
+            self._add("flat", "mill under size", mill, cut.depth, mill.diameter)
+            head = chest.boring_head(size, cut.depth)
+            self._add("bore", "bore", head, cut.depth, size, self._sizes())
+            return
         pilot = chest.drill(
-            cut.diameter * 0.6, cut.diameter - 0.2, cut.diameter - 0.5, self._reach(cut.diameter)
+            size * 0.6,
+            min(size - 0.2, chest.largest_drill()),
+            min(size - 0.5, chest.largest_drill()),
+            self._reach(size),
         )
         short = cut.depth - 0.31 * pilot.diameter
         if short > 0.5:
             self._add("drill", "drill under size", pilot, short, pilot.diameter)
-        self._add(
-            "flat",
-            "flatten",
-            chest.flat_drill(cut.diameter, cut.depth),
-            cut.depth,
-            cut.diameter,
-            self._sizes(),
-        )
+        flat = chest.flat_drill(size, cut.depth)
+        self._add("flat", "flatten", flat, cut.depth, size, self._sizes())
 
     def _countersink(self) -> None:
         assert self.cut.countersink

@@ -71,8 +71,9 @@ class _Job:
 def one_tool(chains: Chains, after: Mapping[str, set[str]], times: ShopTimes) -> float:
     """Minutes if each tool, once in the spindle, did all it can before the next.
 
-    after: operations that come before each. A tool that stays in the spindle for another setup
-    needs no changing, only touching off. Of several tools, the one with most to do is next.
+    after: operations that come before each. As in the plan, a setup begins with putting its first
+    tool in (the zeros are found with the edge finder). Of several tools, the one with most to do is
+    next.
     """
     waiting = [_Job(s, o) for chain in chains for s in chain for o in s.operations]
     sawn = {o.id for chain in chains for s in chain if s.stage == "bar" for o in s.operations}
@@ -121,8 +122,6 @@ def _step(last: _Job | None, job: _Job, times: ShopTimes) -> float:
         total += ready(setup, times)
         if last is not None and likeness(last.setup) == likeness(setup):
             total -= saving(setup, times)
-    if last is None or last.tool != job.tool:
+    if last is None or last.tool != job.tool or last.setup.id != setup.id:
         total += changing(job.operation, times)
-    elif last.setup.id != setup.id and setup.machine_kind is MachineKind.MILL:
-        total += times.touch_off
     return total

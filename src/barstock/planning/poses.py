@@ -48,7 +48,8 @@ class Pose:
     """One way of laying the work: the face up, the face at the fixed jaw, the tilt [degrees].
 
     Positive tilt lifts the right-hand end. stage: "bar" or "piece". vise: the one to use, where
-    it is not free.
+    it is not free. end_only: held near one end of work longer than the jaws, so that nothing else
+    can be cut there.
     """
 
     stage: str
@@ -56,6 +57,7 @@ class Pose:
     fixed_jaw: Face
     tilt: float = 0.0
     vise: str = ""
+    end_only: bool = False
 
     @property
     def right(self) -> Face:
@@ -77,7 +79,8 @@ class Pose:
         """Short, unique among the poses of one part."""
         lean = f", tilted {self.tilt:g}°" if self.tilt else ""
         held = f", in the {self.vise}" if self.vise else ""
-        return f"{self.stage}: {self.up} up, {self.fixed_jaw} to the fixed jaw{lean}{held}"
+        end = f", gripped near the {self.right} end" if self.end_only else ""
+        return f"{self.stage}: {self.up} up, {self.fixed_jaw} to the fixed jaw{lean}{held}{end}"
 
     def turn(self, v: Vec) -> Vec:
         """A direction of the part's frame as a direction of the table's."""

@@ -200,6 +200,24 @@ class ToolChest:
             )
         return found[0] if found else self.buy(_end_mill(size, depth))
 
+    def owns_flat(self, size: float, depth: float) -> bool:
+        """Does the shop own a flat-ended cutter of that very size that may plunge so deep?"""
+        return any(
+            abs(t.diameter - size) <= SAME and t.reach >= depth and t.centre_cutting
+            for kind in (ToolKind.END_MILL, ToolKind.COUNTERBORE)
+            for t in self.of(kind)
+        )
+
+    def largest_flat(self, most: float, depth: float) -> Tool | None:
+        """The largest end mill up to a size that may plunge so deep, if a boring head is owned."""
+        if not self.of(ToolKind.BORING_HEAD):
+            return None
+        found = self.of(
+            ToolKind.END_MILL,
+            lambda t: t.diameter <= most and t.centre_cutting and t.reach >= depth,
+        )
+        return max(found, key=lambda t: t.diameter) if found else None
+
     def boring_head(self, size: float, depth: float) -> Tool:
         """The boring head, where its range covers the size."""
         found = self.of(
@@ -229,7 +247,7 @@ class ToolChest:
 
 def _end_mill(size: float, depth: float) -> Tool:
     return Tool(
-        f"end mill {size:g}",
+        f"end mill {size:g} that may plunge",
         ToolKind.END_MILL,
         size,
         max(depth + 2, 2.5 * size),

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from itertools import pairwise
-from math import ceil, radians, tan
+from math import ceil, inf, radians, tan
 
 from barstock.drawing.model import Face, Vec
 from barstock.methods.cuts import EdgeCut, LevelCut
@@ -236,7 +236,7 @@ def _level(task: Task, c: LevelCut, tool: Tool, lie: Lie, zeros: Zeros, dial: Di
                 )
                 out.step(
                     f"{_wall(names[1], side)} wall to size",
-                    **{names[1]: dial.reading(names[1], b - zero_across, to=side), "Z": floor},
+                    **{names[1]: dial.reading(names[1], b - zero_across), "Z": floor},
                 )
             if walls_along[index]:
                 a = along[index] + (radius if index == 0 else -radius)
@@ -248,7 +248,7 @@ def _level(task: Task, c: LevelCut, tool: Tool, lie: Lie, zeros: Zeros, dial: Di
                 )
                 out.step(
                     f"{_wall(names[0], side)} wall to size",
-                    **{names[0]: dial.reading(names[0], a - zero_along, to=side), "Z": floor},
+                    **{names[0]: dial.reading(names[0], a - zero_along), "Z": floor},
                 )
     return out
 
@@ -359,15 +359,32 @@ def _sink(task: Task, job: Sink, tool: Tool, lie: Lie, zeros: Zeros, dial: Dial)
 
 
 def _floors(task: Task, p: Vec, lie: Lie) -> list[float]:
-    """Table heights of the floors, cut before, that a hole at `p` starts on."""
+    """Table heights of the metal, under what was cut before, that a hole at `p` starts on."""
     up = lie.pose.up
-    heights = []
-    for c in task.cleared:
-        if c.face is up:
-            v = plus(p, c.origin, -1.0)
-            if 0 <= dot(v, c.run) <= c.run_length and 0 <= dot(v, c.across) <= c.across_length:
-                heights.append(lie.at(c.origin)[2])
-    return heights
+    start = list(p)
+    start[up.axis] = task.part.size[up.axis] if up.sign > 0 else 0.0
+    top = (start[0], start[1], start[2])
+    return [lie.at(top)[2] - gap for c in task.cleared if (gap := air(c, top, up)) > 0]
+
+
+def air(cut: LevelCut, top: Vec, up: Face) -> float:
+    """How deep a level cut has left nothing under a point of the face `up` [mm]; 0 beside it."""
+    inside = plus(plus(top, up.normal, -0.01), cut.origin, -1.0)
+    down = up.opposite.normal
+    deepest = inf
+    for side, length in (
+        (cut.run, cut.run_length),
+        (cut.across, cut.across_length),
+        (cut.normal, inf),
+    ):
+        at, slope = dot(inside, side), dot(down, side)
+        if not 0.0 <= at <= length:
+            return 0.0
+        if slope > 1e-6:
+            deepest = min(deepest, (length - at) / slope)
+        elif slope < -1e-6:
+            deepest = min(deepest, at / -slope)
+    return deepest + 0.01 if deepest < inf else 0.0
 
 
 # -- bevels ------------------------------------------------------------------------------------

@@ -15,6 +15,8 @@ from barstock.proving.record import PartProof, Proof, Stage, Violation
 from barstock.proving.stored import key_of, read_proof, write_proof
 from barstock.solids.shapes import Solid
 
+ROUNDING = 0.01  # a face already cut may lie this far off by the rounding of readings [mm]
+
 Progress = Callable[[str, float], None]
 
 
@@ -161,7 +163,7 @@ def _too_small(want: Wanted, piece: Solid) -> Iterator[Violation]:
     names = ("left", "front", "bottom"), ("right", "back", "top")
     for i in range(3):
         for side, gap in ((0, low[i] - floor[i]), (1, roof[i] - high[i])):
-            if gap > 1e-3:
+            if gap > ROUNDING:
                 yield Violation(
                     f"the stock is too small: {gap:.3f} mm short on the {names[side][i]}",
                     "use a larger bar",

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from math import ceil
 
@@ -74,6 +75,11 @@ def fits(part: Part, bar: BarStock) -> list[Stock]:
     return found
 
 
+def sawn(part: Part) -> float:
+    """Length a piece of the part is sawn to [mm]."""
+    return part.size[0] + 2 * CLEAN_UP
+
+
 def choose_bar(part: Part, workshop: Workshop) -> Stock:
     """The named bar, or the one on the rack that leaves least to cut away.
 
@@ -84,10 +90,12 @@ def choose_bar(part: Part, workshop: Workshop) -> Stock:
         for bar in workshop.rack
         if not part.section or _name(part.section) in (_name(bar.name), _name(_section(bar)))
     ]
-    ways = [s for bar in offered for s in fits(part, bar) if bar.length > part.size[0]]
+    ways = [s for bar in offered for s in fits(part, bar) if bar.length >= sawn(part)]
     if ways:
         return min(ways, key=lambda s: (len(s.to_face), s.waste, s.bar.to_buy, s.turned))
-    have = sorted({b.name for b in workshop.rack if b.material == part.material})
+    have = sorted(
+        {f"{b.name}, {b.length:g} long" for b in workshop.rack if b.material == part.material}
+    )
     named = f" The bar {part.section!r} named for it does not do." if part.section else ""
     raise NoBarError(
         f"no {part.material} bar holds {part.size[1]:g} x {part.size[2]:g} mm, "
@@ -97,7 +105,7 @@ def choose_bar(part: Part, workshop: Workshop) -> Stock:
 
 
 def _name(text: str) -> str:
-    return " ".join(text.lower().replace("×", "x").split())
+    return "".join(text.lower().replace("×", "x").split())
 
 
 def _section(bar: BarStock) -> str:
@@ -128,7 +136,7 @@ def cut_up(part: Part, stock: Stock, workshop: Workshop, longest: float) -> Leng
     """Share the part's copies over bar lengths of at most `longest` [mm] (at least one piece)."""
     saw = workshop.machine(MachineKind.SAW)
     kerf = saw.kerf if saw else 1.5
-    each = part.size[0] + 2 * CLEAN_UP
+    each = sawn(part)
     room = min(longest, stock.bar.length)
     most = max(1, int((room + kerf) // (each + kerf)))
     count = ceil(part.copies / most)
@@ -136,3 +144,31 @@ def cut_up(part: Part, stock: Stock, workshop: Workshop, longest: float) -> Leng
     count = ceil(part.copies / pieces)
     last = part.copies - pieces * (count - 1)
     return Lengths(pieces, count, last, each, pieces * (each + kerf) - kerf, kerf)
+
+
+def lacking(lengths: Sequence[tuple[BarStock, float, int]], kerf: float) -> list[str]:
+    """What the rack has too little of, as lines to buy.
+
+    lengths: bars with the length [mm] and the count of what is to be sawn from each. Cut greatest
+    first, each from the shortest rest that holds it.
+    """
+    found = []
+    for name in dict.fromkeys((bar.name, bar.material) for bar, _, _ in lengths):
+        mine = [(bar, size, n) for bar, size, n in lengths if (bar.name, bar.material) == name]
+        bar = mine[0][0]
+        rests = [bar.length] * (0 if bar.to_buy else bar.count)
+        short: list[float] = []
+        for size in sorted((s for _, s, n in mine for _ in range(n)), reverse=True):
+            fit = min((r for r in rests if r >= size), default=None)
+            if fit is None:
+                short.append(size)
+                continue
+            rests.remove(fit)
+            rests.append(fit - size - kerf)
+        if short:
+            total = sum(short) + kerf * len(short)
+            found.append(
+                f"{total:.0f} mm of {bar.material} {bar.name} "
+                f"(lengths of {', '.join(f'{size:.0f}' for size in short)} mm)"
+            )
+    return found
