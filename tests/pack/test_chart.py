@@ -53,6 +53,16 @@ def test_it_is_in_the_pack_printed_and_as_a_page(
     assert "the order of work by the hour" in html(pack, pictures)
 
 
+def test_what_pins_cost_stands_with_the_hours(
+    route: Route, build: Build, workshop: Workshop
+) -> None:
+    pins = {"axlebox/bore first": 75.0, "hanger never in the bar": 0.0}
+    summary = route.summary.model_copy(update={"pins": pins})
+    pack = compose(route.model_copy(update={"summary": summary}), build, workshop, {}, {})
+    assert ("Pinned: axlebox/bore first", "costs 1 h 15 min") in pack.figures
+    assert ("Pinned: hanger never in the bar", "costs no time") in pack.figures
+
+
 def test_names_are_safe_in_it(route: Route) -> None:
     awkward = route.model_copy(update={"build": 'A <b> & "c"'})
     assert ElementTree.fromstring(chart(awkward)).findtext(f"{SVG}title", "").startswith("A <b> &")

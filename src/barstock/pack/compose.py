@@ -138,6 +138,9 @@ def _hours(summary: Summary) -> tuple[tuple[str, str], ...]:
         found.append(("No order can be quicker", "proved for the ways and times listed"))
     elif summary.bound_hours:
         found.append(("No order can take less than", hours(summary.bound_hours * 60)))
+    for pin, minutes in summary.pins.items():
+        cost = f"costs {hours(minutes)}" if minutes >= 0.5 else "costs no time"
+        found.append((f"Pinned: {pin}", cost))
     return tuple(found)
 
 
