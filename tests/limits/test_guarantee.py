@@ -56,6 +56,13 @@ def test_a_width_is_two_walls_and_the_cutter(new: Shop) -> None:
     assert g.high - g.low == pytest.approx(2 * (STEP + STEP + CUTTER))
 
 
+def test_mirrored_slots_come_out_alike(axlebox: Shop) -> None:
+    judged = axlebox.judged()
+    front, back = (judged[f"axlebox/guide slots/width {face}"] for face in ("front", "back"))
+    assert (front.low, front.high) == (back.low, back.high)
+    assert front.high - front.low == pytest.approx(2 * (0.005 + 0.005 + CUTTER))
+
+
 def test_turned_end_for_end_both_stops_count(bracket: Shop) -> None:
     g = bracket.judged()["bracket/rod hole/from right"]
     assert causes(g, "stop") == pytest.approx(2 * bracket.workshop.stop_repeat)

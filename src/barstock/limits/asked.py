@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
-from itertools import combinations, product
+from itertools import combinations
 
 from barstock.drawing.model import AXES, Build, Face, Part
 from barstock.limits.chains import Chain, together
@@ -84,12 +84,22 @@ def _asked(trace: Trace, setup: Setup, operation: Operation, expect: Expect) -> 
     own = [s for s in trace.surfaces if s.operation == operation.id]
     whole_feature = [s for s in trace.surfaces if s.feature == feature]
     for some in (own, whole_feature):  # a counterbore's depth is checked with the hole's size
-        for surface, other, face in _between(trace, feature, cut, check, some):
+        found = []
+        for surface, other, face in _between(trace, operation, cut, check, some):
             if abs(abs(surface.at - other.at) - size.nominal) < NEAR:
                 sign = 1.0 if surface.at >= other.at else -1.0
                 made = together("from", "to", (surface.place, sign), (other.place, -sign))
-                return Asked(*whole, made, surface, face)
+                found.append(Asked(*whole, made, surface, face))
+        if found:
+            return max(found, key=_strained)
     return Asked(*whole, None)
+
+
+def _strained(asked: Asked) -> float:
+    """How far beyond a limit a dimension may come [mm]; of holes alike the worst is judged."""
+    made, size = asked.chain, asked.dimension
+    assert made is not None
+    return max(size.minus - made.low, made.high - size.plus)
 
 
 def _check(cuts: Iterable[Cut], name: str) -> tuple[Cut | None, Check | None]:
@@ -101,24 +111,26 @@ def _overall(part: Part, name: str) -> Dimension:
 
 
 def _between(
-    trace: Trace, feature: str, cut: Cut | None, check: Check, own: list[Surface]
+    trace: Trace, operation: Operation, cut: Cut | None, check: Check, some: list[Surface]
 ) -> Iterator[tuple[Surface, Surface, Face | None]]:
-    """The pairs of surfaces a check could run between, the likeliest first."""
+    """The pairs that a check could run between: one of some surfaces, and what it is given from."""
     words = f"{check.how} {check.name}"
     centre, face = _CENTRE.search(words), _FACE.search(words)
     if centre:
         axis = AXES.index(centre[1])
-        yield from ((s, _middle(trace, axis), None) for s in _centred(own) if s.axis == axis)
+        yield from ((s, _middle(trace, axis), None) for s in _centred(some) if s.axis == axis)
     elif face:
         side = Face(face[1])
-        yield from ((s, _face(trace, side), side) for s in _centred(own) if s.axis == side.axis)
+        yield from ((s, _face(trace, side), side) for s in _centred(some) if s.axis == side.axis)
     elif check.of == "depth" and isinstance(cut, HoleCut | LevelCut):
         for top in _tops(trace, cut):
-            yield from ((s, top, cut.face) for s in own if s.axis == top.axis and s.sort == "floor")
+            yield from (
+                (s, top, cut.face) for s in some if s.axis == top.axis and s.sort == "floor"
+            )
     else:
-        before = [s for s in trace.surfaces if s.feature == feature and s not in own]
-        pairs = [*combinations(own, 2), *product(own, before)]
-        yield from ((one, other, None) for one, other in pairs if one.axis == other.axis)
+        for one, other in combinations(reversed(some), 2):  # of two operations, the later first
+            if one.axis == other.axis and operation.id in (one.operation, other.operation):
+                yield one, other, None
 
 
 def _centred(own: list[Surface]) -> list[Surface]:
