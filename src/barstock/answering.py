@@ -14,6 +14,7 @@ from barstock.errors import BarstockError
 P = ParamSpec("P")
 
 STOPPED = 130
+STOPPED_WORDS = "stopped; no output was changed"
 TRACE = "BARSTOCK_TRACE"
 
 
@@ -28,12 +29,15 @@ def answering(command: Callable[P, int | None]) -> Callable[P, None]:
             say(str(wrong))
             code = wrong.exit_code
         except KeyboardInterrupt:
-            say("stopped; no output was changed")
+            say(STOPPED_WORDS)
             code = STOPPED
         except OSError as wrong:
             say(f"{wrong.filename}: {wrong.strerror}" if wrong.strerror else str(wrong))
             code = 1
         except Exception as wrong:
+            if _from_keyboard(wrong):
+                say(STOPPED_WORDS)
+                raise typer.Exit(STOPPED) from wrong
             if os.environ.get(TRACE):
                 raise
             say(
@@ -44,6 +48,13 @@ def answering(command: Callable[P, int | None]) -> Callable[P, None]:
         raise typer.Exit(code)
 
     return answer
+
+
+def _from_keyboard(wrong: BaseException | None) -> bool:
+    """Did Ctrl-C begin it? A library that was just being loaded makes another error of it."""
+    while wrong is not None and not isinstance(wrong, KeyboardInterrupt):
+        wrong = wrong.__cause__ or wrong.__context__
+    return wrong is not None
 
 
 def say(words: str) -> None:

@@ -11,9 +11,11 @@ import time
 from pathlib import Path
 
 import pytest
+import typer
 from typer.testing import CliRunner, Result
 
 import barstock
+from barstock.answering import answering
 from barstock.cli import app
 
 SAMPLES = Path(barstock.__file__).parent / "samples"
@@ -246,3 +248,17 @@ def test_stopping_from_the_keyboard_leaves_nothing_half_written(tmp_path: Path) 
     assert said.strip() == "stopped; no output was changed"
     assert not (folder / "out").exists()
     assert not [p for p in folder.iterdir() if p.name.startswith(".out")]
+
+
+def test_ctrl_c_while_a_library_is_being_loaded(capsys: pytest.CaptureFixture[str]) -> None:
+    @answering
+    def loading() -> None:
+        try:
+            raise KeyboardInterrupt
+        except KeyboardInterrupt as stopped:
+            raise ImportError("initialization failed") from stopped
+
+    with pytest.raises(typer.Exit) as left:
+        loading()
+    assert left.value.exit_code == 130
+    assert capsys.readouterr().err.strip() == "stopped; no output was changed"

@@ -73,6 +73,14 @@ def test_ctrl_c_gives_the_best_so_far():
     assert solution.bound <= solution.cost
 
 
+def test_ctrl_c_goes_on_to_who_does_not_want_half_an_answer():
+    def interrupt(cost, bound):
+        raise KeyboardInterrupt
+
+    with pytest.raises(KeyboardInterrupt):
+        solve(big(), seconds=60, progress=interrupt, stoppable=False)
+
+
 def test_same_seed_same_plan():
     problem = big(count=12)
     one, two = solve(problem, seconds=30, seed=3), solve(problem, seconds=30, seed=3)

@@ -19,7 +19,7 @@ Solver = Callable[[Problem, float], Solution]
 
 def fresh(problem: Problem, seconds: float) -> Solution:
     """Search, remembering nothing."""
-    return solve(problem, seconds=seconds)
+    return solve(problem, seconds=seconds, stoppable=False)
 
 
 def kept_in(folder: Path) -> Solver:
@@ -39,7 +39,7 @@ def kept_in(folder: Path) -> Solver:
             return Solution(plan, **known)
         except (OSError, ValueError, TypeError, KeyError):
             pass
-        solution = solve(problem, seconds=seconds)
+        solution = solve(problem, seconds=seconds, stoppable=False)
         folder.mkdir(parents=True, exist_ok=True)
         handle, draft = tempfile.mkstemp(dir=folder)
         with os.fdopen(handle, "w") as file:

@@ -35,13 +35,15 @@ def solve(
     threads: int = 2,
     progress: Progress | None = None,
     stop: Callable[[], bool] | None = None,
+    stoppable: bool = True,
 ) -> Solution:
     """The cheapest order of work.
 
     seconds: time limit; without proof by then, the best plan so far is returned with its bound.
     seed: the same seed gives the same plan, but for what the time limit cuts off. threads: with two
     or more, a big problem is worked on by a second process. progress(cost, bound) is called at each
-    better plan or bound. stop() may end it early, as Ctrl-C does.
+    better plan or bound. stop() may end it early, as Ctrl-C does where it is stoppable; else Ctrl-C
+    is raised to the caller.
     Raises SequencingError where no order of work satisfies the problem.
     """
     begun = monotonic()
@@ -51,7 +53,7 @@ def solve(
     try:
         planning.run(threads)
     except KeyboardInterrupt:
-        if planning.path is None:
+        if planning.path is None or not stoppable:
             raise
     if planning.path is None:
         if planning.bound < inf:
