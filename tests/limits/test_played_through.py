@@ -13,7 +13,7 @@ import numpy as np
 import pytest
 
 from barstock.drawing.model import AXES, Face
-from barstock.limits.shop import CUTTER, FINDER, SAWN
+from barstock.limits.shop import CUTTER, FINDER, SAWN, TOUCH
 from barstock.planning.route import Plunge, Setup, Traverse
 from barstock.workshop.model import MachineKind
 
@@ -137,3 +137,29 @@ def test_copies_reach_the_worst_case_and_never_pass_it(wagon: Shop, part: str) -
         ), (name, [(s.min(), s.max()) for s in found], (g.low, g.high))
         checked += 1
     assert checked >= 4
+
+
+def test_two_leaning_floors_come_out_as_far_apart_as_the_chain_says(wagon: Shop) -> None:
+    # Tilted by t, the copy's low left corner on the parallels: a point x from the left end and h
+    # above the face below stands x sin t + h cos t high. The top of the first copy is touched, and
+    # every copy is cut at that height less the reading; across = h + h' - width at the left end.
+    random = np.random.default_rng(3)
+
+    def either(error: float, count: int = 20_000) -> Any:
+        return error * random.choice([-1.0, 1.0], count)
+
+    tilt = np.radians(1.5)
+    shop = wagon.workshop
+    width = 28 - 0.1 * random.integers(0, 2, 20_000)
+    first = 32 + either(shop.stop_repeat) + either(FINDER) + either(STEP) - either(CUTTER / 2)
+    heights = []
+    for _ in range(2):
+        touched = first * np.sin(tilt) + width * np.cos(tilt) + either(TOUCH)
+        drawn = 25.5 * np.cos(tilt) - (32 * np.sin(tilt) + 28 * np.cos(tilt))
+        floor = touched + drawn + either(STEP)
+        seat, lies = either(shop.vise_repeat), either(shop.vise_repeat)
+        heights.append(floor / np.cos(tilt) - seat - lies)
+    across = heights[0] + heights[1] - width
+    g = wagon.judged()["axlebox/guide slots/across wide end"]
+    assert across.min() == pytest.approx(g.low, abs=2e-4)
+    assert across.max() == pytest.approx(g.high, abs=2e-4)
