@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from itertools import combinations
 
-from barstock.drawing.model import AXES, Build, Face, Part
+from barstock.drawing.model import AXES, Build, Face
 from barstock.limits.chains import Chain, together
 from barstock.limits.shop import MARKED, cause
 from barstock.limits.tracing import Surface, Trace, lone
@@ -69,9 +69,11 @@ def _asked(trace: Trace, setup: Setup, operation: Operation, expect: Expect) -> 
     part = trace.part
     feature, _, name = expect.name.partition("/")
     cut, check = _check(trace.cuts.get(feature, ()), name)
-    size = check.dimension if check else _overall(part, name)
+    size = check.dimension if check else _as_printed(expect)
     whole = (part.name, part.unit, operation, setup, expect, size)
     if check is None:
+        if name not in AXES:
+            return Asked(*whole, None)
         axis = AXES.index(name)
         low, high = Face.of(axis, -1), Face.of(axis, 1)
         made = together(low, high, (trace.faces[high], 1.0), (trace.faces[low], -1.0))
@@ -106,8 +108,9 @@ def _check(cuts: Iterable[Cut], name: str) -> tuple[Cut | None, Check | None]:
     return next(((c, k) for c in cuts for k in c.checks if k.name == name), (None, None))
 
 
-def _overall(part: Part, name: str) -> Dimension:
-    return part.dimension(AXES.index(name))
+def _as_printed(expect: Expect) -> Dimension:
+    low, high = expect.low - expect.nominal, expect.high - expect.nominal
+    return Dimension(expect.nominal, low, high, expect.text)
 
 
 def _between(
