@@ -121,6 +121,7 @@ _ANGLE = re.compile(
     r"\s*(?:(\d+(?:\.\d*)?)')?\s*(?:(\d+(?:\.\d*)?)\")?",
     re.ASCII,
 )
+_NO_UNIT = re.compile(r"(cm|dm|metres?|m|ft|feet|foot|yd|mils?|microns?|µm|μm|um|')(?![A-Za-z'])")
 _EITHER_SIDE = re.compile(r"(?:±|\+\s*/?\s*-)\s*(?=[\d.])(.*)$")
 _PAIR = re.compile(r"(-|/|to\b)\s*(.*)$", re.I)
 _TAIL = re.compile(r"[\d.]\s*(?:(mm)|in(?:ch(?:es)?)?|\"|'')$", re.I)
@@ -319,6 +320,9 @@ def _limited(text: str, figure: Figure, rest: str, tables: Tables, take: _Taker)
     if found is None and rest.startswith("/"):
         mend = "fractions go from halves to 128ths; write anything else as a decimal"
         raise SizeError(f"'{text}' is no fraction on a rule", mend)
+    unknown = _NO_UNIT.match(rest)
+    if found is None and unknown:
+        raise SizeError(f"'{unknown[1]}' is no unit read here", "write mm, in, thou or \"")
     if found is None:
         raise SizeError(f"'{text}' has limits that cannot be read", HOW_LIMITS)
     return stated(*found)

@@ -46,7 +46,7 @@ def test_a_wrong_workshop(file: Path) -> None:
 def test_a_file_that_is_not_there(tmp_path: Path) -> None:
     reading = read_build(tmp_path, KINDS)
     assert [f.what for f in reading.faults] == [
-        "the file cannot be read: no such file or directory"
+        "there is no file build.yaml here"
     ]
 
 

@@ -77,6 +77,8 @@ def read_nodes(path: Path) -> tuple[Table | None, list[Fault]]:
     try:
         with path.open("rb") as file:
             raw = file.read(LARGEST + 1)
+    except FileNotFoundError:
+        return None, [Fault(start, f"there is no file {path.name} here", _wanted(path.name))]
     except OSError as wrong:
         reason = (wrong.strerror or "cannot be read").lower()
         return None, [Fault(start, f"the file cannot be read: {reason}", "check its name")]
@@ -108,7 +110,9 @@ def read_text(text: str, file: str) -> tuple[Table | None, list[Fault]]:
     except MarkedYAMLError as wrong:
         mark = wrong.problem_mark or wrong.context_mark
         place = Place(file, mark.line + 1, mark.column + 1) if mark else Place(file, 1, 1)
-        return None, [*builder.faults, Fault(place, *_slip(str(wrong.problem or wrong.context)))]
+        problem, opened = str(wrong.problem or wrong.context), wrong.context_mark
+        slip = _slip(problem, str(wrong.context), opened.line + 1 if opened else 0)
+        return None, [*builder.faults, Fault(place, *slip)]
     except ReaderError as wrong:
         place = _after(text[: wrong.position], file)
         what = "there is a character here that no text file may hold"
@@ -120,7 +124,7 @@ def read_text(text: str, file: str) -> tuple[Table | None, list[Fault]]:
         return None, builder.faults
     if not isinstance(root, Table):
         what = f"the file holds {sort(root)} where names with values are wanted"
-        return None, [*builder.faults, Fault(root.place, what, "write 'build: …', 'parts: …'")]
+        return None, [*builder.faults, Fault(root.place, what, f"begin with {_first(file)}")]
     return root, builder.faults
 
 
@@ -148,7 +152,8 @@ class _Builder:
             root = self._node(event, events, 0)
         if root is None:
             what = "nothing is written in this file"
-            self.faults.append(Fault(Place(self.file, 1, 1), what, "start with 'build: …'"))
+            mend = f"start with {_first(self.file)}"
+            self.faults.append(Fault(Place(self.file, 1, 1), what, mend))
         return root
 
     def _node(self, event: Any, events: Iterator[Any], depth: int) -> Node:
@@ -211,8 +216,23 @@ def _after(before: str, file: str) -> Place:
     return Place(file, line, len(last) + 1)
 
 
-def _slip(problem: str) -> tuple[str, str]:
-    """A parser's complaint in plain words, and what to do."""
+def _first(file: str) -> str:
+    """What a file begins with."""
+    return "'workshop: …'" if Path(file).name.startswith("workshop") else "'build: …'"
+
+
+def _wanted(name: str) -> str:
+    """How to come by a file that is not there."""
+    if name == "workshop.yaml":
+        return (
+            "'barstock new' with another folder writes one to copy and change; or name one that "
+            "several builds share, in build.yaml: 'workshop: ../workshop.yaml'"
+        )
+    return "check its name"
+
+
+def _slip(problem: str, context: str, opened: int) -> tuple[str, str]:
+    """A parser's complaint in plain words, and what to do. opened: line in which that began."""
     if "\\t" in problem:
         return "a tab stands where spaces are wanted", "indent with spaces"
     if "mapping values are not allowed" in problem:
@@ -221,4 +241,13 @@ def _slip(problem: str) -> tuple[str, str]:
         return "a colon is missing", "write 'name: value'"
     if "cannot start any token" in problem:
         return f"this sign cannot begin a word: {problem}", "put the text in quotes"
+    if "quoted scalar" in context:
+        return f"the quotation mark of line {opened} is never closed", "close it, or take it out"
+    if "flow mapping" in context or "flow sequence" in context:
+        bracket = "{" if "flow mapping" in context else "["
+        what = f"the bracket {bracket} of line {opened} is not closed before this"
+        return what, "close it, or put a comma between two things in it"
+    if "expected <block end>" in problem or "unindent" in problem:
+        what = f"this line is indented unlike those it belongs with, from line {opened} on"
+        return what, "indent it by as many spaces as they are"
     return f"the file cannot be followed here: {problem}", "check indentation, colons and brackets"
