@@ -281,6 +281,8 @@ def fits(folder: Folder) -> tuple[Mated, ...]:
 
 def _folder(folder: Folder) -> Path:
     place = Path(folder)
+    if place.is_file():
+        raise WrongUseError(f"{place} is a file; give the folder it is in: {place.parent}")
     if not place.is_dir():
         raise WrongUseError(f"there is no folder {place}; 'barstock new {place}' makes one")
     if not (place / "build.yaml").is_file():

@@ -173,11 +173,16 @@ class SlotKind:
         room = part.size[slot.face.axis] / (2 if slot.mirrored else 1)
         shallow, deep = sorted((slot.floor.start, slot.floor.stop))
         if shallow < -1e-6 or deep <= 0 or deep >= room:
+            deep_words = show(deep, part.unit)
+            if slot.floor.lean:
+                deep_words = f"{show(shallow, part.unit)} to {deep_words}"
             ask.fault(
                 slot.floor.depth_as.field,
-                f"the slot would be {show(shallow, part.unit)} to {show(deep, part.unit)} deep; "
+                f"the slot would be {deep_words} deep; "
                 f"there is {show(room, part.unit)}",
-                "check the depth, the lean and which end is wide",
+                "check the depth, the lean and which end is wide"
+                if slot.floor.lean
+                else "check the depth; one that goes right through is cut from another face",
             )
             good = False
         return good

@@ -98,7 +98,7 @@ def choose_bar(part: Part, workshop: Workshop) -> Stock:
     )
     named = f" The bar {part.section!r} named for it does not do." if part.section else ""
     raise NoBarError(
-        f"no {part.material} bar holds {part.size[1]:g} x {part.size[2]:g} mm, "
+        f"{part.name}: no {part.material} bar holds {part.size[1]:g} x {part.size[2]:g} mm, "
         f"{part.size[0]:g} long.{named} On the rack in {part.material}: "
         f"{', '.join(have) or 'none'}."
     )
