@@ -21,6 +21,35 @@ from barstock.workshop.reading import read_workshop
 SAMPLES = Path(__file__).parents[2] / "src" / "barstock" / "samples"
 
 
+PART = """\
+    copies: 2
+    material: mild steel
+    length: 60
+    width: 20
+    height: 12
+    bar: 20 x 12
+    as bought: [front, back, top, bottom]
+    features:
+"""
+KINDS_LACKING = f"""\
+build: Kinds
+parts:
+  slots:
+{PART}\
+      closed: {{kind: slot, face: top, along: length, position: {{width: centre +3}}, width: 4,
+        depth: 2, length: 20, end from: {{left: 8}}}}
+      round: {{kind: slot, face: bottom, along: length, position: {{front: 6}}, width: 4, depth: 2,
+        between centres: 12, middle: {{length: centre}}}}
+      open: {{kind: slot, face: top, along: length, wall from: {{front: 1.5}}, width: 4, depth: 2,
+        length: 15, open at: right}}
+  ridged:
+{PART}\
+      ridge: {{kind: ridge, face: top, peak along: width, position: {{left: 18}}, angle: 2,
+        peak height: 11.5}}
+      hollow: {{kind: pocket, face: bottom, at: {{left: 12, width: centre}}, diameter: 8, depth: 3}}
+"""
+
+
 @dataclass(frozen=True)
 class Shop:
     """A build, its workshop and the route of it."""
@@ -72,6 +101,18 @@ def planned(written: Written) -> Planned:
         return Shop(build, workshop, plan_build(build, workshop, seconds=1.0))
 
     return plan
+
+
+@pytest.fixture(scope="session")
+def kinds(tmp_path_factory: pytest.TempPathFactory) -> Shop:
+    """Kinds of features and ways of dimensioning that the samples lack."""
+    folder = tmp_path_factory.mktemp("kinds")
+    (folder / "build.yaml").write_text(KINDS_LACKING, encoding="utf-8")
+    build = read_build(folder, KINDS).build
+    workshop, _ = read_workshop(SAMPLES / "wagon" / "workshop.yaml")
+    assert build is not None
+    assert workshop is not None
+    return Shop(build, workshop, plan_build(build, workshop, seconds=1.0))
 
 
 @pytest.fixture

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from math import inf, radians, tan
+from math import cos, inf, radians, tan
 
 import pytest
 
@@ -174,12 +174,12 @@ def test_what_holds_at_the_worst_holds_for_every_copy_by_chance(new: Shop) -> No
 
 
 def test_every_dimension_of_a_place_depth_or_width_is_followed(
-    new: Shop, bracket: Shop, axlebox: Shop
+    new: Shop, bracket: Shop, axlebox: Shop, kinds: Shop
 ) -> None:
     """What is not judged is made by the tool's own size or shape."""
     by_tool = ("bore", "thread", "countersink", "countersink angle", "counterbore", "bevel",
-               "lean front", "lean back", "top diameter")  # fmt: skip
-    for shop in (new, bracket, axlebox):
+               "lean front", "lean back", "diameter", "angle left", "angle right")  # fmt: skip
+    for shop in (new, bracket, axlebox, kinds):
         judged = shop.judged()
         for made in shop.route.index:
             name = made.dimension.rpartition("/")[2]
@@ -211,3 +211,31 @@ def test_the_likely_spread_lies_within_the_worst(new: Shop) -> None:
     g = new.judged()["clamp block/pin hole/from left"]
     half = (new.workshop.stop_repeat**2 + FINDER**2 + STEP**2) ** 0.5
     assert g.likely == (pytest.approx(10 - half), pytest.approx(10 + half))
+
+
+def test_the_centres_of_round_ends_are_two_readings_of_the_cutters_axis(kinds: Shop) -> None:
+    g = kinds.judged()["slots/round/between centres"]
+    assert g.high - g.low == pytest.approx(2 * (0.005 + 0.005))
+    over_all = kinds.judged()["slots/closed/length"]
+    assert over_all.high - over_all.low == pytest.approx(2 * (0.005 + 0.005 + CUTTER))
+
+
+def test_a_slot_that_runs_out_is_given_from_the_end_it_runs_out_of(kinds: Shop) -> None:
+    g = kinds.judged()["slots/open/length"]
+    assert g.asked.from_face == "right"
+    assert g.holds
+
+
+def test_where_two_flat_slopes_meet_is_hard_to_hold(kinds: Shop) -> None:
+    # Flats of 2° that lie 0.005 too high and too low meet 0.005 / tan 2° off: each flat's own
+    # reading, square to it, counts 1 / (2 tan 2° cos 2°) along and 1 / (2 cos 2°) in height.
+    judged = kinds.judged()
+    along, height = judged["ridged/ridge/from left"], judged["ridged/ridge/peak height"]
+    slope, square = tan(radians(2)), cos(radians(2))
+    assert causes(along, "reading") > 2 * 0.005 / (2 * slope * square)
+    reads = [abs(n) for k, n in along.chain.links if k.name.startswith("Z reading of ridge")]
+    assert reads == [pytest.approx(1 / (2 * slope * square))] * 2
+    reads = [abs(n) for k, n in height.chain.links if k.name.startswith("Z reading of ridge")]
+    assert reads == [pytest.approx(1 / (2 * square))] * 2
+    assert not along.holds
+    assert height.holds

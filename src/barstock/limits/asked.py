@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import combinations
+from math import radians, tan
 
 from barstock.drawing.model import AXES, Build, Face
 from barstock.limits.chains import Chain, together
@@ -85,7 +86,10 @@ def _asked(trace: Trace, setup: Setup, operation: Operation, expect: Expect) -> 
         return Asked(*whole, lone(line) if check.of == "position" else None)
     own = [s for s in trace.surfaces if s.operation == operation.id]
     whole_feature = [s for s in trace.surfaces if s.feature == feature]
-    for some in (own, whole_feature):  # a counterbore's depth is checked with the hole's size
+    peak = _peak(trace.cuts[feature], whole_feature)
+    for some in (
+        (peak,) if peak else (own, whole_feature)
+    ):  # a counterbore's depth is checked with the hole's size
         found = []
         for surface, other, face in _between(trace, operation, cut, check, some):
             if abs(abs(surface.at - other.at) - size.nominal) < NEAR:
@@ -131,9 +135,13 @@ def _between(
                 (s, top, cut.face) for s in some if s.axis == top.axis and s.sort == "floor"
             )
     else:
-        for one, other in combinations(reversed(some), 2):  # of two operations, the later first
+        walls = _rounded(some, cut) if check.name == "between centres" else some
+        for one, other in combinations(reversed(walls), 2):  # of two operations, the later first
             if one.axis == other.axis and operation.id in (one.operation, other.operation):
                 yield one, other, None
+        ends = [s for s in some if s.sort == "run wall"]
+        if len(ends) == 1:  # it runs out of the part at the other end
+            yield from ((ends[0], _face(trace, f), f) for f in Face if f.axis == ends[0].axis)
 
 
 def _centred(own: list[Surface]) -> list[Surface]:
@@ -147,6 +155,45 @@ def _centred(own: list[Surface]) -> list[Surface]:
                 Surface(one.feature, "centre", one.axis, middle, place, one.operation, one.setup)
             )
     return found
+
+
+def _rounded(walls: list[Surface], cut: Cut | None) -> list[Surface]:
+    """The centres of a slot's round ends, half its width inward of its end walls.
+
+    The cutter's axis stood there, whatever its diameter.
+    """
+    assert isinstance(cut, LevelCut)
+    found = []
+    ends = sorted((s for s in walls if s.sort == "run wall"), key=lambda s: s.at)
+    for end, inward in zip(ends, (1, -1), strict=False):
+        links = tuple((k, n) for k, n in end.place.links if getattr(k, "kind", "") != "cutter")
+        axis_at = end.at + inward * cut.across_length / 2
+        found.append(replace(end, at=axis_at, place=replace(end.place, links=links)))
+    return found
+
+
+def _peak(cuts: tuple[Cut, ...], surfaces: list[Surface]) -> list[Surface]:
+    """Where the two flats of a ridge meet, in height and along; nothing of other features.
+
+    Flats that lie a and b too high meet (a + b) / 2 too high and (b - a) / (2 tan lean) along.
+    """
+    level = [cut for cut in cuts if isinstance(cut, LevelCut)]
+    if len(level) != 2 or level[0].origin != level[1].origin or not level[0].lean:
+        return []
+    up, one = level[0].face, level[0]
+    axis = next(a for a in range(3) if a != up.axis and abs(one.run[a]) > 0.5)
+    flats = [s for s in surfaces if abs(s.at - one.origin[up.axis]) < NEAR and s.axis == up.axis]
+    flats = sorted(flats, key=lambda s: s.operation)
+    if len(flats) != 2:
+        return []
+    low, high = flats if one.run[axis] < 0 else reversed(flats)
+    along = up.sign / 2 / tan(radians(one.lean))
+    height = together("as drawn", "as made", (low.place, 0.5), (high.place, 0.5))
+    shift = together("as drawn", "as made", (high.place, along), (low.place, -along))
+    return [
+        replace(high, place=height),
+        replace(high, sort="centre", axis=axis, at=one.origin[axis], place=shift),
+    ]
 
 
 def _face(trace: Trace, face: Face) -> Surface:
