@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import json
-import os
 import signal
 import subprocess
 import sys
 import time
+from functools import partial
 from pathlib import Path
 
 import pytest
@@ -239,7 +239,10 @@ def test_stopping_from_the_keyboard_leaves_nothing_half_written(tmp_path: Path) 
     for file in (SAMPLES / "wagon").iterdir():
         (folder / file.name).write_bytes(file.read_bytes())
     program = [sys.executable, "-m", "barstock.cli", "plan", str(folder)]
-    with subprocess.Popen(program, stderr=subprocess.PIPE, text=True, env=os.environ) as running:
+    # Where the tests run in the background, their children would start deaf to the keyboard.
+    hearing = partial(signal.signal, signal.SIGINT, signal.SIG_DFL)
+    pipe = subprocess.PIPE
+    with subprocess.Popen(program, stderr=pipe, text=True, preexec_fn=hearing) as running:
         while not (folder / ".barstock-cache").exists() and running.poll() is None:
             time.sleep(0.05)
         running.send_signal(signal.SIGINT)
