@@ -354,9 +354,9 @@ def _noted(route: Route, build: Build, workshop: Workshop) -> Route:
 @contextmanager
 def _planning() -> Iterator[None]:
     """What stops a plan, as a PlanError."""
-    from barstock.planning.breakdown import UnplannableError
     from barstock.planning.pins import PinError
     from barstock.planning.sequence import NoOrderError
+    from barstock.planning.tasks import UnplannableError
     from barstock.stocking.bars import NoBarError
 
     try:

@@ -8,10 +8,10 @@ from pathlib import Path
 import pytest
 
 from barstock.drawing.model import Build, Pin
-from barstock.planning.breakdown import UnplannableError
 from barstock.planning.plan import plan_build
 from barstock.planning.route import Route
 from barstock.planning.standing import ALL, Standing, read_standing
+from barstock.planning.tasks import UnplannableError
 from barstock.proving.prove import prove
 from barstock.workshop.model import Workshop
 

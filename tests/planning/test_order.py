@@ -7,10 +7,10 @@ from dataclasses import replace
 import pytest
 
 from barstock.drawing.model import Build
-from barstock.planning.breakdown import UnplannableError
 from barstock.planning.dial import Dial
 from barstock.planning.plan import plan_build
 from barstock.planning.route import Plunge, Route, Traverse
+from barstock.planning.tasks import UnplannableError
 from barstock.proving.prove import prove
 from barstock.stocking.bars import NoBarError
 from barstock.workshop.model import MachineKind, ToolKind, Workshop

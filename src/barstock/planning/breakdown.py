@@ -10,7 +10,7 @@ from barstock.methods.cuts import Check, EdgeCut, HoleCut, LevelCut, ProfileCut,
 from barstock.methods.kind import Kind
 from barstock.planning.holes import HoleTasks
 from barstock.planning.poses import Pose, poses_for
-from barstock.planning.tasks import Bevel, End, Level, Line, Sink, Task, task_id
+from barstock.planning.tasks import Bevel, End, Level, Line, Sink, Task, UnplannableError, task_id
 from barstock.planning.tooling import ToolChest
 from barstock.stocking.bars import Stock
 from barstock.workshop.model import Holder, Tool, ToolKind
@@ -28,10 +28,6 @@ def tasks_of(part: Part, stock: Stock, kinds: Mapping[str, Kind], chest: ToolChe
         way = _best_way(kinds[feature.kind].ways(feature.spec, part), chest)
         tasks += _feature(part, feature, way, chest)
     return [_with_order(t, tasks, faced) for t in tasks]
-
-
-class UnplannableError(ValueError):
-    """A feature that this shop's methods cannot make; says which, why and what would help."""
 
 
 def _is_facing(task: Task) -> bool:
@@ -290,6 +286,11 @@ def _end_on(cut: EdgeCut) -> Face:
     return Face.of(axis, 1 if axis != 0 else -1)
 
 
+def _takes_the_face(cut: LevelCut) -> bool:
+    """Does a leaning cut run out on all sides, as a ridge's flats do?"""
+    return cut.lean > 0 and not cut.walls
+
+
 # -- precedence --------------------------------------------------------------------------------
 
 
@@ -327,4 +328,13 @@ def _with_order(task: Task, tasks: list[Task], faced: dict[str, str]) -> Task:
             after.setdefault(
                 second, "the finished ends locate the work while it is tilted or upright"
             )
+        if _takes_the_face(job.cut):
+            after |= {
+                t.id: "it comes before the whole face goes from which it is measured or held"
+                for t in tasks
+                if t.feature != task.feature
+                and not isinstance(t.job, Line)
+                and not (isinstance(t.job, Level) and _takes_the_face(t.job.cut))
+                and not (isinstance(t.job, Bevel) and job.cut.face in t.job.cut.faces)
+            }
     return replace(task, after=after)

@@ -6,14 +6,13 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from barstock.drawing.model import Pin
-from barstock.planning.breakdown import UnplannableError
 from barstock.planning.ordering import Placed, tool_change
 from barstock.planning.pins import PINNED, ClashError, PinError
 from barstock.planning.plan import PartPlan, Planner, Whole
 from barstock.planning.poses import Pose
 from barstock.planning.route import Operation, Setup
 from barstock.planning.sequence import NoOrderError
-from barstock.planning.tasks import Task
+from barstock.planning.tasks import Task, UnplannableError
 from barstock.reading.faults import nearest
 
 STAGES = {"bar": "in the bar", "piece": "on the sawn piece"}

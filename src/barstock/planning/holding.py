@@ -8,9 +8,8 @@ from itertools import combinations
 from math import radians, tan
 
 from barstock.drawing.model import Face, Part, Vec
-from barstock.planning.breakdown import UnplannableError
 from barstock.planning.poses import Box, Lie, Pose, dot, lay, plus
-from barstock.planning.tasks import Bevel, End, Level, Sink, Task
+from barstock.planning.tasks import Bevel, End, Level, Sink, Task, UnplannableError
 from barstock.planning.tooling import CONE_CLEAR
 from barstock.planning.working_values import plan_view
 from barstock.workshop.model import Vise, Workshop

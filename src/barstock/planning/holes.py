@@ -68,11 +68,12 @@ class HoleTasks:
         self._add("drill", "drill for the thread in", tool, depth, tool.diameter, self._of("depth"))
         if cut.countersink:
             self._countersink()
+        threaded = cut.thread_depth or cut.depth
         self._add(
             "tap",
             f"tap {cut.thread} in",
-            chest.tap(cut),
-            cut.thread_depth or cut.depth,
+            chest.tap(cut, threaded + (1.5 if cut.through else 0.0)),
+            threaded,
             cut.diameter,
             self._of("thread"),
         )

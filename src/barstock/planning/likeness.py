@@ -6,10 +6,9 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from barstock.drawing.model import Part
-from barstock.planning.breakdown import UnplannableError
 from barstock.planning.holding import hold
 from barstock.planning.poses import Pose
-from barstock.planning.tasks import Line, Task
+from barstock.planning.tasks import Line, Task, UnplannableError
 from barstock.stocking.bars import CLEAN_UP, Stock
 from barstock.workshop.model import Workshop
 

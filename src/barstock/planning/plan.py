@@ -11,7 +11,6 @@ from pathlib import Path
 from barstock.drawing.model import Build, Face, Part, Pin
 from barstock.methods.kind import Kind
 from barstock.planning.arranging import RESEAT, Arranged, arrange, saving
-from barstock.planning.breakdown import UnplannableError
 from barstock.planning.holding import hold
 from barstock.planning.likeness import unlike
 from barstock.planning.ordering import Placed, one_side_each
@@ -37,7 +36,7 @@ from barstock.planning.sequencing import SequencingError
 from barstock.planning.setups import bar_state, in_setups, make_setup, piece_state
 from barstock.planning.solved import Solver, fresh, kept_in
 from barstock.planning.standing import Standing
-from barstock.planning.tasks import Line
+from barstock.planning.tasks import Line, UnplannableError
 from barstock.stocking.bars import Lengths, Stock, lacking
 from barstock.workshop.model import MachineKind, ToolKind, Workshop
 

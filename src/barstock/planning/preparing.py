@@ -8,7 +8,7 @@ from functools import cached_property
 
 from barstock.drawing.model import Part, Pin
 from barstock.methods.kind import Kind
-from barstock.planning.breakdown import UnplannableError, tasks_of
+from barstock.planning.breakdown import tasks_of
 from barstock.planning.holding import hold
 from barstock.planning.likeness import Room, rooms
 from barstock.planning.ordering import keep_grips, start_on_floors
@@ -20,7 +20,7 @@ from barstock.planning.running import running
 from barstock.planning.sequence import Minutes
 from barstock.planning.setups import Bench, cutting_minutes
 from barstock.planning.standing import Standing
-from barstock.planning.tasks import End, Line, Sink, Task
+from barstock.planning.tasks import End, Line, Sink, Task, UnplannableError
 from barstock.planning.tooling import ToolChest
 from barstock.planning.working_values import Zeros, cut
 from barstock.stocking.bars import Lengths, Stock, choose_bar, cut_up
@@ -155,12 +155,13 @@ def _minutes(
     part = bench.part
     whole = ((0.0, 0.0, 0.0), part.size)
     long = ((0.0, stock.y[0], stock.z[0]), (lengths.length, stock.y[1], stock.z[1]))
+    sawn = ((0.0, stock.y[0], stock.z[0]), (part.size[0], stock.y[1], stock.z[1]))
     found: dict[tuple[str, str, str], float] = {}
     for task in tasks:
         trouble = "no tool reaches all the way"
         for pose in task.poses:
             bar = pose.stage == "bar"
-            box = long if bar else whole
+            box = long if bar else sawn if isinstance(task.job, End) else whole
             try:
                 if not isinstance(task.job, Line):
                     hold(pose, box, [task], bench.workshop)

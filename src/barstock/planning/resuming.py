@@ -13,13 +13,12 @@ from dataclasses import dataclass, replace
 from math import ceil
 
 from barstock.drawing.model import Part
-from barstock.planning.breakdown import UnplannableError
 from barstock.planning.ordering import Placed
 from barstock.planning.plain import changing, ready
 from barstock.planning.poses import Pose
 from barstock.planning.route import BarPiece, Operation, Route, Setup
 from barstock.planning.standing import Standing
-from barstock.planning.tasks import Task
+from barstock.planning.tasks import Task, UnplannableError
 from barstock.stocking.bars import CLEAN_UP, Lengths
 from barstock.workshop.model import MachineKind, ShopTimes, Workshop
 

@@ -14,6 +14,10 @@ from barstock.planning.poses import Pose
 from barstock.workshop.model import Tool
 
 
+class UnplannableError(ValueError):
+    """What this shop's methods cannot make; says which feature, why and what would help."""
+
+
 @dataclass(frozen=True)
 class Level:
     """A level floor by the end of an end mill."""

@@ -6,9 +6,11 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 
 from barstock.methods.cuts import EdgeCut, HoleCut, LevelCut
+from barstock.planning.tasks import UnplannableError
 from barstock.workshop.model import Holder, Tool, ToolKind, Workshop
 
 SAME = 0.005
+NECK = 0.1  # a shank this much thinner than the cutter follows it into the hole [mm]
 WALL_CUT = 0.2  # left on each wall and on the floor for the last light cut; common practice
 CONE_CLEAR = 1.0  # a bevel is cut with the cone's point this far clear of the work
 REAM = (0.08, 0.45)  # least and most left on the diameter for a reamer; common practice
@@ -140,9 +142,14 @@ class ToolChest:
             )
         )
 
-    def tap(self, cut: HoleCut) -> Tool:
-        """The tap for a thread."""
+    def tap(self, cut: HoleCut, depth: float) -> Tool:
+        """The tap for a thread. Raises UnplannableError where it is too short for the depth."""
         found = self.of(ToolKind.TAP, lambda t: _same_thread(t.thread, cut.thread))
+        if found and not goes(found[0], depth):
+            raise UnplannableError(
+                f"the tap {cut.thread} does not reach {depth:g} mm deep; give the thread a depth, "
+                "or counterbore the hole from the far side"
+            )
         if found:
             return found[0]
         return self.buy(
@@ -192,18 +199,18 @@ class ToolChest:
         """An end mill of that very size that may plunge, for flat bottoms and counterbores."""
         found = self.of(
             ToolKind.END_MILL,
-            lambda t: abs(t.diameter - size) <= SAME and t.centre_cutting and t.reach >= depth,
+            lambda t: abs(t.diameter - size) <= SAME and t.centre_cutting and goes(t, depth),
         )
         if not found:
             found = self.of(
-                ToolKind.COUNTERBORE, lambda t: abs(t.diameter - size) <= SAME and t.reach >= depth
+                ToolKind.COUNTERBORE, lambda t: abs(t.diameter - size) <= SAME and goes(t, depth)
             )
         return found[0] if found else self.buy(_end_mill(size, depth))
 
     def owns_flat(self, size: float, depth: float) -> bool:
         """Does the shop own a flat-ended cutter of that very size that may plunge so deep?"""
         return any(
-            abs(t.diameter - size) <= SAME and t.reach >= depth and t.centre_cutting
+            abs(t.diameter - size) <= SAME and goes(t, depth) and t.centre_cutting
             for kind in (ToolKind.END_MILL, ToolKind.COUNTERBORE)
             for t in self.of(kind)
         )
@@ -214,7 +221,7 @@ class ToolChest:
             return None
         found = self.of(
             ToolKind.END_MILL,
-            lambda t: t.diameter <= most and t.centre_cutting and t.reach >= depth,
+            lambda t: t.diameter <= most and t.centre_cutting and goes(t, depth),
         )
         return max(found, key=lambda t: t.diameter) if found else None
 
@@ -243,6 +250,12 @@ class ToolChest:
     def largest_drill(self) -> float:
         """The largest drill owned [mm]."""
         return max((t.diameter for t in self.of(ToolKind.DRILL)), default=10.0)
+
+
+def goes(tool: Tool, depth: float) -> bool:
+    """Can the tool go so deep: with its flutes, or with a shank thinner than the hole?"""
+    relieved = 0 < tool.shank < tool.diameter - NECK
+    return depth <= (max(tool.flute, tool.reach) if relieved else tool.flute) + SAME
 
 
 def _end_mill(size: float, depth: float) -> Tool:

@@ -93,7 +93,14 @@ class Work:
         yield from holding.check(held, work, fresh, self.history)
         if self.ends is not None:
             yield from holding.rough_ends(held, self.ends)
-        yield from walls.check(held, work, fresh, self.least_wall, self._drawn_wall)
+        yield from walls.check(
+            held, work, fresh, self.least_wall, self._drawn_wall, self._drawn_keeps
+        )
+
+    def _drawn_keeps(self, place: Vec) -> bool:
+        """Does the drawing keep the metal at a place of the work? Of a bar, any of it may stay."""
+        x, y, z = (place[i] + self.start[i] for i in range(3))
+        return self.ends is None or self.drawn.contains((x, y, z))
 
     def _drawn_wall(self, place: Vec) -> float:
         """The thinnest wall the drawing has near a place of the work [mm]."""

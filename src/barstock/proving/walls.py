@@ -16,14 +16,21 @@ FINE = 0.05  # mesh deflection [mm]
 MOST = 300  # triangles sampled at most
 SPOTS = ((0.34, 0.33, 0.33), (0.9, 0.05, 0.05), (0.05, 0.9, 0.05), (0.05, 0.05, 0.9))
 SLACK = 0.05  # a wall thinner by no more is as thick [mm]
+TRIED = 200  # thin places looked at for metal that stays, at most
 NEAR = 0.01  # a face within this of what was cut away is fresh [mm]
 
 Box = tuple[Vec, Vec]
 Asked = Callable[[Vec], float]
+Stays = Callable[[Vec], bool]
 
 
-def least(work: Solid, within: list[Box]) -> tuple[float, Vec | None]:
-    """Thinnest metal under the skin inside any of the boxes [mm], and where."""
+def least(
+    work: Solid, within: list[Box], stays: Stays = lambda _: True
+) -> tuple[float, Vec | None]:
+    """Thinnest metal under the skin inside any of the boxes [mm], and where.
+
+    stays: whether the metal at a place counts.
+    """
     points, corners = work.mesh(FINE)
     skin = points[corners]
     normal = np.cross(skin[:, 1] - skin[:, 0], skin[:, 2] - skin[:, 0])
@@ -33,10 +40,14 @@ def least(work: Solid, within: list[Box]) -> tuple[float, Vec | None]:
     inward = np.tile(-normal[picked] / length[picked, None], (len(SPOTS), 1))
     places = np.concatenate([np.einsum("k,tkj->tj", np.array(w), skin[picked]) for w in SPOTS])
     deep = thickness(places, inward, skin)
-    if not len(deep) or not np.isfinite(deep.min()):
-        return np.inf, None
-    x, y, z = places[deep.argmin()]
-    return float(deep.min()), (float(x), float(y), float(z))
+    for n in np.argsort(deep)[:TRIED]:
+        if not np.isfinite(deep[n]):
+            break
+        x, y, z = places[n] + inward[n] * deep[n] / 2
+        if stays((float(x), float(y), float(z))):
+            x, y, z = places[n]
+            return float(deep[n]), (float(x), float(y), float(z))
+    return np.inf, None
 
 
 def _inside(skin: Triangles, within: list[Box]) -> NDArray[np.bool_]:
@@ -47,16 +58,20 @@ def _inside(skin: Triangles, within: list[Box]) -> NDArray[np.bool_]:
     return inside
 
 
-def check(held: Held, work: Solid, fresh: Solid, limit: float, asked: Asked) -> Iterator[Violation]:
+def check(
+    held: Held, work: Solid, fresh: Solid, limit: float, asked: Asked, stays: Stays
+) -> Iterator[Violation]:
     """A wall under `limit` [mm] left by this setup; only a warning where the drawing has it so.
 
-    asked: the thinnest wall the drawing has near a place of the work [mm].
+    asked: the thinnest wall the drawing has near a place of the work [mm]; stays: whether it keeps
+    the metal there, for what goes by a later cut is no wall.
     """
     boxes = [_grown(lump.bounds, NEAR) for lump in fresh.lumps()]
-    wall, where = least(work, boxes)
+    back = held.placement.inverse()
+    wall, where = least(work, boxes, lambda place: stays(back.apply(place)))
     if where is None or wall >= limit - SLACK:
         return
-    at = held.placement.inverse().apply(where)
+    at = back.apply(where)
     drawn = asked(at)
     so = drawn < limit and wall >= drawn - SLACK
     yield Violation(
