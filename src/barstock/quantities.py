@@ -205,6 +205,15 @@ def show(mm: float, unit: Unit) -> str:
     return f"{round(mm, 3) + 0.0:.3f}".rstrip("0").rstrip(".") + " mm"
 
 
+def show_rough(mm: float, unit: Unit) -> str:
+    """A length as a saw is set to it.
+
+    >>> show_rough(36.425, Unit.MM), show_rough(36.425, Unit.INCH)
+    ('36.4 mm', '1.43 in')
+    """
+    return f"{mm / INCH:.2f} in" if unit is Unit.INCH else f"{mm:.1f} mm"
+
+
 def show_fraction(mm: float) -> str:
     """A length in inches as a fraction where it is one to a 64th, else decimal.
 

@@ -22,7 +22,7 @@ from barstock.pack.pages import (
 )
 from barstock.planning.dial import Dial
 from barstock.planning.route import BarPiece, Expect, Operation, Route, Setup, Step, Summary
-from barstock.quantities import INCH, Unit, show
+from barstock.quantities import INCH, Unit, show_rough
 from barstock.workshop.model import Machine, MachineKind, Workshop
 
 AXES = ("X", "Y", "Z")
@@ -153,7 +153,7 @@ def _bar(bar: BarPiece, unit: Unit) -> tuple[str, ...]:
         bar.stock,
         bar.material,
         str(bar.count),
-        show(bar.length, unit),
+        show_rough(bar.length, unit),
         pieces,
         bar.part,
         "to buy" if bar.to_buy else "on the rack",
@@ -193,7 +193,9 @@ def _feed_unit(machine: Machine) -> Unit:
 
 
 def _bar_held(bar: BarPiece | None, unit: Unit) -> tuple[tuple[str, str], ...]:
-    return (("Bar", f"{bar.stock} {bar.material}, {show(bar.length, unit)} long"),) if bar else ()
+    if bar is None:
+        return ()
+    return (("Bar", f"{bar.stock} {bar.material}, {show_rough(bar.length, unit)} long"),)
 
 
 def _stage(setup: Setup, bar: BarPiece | None) -> str:

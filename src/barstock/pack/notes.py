@@ -7,9 +7,11 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from barstock.drawing.model import Vec
+from barstock.pack.figures import stack
 from barstock.pack.vise import Body
 from barstock.planning.route import Holding, Setup
 from barstock.proving.placing import Datum, looking
+from barstock.quantities import Unit
 from barstock.solids.shapes import Solid
 
 PLACES = (0.6, 0.4, 0.8, 0.2, 0.95, 0.05)
@@ -59,11 +61,15 @@ def _held(holding: Holding, work: Solid, room: dict[str, tuple[Vec, Vec]]) -> It
         rod = [(x, (a[1] + b[1]) / 2, b[2]) for x in _between(a[0], b[0], PLACES)]
         yield Note(("stop", f"against the {looking(holding, side)} face"), tuple(rod))
     if holding.packing > 0:
-        heights = " + ".join(f"{p:g}" for p in holding.parallels) or f"{holding.packing:g}"
+        laid = holding.parallels or (holding.packing,)
+        metric = all(abs(2 * p - round(2 * p)) < 1e-6 for p in laid)
+        heights = stack(laid, Unit.MM if metric else Unit.INCH)
+        if " = " in heights:
+            heights = f"{heights.partition(' = ')[0]} {heights[-2:]}"
         out = ("drawn out when gripped",) if holding.parallels_out else ()
         along = _between(low[0], high[0], PLACES[2:])
         y, z = -holding.opening, holding.packing - 2
-        yield Note((f"parallels {heights} mm", *out), tuple((x, y, z) for x in along))
+        yield Note((f"parallels {heights}", *out), tuple((x, y, z) for x in along))
     if holding.tilt:
         up = "right" if holding.tilt > 0 else "left"
         words = (f"tilted {abs(holding.tilt):g}°", f"{up}-hand end up")

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from barstock.drawing.model import Part
 from barstock.methods.cuts import Check
 from barstock.planning.route import Expect
+from barstock.quantities import Unit, show
 from barstock.workshop.model import Instrument, Workshop
 
 # Instruments that can measure each sort of dimension, the surest first; common practice.
@@ -43,8 +44,8 @@ def expect(part: Part, feature: str, check: Check, workshop: Workshop, step: flo
     elif tool is None:
         note = "no instrument listed in workshop.yaml measures this"
     elif tool.step and tool.step > (d.high - d.low) / 2:
-        note = f"reads only {tool.step:g} mm: coarse for these limits"
-    notes = [note, _too_fine(check, workshop, step)]
+        note = f"reads only {show(tool.step, part.unit)}: coarse for these limits"
+    notes = [note, _too_fine(check, workshop, step, part.unit)]
     return Expect(
         name=f"{feature}/{check.name}",
         how=check.how or check.of,
@@ -60,15 +61,16 @@ def expect(part: Part, feature: str, check: Check, workshop: Workshop, step: flo
     )
 
 
-def _too_fine(check: Check, workshop: Workshop, step: float) -> str:
+def _too_fine(check: Check, workshop: Workshop, step: float, unit: Unit) -> str:
     """Says where the limits ask more than the machine or the stop repeats."""
     band = check.dimension.high - check.dimension.low
     if check.of in ("angle", "thread", "countersink") or band <= 0:
         return ""
     if check.of in ("position", "outside", "depth") and band < 2 * step:
-        return f"the limits are finer than the dial's {step:g} mm: creep up, measure every cut"
+        finest = show(step, unit)
+        return f"the limits are finer than the dial's {finest}: creep up, measure every cut"
     if check.of == "position" and band < 2 * workshop.stop_repeat:
-        repeat = f"the stop repeats to ±{workshop.stop_repeat:g} mm only"
+        repeat = f"the stop repeats to ±{show(workshop.stop_repeat, unit)} only"
         return f"{repeat}: find the edge afresh on each copy"
     return ""
 

@@ -37,6 +37,7 @@ from barstock.planning.setups import bar_state, in_setups, make_setup, piece_sta
 from barstock.planning.solved import Solver, fresh, kept_in
 from barstock.planning.standing import Standing
 from barstock.planning.tasks import Line, UnplannableError
+from barstock.quantities import show_rough
 from barstock.stocking.bars import Lengths, Stock, lacking
 from barstock.workshop.model import MachineKind, ToolKind, Workshop
 
@@ -326,6 +327,7 @@ def _sawing(number: str, part: Part, bar: BarPiece, lengths: Lengths, shop: Work
     saw = shop.machine(MachineKind.SAW)
     none = Zero(find="none")
     each = round(lengths.each, 2)
+    length = show_rough(each, part.unit)
     name = saw.name if saw else "hacksaw"
     return Setup(
         id=number,
@@ -342,14 +344,14 @@ def _sawing(number: str, part: Part, bar: BarPiece, lengths: Lengths, shop: Work
         operations=(
             Operation(
                 id=f"{part.name}/saw/off",
-                title=f"saw to {each:g} mm",
+                title=f"saw to {length}",
                 features=(),
                 cutter=Cutter(
                     name=f"{name} blade", kind=ToolKind.SAW_BLADE, diameter=0, holder="hand"
                 ),
                 moves=(SawOff(each=each, pieces=lengths.pieces, kerf=lengths.kerf),),
                 steps=(
-                    Step(words="Set the saw's stop and saw", dial={"length": f"{each:.1f} mm"}),
+                    Step(words="Set the saw's stop and saw", dial={"length": length}),
                     Step(
                         words="Pieces",
                         dial={"from each bar": " / ".join(str(n) for n in lengths.per_bar)},

@@ -19,6 +19,7 @@ from barstock.planning.route import Cutter, Holding, Operation, Setup, Step, Zer
 from barstock.planning.running import running
 from barstock.planning.tasks import End, Level, Line, Sink, Task
 from barstock.planning.working_values import Cutting, Zeros, cut
+from barstock.quantities import show
 from barstock.stocking.bars import CLEAN_UP, Lengths, Stock
 from barstock.workshop.model import (
     Machine,
@@ -297,6 +298,7 @@ def _why(group: Sequence[Placed], pose: Pose) -> tuple[str, ...]:
 
 
 def _cautions(group: Sequence[Placed], holding: Holding) -> tuple[str, ...]:
+    unit = group[0].task.part.unit
     found = [
         "Eye protection on; hair, sleeves and rag clear of the spindle; brush chips, never by hand."
     ]
@@ -306,7 +308,7 @@ def _cautions(group: Sequence[Placed], holding: Holding) -> tuple[str, ...]:
         )
     if holding.grip < 4:
         found.append(
-            f"Only {holding.grip:.1f} mm is held: light cuts, and try the work by hand first."
+            f"Only {show(holding.grip, unit)} is held: light cuts, and try the work by hand first."
         )
     if any(p.tool.kind is ToolKind.DRILL and p.tool.diameter > 6 for p in group):
         found.append("Never hold the work by hand under a drill.")

@@ -17,6 +17,7 @@ from barstock.planning.poses import Lie, dot, plus
 from barstock.planning.route import Move, Plunge, Shape, Step, Traverse
 from barstock.planning.tasks import Bevel, End, Level, Line, Sink, Task
 from barstock.planning.tooling import CONE_CLEAR, WALL_CUT
+from barstock.quantities import show
 from barstock.workshop.model import Tool
 
 OVERRUN = 1.0  # how far a cutter runs clear of the work [mm]
@@ -416,7 +417,7 @@ def _bevel(task: Task, c: EdgeCut, tool: Tool, lie: Lie, zeros: Zeros, dial: Dia
     )
     names = ("X", "Y") if axis == 0 else ("Y", "X")
     out.step(
-        f"Bevel {c.size[0]:g} mm",
+        f"Bevel {show(c.size[0], dial.unit)}",
         **{
             names[0]: dial.reading(names[0], fixed - zero_fixed),
             f"{names[1]} from – to": dial.span(names[1], start - zero_run, stop - zero_run),
@@ -480,6 +481,6 @@ def _line(task: Task, job: Line, dial: Dial) -> Cutting:
     for n, (u, v, bulge) in enumerate(marked):
         out.step(
             f"Point {n + 1}" + (", by an arc" if bulge else ""),
-            **{f"from {from_u}": f"{u:.2f}", f"from {from_v}": f"{v:.2f}"},
+            **{f"from {from_u}": show(u, dial.unit), f"from {from_v}": show(v, dial.unit)},
         )
     return out
