@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from barstock.drawing.model import Face, Part, Vec
+from barstock.handbook.general_limits import general_limit
+from barstock.quantities import Dimension
 from barstock.solids.shapes import Solid, box, profile
 
 PROUD = 1.0
@@ -103,3 +105,13 @@ def rounded(
             kept.append((end, bulge))
             here = end
     return kept
+
+
+def sharpest(radius: float, size: Dimension | None = None) -> float:
+    """The least radius that will do for an inside corner [mm].
+
+    size: as dimensioned. Where it states no limits, those of ISO 2768-1 table 2, class m, hold.
+    """
+    if size is not None and size.stated:
+        return size.low
+    return max(radius - general_limit(radius, "m", "edge"), radius / 2)

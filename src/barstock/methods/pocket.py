@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from pydantic import Field
@@ -12,7 +12,17 @@ from barstock.drawing.model import AXES, Face, Part
 from barstock.methods.cuts import Check, HoleCut, LevelCut, Way
 from barstock.methods.forms import Form, one_of, position_check, sized, surface
 from barstock.methods.kind import Drawn
-from barstock.methods.places import in_face, level, moved, rounded, skin, swept, unit, vec
+from barstock.methods.places import (
+    in_face,
+    level,
+    moved,
+    rounded,
+    sharpest,
+    skin,
+    swept,
+    unit,
+    vec,
+)
 from barstock.methods.sheet import across, view_along
 from barstock.methods.written import At, Where
 from barstock.quantities import show
@@ -120,8 +130,11 @@ class PocketKind:
         return swept(spec.face.axis, rounded(spec.low, spec.high, (spec.corner,) * 4), floor, roof)
 
     def may_remove(self, spec: Pocket, part: Part) -> Solid | None:
-        """Nothing beyond it."""
-        return None
+        """What a somewhat smaller cutter takes out of its corners."""
+        if spec.corner_check is None:
+            return None
+        corner = sharpest(spec.corner, spec.corner_check.dimension)
+        return self.removes(replace(spec, corner=corner), part)
 
     def drawn(self, spec: Pocket, part: Part) -> list[Drawn]:
         """Sizes, corners and place on its face, the depth from the side."""

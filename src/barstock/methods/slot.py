@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from pydantic import Field
@@ -26,6 +26,7 @@ from barstock.methods.places import (
     level,
     moved,
     rounded,
+    sharpest,
     skin,
     swept,
     third,
@@ -193,8 +194,11 @@ class SlotKind:
         return first.fuse(*others)
 
     def may_remove(self, spec: Slot, part: Part) -> Solid | None:
-        """Nothing beyond it."""
-        return None
+        """What a somewhat smaller cutter takes out of its closed ends' corners."""
+        if spec.ends.corner <= 0:
+            return None
+        ends = replace(spec.ends, corner=sharpest(spec.ends.corner))
+        return self.removes(replace(spec, ends=ends), part)
 
     def drawn(self, spec: Slot, part: Part) -> list[Drawn]:
         """Width and position seen along it, depths from the side, lengths on its face."""

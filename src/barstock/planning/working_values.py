@@ -150,10 +150,11 @@ def _level(task: Task, c: LevelCut, tool: Tool, lie: Lie, zeros: Zeros, dial: Di
     radius = tool.diameter / 2
     depth = p.top - p.floor
     runs_x = (p.x[1] - p.x[0]) >= (p.y[1] - p.y[0])
-    if p.wall_left and p.wall_right and not (p.wall_front and p.wall_back):
-        runs_x = False
-    if p.wall_front and p.wall_back and not (p.wall_left and p.wall_right):
-        runs_x = True
+    sideways, endways = p.wall_front or p.wall_back, p.wall_left or p.wall_right
+    if sideways != endways:
+        runs_x = sideways  # along the wall, never towards it
+    elif sideways and (p.wall_front and p.wall_back) != (p.wall_left and p.wall_right):
+        runs_x = p.wall_front and p.wall_back
     along, walls_along = (
         (p.x, (p.wall_left, p.wall_right)) if runs_x else (p.y, (p.wall_front, p.wall_back))
     )
