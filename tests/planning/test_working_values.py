@@ -7,6 +7,7 @@ from math import cos, radians, sin, tan
 import pytest
 
 from barstock.drawing.model import Build, Face
+from barstock.pack.compose import compose
 from barstock.planning.route import Plunge, Route, Traverse
 from barstock.workshop.model import ToolKind, Workshop
 
@@ -113,3 +114,18 @@ def test_spindle_steps_are_respected_and_the_share_said(bracket: Planned) -> Non
                     slow.append(operation)
     assert slow, "small cutters in brass ask more than 1800 rpm"
     assert all(any("surface speed" in c for c in o.cautions) for o in slow)
+
+
+def test_an_end_is_squared_clear_of_the_jaws(bracket: Planned) -> None:
+    for part in bracket[0].parts:
+        setup, _ = find(bracket[2], f"{part.name}/right end/square")
+        assert any("5/32 in past jaws and parallels" in c for c in setup.cautions)
+
+
+def test_a_tap_is_printed_without_a_speed(wagon: Planned) -> None:
+    build, shop, route = wagon
+    pages = compose(route, build, shop, {}, {}).setups
+    boxes = [o for page in pages for loading in page.passes for o in loading.operations]
+    taps = [o for o in boxes if o.tool.startswith("tap ")]
+    assert taps
+    assert all(o.running == (("by hand", ""),) and not o.shortfall for o in taps)

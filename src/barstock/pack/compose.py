@@ -23,7 +23,7 @@ from barstock.pack.pages import (
 from barstock.planning.dial import Dial
 from barstock.planning.route import BarPiece, Expect, Operation, Route, Setup, Step, Summary
 from barstock.quantities import INCH, Unit, show_rough
-from barstock.workshop.model import Machine, MachineKind, Workshop
+from barstock.workshop.model import Machine, MachineKind, ToolKind, Workshop
 
 AXES = ("X", "Y", "Z")
 
@@ -246,9 +246,12 @@ def _pass_words(n: int, of: int, numbers: list[int], copies: int, noun: str) -> 
 
 def _operation(o: Operation, number: int, unit: Unit, feed_unit: Unit) -> OperationBox:
     running = []
-    if o.rpm:
+    tapped = o.cutter.kind is ToolKind.TAP  # turned by hand: a speed would be a trap
+    if tapped:
+        running.append(("by hand", ""))
+    elif o.rpm:
         running.append((f"{o.rpm:g}", "rpm"))
-    if o.feed:
+    if o.feed and not tapped:
         inch = feed_unit is Unit.INCH
         running.append((f"{o.feed / INCH:.1f}", "in/min") if inch else (f"{o.feed:g}", "mm/min"))
     short = f"the spindle reaches {o.speed_share:.0%} of the wanted surface speed"
@@ -258,7 +261,7 @@ def _operation(o: Operation, number: int, unit: Unit, feed_unit: Unit) -> Operat
         title=o.title,
         tool=o.cutter.name,
         running=tuple(running),
-        shortfall=short if o.speed_share < 0.95 and not said else "",
+        shortfall=short if o.speed_share < 0.95 and not (said or tapped) else "",
         lines=tuple(_line(step) for step in o.steps),
         checks=tuple(_check(check, unit) for check in o.checks),
         cautions=o.cautions,

@@ -19,7 +19,7 @@ from barstock.planning.route import Cutter, Holding, Operation, Setup, Step, Zer
 from barstock.planning.running import running
 from barstock.planning.tasks import End, Level, Line, Sink, Task
 from barstock.planning.working_values import Cutting, Zeros, cut
-from barstock.quantities import show
+from barstock.quantities import Unit, show
 from barstock.stocking.bars import CLEAN_UP, Lengths, Stock
 from barstock.workshop.model import (
     Machine,
@@ -233,11 +233,12 @@ def _holding(pose: Pose, grip: Grip, lie: Lie, bench: Bench) -> tuple[Holding, l
                 f"sine bar {shop.sine_bar:g} mm, blocks {height:.3f} mm under its right-hand roller"
                 f" ({angle:.3f}°)"
             )
+            made_of = " + ".join(f"{b:g}" for b in stack)
             steps.append(
                 Step(
                     words="Lay the work on the sine bar between the jaws, right-hand end up; "
                     "tighten; draw the sine bar out",
-                    dial={"blocks": f"{height:.3f} mm = " + " + ".join(f"{b:g}" for b in stack)},
+                    dial={"blocks": f"{height:.3f} mm" + f" = {made_of}" * bool(stack)},
                 )
             )
         else:
@@ -305,6 +306,12 @@ def _cautions(group: Sequence[Placed], holding: Holding) -> tuple[str, ...]:
     if holding.parallels_out:
         found.append(
             "Draw the parallels out once the work is tight: holes come through above them."
+        )
+    if any(isinstance(p.task.job, End) for p in group):
+        out = "5/32 in" if unit is Unit.INCH else "4 mm"
+        found.append(
+            f"Let the right-hand end stand {out} past jaws and parallels: the cutter goes down "
+            "beside them."
         )
     if holding.grip < 4:
         found.append(
