@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import replace
+from itertools import product
 
-from barstock.drawing.model import Face, Feature, Part
+from barstock.drawing.model import Face, Feature, Part, Vec
 from barstock.methods.cuts import Check, EdgeCut, HoleCut, LevelCut, ProfileCut, Way
 from barstock.methods.kind import Kind
+from barstock.planning.holding import removed_at
 from barstock.planning.holes import HoleTasks
 from barstock.planning.poses import Pose, poses_for
 from barstock.planning.tasks import Bevel, End, Level, Line, Sink, Task, UnplannableError, task_id
@@ -286,6 +288,18 @@ def _end_on(cut: EdgeCut) -> Face:
     return Face.of(axis, 1 if axis != 0 else -1)
 
 
+def _corners_of(face: Face, task: Task) -> list[Vec]:
+    """Points just inside the four corners of a face of the part."""
+    size, found = task.part.size, []
+    u, v = (i for i in range(3) if i != face.axis)
+    for a, b in product((0.05, -0.05), repeat=2):
+        p = [0.0, 0.0, 0.0]
+        p[u], p[v] = a % size[u], b % size[v]
+        p[face.axis] = (-0.05 if face.sign > 0 else 0.05) % size[face.axis]
+        found.append((p[0], p[1], p[2]))
+    return found
+
+
 def _takes_the_face(cut: LevelCut) -> bool:
     """Does a leaning cut run out on all sides, as a ridge's flats do?"""
     return cut.lean > 0 and not cut.walls
@@ -328,6 +342,12 @@ def _with_order(task: Task, tasks: list[Task], faced: dict[str, str]) -> Task:
             after.setdefault(
                 second, "the finished ends locate the work while it is tilted or upright"
             )
+        if not job.cut.lean and any(removed_at(task, c) for c in _corners_of(job.cut.face, task)):
+            after |= {
+                t.id: "the tilted cut is measured from the corner that this takes away"
+                for t in tasks
+                if isinstance(t.job, Level) and t.job.cut.lean and t.job.cut.face is job.cut.face
+            }
         if _takes_the_face(job.cut):
             after |= {
                 t.id: "it comes before the whole face goes from which it is measured or held"

@@ -115,7 +115,9 @@ def _plane(task: Task, lie: Lie) -> float:
 def _exposed(task: Task, lie: Lie) -> float:
     """How far below the work's top the jaws must stay for a task [mm]."""
     if isinstance(task.job, Bevel):
-        return task.job.cut.size[0] + CONE_CLEAR
+        up, size = lie.pose.up, task.part.size
+        plane = lie.at(size if up.sign > 0 else (0.0, 0.0, 0.0))[2]
+        return lie.extent[1][2] - plane + task.job.cut.size[0] + CONE_CLEAR
     if not isinstance(task.job, Level):
         return 0.0
     p = plan_view(task.job.cut, task.part.size, lie)

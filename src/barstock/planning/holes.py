@@ -34,7 +34,12 @@ class HoleTasks:
         spot = chest.spot()
         drilled = self._drilled_size()
         self._add(
-            "spot", "spot", spot, SPOT * min(spot.diameter, drilled), 0.0, self._of("position")
+            "spot",
+            "spot",
+            spot,
+            min(SPOT * min(spot.diameter, drilled), cut.depth / 2),
+            0.0,
+            self._of("position"),
         )
         finish = "bored" if cut.diameter > chest.largest_drill() + 0.005 else cut.finish
         if cut.finish == "tapped":
