@@ -247,7 +247,7 @@ def _corner(ask: Ask) -> Check | None:
                 "give a 'corner radius', half the diameter of the cutter to be used",
             )
         return None
-    return Check("corner radius", size, "inside", "radius of the corners")
+    return Check("corner radius", size, "inside", "by the cutter's own radius")
 
 
 def _places(face: Face, part: Part, ask: Ask) -> tuple[Form, Form] | None:

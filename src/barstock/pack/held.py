@@ -93,6 +93,7 @@ def _found(axis: str, zero: Zero, setup: Setup, part: Part) -> str:
         return "each cutter touched on the highest point of the work"
     if zero.find == "rest":
         on = "the parallels" if setup.holding.packing else "the vise bed"
+        on += ", laid back beside the work" * setup.holding.parallels_out
         return f"each cutter touched on a {stack((zero.gauge,), part.unit)} gauge standing on {on}"
     if zero.find == "centre":
         return f"{finder} on both sides, half way between"

@@ -22,6 +22,9 @@ SUITED = {
     "countersink": ("caliper",),
 }
 
+# How these are checked says what with: the cutter makes them, or a gauge is laid on.
+OWN_MEANS = ("by the cutter", "radius gauge")
+
 
 def expect(part: Part, feature: str, check: Check, workshop: Workshop, step: float) -> Expect:
     """The check of one dimension: instrument, limits, and the stack where blocks are used.
@@ -29,7 +32,8 @@ def expect(part: Part, feature: str, check: Check, workshop: Workshop, step: flo
     step: the least difference the machine's axes can be set to [mm].
     """
     d = check.dimension
-    tool = _instrument(check.of, d.middle, d.high - d.low, workshop.instruments)
+    own = check.how.startswith(OWN_MEANS)
+    tool = None if own else _instrument(check.of, d.middle, d.high - d.low, workshop.instruments)
     low_stack: tuple[float, ...] = ()
     high_stack: tuple[float, ...] = ()
     note = ""
@@ -37,7 +41,9 @@ def expect(part: Part, feature: str, check: Check, workshop: Workshop, step: flo
         low_stack, high_stack = _stacks(d.low, tool.sizes), _stacks(d.high, tool.sizes)
         if low_stack:
             note = "the low stack enters, the high one does not"
-    if tool is None and check.of == "thread":
+    if own:
+        pass
+    elif tool is None and check.of == "thread":
         note = "try the mating screw, or a thread gauge"
     elif tool is None and check.of == "angle" and workshop.sine_bar:
         note = f"sine bar {workshop.sine_bar:g} mm on blocks, a dial indicator run along the floor"
