@@ -193,6 +193,10 @@ def prove(
 
     found = _last_route(place, Path(route) if route is not None else None)
     build, _ = read(place)
+    if not {bar.part for bar in found.bars} & {part.name for part in build.parts}:
+        raise WrongUseError(
+            f"the route is of '{found.build}', not of '{build.name}', and shares no part"
+        )
     return prove_route(found, build, progress=progress, cache=place / CACHE / PROOFS)
 
 

@@ -253,6 +253,15 @@ def test_stopping_from_the_keyboard_leaves_nothing_half_written(tmp_path: Path) 
     assert not [p for p in folder.iterdir() if p.name.startswith(".out")]
 
 
+def test_a_route_of_another_build_is_named_as_such(block: Path) -> None:
+    assert run("plan", block, "--no-pictures").exit_code == 0
+    written = block / "build.yaml"
+    written.write_text(written.read_text(encoding="utf-8").replace("  block:", "  plinth:"))
+    refused = run("prove", block)
+    assert refused.exit_code == 2
+    assert "shares no part" in refused.stderr
+
+
 def test_ctrl_c_while_a_library_is_being_loaded(capsys: pytest.CaptureFixture[str]) -> None:
     @answering
     def loading() -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
-from math import floor
+from math import ceil, floor
 from pathlib import Path
 
 from barstock.drawing.model import Build, Face, Part, Pin
@@ -39,7 +39,7 @@ from barstock.planning.standing import Standing
 from barstock.planning.tasks import Line, UnplannableError
 from barstock.quantities import show_rough
 from barstock.stocking.bars import Lengths, Stock, lacking
-from barstock.workshop.model import MachineKind, ToolKind, Workshop
+from barstock.workshop.model import MachineKind, Tool, ToolKind, Workshop
 
 MOST_PARTED = 6  # rounds of putting what parts pinned operations before or after them
 
@@ -374,6 +374,13 @@ def _sawing(number: str, part: Part, bar: BarPiece, lengths: Lengths, shop: Work
 # -- the whole -----------------------------------------------------------------------------------
 
 
+def _shopping(tool: Tool) -> str:
+    """A tool as it is asked for in a shop: the flutes are what it is bought for."""
+    if tool.kind in (ToolKind.END_MILL, ToolKind.DRILL):
+        return f"{tool.name}, flutes at least {ceil(tool.flute)} mm long"
+    return tool.name
+
+
 def _route(
     build: Build,
     whole: Whole,
@@ -389,7 +396,7 @@ def _route(
     minutes = {s.id: s.minutes for s in setups}
     total = sum(minutes.values())
     tools = {name: tool for p in plans for name, tool in p.prepared.to_buy.items()}
-    buy = [t.name for t in tools.values()]
+    buy = [_shopping(tool) for tool in tools.values()]
     saw = shop.machine(MachineKind.SAW)
     sawing = [
         (p.prepared.stock.bar, p.bar.length, p.bar.count)
