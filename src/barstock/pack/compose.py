@@ -35,8 +35,8 @@ SAFETY = (
     "Anything that carries people, holds pressure or is lifted is a matter for your club's or "
     "insurer's rules, the law of the place and a competent inspection. This pack replaces none "
     "of them.",
-    "From – to says how far a cut goes, not from which end to begin. Feed against the turn of the "
-    "cutter: fed with it, a light machine with slack in its screws snatches the work.",
+    "From – to begins at the end from which the feed goes against the turn of the cutter: fed with "
+    "it, a light machine with slack in its screws snatches the work.",
     "The numbers were proved on a solid model, with the bar, cutters and machine as they were "
     "listed. Measure what you really have before you trust them.",
 )

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import groupby
 from math import asin, degrees, radians, sin
 
@@ -29,7 +29,7 @@ from barstock.workshop.model import (
     Workshop,
 )
 
-SLENDER = 6.0  # a drill thinner than this share of its depth is pecked; common practice
+TALL = 3.0  # times its grip that work may stand up before a warning; common practice
 
 
 @dataclass
@@ -108,9 +108,12 @@ def make_setup(
     facing = any(p.task.feature.startswith("face ") for p in group)
     _, high = lie.extent
     zeros = Zeros(0.0, 0.0, grip.packing if facing else high[2])
-    operations = [_operation(p, lie, zeros, bench) for p in group]
-    state.after(group)
     holding, tilt_steps = _holding(pose, grip, lie, bench)
+    operations = []
+    for p in group:
+        operations.append(_operation(p, lie, zeros, bench))
+        state.after([p])
+        lie = replace(lie, box=state.box)
     half = bench.finder / 2
     work_minutes = times.set_up + times.find_zero + (times.tilt if pose.tilt else 0.0)
     passes, cutting = group_passes(operations, [p.tool for p in group], copies, times)
@@ -316,6 +319,11 @@ def _cautions(group: Sequence[Placed], holding: Holding) -> tuple[str, ...]:
     if holding.grip < 4:
         found.append(
             f"Only {show(holding.grip, unit)} is held: light cuts, and try the work by hand first."
+        )
+    if holding.stick_up > TALL * holding.grip:
+        found.append(
+            f"The work stands {show(holding.stick_up, unit)} above the jaws: light cuts, and "
+            "feed along the jaws rather than against them."
         )
     if any(p.tool.kind is ToolKind.DRILL and p.tool.diameter > 6 for p in group):
         found.append("Never hold the work by hand under a drill.")

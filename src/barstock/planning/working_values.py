@@ -190,8 +190,12 @@ def _level(task: Task, c: LevelCut, tool: Tool, lie: Lie, zeros: Zeros, dial: Di
         high = along[1] - (radius + margin if walls_along[1] else -radius - OVERRUN)
         return low, high
 
+    lone = walls_across[0] != walls_across[1]
+
     def serpentine(margin: float, z: float) -> None:
         low, high = reach(margin)
+        if lone and not _rising("Y" if runs_x else "X", int(walls_across[1])):
+            low, high = high, low
         points: list[tuple[float, float]] = []
         for i, b in enumerate(lane(margin)):
             a0, a1 = (low, high) if i % 2 == 0 else (high, low)
@@ -210,6 +214,8 @@ def _level(task: Task, c: LevelCut, tool: Tool, lie: Lie, zeros: Zeros, dial: Di
 
     names = ("X", "Y") if runs_x else ("Y", "X")
     low, high = reach(leave)
+    if lone and not _rising("Y" if runs_x else "X", int(walls_across[1])):
+        low, high = high, low
     lanes = lane(leave)
     from_to = dial.span(names[0], low - zero_along, high - zero_along)
     at = dial.several(names[1], [b - zero_across for b in lanes])
@@ -231,32 +237,57 @@ def _level(task: Task, c: LevelCut, tool: Tool, lie: Lie, zeros: Zeros, dial: Di
         for index, side in ((0, "-"), (1, "+")):
             if walls_across[index]:
                 b = across[index] + (radius if index == 0 else -radius)
-                a0, a1 = reach(0.0)
+                run = _way(reach(0.0), names[1], index)
                 out.traverse(
-                    [_swap(a - zero_along, b - zero_across, runs_x) for a in (a0, a1)],
+                    [_swap(a - zero_along, b - zero_across, runs_x) for a in run],
                     p.floor - zeros.z,
                 )
+                span = dial.span(names[0], run[0] - zero_along, run[1] - zero_along)
                 out.step(
                     f"{_wall(names[1], side)} wall to size",
-                    **{names[1]: dial.reading(names[1], b - zero_across), "Z": floor},
+                    **{
+                        names[1]: dial.reading(names[1], b - zero_across),
+                        f"{names[0]} from – to": span,
+                        "Z": floor,
+                    },
                 )
             if walls_along[index]:
                 a = along[index] + (radius if index == 0 else -radius)
                 ends = lane(0.0)
-                pair = [ends[0], ends[-1]] if len(ends) > 1 else [ends[0], ends[0]]
+                run = _way((ends[0], ends[-1]), names[0], index)
                 out.traverse(
-                    [_swap(a - zero_along, b - zero_across, runs_x) for b in pair],
+                    [_swap(a - zero_along, b - zero_across, runs_x) for b in run],
                     p.floor - zeros.z,
                 )
+                span = dial.span(names[1], run[0] - zero_across, run[1] - zero_across)
                 out.step(
                     f"{_wall(names[0], side)} wall to size",
-                    **{names[0]: dial.reading(names[0], a - zero_along), "Z": floor},
+                    **{
+                        names[0]: dial.reading(names[0], a - zero_along),
+                        f"{names[1]} from – to": span,
+                        "Z": floor,
+                    },
                 )
     return out
 
 
 def _swap(a: float, b: float, runs_x: bool) -> tuple[float, float]:
     return (a, b) if runs_x else (b, a)
+
+
+def _rising(square_to: str, index: int) -> bool:
+    """Is a wall cut towards greater readings, so that the feed is against the cutter's turning?
+
+    square_to: the axis the wall is square to; index 1: it lies on that axis's greater side. With a
+    cutter turning clockwise from above, the wall must be on the left hand as the cutter goes: on
+    slides with backlash it would else be snatched along; common practice.
+    """
+    return (index == 1) == (square_to == "Y")
+
+
+def _way(run: tuple[float, float], square_to: str, index: int) -> tuple[float, float]:
+    """A run beside a wall, against the cutter's turning."""
+    return run if _rising(square_to, index) else (run[1], run[0])
 
 
 def _wall(axis: str, side: str) -> str:
