@@ -13,6 +13,9 @@ from barstock.reading.faults import Fault, Place, nearest
 from barstock.reading.nodes import Entry, Listing, Table, Text, sort
 from barstock.reading.sizes import Sizes
 
+EDGES = ("radius", "bevel", "corner radius")
+"""Fields whose general limits are those of rounded and bevelled edges (ISO 2768-1 table 2)."""
+
 
 @dataclass
 class Asked:
@@ -27,6 +30,8 @@ class Asked:
 
     def __post_init__(self) -> None:
         self.sizes = Sizes(self.part.unit, self._report, self.general.length, self.general.angle)
+        edge = self.general.edge or self.general.length
+        self.edges = Sizes(self.part.unit, self._report, edge)
         self.positions = Positions(self.part, self.sizes.size, self.sizes.angle, self._report)
 
     def given(self, field: str) -> bool:
@@ -36,7 +41,8 @@ class Asked:
     def size(self, field: str, *, needed: bool = True, positive: bool = True) -> Dimension | None:
         """The field as a dimension with limits."""
         entry = self._entry(field, needed)
-        size = self.sizes.size(entry.value) if entry else None
+        sizes = self.edges if field.split(".")[0] in EDGES else self.sizes
+        size = sizes.size(entry.value) if entry else None
         if entry is None or size is None:
             return None
         if size.nominal < 0 or (positive and size.low <= 0):

@@ -28,13 +28,15 @@ class General:
     """A general tolerance. unit: of the figures it was made for; None suits any.
 
     length: a figure -> tolerance to either side [mm]; raises LookupError with what it lacks.
-    angle: the same in degrees.
+    angle: the same in degrees. edge: the same for radii and bevels, where they have a rule of
+    their own.
     """
 
     text: str
     length: Callable[[Figure], float]
     angle: Callable[[Figure], float]
     unit: Unit | None = None
+    edge: Callable[[Figure], float] | None = None
 
 
 def read_general(entry: Entry, unit: Unit) -> tuple[General | None, list[Fault]]:
@@ -62,7 +64,12 @@ def iso_class(letter: str) -> General:
         # a place at the face itself is no size
         return general_limit(figure.value, letter) if figure.value else 0.0
 
-    return General(f"ISO 2768-{letter}", length, lambda _: general_angle_limit(10.0, letter))
+    return General(
+        f"ISO 2768-{letter}",
+        length,
+        lambda _: general_angle_limit(10.0, letter),
+        edge=lambda figure: general_limit(figure.value, letter, "edge"),
+    )
 
 
 def _by_places(table: Table, unit: Unit) -> tuple[General | None, list[Fault]]:
