@@ -13,8 +13,6 @@ from math import asin, atan, cos, degrees, radians, sin, tan
 from barstock.measuring.stacks import Stack, StackError, simplest, stack
 
 SECONDS = 3600.0
-STEEP = 45.0
-"""Above this a sine bar is set for the complement and stood against a square (common practice)."""
 
 
 class AngleError(ValueError):

@@ -38,7 +38,7 @@ from barstock.planning.solved import Solver, fresh, kept_in
 from barstock.planning.standing import Standing
 from barstock.planning.tasks import Line, UnplannableError
 from barstock.quantities import show_rough
-from barstock.stocking.bars import Lengths, Stock, lacking
+from barstock.stocking.bars import CLEAN_UP, Lengths, Stock, lacking
 from barstock.workshop.model import MachineKind, Tool, ToolKind, Workshop
 
 MOST_PARTED = 6  # rounds of putting what parts pinned operations before or after them
@@ -304,8 +304,6 @@ def _silent(words: str, share: float) -> None:
 
 
 def _bar_piece(part: Part, stock: Stock, lengths: Lengths) -> BarPiece:
-    from barstock.stocking.bars import CLEAN_UP
-
     return BarPiece(
         id=f"bar for {part.name}",
         part=part.name,

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import barstock.handbook.speeds as speeds
-from barstock.workshop.model import Machine, Tool, ToolKind
+from barstock.workshop.model import Machine, Tool
 
 
 @dataclass(frozen=True)
@@ -36,8 +36,3 @@ def spindle(ideal: float, machine: Machine) -> float:
         return min(max(ideal, machine.speeds[0]), machine.speeds[-1])
     below = [s for s in machine.speeds if s <= ideal * 1.05]
     return max(below) if below else min(machine.speeds)
-
-
-def by_hand(tool: Tool) -> bool:
-    """Is the tool worked by hand, without the spindle?"""
-    return tool.kind in (ToolKind.FILE, ToolKind.SAW_BLADE)

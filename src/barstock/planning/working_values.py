@@ -22,7 +22,6 @@ from barstock.workshop.model import Tool
 
 OVERRUN = 1.0  # how far a cutter runs clear of the work [mm]
 BELOW = 0.5  # how far a side cut reaches below the work [mm]
-DRILL_POINT = 118.0
 # Greatest depth of one roughing cut as a share of the cutter's diameter on a light mill; common
 # practice.
 ROUGH = {

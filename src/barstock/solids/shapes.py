@@ -39,11 +39,6 @@ class Placement:
     rotation: tuple[Vec, Vec, Vec] = ((1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0))
     shift: Vec = (0.0, 0.0, 0.0)
 
-    @staticmethod
-    def identity() -> Placement:
-        """The motion that leaves everything where it is."""
-        return Placement()
-
     def turn(self, v: Vec) -> Vec:
         """A direction after the motion (no shift)."""
         a, b, c = self.rotation
