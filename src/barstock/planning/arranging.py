@@ -1,4 +1,5 @@
-"""The order of all parts' setups: alike setups follow one another, so that the vise stays as it is.
+"""The order of all parts' setups: alike setups follow one another, so that the vise stays as it is,
+and of these the ones that share a hole pattern.
 
 Each part's own setups keep their order. Maps to the sequencing core: a setup is an operation, what
 its vise, packing, stop and tilt look like is its core setup.
@@ -11,6 +12,8 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from barstock.drawing.model import Pin
+from barstock.planning.likeness import likeness
+from barstock.planning.patterns import brought_together
 from barstock.planning.pins import Clash, ClashError, fewest, names
 from barstock.planning.route import Setup
 from barstock.planning.sequence import has_circle
@@ -29,17 +32,6 @@ class Arranged:
     saved: float
     proven: bool
     bound: float
-
-
-def likeness(setup: Setup) -> str:
-    """What must be the same for the next work to go straight in."""
-    h = setup.holding
-    if setup.machine_kind is MachineKind.BENCH:
-        return "bench"
-    if setup.machine_kind is MachineKind.SAW:
-        return f"saw {setup.machine}"
-    tilt = f" tilted {h.tilt:.3f}" if h.tilt else ""
-    return f"{setup.machine}, {h.device}, packed {h.packing:.3f}{tilt}, stop {h.stop}"
 
 
 def arrange(
@@ -77,7 +69,7 @@ def arrange(
     }
     problem = Problem(operations=operations, changeover=Changeover(setup=saved_by))
     solution = solver(problem, seconds)
-    ordered = [setups[c.operation] for c in solution.plan]
+    ordered = brought_together([setups[c.operation] for c in solution.plan], after(pins))
     saved = 0.0
     result: list[Setup] = []
     for s in ordered:

@@ -1,4 +1,4 @@
-"""How alike setups can be: the ways of holding that a plan must have, whatever its order."""
+"""How alike setups are, and can be: the ways of holding a plan must have, whatever its order."""
 
 from __future__ import annotations
 
@@ -8,9 +8,21 @@ from dataclasses import dataclass
 from barstock.drawing.model import Part
 from barstock.planning.holding import hold
 from barstock.planning.poses import Pose
+from barstock.planning.route import Setup
 from barstock.planning.tasks import Line, Task, UnplannableError
 from barstock.stocking.bars import CLEAN_UP, Stock
-from barstock.workshop.model import Workshop
+from barstock.workshop.model import MachineKind, Workshop
+
+
+def likeness(setup: Setup) -> str:
+    """What must be the same for the next work to go straight in."""
+    h = setup.holding
+    if setup.machine_kind is MachineKind.BENCH:
+        return "bench"
+    if setup.machine_kind is MachineKind.SAW:
+        return f"saw {setup.machine}"
+    tilt = f" tilted {h.tilt:.3f}" if h.tilt else ""
+    return f"{setup.machine}, {h.device}, packed {h.packing:.3f}{tilt}, stop {h.stop}"
 
 
 @dataclass(frozen=True)

@@ -8,7 +8,8 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from barstock.planning.arranging import likeness, saving
+from barstock.planning.arranging import saving
+from barstock.planning.likeness import likeness
 from barstock.planning.route import Operation, Setup
 from barstock.workshop.model import MachineKind, ShopTimes
 

@@ -14,6 +14,7 @@ from barstock.planning.arranging import RESEAT, Arranged, arrange, saving
 from barstock.planning.holding import hold
 from barstock.planning.likeness import unlike
 from barstock.planning.ordering import Placed, one_side_each
+from barstock.planning.patterns import Shared, shared
 from barstock.planning.pins import PinError, either_side, parted, together_poses
 from barstock.planning.plain import one_part, one_tool
 from barstock.planning.preparing import Prepared, prepare
@@ -50,7 +51,7 @@ Progress = Callable[[str, float], None]
 class PartPlan:
     """One part planned: how its bar is cut up, and its setups in order.
 
-    could: the packings that would do for each setup on the mill [mm].
+    could: the packings that would do for each setup on the mill [mm]; packings: those preferred.
     """
 
     prepared: Prepared
@@ -58,6 +59,7 @@ class PartPlan:
     setups: tuple[Setup, ...]
     order: Order
     could: tuple[frozenset[float], ...]
+    packings: tuple[float, ...] = ()
 
     @property
     def part(self) -> Part:
@@ -67,11 +69,13 @@ class PartPlan:
 
 @dataclass(frozen=True)
 class Whole:
-    """All parts planned, their setups in order. bound: minutes that no order of them can beat."""
+    """All parts planned, their setups in order. bound: minutes that no order of them can beat;
+    shared: the hole patterns that are made by an earlier setup's readings."""
 
     plans: tuple[PartPlan, ...]
     arranged: Arranged
     bound: float
+    shared: tuple[Shared, ...] = ()
 
     @property
     def minutes(self) -> float:
@@ -144,10 +148,17 @@ class Planner:
         ]
         plans, best = min(arranged, key=lambda a: sum(s.minutes for s in a[1].setups))
         self.tell("planned", 1.0)
+        patterns = shared(best.setups) if self._reads() else []
+        best = replace(best, setups=_shifted(best.setups, plans, patterns))
         kept = self._kept(plans)
         best = replace(best, setups=(*kept, *best.setups))
         bound = self._bound(among, plans) + sum(s.minutes for s in kept)
-        return Whole(tuple(plans), best, bound)
+        return Whole(tuple(plans), best, bound, tuple(patterns))
+
+    def _reads(self) -> bool:
+        """Has the mill a readout to set to any figure? On a handwheel zero is best left at 0."""
+        mill = self.workshop.machine(MachineKind.MILL)
+        return all(axis and axis.readout for axis in (mill.x, mill.y)) if mill else False
 
     def _kept(self, plans: Sequence[PartPlan]) -> list[Setup]:
         """The setups already done, in the order they had."""
@@ -250,10 +261,18 @@ def choose(prepared: Prepared, seconds: float, alike: float, solver: Solver = fr
     return replace(best, bound=min(order.bound for order in found))
 
 
-def plan_part(prepared: Prepared, order: Order, packings: Sequence[float] = ()) -> PartPlan:
-    """The setups of an order with all working values; named for the part, in order."""
+def plan_part(
+    prepared: Prepared,
+    order: Order,
+    packings: Sequence[float] = (),
+    shifts: Mapping[str, tuple[float, float]] | None = None,
+) -> PartPlan:
+    """The setups of an order with all working values; named for the part, in order.
+
+    packings, shifts: see setups.Bench.
+    """
     part, stock = prepared.part, prepared.stock
-    bench = replace(prepared.bench, packings=tuple(packings))
+    bench = replace(prepared.bench, packings=tuple(packings), shifts=shifts or {})
     begun = prepared.begun
     in_bar = begun is not None or any(p.pose.stage == "bar" for p in order.placed)
     lengths = prepared.lengths if in_bar else prepared.whole_bars
@@ -284,7 +303,7 @@ def plan_part(prepared: Prepared, order: Order, packings: Sequence[float] = ()) 
     for group in [g for g in groups if g[0].pose.stage != "bar"]:
         note(group)
         setups.append(make_setup(number_of(), group, state, bench, part.copies, part.name))
-    return PartPlan(prepared, bar, tuple(setups), order, tuple(could))
+    return PartPlan(prepared, bar, tuple(setups), order, tuple(could), tuple(packings))
 
 
 def _packed_alike(plans: Sequence[PartPlan]) -> list[PartPlan]:
@@ -297,6 +316,23 @@ def _packed_alike(plans: Sequence[PartPlan]) -> list[PartPlan]:
         wanted.append(best)
         left = [could for could in left if best not in could]
     return [plan_part(p.prepared, p.order, wanted) for p in plans]
+
+
+def _shifted(
+    setups: Sequence[Setup], plans: Sequence[PartPlan], patterns: Sequence[Shared]
+) -> tuple[Setup, ...]:
+    """The setups with the readings of those that share a hole pattern made the earlier one's."""
+    shifts = {p.setup: p.shift for p in patterns}
+    made = {
+        s.id: s
+        for p in plans
+        if any(s.id in shifts for s in p.setups)
+        for s in plan_part(p.prepared, p.order, p.packings, shifts).setups
+    }
+    return tuple(
+        made[s.id].model_copy(update={"minutes": s.minutes, "why": s.why}) if s.id in made else s
+        for s in setups
+    )
 
 
 def _silent(words: str, share: float) -> None:
@@ -391,6 +427,7 @@ def _route(
         s.model_copy(update={"id": str(n), "picture": f"setup-{n}.svg"})
         for n, s in enumerate(whole.arranged.setups, 1)
     )
+    setups = _patterned(setups, whole)
     minutes = {s.id: s.minutes for s in setups}
     total = sum(minutes.values())
     tools = {name: tool for p in plans for name, tool in p.prepared.to_buy.items()}
@@ -434,6 +471,20 @@ def _route(
             notes=tuple(notes),
         ),
     )
+
+
+def _patterned(setups: Sequence[Setup], whole: Whole) -> tuple[Setup, ...]:
+    """The numbered setups, with word of the hole patterns that an earlier one's readings make."""
+    number = {old.id: new for old, new in zip(whole.arranged.setups, setups, strict=True)}
+    told = {}
+    for p in whole.shared:
+        earlier, setup = number[p.earlier], number[p.setup]
+        words = (
+            f"{p.feature}: the pattern of setup {earlier.id} ({earlier.work}, "
+            f"{p.earlier_feature}); zero is set so that the same readings make both"
+        )
+        told[setup.id] = setup.model_copy(update={"why": (*setup.why, words)})
+    return tuple(told.get(s.id, s) for s in setups)
 
 
 def _index(plans: Sequence[PartPlan], setups: tuple[Setup, ...]) -> list[Made]:

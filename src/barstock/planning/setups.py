@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from itertools import groupby
 from math import asin, degrees, radians, sin
 
@@ -73,13 +73,16 @@ def piece_state(part: Part, bar: State) -> State:
 
 @dataclass(frozen=True)
 class Bench:
-    """What a setup is worked out with. packings: see holding.hold."""
+    """What a setup is worked out with. packings: see holding.hold; shifts: what the x and y
+    readings of a setup are to grow by, by its id [mm].
+    """
 
     part: Part
     workshop: Workshop
     machine: Machine
     finder: float
     packings: tuple[float, ...] = ()
+    shifts: Mapping[str, tuple[float, float]] = field(default_factory=dict)
 
     @property
     def dial(self) -> Dial:
@@ -107,7 +110,8 @@ def make_setup(
     lie = lay(pose, state.box, grip.packing)
     facing = any(p.task.feature.startswith("face ") for p in group)
     _, high = lie.extent
-    zeros = Zeros(0.0, 0.0, grip.packing if facing else high[2])
+    more_x, more_y = bench.shifts.get(number, (0.0, 0.0))
+    zeros = Zeros(-more_x, -more_y, grip.packing if facing else high[2])
     holding, tilt_steps = _holding(pose, grip, lie, bench)
     operations = []
     for p in group:
@@ -126,8 +130,8 @@ def make_setup(
         machine=bench.machine.name,
         machine_kind=bench.machine.kind,
         holding=holding,
-        zero_x=Zero(find="left", set_to=-half, finder=bench.finder),
-        zero_y=Zero(find="fixed jaw", set_to=-half, finder=bench.finder),
+        zero_x=Zero(find="left", set_to=more_x - half, finder=bench.finder),
+        zero_y=Zero(find="fixed jaw", set_to=more_y - half, finder=bench.finder),
         zero_z=Zero(find="rest", set_to=10.0, gauge=10.0) if facing else Zero(find="top"),
         operations=tuple(operations),
         passes=passes,
