@@ -6,9 +6,12 @@ A kind never names a tool of the shop; planning/ picks one and works out reading
 from __future__ import annotations
 
 from dataclasses import dataclass
+from math import inf
 
 from barstock.drawing.model import Face, Vec
 from barstock.quantities import Dimension
+
+EDGE = 0.01  # so near an edge is on it [mm]
 
 
 @dataclass(frozen=True)
@@ -37,7 +40,7 @@ class LevelCut:
     the work is tilted (`lean` degrees between them, never negative, about the horizontal axis
     `across`; `run` tells which way).
     corner: largest cutter radius that inside corners allow (walls that meet), 0 if there are none.
-    floor_check, side_checks: the dimensions made. symmetric_about: centre-line dimensioned across.
+    checks: the dimensions made.
     """
 
     face: Face
@@ -52,6 +55,68 @@ class LevelCut:
     lean: float = 0.0
     checks: tuple[Check, ...] = ()
     note: str = ""
+
+    def clears(self, point: Vec) -> bool:
+        """Does it take away the metal at a point of the part's frame?"""
+        a, b, h = self._from_corner(point)
+        return (
+            -EDGE <= a <= self.run_length + EDGE
+            and -EDGE <= b <= self.across_length + EDGE
+            and (h > 0)
+        )
+
+    def air(self, top: Vec, up: Face) -> float:
+        """How deep it has left nothing under a point of the face `up` [mm]; 0 beside it."""
+        down = up.opposite.normal
+        inside = (top[0] + EDGE * down[0], top[1] + EDGE * down[1], top[2] + EDGE * down[2])
+        deepest = inf
+        for at, side, length in zip(
+            self._from_corner(inside),
+            (self.run, self.across, self.normal),
+            (self.run_length, self.across_length, inf),
+            strict=True,
+        ):
+            slope = _dot(down, side)
+            if not 0.0 <= at <= length:
+                return 0.0
+            if slope > 1e-6:
+                deepest = min(deepest, (length - at) / slope)
+            elif slope < -1e-6:
+                deepest = min(deepest, at / -slope)
+        return deepest + EDGE if deepest < inf else 0.0
+
+    def room(self, point: Vec, axis: Vec) -> float:
+        """From a line through a point over the floor to the nearest wall beside it [mm].
+
+        Infinite where there is no wall, or the point is not over the floor.
+        """
+        a, b, h = self._from_corner(point)
+        if not self._within(a, b):
+            return inf
+        found = [inf]
+        for side, near, far, way in (
+            ("run", a, self.run_length - a, self.run),
+            ("across", b, self.across_length - b, self.across),
+        ):
+            if abs(_dot(way, axis)) < 0.1:
+                found += [near] * (f"{side}-" in self.walls) + [far] * (f"{side}+" in self.walls)
+        if abs(_dot(self.normal, axis)) < 0.1:
+            found.append(h)
+        return min(found)
+
+    def _within(self, a: float, b: float) -> bool:
+        """Does a place along the two sides lie on the floor?"""
+        return -EDGE <= a <= self.run_length + EDGE and -EDGE <= b <= self.across_length + EDGE
+
+    def _from_corner(self, point: Vec) -> Vec:
+        """A point along the floor's two sides and above it, from its corner [mm]."""
+        o = self.origin
+        v = (point[0] - o[0], point[1] - o[1], point[2] - o[2])
+        return (_dot(v, self.run), _dot(v, self.across), _dot(v, self.normal))
+
+
+def _dot(a: Vec, b: Vec) -> float:
+    return a[0] * b[0] + a[1] * b[1] + a[2] * b[2]
 
 
 @dataclass(frozen=True)

@@ -183,10 +183,7 @@ def removed_at(task: Task, point: Vec) -> bool:
     """Does the task take away the metal at a point of the part's frame?"""
     job = task.job
     if isinstance(job, Level):
-        c = job.cut
-        v = plus(point, c.origin, -1.0)
-        a, b, h = dot(v, c.run), dot(v, c.across), dot(v, c.normal)
-        return -0.01 <= a <= c.run_length + 0.01 and -0.01 <= b <= c.across_length + 0.01 and h > 0
+        return job.cut.clears(point)
     if isinstance(job, Sink) and job.step in ("drill", "counterbore", "flat", "bore"):
         n = job.face.normal
         for p in job.at:

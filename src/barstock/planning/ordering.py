@@ -7,9 +7,8 @@ from dataclasses import dataclass, replace
 from itertools import product
 
 from barstock.drawing.model import Face, Vec
-from barstock.methods.cuts import LevelCut
 from barstock.planning.holding import likely_grip, removed_at, seat
-from barstock.planning.poses import Box, Pose, dot, plus
+from barstock.planning.poses import Box, Pose, plus
 from barstock.planning.tasks import Level, Line, Sink, Task
 from barstock.planning.tooling import ToolChest
 from barstock.workshop.model import Holder, ShopTimes, Tool, ToolKind
@@ -107,31 +106,10 @@ def start_on_floors(tasks: Sequence[Task], chest: ToolChest) -> list[Task]:
         cleared = tuple(o.job.cut for o in floors if isinstance(o.job, Level))
         tools = task.tools
         if cleared and isinstance(task.job, Sink) and task.job.step == "spot":
-            room = min(
-                (_room(c, p, task.job.face.normal) for c in cleared for p in task.job.at),
-                default=100.0,
-            )
+            room = min(c.room(p, task.job.face.normal) for c in cleared for p in task.job.at)
             tools = (chest.spot(2 * room - 0.1),)
         found.append(replace(task, after=after, cleared=cleared, tools=tools))
     return found
-
-
-def _room(cut: LevelCut, p: Vec, axis: Vec) -> float:
-    """From the axis of a hole at `p` to the nearest wall beside it of a level cut [mm]."""
-    v = plus(p, cut.origin, -1.0)
-    a, b, h = dot(v, cut.run), dot(v, cut.across), dot(v, cut.normal)
-    if not (-0.01 <= a <= cut.run_length + 0.01 and -0.01 <= b <= cut.across_length + 0.01):
-        return 100.0
-    found = [100.0]
-    for side, near, far, way in (
-        ("run", a, cut.run_length - a, cut.run),
-        ("across", b, cut.across_length - b, cut.across),
-    ):
-        if abs(dot(way, axis)) < 0.1:
-            found += [near] * (f"{side}-" in cut.walls) + [far] * (f"{side}+" in cut.walls)
-    if abs(dot(cut.normal, axis)) < 0.1:
-        found.append(h)
-    return min(found)
 
 
 def _entries(task: Task) -> list[Vec]:

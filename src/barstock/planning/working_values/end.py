@@ -1,0 +1,36 @@
+"""A sawn end squared by the side of an end mill."""
+
+from __future__ import annotations
+
+from barstock.drawing.model import Face
+from barstock.planning.dial import Dial
+from barstock.planning.poses import Lie
+from barstock.planning.tasks import End, Task
+from barstock.planning.tooling import WALL_CUT
+from barstock.planning.working_values.cutting import BELOW, OVERRUN, Cutting, Zeros
+from barstock.workshop.model import Tool
+
+
+def end(task: Task, job: End, tool: Tool, lie: Lie, zeros: Zeros, dial: Dial) -> Cutting:
+    part = task.part
+    plane = lie.at((part.size[0] if job.face is Face.RIGHT else 0.0, 0.0, 0.0))[0]
+    low, high = lie.extent
+    radius = tool.diameter / 2
+    out = Cutting(dial)
+    z = low[2] - BELOW
+    y0, y1 = low[1] - radius - OVERRUN, high[1] + radius + OVERRUN
+    rough = plane + WALL_CUT
+    for words, x in (("Clean up", rough), ("Last light cut", plane)):
+        centre = x + radius
+        out.traverse(
+            [(centre - zeros.x, y0 - zeros.y), (centre - zeros.x, y1 - zeros.y)], z - zeros.z
+        )
+        out.step(
+            words,
+            X=dial.reading("X", centre - zeros.x),
+            **{
+                "Y from – to": dial.span("Y", y0 - zeros.y, y1 - zeros.y),
+                "Z": dial.reading("Z", z - zeros.z),
+            },
+        )
+    return out
