@@ -1,0 +1,1 @@
+"""Silver soldering: gaps, growth, fixing screws, heats, pickle, filler and heat."""
