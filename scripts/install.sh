@@ -50,3 +50,9 @@ if ! .venv/bin/python -c 'import OCP.gp' 2>/dev/null; then
     debian libgl1 libx11-6 libexpat1
     .venv/bin/python -c 'import OCP.gp'
 fi
+
+# The tests look at the bench pages in a real browser, and keep the log in a real PostgreSQL.
+if [ "$want" != . ]; then
+    command -v chromium >/dev/null || debian chromium
+    ls /usr/lib/postgresql/*/bin/initdb >/dev/null 2>&1 || debian postgresql
+fi

@@ -111,6 +111,16 @@ def test_it_can_be_planned_on_more_than_once(planned: Planned) -> None:
     assert prove(twice, build).ok
 
 
+def test_a_count_is_of_good_ones_even_where_spoiled_ones_were_made_again(planned: Planned) -> None:
+    build, shop, route = planned
+    begun = dict.fromkeys(first(route, 12), ALL)
+    one = again(planned, begun, axlebox=1)
+    counted = {n: find(one, n)[0].copies for n in begun if n.startswith("axlebox")}
+    made = plan_build(build, shop, resumed=(one, Standing(begun | counted, {"axlebox": 1})))
+    for name in counted:
+        assert find(made, name)[0].minutes == 0, name
+
+
 def test_pins_hold_for_the_rest(planned: Planned) -> None:
     build, shop, route = planned
     done = dict.fromkeys([n for n in first(route, 1000) if "saw" in n or "rebate" in n], ALL)

@@ -17,7 +17,7 @@ from barstock.planning.ordering import Placed
 from barstock.planning.plain import changing, ready
 from barstock.planning.poses import Pose
 from barstock.planning.route import BarPiece, Operation, Route, Setup
-from barstock.planning.standing import Standing
+from barstock.planning.standing import ALL, Standing
 from barstock.planning.tasks import Task, UnplannableError
 from barstock.stocking.bars import CLEAN_UP, Lengths
 from barstock.workshop.model import MachineKind, ShopTimes, Workshop
@@ -60,11 +60,13 @@ def begun(part: Part, route: Route, standing: Standing, shop: Workshop) -> Begun
     lengths = Lengths(bar.pieces, count, last, each, bar.length, kerf)
     kept = []
     for setup in setups:
-        most = old.count if setup.stage == "bar" else part.copies - spoiled
+        now = count if setup.stage == "bar" else part.copies
+        most = old.count if setup.stage == "bar" else now
         if setup.machine_kind is MachineKind.SAW and _more_from_the_last(old, bar):
             most -= 1
-        now = count if setup.stage == "bar" else part.copies
-        good = {o.id: min(standing.done.get(o.id, 0), most) for o in setup.operations}
+        every = most if setup.stage == "bar" else now - spoiled  # good ones, where not counted
+        done = {o.id: standing.done.get(o.id, 0) for o in setup.operations}
+        good = {name: every if n >= ALL else min(n, most) for name, n in done.items()}
         if any(good.values()):
             kept.append(_kept(setup, good, now, shop.times))
     return Begun(bar, lengths, tuple(kept))

@@ -1,0 +1,81 @@
+"""The first copy measured: is it within limits, and what to feed next towards them."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from barstock.drawing.model import Build
+from barstock.measuring.closing import Advice, ClosingError, Cut, close_in
+from barstock.measuring.making import on_slope, usual
+from barstock.methods.kind import Kind
+from barstock.planning.route import Expect, Setup
+from barstock.quantities import Dimension, Unit
+from barstock.workshop.model import Axis, Machine
+
+CLOSED_BY = {"depth": "z", "countersink": "z", "outside": "z"}
+"""The axis that is usually fed towards a dimension; the rest by x (common practice)."""
+
+
+@dataclass(frozen=True)
+class Judged:
+    """A size against its limits. past: beyond the nearer limit [mm or degrees], 0 within them."""
+
+    verdict: str
+    past: float
+
+
+def judge(check: Expect, reading: float) -> Judged:
+    """Is a measured size within its limits?"""
+    if reading < check.low - 1e-9:
+        return Judged("below", check.low - reading)
+    if reading > check.high + 1e-9:
+        return Judged("above", reading - check.high)
+    return Judged("within", 0.0)
+
+
+def plausible(check: Expect, reading: float) -> bool:
+    """Could this be a size of the work at all, and no slip of the finger?"""
+    room = max(2.0, 0.25 * abs(check.nominal), 5 * (check.high - check.low))
+    return abs(reading - check.nominal) <= room
+
+
+def sort_of(build: Build, part: str, check: Expect, kinds: Mapping[str, Kind]) -> str:
+    """What the dimension is of ("inside", "depth", …), as its feature's cuts say; "" if unknown."""
+    feature, _, name = check.name.partition("/")
+    for found in build.part(part).features:
+        if found.name == feature:
+            for way in kinds[found.kind].ways(found.spec, build.part(part)):
+                for cut in way.cuts:
+                    for one in cut.checks:
+                        if one.name == name:
+                            return one.of
+    return ""
+
+
+def advise(
+    check: Expect,
+    of: str,
+    setup: Setup,
+    machine: Machine | None,
+    cuts: Sequence[Cut],
+    *,
+    toward: int,
+    unit: Unit,
+    angle: float = 90.0,
+) -> Advice:
+    """The next cut towards a check's dimension, after these cuts and what was measured of them.
+
+    toward: 1 where feed makes the reading greater, -1 smaller. angle: of a countersink [degrees].
+    Raises ClosingError where no feed closes in on it, or the cuts lead nowhere.
+    """
+    making = usual(of, angle)
+    if making is None:
+        raise ClosingError("no feed closes in on this dimension; try it with its gauge")
+    if setup.holding.tilt:
+        making = on_slope(making, setup.holding.tilt)
+    axis = getattr(machine, CLOSED_BY.get(of, "x"), None) or Axis(1000.0, 0.005)
+    want = Dimension(
+        check.nominal, check.low - check.nominal, check.high - check.nominal, check.text, unit
+    )
+    return close_in(want, making, axis, cuts, toward=toward)

@@ -1,0 +1,39 @@
+"""What the log hands on: the work as it stands for planning, and the sizes as made."""
+
+from __future__ import annotations
+
+import json
+from typing import Any
+
+from barstock.bench.work import Work
+from barstock.planning.route import Route
+from barstock.planning.standing import Standing
+
+
+def standing(work: Work, route: Route) -> Standing:
+    """What is done and spoiled, counted in good copies, as `plan --done` reads it."""
+    done = {}
+    for setup in route.setups:
+        for operation in setup.operations:
+            count = sum(n <= setup.copies for n in work.copies(operation.id))
+            if count or not setup.minutes:  # done in a route before this one
+                done[operation.id] = count or setup.copies
+    parts = dict.fromkeys(bar.part for bar in route.bars)
+    spoiled = {part: n for part in parts if (n := work.spoiled_of(part))}
+    return Standing(done, spoiled)
+
+
+def standing_text(standing: Standing) -> str:
+    """The file of it."""
+    found = {"done": dict(standing.done), "spoiled": dict(standing.spoiled)}
+    return json.dumps(found, indent=1, ensure_ascii=False) + "\n"
+
+
+def as_made(work: Work) -> dict[str, dict[int, dict[str, float]]]:
+    """The sizes last measured [mm or degrees] by part, copy and "feature/dimension"."""
+    found: dict[str, dict[int, dict[str, Any]]] = {}
+    for entry in work.sizes:
+        if entry.reading is not None:
+            copies = found.setdefault(entry.work, {})
+            copies.setdefault(entry.nth, {})[entry.dimension] = entry.reading
+    return found

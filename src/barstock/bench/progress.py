@@ -1,0 +1,126 @@
+"""What is left of a route: by setup, and what could be done next in the time there is."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from math import floor
+
+from barstock.bench.entry import Entry
+from barstock.bench.work import Work
+from barstock.planning.arranging import saving
+from barstock.planning.likeness import likeness
+from barstock.planning.plain import ready
+from barstock.planning.route import Route, Setup
+from barstock.workshop.model import ShopTimes
+
+
+@dataclass(frozen=True)
+class Left:
+    """What is left of a setup. done: copies that have all its operations; share: of its ticks.
+
+    waits_for: the setup of the same part that comes first and is not finished, None where it is
+    free. minutes: still to go.
+    """
+
+    setup: Setup
+    done: int
+    share: float
+    minutes: float
+    waits_for: Setup | None = None
+
+    @property
+    def finished(self) -> bool:
+        """Is nothing left to do?"""
+        return self.share >= 1
+
+    @property
+    def begun(self) -> bool:
+        """Is something done?"""
+        return self.share > 0
+
+
+@dataclass(frozen=True)
+class Could:
+    """Something that could be done now. copies: as many as the time is enough for.
+
+    minutes: it takes; held: "in hand" (it is in the machine), "held alike" (the machine stands
+    ready for it) or "set up".
+    """
+
+    left: Left
+    copies: int
+    minutes: float
+    held: str
+
+
+def progress(route: Route, work: Work, times: ShopTimes) -> list[Left]:
+    """What is left of every setup, in the route's order."""
+    parts = {bar.id: bar.part for bar in route.bars}
+    before: dict[str, Setup | None] = {}
+    found = []
+    for setup in route.setups:
+        part = parts.get(setup.work, setup.work)
+        left = _left(setup, work, times, before.get(part))
+        if not left.finished:
+            before.setdefault(part, setup)
+        found.append(left)
+    return found
+
+
+def _left(setup: Setup, work: Work, times: ShopTimes, before: Setup | None) -> Left:
+    every = range(1, setup.copies + 1)
+    has = [{o.id for o in setup.operations if work.has(o.id, n)} for n in every]
+    wanted = len(setup.operations) * setup.copies
+    ticked = sum(map(len, has))
+    if not wanted or not (setup.minutes or ticked):  # done in an earlier route
+        return Left(setup, setup.copies, 1.0, 0.0)
+    share = ticked / wanted
+    start = min(ready(setup, times), setup.minutes)
+    minutes = (setup.minutes - start) * (1 - share) + (0.0 if ticked else start)
+    done = sum(len(ids) == len(setup.operations) for ids in has)
+    return Left(setup, done, share, minutes, before)
+
+
+def machines(route: Route, lines: Iterable[Entry]) -> dict[str, Setup]:
+    """The setup that stands on each machine: the last one there was an entry for."""
+    setups = {s.id: s for s in route.setups}
+    by_operation = {o.id: s for s in route.setups for o in s.operations}
+    found: dict[str, Setup] = {}
+    for line in lines:
+        setup = by_operation.get(line.operation) or setups.get(line.setup)
+        if setup is not None:
+            found[setup.machine] = setup
+    return found
+
+
+def next_up(
+    lefts: Sequence[Left], standing: Mapping[str, Setup], times: ShopTimes, minutes: float
+) -> list[Could]:
+    """What the time [minutes] is enough for at least one copy of, the best first.
+
+    What is in the machine comes before what is held alike, that before what has to be set up; then
+    the route's order.
+    """
+    found = []
+    for left in lefts:
+        if left.finished or left.waits_for is not None:
+            continue
+        could = _could(left, standing.get(left.setup.machine), times, minutes)
+        if could is not None:
+            found.append(could)
+    rank = {"in hand": 0, "held alike": 1, "set up": 2}
+    return sorted(found, key=lambda c: rank[c.held])
+
+
+def _could(left: Left, up: Setup | None, times: ShopTimes, minutes: float) -> Could | None:
+    setup = left.setup
+    start, held = min(ready(setup, times), setup.minutes), "set up"
+    if up is not None and up.id == setup.id:
+        start, held = 0.0, "in hand"
+    elif up is not None and likeness(up) == likeness(setup):
+        start, held = max(0.0, start - saving(setup, times)), "held alike"
+    still = setup.copies - left.done
+    each = max(0.1, (left.minutes - (0.0 if left.begun else ready(setup, times))) / max(1, still))
+    copies = min(still, floor((minutes - start) / each + 1e-9))
+    return Could(left, copies, start + copies * each, held) if copies >= 1 else None
