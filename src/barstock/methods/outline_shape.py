@@ -35,18 +35,58 @@ def chords(start: Flat, piece: Arc) -> list[Flat]:
     """Points along a piece, its end last (its start not among them)."""
     if piece.bulge == 0:
         return [piece.to]
-    (x0, y0), (x1, y1) = start, piece.to
-    b = piece.bulge
+    (x, y), radius, first, sweep = arc(start, piece)
+    turns = [first + sweep * i / PIECES for i in range(1, PIECES)]
+    return [*((x + radius * math.cos(t), y + radius * math.sin(t)) for t in turns), piece.to]
+
+
+def arc(start: Flat, piece: Arc) -> tuple[Flat, float, float, float]:
+    """Of an arc: centre, radius [mm], angle at which it starts, angle swept [radians]."""
+    (x0, y0), (x1, y1), b = start, piece.to, piece.bulge
     # the centre lies off the chord's middle, to its left for a left turn under half a circle
     off = (1 - b * b) / (4 * b)
     cx, cy = (x0 + x1) / 2 - off * (y1 - y0), (y0 + y1) / 2 + off * (x1 - x0)
-    sweep = 4 * math.atan(b)
-    points = []
-    for i in range(1, PIECES):
-        cos, sin = math.cos(sweep * i / PIECES), math.sin(sweep * i / PIECES)
-        dx, dy = x0 - cx, y0 - cy
-        points.append((cx + dx * cos - dy * sin, cy + dx * sin + dy * cos))
-    return [*points, piece.to]
+    return (cx, cy), math.dist((cx, cy), start), math.atan2(y0 - cy, x0 - cx), 4 * math.atan(b)
+
+
+def distance(point: Flat, start: Flat, pieces: Sequence[Arc]) -> float:
+    """From a point to the nearest of an outline's pieces [mm]."""
+    found, here = math.inf, start
+    for piece in pieces:
+        found = min(
+            found,
+            _to_arc(point, here, piece) if piece.bulge else _to_straight(point, here, piece.to),
+        )
+        here = piece.to
+    return found
+
+
+def _to_straight(p: Flat, a: Flat, b: Flat) -> float:
+    dx, dy = b[0] - a[0], b[1] - a[1]
+    long = dx * dx + dy * dy
+    t = ((p[0] - a[0]) * dx + (p[1] - a[1]) * dy) / long if long else 0.0
+    t = min(1.0, max(0.0, t))
+    return math.dist(p, (a[0] + t * dx, a[1] + t * dy))
+
+
+def _to_arc(p: Flat, start: Flat, piece: Arc) -> float:
+    centre, radius, first, sweep = arc(start, piece)
+    turn = math.atan2(p[1] - centre[1], p[0] - centre[0]) - first
+    if (turn if sweep > 0 else -turn) % (2 * math.pi) <= abs(sweep):
+        return abs(math.dist(p, centre) - radius)
+    return min(math.dist(p, start), math.dist(p, piece.to))
+
+
+def within(point: Flat, start: Flat, pieces: Sequence[Arc]) -> bool:
+    """Does a point lie inside an outline (arcs as chords)?"""
+    inside, here = False, start
+    for piece in pieces:
+        for there in chords(here, piece):
+            (x0, y0), (x1, y1) = here, there
+            if (y0 > point[1]) != (y1 > point[1]):
+                inside ^= point[0] < x0 + (point[1] - y0) / (y1 - y0) * (x1 - x0)
+            here = there
+    return inside
 
 
 def area(start: Flat, pieces: Sequence[Arc]) -> float:

@@ -6,7 +6,7 @@ from barstock.drawing.model import Face, Part, Vec
 from barstock.pack.figures import Run, minus, readings, stack
 from barstock.pack.pages import ZeroLine
 from barstock.planning.dial import Dial
-from barstock.planning.route import Holding, Setup, Zero
+from barstock.planning.route import Block, Holding, Setup, Zero
 from barstock.quantities import Unit, show
 from barstock.workshop.model import Axis, MachineKind
 
@@ -31,6 +31,8 @@ def held_words(setup: Setup, part: Part) -> tuple[tuple[str, str], ...]:
     h, unit = setup.holding, part.unit
     if setup.machine_kind in (MachineKind.SAW, MachineKind.BENCH):
         return (("Held in", h.device),)
+    if h.block is not None:
+        return _on_block(h, h.block, unit)
     words = [
         ("Held in", f"{h.device}, jaws {show(h.opening, unit)} apart" if h.opening else h.device),
         ("Up", h.up.value),
@@ -46,6 +48,17 @@ def held_words(setup: Setup, part: Part) -> tuple[tuple[str, str], ...]:
     if h.jaw_pieces:
         words.append(("Jaw pieces", h.jaw_pieces))
     return tuple(words)
+
+
+def _on_block(h: Holding, block: Block, unit: Unit) -> tuple[tuple[str, str], ...]:
+    screws = " and ".join(screw.thread for screw in block.screws)
+    base = f"parallels {stack(h.parallels, unit)}" if h.parallels else "the vise bed"
+    return (
+        ("Held on", f"a fixture block, screwed down through its own holes by {screws}"),
+        ("Block in", f"{h.device}, jaws {show(h.opening, unit)} apart, on {base}"),
+        ("Up", h.up.value),
+        ("Towards you", h.fixed_jaw.opposite.value),
+    )
 
 
 def _stop(h: Holding) -> str:

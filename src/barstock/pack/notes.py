@@ -38,7 +38,10 @@ def notes(setup: Setup, work: Solid, zero: Datum, bodies: Sequence[Body]) -> Ite
         words = ("zero", ", ".join(axes[:2]), *axes[2:])
         yield Note(words, ((zero.x, zero.y, zero.z),))
     room = {body.of: body.solid.bounds for body in bodies}
-    if room:
+    if "block" in room:
+        (x, y, _), (x1, _, z1) = room["block"]
+        yield Note(("fixture block",), tuple((a, y, z1 - 1) for a in _between(x, x1, PLACES)))
+    elif room:
         yield from _held(setup.holding, work, room)
 
 

@@ -53,7 +53,9 @@ LEGEND = (
     'fill="#000">cut in this setup</text>\n'
 )
 
-TINTED = {"fixed jaw": "vise", "moving jaw": "vise", "bed": "vise"}
+TINTED = {
+    "fixed jaw": "vise", "moving jaw": "vise", "bed": "vise", "block": "vise", "screw": "stop",
+}  # fmt: skip
 
 
 @dataclass

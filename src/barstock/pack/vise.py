@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from barstock.drawing.model import Vec
-from barstock.planning.route import Holding
+from barstock.planning.route import Block, Holding
 from barstock.solids.shapes import Solid, box, cylinder, prism
 from barstock.solids.skin import Patch
 
@@ -17,7 +17,10 @@ Span = tuple[float, float]
 
 @dataclass(frozen=True)
 class Body:
-    """A solid in a picture. of: "work", "fixed jaw", "moving jaw", "parallels", "bed", "stop"."""
+    """A solid in a picture.
+
+    of: "work", "fixed jaw", "moving jaw", "parallels", "bed", "stop", "block", "screw".
+    """
 
     of: str
     solid: Solid
@@ -38,6 +41,8 @@ def vise(holding: Holding, low: Vec, high: Vec, opening: float, skin: Sequence[P
     """
     if holding.jaw_top <= 0:
         return Vise((), low[2])
+    if holding.block is not None:
+        return Vise(tuple(_block(holding.block, low[2], high[2])), holding.block.low[2])
     tall = high[2] - low[2]
     floor = holding.packing - max(7.0, 0.35 * tall)
     floor = 0.0 if floor < 5.0 else floor
@@ -68,6 +73,14 @@ def vise(holding: Holding, low: Vec, high: Vec, opening: float, skin: Sequence[P
             bodies.append(Body("parallels", front))
     bodies += _stop(holding, low, high, skin)
     return Vise(tuple(bodies), floor)
+
+
+def _block(block: Block, floor: float, top: float) -> Iterator[Body]:
+    """The fixture block and the heads of its screws on work between two heights."""
+    yield Body("block", box(block.low, (block.high[0], block.high[1], floor)))
+    for screw in block.screws:
+        seat = (screw.x, screw.y, top)
+        yield Body("screw", cylinder(seat, (0.0, 0.0, 1.0), screw.head / 2, screw.tall))
 
 
 def broken(x: Span, y: Span, z: Span, cut: dict[str, bool]) -> Solid:

@@ -9,13 +9,23 @@ from itertools import product
 from barstock.drawing.model import Face, Feature, Part, Vec
 from barstock.methods.cuts import Check, EdgeCut, HoleCut, LevelCut, ProfileCut, Way
 from barstock.methods.kind import Kind
+from barstock.planning.contours import bores_along, contour_tasks
 from barstock.planning.holding import removed_at
 from barstock.planning.holes import HoleTasks
 from barstock.planning.poses import Pose, poses_for
-from barstock.planning.tasks import Bevel, End, Level, Line, Sink, Task, UnplannableError, task_id
+from barstock.planning.tasks import (
+    Bevel,
+    Contour,
+    End,
+    Level,
+    Line,
+    Sink,
+    Task,
+    UnplannableError,
+    task_id,
+)
 from barstock.planning.tooling import ToolChest
 from barstock.stocking.bars import Stock
-from barstock.workshop.model import Holder, Tool, ToolKind
 
 LONG = (Face.FRONT, Face.BACK, Face.BOTTOM, Face.TOP)
 # The planner's datum end: squared first, then every piece-stage position is read from it.
@@ -26,9 +36,14 @@ def tasks_of(part: Part, stock: Stock, kinds: Mapping[str, Kind], chest: ToolChe
     """All tasks of a part with their precedence. Raises UnplannableError naming the feature."""
     tasks = [*_facing(part, stock, chest), *_ends(part, stock, chest)]
     faced = {t.id: "measured from a face that must be cut first" for t in tasks if _is_facing(t)}
+    ways = {f.name: _best_way(kinds[f.kind].ways(f.spec, part), chest) for f in part.features}
     for feature in part.features:
-        way = _best_way(kinds[feature.kind].ways(feature.spec, part), chest)
-        tasks += _feature(part, feature, way, chest)
+        tasks += _feature(part, feature, ways[feature.name], chest)
+    for feature in part.features:
+        for cut in ways[feature.name].cuts:
+            if isinstance(cut, ProfileCut) and cut.way == "milled":
+                bores = bores_along(cut.face, ways.values(), tasks)
+                tasks += contour_tasks(part, feature, cut, bores, chest)
     return [_with_order(t, tasks, faced) for t in tasks]
 
 
@@ -156,7 +171,7 @@ def _feature(part: Part, feature: Feature, way: Way, chest: ToolChest) -> list[T
             tasks += HoleTasks(part, feature, cut, mark, _hole_poses(cut), chest).build()
         elif isinstance(cut, EdgeCut) and cut.way == "milled" and chest.cone(cut):
             tasks.append(_bevel(part, feature, cut, mark, chest))
-        else:
+        elif not (isinstance(cut, ProfileCut) and cut.way == "milled"):
             tasks.append(_line(part, feature, cut, mark, chest))
     return tasks
 
@@ -257,15 +272,6 @@ def _bevel(part: Part, feature: Feature, cut: EdgeCut, mark: str, chest: ToolChe
 def _line(
     part: Part, feature: Feature, cut: ProfileCut | EdgeCut, mark: str, chest: ToolChest
 ) -> Task:
-    if isinstance(cut, ProfileCut) and cut.way == "milled":
-        raise UnplannableError(
-            f"part {part.name!r}, {feature.name}: an outline is milled screwed down on a fixture "
-            "block, which is not planned yet; write 'finish: filed', or mill its straight sides as "
-            "steps"
-        )
-    files = chest.of(ToolKind.FILE)
-    if not files:
-        files = [Tool("hand file", ToolKind.FILE, 0, 0, 0, 0, holder=Holder.HAND)]
     face = cut.face if isinstance(cut, ProfileCut) else _end_on(cut)
     pose = next(p for p in poses_for(face.normal, None, "piece"))
     return Task(
@@ -274,7 +280,7 @@ def _line(
         feature.name,
         f"file {feature.name} to the line",
         Line(cut),
-        (files[0],),
+        (chest.file(),),
         (replace(pose, stage="piece"),),
         {},
         cut.checks,
@@ -316,11 +322,15 @@ def _with_order(task: Task, tasks: list[Task], faced: dict[str, str]) -> Task:
     first = task_id(task.part, f"{DATUM_END} end", "square")
     second = task_id(task.part, f"{DATUM_END.opposite} end", "square")
     job = task.job
-    if isinstance(job, Line):
+    if isinstance(job, Line | Contour):
+        outline = isinstance(job, Contour) or job.leave > 0
+        what = "the outline" if outline else "filing"
         after |= {
-            t.id: "filing comes last: it takes away edges that hold or locate the work"
+            t.id: f"{what} comes last: it takes away edges that hold or locate the work"
             for t in tasks
-            if t.id != task.id and not isinstance(t.job, Line)
+            if t.id != task.id
+            and not isinstance(t.job, Line)
+            and not (outline and isinstance(t.job, Contour))
         }
     elif isinstance(job, Sink):
         after.setdefault(first, "positions are read from the squared datum end at the stop")

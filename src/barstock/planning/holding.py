@@ -8,7 +8,9 @@ from itertools import combinations
 from math import radians, tan
 
 from barstock.drawing.model import Face, Part, Vec
+from barstock.planning.fixing import block_for, screws
 from barstock.planning.poses import Box, Lie, Pose, dot, lay, plus
+from barstock.planning.route import Block
 from barstock.planning.tasks import Bevel, End, Level, Sink, Task, UnplannableError
 from barstock.planning.tooling import CONE_CLEAR
 from barstock.planning.working_values import plan_view
@@ -42,6 +44,7 @@ class Grip:
     could: frozenset[float] = frozenset()
     least: float = 0.0
     most: float = 0.0
+    block: Block | None = None
 
 
 def least_grip(height: float) -> float:
@@ -72,6 +75,8 @@ def hold(
             f"the widest opens {max((v.opening for v in offered), default=0):g} mm"
         )
     vise = vises[0]
+    if pose.block:
+        return _on_block(tasks[0], flat, vise, workshop)
     exposed = max((_exposed(t, flat) for t in tasks), default=0.0)
     most_grip = height - exposed - (ABOVE_JAWS if exposed else 0.0)
     through = max((_point_below(t) for t in tasks), default=0.0)
@@ -104,6 +109,29 @@ def hold(
         frozenset(could),
         min(map(sum, choices)),
         max(map(sum, choices)),
+    )
+
+
+def _on_block(task: Task, flat: Lie, vise: Vise, workshop: Workshop) -> Grip:
+    """Work screwed down on a fixture block between the jaws."""
+    held_by = screws(task, flat, task.part.unit)
+    block, under = block_for(held_by, flat, vise, workshop)
+    (_, front, base), (_, back, top) = block.low, block.high
+    middle = (block.low[0] + block.high[0]) / 2
+    height = flat.extent[1][2]
+    return Grip(
+        vise,
+        top,
+        under,
+        False,
+        vise.jaw_depth - base,
+        top + height - vise.jaw_depth,
+        (middle - vise.jaw_width / 2, middle + vise.jaw_width / 2),
+        back - front,
+        frozenset({round(top, 4)}),
+        top,
+        top,
+        block,
     )
 
 

@@ -22,7 +22,8 @@ def likeness(setup: Setup) -> str:
     if setup.machine_kind is MachineKind.SAW:
         return f"saw {setup.machine}"
     tilt = f" tilted {h.tilt:.3f}" if h.tilt else ""
-    return f"{setup.machine}, {h.device}, packed {h.packing:.3f}{tilt}, stop {h.stop}"
+    block = f", on its block {h.block.screws}" if h.block else ""
+    return f"{setup.machine}, {h.device}, packed {h.packing:.3f}{tilt}{block}, stop {h.stop}"
 
 
 @dataclass(frozen=True)

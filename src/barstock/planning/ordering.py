@@ -9,7 +9,7 @@ from itertools import product
 from barstock.drawing.model import Face, Vec
 from barstock.planning.holding import likely_grip, removed_at, seat
 from barstock.planning.poses import Box, Pose, plus
-from barstock.planning.tasks import Level, Line, Sink, Task
+from barstock.planning.tasks import Contour, Level, Line, Sink, Task
 from barstock.planning.tooling import ToolChest
 from barstock.workshop.model import Holder, ShopTimes, Tool, ToolKind
 
@@ -55,7 +55,7 @@ def keep_grips(tasks: Sequence[Task], box: Box) -> list[Task]:
         )
 
     for task in tasks:
-        if isinstance(task.job, Line) or not task.poses:
+        if isinstance(task.job, Line | Contour) or not task.poses:
             kept.append(task)
             continue
         spoilers: dict[Pose, list[Task]] = {}

@@ -49,7 +49,7 @@ class Pose:
 
     Positive tilt lifts the right-hand end. stage: "bar" or "piece". vise: the one to use, where
     it is not free. end_only: held near one end of work longer than the jaws, so that nothing else
-    can be cut there.
+    can be cut there. block: screwed down on a fixture block.
     """
 
     stage: str
@@ -58,6 +58,7 @@ class Pose:
     tilt: float = 0.0
     vise: str = ""
     end_only: bool = False
+    block: bool = False
 
     @property
     def right(self) -> Face:
@@ -80,7 +81,9 @@ class Pose:
         lean = f", tilted {self.tilt:g}°" if self.tilt else ""
         held = f", in the {self.vise}" if self.vise else ""
         end = f", gripped near the {self.right} end" if self.end_only else ""
-        return f"{self.stage}: {self.up} up, {self.fixed_jaw} to the fixed jaw{lean}{held}{end}"
+        down = ", screwed down on a fixture block" if self.block else ""
+        way = f"{self.up} up, {self.fixed_jaw} to the fixed jaw"
+        return f"{self.stage}: {way}{lean}{held}{end}{down}"
 
     def turn(self, v: Vec) -> Vec:
         """A direction of the part's frame as a direction of the table's."""

@@ -96,6 +96,8 @@ class Shape(Record):
     bulge = tan(included angle / 4) of the piece arriving at that point; 0 is straight.
     inside_out True: the inside of the outline goes instead.
     depth: 0 = right through, else how deep below the face.
+    most: where the work is near the line already, the most that may be filed away [mm]; 0: no
+    matter.
     """
 
     kind: Literal["shape"] = "shape"
@@ -105,6 +107,7 @@ class Shape(Record):
     outline: tuple[tuple[float, float, float], ...]
     inside_out: bool = False
     depth: float = 0.0
+    most: float = 0.0
 
 
 Move = Plunge | Traverse | SawOff | Shape
@@ -176,6 +179,33 @@ class Zero(Record):
     gauge: float = 0.0
 
 
+class Screw(Record):
+    """A screw that holds the work down on a fixture block, through one of the work's own holes.
+
+    thread: its name; size: its diameter; x, y: where it stands on the table; head: diameter of its
+    head, or of the washer under it; tall: how far that stands above what it bears on [mm].
+    """
+
+    thread: str
+    size: float
+    x: float
+    y: float
+    head: float
+    tall: float
+
+
+class Block(Record):
+    """A fixture block: the work lies on its top. low, high: its corners on the table [mm].
+
+    screws: what holds the work down, in holes tapped in the block. made: to be made for this work.
+    """
+
+    low: tuple[float, float, float]
+    high: tuple[float, float, float]
+    screws: tuple[Screw, ...]
+    made: bool = True
+
+
 class Holding(Record):
     """How the work is held. device: the vise's (or "saw vise", "bench vise") name.
 
@@ -184,6 +214,9 @@ class Holding(Record):
     the bed) [mm], their sum is `packing`; they stand along both jaws, `parallel_thickness` thick,
     and are drawn out once the work is gripped where `parallels_out`. stop: side the work is pushed
     against. grip, stick_up: heights inside and above the jaws [mm].
+    block: where the work is screwed down on a fixture block, which is then what the jaws grip and
+    the parallels carry; `packing` is the height of its top, and the work's rearmost point is at
+    y = 0 wherever the jaws are.
     """
 
     device: str
@@ -205,6 +238,7 @@ class Holding(Record):
     opening: float = 0.0
     largest_opening: float = 0.0
     jaw_pieces: str = ""
+    block: Block | None = None
 
 
 class Setup(Record):

@@ -15,9 +15,10 @@ from barstock.planning.holding import Grip, hold
 from barstock.planning.ordering import Placed
 from barstock.planning.passes import group_passes
 from barstock.planning.poses import Box, Lie, Pose, lay
-from barstock.planning.route import Cutter, Holding, Operation, Setup, Step, Zero
+from barstock.planning.route import Block, Cutter, Holding, Operation, Setup, Step, Zero
 from barstock.planning.running import running
-from barstock.planning.tasks import End, Level, Line, Sink, Task
+from barstock.planning.tasks import Contour, End, Level, Line, Sink, Task
+from barstock.planning.traced import edges_left
 from barstock.planning.working_values import Cutting, Zeros, cut
 from barstock.quantities import Unit, show
 from barstock.stocking.bars import CLEAN_UP, Lengths, Stock
@@ -110,16 +111,18 @@ def make_setup(
     lie = lay(pose, state.box, grip.packing)
     facing = any(p.task.feature.startswith("face ") for p in group)
     _, high = lie.extent
-    more_x, more_y = bench.shifts.get(number, (0.0, 0.0))
-    zeros = Zeros(-more_x, -more_y, grip.packing if facing else high[2])
-    holding, tilt_steps = _holding(pose, grip, lie, bench)
+    more = bench.shifts.get(number, (0.0, 0.0))
+    found_x, found_y, at = _plan_zeros(group, lie, bench, more)
+    zeros = Zeros(*at, grip.packing if facing else high[2])
+    holding, steps = _holding(pose, grip, lie, bench)
     operations = []
     for p in group:
         operations.append(_operation(p, lie, zeros, bench))
         state.after([p])
         lie = replace(lie, box=state.box)
-    half = bench.finder / 2
     work_minutes = times.set_up + times.find_zero + (times.tilt if pose.tilt else 0.0)
+    if grip.block:
+        work_minutes += times.find_zero * (copies - 1)
     passes, cutting = group_passes(operations, [p.tool for p in group], copies, times)
     return Setup(
         id=number,
@@ -130,18 +133,39 @@ def make_setup(
         machine=bench.machine.name,
         machine_kind=bench.machine.kind,
         holding=holding,
-        zero_x=Zero(find="left", set_to=more_x - half, finder=bench.finder),
-        zero_y=Zero(find="fixed jaw", set_to=more_y - half, finder=bench.finder),
+        zero_x=found_x,
+        zero_y=found_y,
         zero_z=Zero(find="rest", set_to=10.0, gauge=10.0) if facing else Zero(find="top"),
         operations=tuple(operations),
         passes=passes,
-        steps=tuple(tilt_steps),
+        steps=tuple(steps),
         cautions=_cautions(group, holding),
         why=_why(group, pose),
         mark=_mark(group, pose),
         minutes=round(work_minutes + cutting, 2),
         picture=f"setup-{number}.svg",
     )
+
+
+def _plan_zeros(
+    group: Sequence[Placed], lie: Lie, bench: Bench, more: tuple[float, float]
+) -> tuple[Zero, Zero, tuple[float, float]]:
+    """How X and Y are zeroed, and where on the table their zeros lie.
+
+    more: what the readings are to grow by [mm].
+    """
+    tip, half = bench.finder, bench.finder / 2
+    job = group[0].task.job
+    if not isinstance(job, Contour):
+        x = Zero(find="left", set_to=more[0] - half, finder=tip)
+        y = Zero(find="fixed jaw", set_to=more[1] - half, finder=tip)
+        return x, y, (-more[0], -more[1])
+    low, high = lie.extent
+    sides = edges_left(job.cut, group[0].task.part.size)
+    left, back = ((face.axis, face.sign) in sides for face in (lie.pose.left, lie.pose.fixed_jaw))
+    x = Zero(find="left" if left else "right", set_to=-half if left else half, finder=tip)
+    y = Zero(find="back" if back else "front", set_to=half if back else -half, finder=tip)
+    return x, y, ((low if left else high)[0], (high if back else low)[1])
 
 
 def _title(group: Sequence[Placed]) -> str:
@@ -220,8 +244,32 @@ def _tool_cautions(task: Task, tool: Tool, share: float) -> tuple[str, ...]:
     return tuple(found)
 
 
+def _block_steps(block: Block, unit: Unit) -> list[Step]:
+    """Making the block, and screwing the work down true on it."""
+
+    def said(value: float) -> str:
+        return show(value, unit)
+
+    size = " x ".join(said(b - a) for a, b in zip(block.low, block.high, strict=True))
+    verb = "Make a fixture block" if block.made else "Take the fixture block"
+    steps = [Step(words=f"{verb}, {size}, its top milled clean; drill and tap it right through")]
+    for n, screw in enumerate(block.screws, 1):
+        place = {
+            "from its left": said(screw.x - block.low[0]),
+            "from its front": said(screw.y - block.low[1]),
+        }
+        steps.append(Step(words=f"Hole {n}, {screw.thread}", dial=place))
+    heads = " and ".join(dict.fromkeys(said(screw.head) for screw in block.screws))
+    words = (
+        "Screw the work down lightly, bring its back edge true along X with a dial indicator, "
+        f"tighten; screw heads or washers no wider than {heads}",
+        "The screws do not bring the next piece to the same place: find zero afresh",
+    )
+    return steps + [Step(words=line) for line in words]
+
+
 def _holding(pose: Pose, grip: Grip, lie: Lie, bench: Bench) -> tuple[Holding, list[Step]]:
-    steps: list[Step] = []
+    steps = _block_steps(grip.block, bench.part.unit) if grip.block else []
     stack: tuple[float, ...] = ()
     tilt_by = ""
     shop = bench.workshop
@@ -261,7 +309,7 @@ def _holding(pose: Pose, grip: Grip, lie: Lie, bench: Bench) -> tuple[Holding, l
             device=grip.vise.name,
             up=pose.up,
             fixed_jaw=pose.fixed_jaw,
-            stop="left",
+            stop="none" if grip.block else "left",
             tilt=pose.tilt,
             tilt_by=tilt_by,
             sine_stack=stack,
@@ -276,6 +324,7 @@ def _holding(pose: Pose, grip: Grip, lie: Lie, bench: Bench) -> tuple[Holding, l
             jaw_top=grip.vise.jaw_depth,
             opening=round(grip.opening, 3),
             largest_opening=grip.vise.opening,
+            block=grip.block,
         ),
         steps,
     )
@@ -310,6 +359,11 @@ def _cautions(group: Sequence[Placed], holding: Holding) -> tuple[str, ...]:
     found = [
         "Eye protection on; hair, sleeves and rag clear of the spindle; brush chips, never by hand."
     ]
+    if holding.block:
+        found.append(
+            "The cutter goes half a millimetre into the block, where nothing else may lie. Try the "
+            "screws for tightness before the last cut."
+        )
     if holding.parallels_out:
         found.append(
             "Draw the parallels out once the work is tight: holes come through above them."

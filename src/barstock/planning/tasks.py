@@ -61,12 +61,40 @@ class Bevel:
 
 @dataclass(frozen=True)
 class Line:
-    """Sawn and filed to a marked-out line."""
+    """Sawn and filed to a marked-out line.
+
+    leave: sawn only, so far outside the line [mm]. most: milled near the line before, so that no
+    more than this is left to file [mm]; 0: no matter.
+    """
 
     cut: ProfileCut | EdgeCut
+    leave: float = 0.0
+    most: float = 0.0
 
 
-Job = Level | End | Sink | Bevel | Line
+@dataclass(frozen=True)
+class Bore:
+    """A hole right through the part: where it comes out (part frame), its diameter, and how wide
+    its mouth is on either face [mm]."""
+
+    at: Vec
+    size: float
+    mouths: tuple[tuple[Face, float], ...]
+
+    def mouth(self, face: Face) -> float:
+        """Diameter of its mouth on a face [mm]."""
+        return dict(self.mouths).get(face, self.size)
+
+
+@dataclass(frozen=True)
+class Contour:
+    """An outline by the side of an end mill, the work screwed down through some of its `bores`."""
+
+    cut: ProfileCut
+    bores: tuple[Bore, ...]
+
+
+Job = Level | End | Sink | Bevel | Line | Contour
 
 
 @dataclass(frozen=True)

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
+from math import ceil
 
 from barstock.methods.cuts import EdgeCut, HoleCut, LevelCut
 from barstock.planning.tasks import UnplannableError
@@ -78,6 +79,29 @@ class ToolChest:
         found = self.of(ToolKind.END_MILL, lambda t: t.flute >= height + 1.0 and t.diameter >= 6)
         found.sort(key=lambda t: -t.diameter)
         return tuple(found[:2])
+
+    def contour_mill(self, height: float, over: float, hollow: float) -> Tool:
+        """The end mill for an outline `height` tall: one of the very radius of its tightest hollow
+        if there is one. over: what its holder must clear above its tip; hollow: that radius, 0
+        where there is none [mm].
+        """
+        most = 2 * hollow if hollow else 16.0
+        found = self.of(
+            ToolKind.END_MILL,
+            lambda t: t.diameter <= most + SAME and t.flute >= height and t.reach >= over,
+        )
+        if found:
+            wanted = most if hollow else 10.0
+            return min(found, key=lambda t: (abs(t.diameter - wanted), t.name))
+        size = min(10.0, float(int(most)) if most >= 2 else round(most, 1))
+        mill = _end_mill(size, height)
+        return self.buy(replace(mill, reach=max(mill.reach, ceil(over))))
+
+    def file(self) -> Tool:
+        """A file."""
+        owned = self.of(ToolKind.FILE)
+        hand = Tool("hand file", ToolKind.FILE, 0, 0, 0, 0, holder=Holder.HAND)
+        return owned[0] if owned else hand
 
     # -- round tools -------------------------------------------------------------------------
 

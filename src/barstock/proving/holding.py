@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from barstock.drawing.model import Face, Vec
 from barstock.planning.route import Holding, Plunge, Shape
+from barstock.proving import fixture
 from barstock.proving.cutting import Done, Held
 from barstock.proving.placing import FAR, looking, opening
 from barstock.proving.record import Violation
@@ -26,6 +27,10 @@ MACHINES = (MachineKind.MILL, MachineKind.DRILL_PRESS)
 def check(held: Held, work: Solid, fresh: Solid, earlier: list[Done]) -> Iterator[Violation]:
     """Faults in how the work is held: `held.work` at the start, `work` at the end, `fresh` cut."""
     if held.setup.machine_kind not in MACHINES:
+        return
+    if held.setup.holding.block is not None:
+        yield from _zeros(held)
+        yield from list(fixture.check(held, work)) or fixture.check(held, held.work)
         return
     if held.opening <= 0.0 or held.setup.holding.jaws_to <= held.setup.holding.jaws_from:
         yield Violation("nothing of the work is between the jaws", "move it along the jaws")

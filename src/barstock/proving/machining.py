@@ -10,7 +10,7 @@ from typing import Any
 
 from barstock.drawing.model import Vec
 from barstock.planning.route import SawOff, Setup
-from barstock.proving import holding, order, reach, walls
+from barstock.proving import filing, holding, order, reach, walls
 from barstock.proving.cutting import Done, Held, hold, perform
 from barstock.proving.record import Stage, Violation
 from barstock.solids.shapes import Solid, together
@@ -117,6 +117,7 @@ def _at_cut(held: Held, done: Done) -> Iterator[Violation]:
         yield Violation("it cuts nothing", "leave it out, or look at its readings")
     yield from reach.check(held, done)
     yield from order.check(done)
+    yield from filing.check(held, done)
 
 
 WORDS: Any = {

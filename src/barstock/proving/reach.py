@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from barstock.drawing.model import Vec
+from barstock.proving import fixture
 from barstock.proving.cutting import Done, Held
 from barstock.proving.holding import MACHINES, parallels
 from barstock.proving.record import Violation
@@ -26,7 +27,8 @@ def check(held: Held, done: Done) -> Iterator[Violation]:
     """Faults in reaching the cut and in what the cutter meets, one of each sort at most."""
     if held.setup.machine_kind not in MACHINES:
         return
-    for fault in (_flutes, _shank, _holder, _jaws, _under):
+    fixed = (_block,) if held.setup.holding.block else (_jaws, _under)
+    for fault in (_flutes, _shank, _holder, *fixed):
         for run in done.runs:
             what = fault(held, done, run)
             if what is not None:
@@ -90,7 +92,7 @@ def _holder(held: Held, done: Done, run: Run) -> Violation | None:
     if cutter.reach <= 0 or radius == 0.0:
         return None
     low, h = run.tip + cutter.reach, held.setup.holding
-    met = ""
+    met = "a screw's head" if fixture.holder_meets(held, run, low, radius) else ""
     if low < h.jaw_top - CLEAR and any(run.gap(*jaw) < radius for jaw in _jaw_boxes(held)):
         met = "the jaws"
     top = done.after.bounds[1][2]
@@ -123,6 +125,17 @@ def _jaws(held: Held, done: Done, run: Run) -> Violation | None:
                 where=_spot(held, run),
             )
     return None
+
+
+def _block(held: Held, done: Done, run: Run) -> Violation | None:
+    met = fixture.meets(held, run)
+    if not met:
+        return None
+    return Violation(
+        f"{run.cutter.name} runs into {met}",
+        "hold the work by other screws, or stop the cut higher",
+        where=_spot(held, run),
+    )
 
 
 def _under(held: Held, done: Done, run: Run) -> Violation | None:

@@ -169,7 +169,7 @@ class ShopTimes:
 
 @dataclass(frozen=True)
 class Workshop:
-    """Everything the shop owns."""
+    """Everything the shop owns. fixture_block: length, width, thickness [mm]."""
 
     name: str
     machines: tuple[Machine, ...]
@@ -187,7 +187,7 @@ class Workshop:
     angle_plate: bool = False
     v_block: bool = False
     clamps: bool = False
-    fixture_block: bool = False
+    fixture_block: tuple[float, float, float] | None = None
     borrow: bool = True
 
     def machine(self, kind: MachineKind) -> Machine | None:

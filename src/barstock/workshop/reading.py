@@ -75,7 +75,7 @@ class _Reader:
             angle_plate=how.angle_plate,
             v_block=how.v_block,
             clamps=how.clamps,
-            fixture_block=how.fixture_block,
+            fixture_block=self._block(holding, sizes),
             borrow=fields.borrow,
         )
 
@@ -174,6 +174,21 @@ class _Reader:
         if entry and angle and not 0 < angle.nominal <= 90:
             self._fault(entry.value.place, f"'{name}' is no tilt", "give 1 to 90 degrees")
         return angle.nominal if angle else 0.0
+
+    def _block(self, table: Table, sizes: Sizes) -> tuple[float, float, float] | None:
+        entry = table.entries.get("fixture block")
+        if entry is None or not isinstance(entry.value, Text):
+            return None
+        node = entry.value
+        sides = node.text.replace("×", "x").split("x")
+        if len(sides) != 3:
+            what = f"'{node.text}' is no block"
+            self._fault(node.place, what, "write length, width, thickness: 120 x 60 x 25")
+            return None
+        long, wide, thick = (sizes.length(Text(node.place, side.strip())) for side in sides)
+        if not (long and wide and thick) or min(long, wide, thick) <= 0:
+            return None
+        return (long, wide, thick)
 
     def _within(self, table: Table, name: str) -> Table:
         """The table under a name, empty where there is none (a wrong one is already reported)."""

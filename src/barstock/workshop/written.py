@@ -86,7 +86,9 @@ class HoldingFields(Fields):
     angle_plate: bool = Field(False, description="Is there one?")
     v_block: bool = Field(False, alias="V-block", description="Is there a pair?")
     clamps: bool = Field(False, description="Are there clamps for the table?")
-    fixture_block: bool = Field(False, description="Is there a block to make fixtures of?")
+    fixture_block: Written | None = Field(
+        None, description="A block to screw work down on: 120 x 60 x 25, its thickness last."
+    )
 
 
 class ToolFields(Fields):

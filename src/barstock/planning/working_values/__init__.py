@@ -9,8 +9,9 @@ from __future__ import annotations
 
 from barstock.planning.dial import Dial
 from barstock.planning.poses import Lie
-from barstock.planning.tasks import Bevel, End, Level, Sink, Task
+from barstock.planning.tasks import Bevel, Contour, End, Level, Sink, Task
 from barstock.planning.working_values.bevel import bevel
+from barstock.planning.working_values.contour import contour
 from barstock.planning.working_values.cutting import Cutting as Cutting
 from barstock.planning.working_values.cutting import Zeros as Zeros
 from barstock.planning.working_values.end import end
@@ -32,4 +33,6 @@ def cut(task: Task, tool: Tool, lie: Lie, zeros: Zeros, dial: Dial) -> Cutting:
         return sink(task, job, tool, lie, zeros, dial)
     if isinstance(job, Bevel):
         return bevel(task, job.cut, tool, lie, zeros, dial)
+    if isinstance(job, Contour):
+        return contour(task, job, tool, lie, zeros, dial)
     return line(task, job, dial)

@@ -2,13 +2,20 @@
 
 from __future__ import annotations
 
-from barstock.drawing.model import Face
-from barstock.methods.cuts import EdgeCut
+from collections.abc import Sequence
+from itertools import pairwise
+from math import dist
+
+from barstock.drawing.model import Face, Vec
+from barstock.methods.cuts import EdgeCut, ProfileCut
 from barstock.planning.dial import Dial
 from barstock.planning.route import Shape
 from barstock.planning.tasks import Line, Task
+from barstock.planning.traced import edges_left, sawn
 from barstock.planning.working_values.cutting import Cutting
 from barstock.quantities import show
+
+Marked = tuple[float, float, float]
 
 
 def line(task: Task, job: Line, dial: Dial) -> Cutting:
@@ -25,7 +32,7 @@ def line(task: Task, job: Line, dial: Dial) -> Cutting:
         if c.shape == "round":
             # A quarter circle bulging towards the corner; its sense turns with the corner's hand.
             bulge = -(2**0.5 - 1)
-        outline = (
+        corner = (
             (-1.0, -1.0, 0.0),
             (u, -1.0, 0.0),
             (u, 0.0, 0.0),
@@ -33,7 +40,7 @@ def line(task: Task, job: Line, dial: Dial) -> Cutting:
             (-1.0, v, 0.0),
         )
         out.moves.append(
-            Shape(face=face, from_u=first, from_v=second, outline=outline, inside_out=True)
+            Shape(face=face, from_u=first, from_v=second, outline=corner, inside_out=True)
         )
         out.travel = part.size[face.axis]
         size = f"R {c.size[0]:g}" if c.shape == "round" else f"{c.size[0]:g} x {c.size[1]:g}"
@@ -41,27 +48,73 @@ def line(task: Task, job: Line, dial: Dial) -> Cutting:
             f"Mark out {size} on both ends of the edge {c.faces[0]} / {c.faces[1]}; file to it"
         )
         return out
-    axes = [i for i in range(3) if i != c.face.axis]
-    from_u, from_v = Face.of(axes[0], -1), Face.of(axes[1], -1)
-    marked = [(c.start[0], c.start[1], 0.0)]
-    length = 0.0
-    last = c.start
-    for piece in c.pieces:
-        length += ((piece.to[0] - last[0]) ** 2 + (piece.to[1] - last[1]) ** 2) ** 0.5
-        last = piece.to
-        marked.append((piece.to[0], piece.to[1], piece.bulge))
-    if marked[-1][:2] == marked[0][:2]:
-        marked[0] = (marked[0][0], marked[0][1], marked[-1][2])
-        marked.pop()
-    out.moves.append(Shape(face=c.face, from_u=from_u, from_v=from_v, outline=tuple(marked)))
-    out.travel = length
+    from_u, from_v = _marked_from(c, part.size)
+    marked = _inward(_points(c), (from_u, from_v), part.size)
+    if job.leave:
+        leave, corners = sawn(c)
+        outer = _inward([(u, v, 0.0) for u, v in corners], (from_u, from_v), part.size)
+        out.moves.append(Shape(face=c.face, from_u=from_u, from_v=from_v, outline=outer))
+        out.travel = 0.3 * sum(dist(a, b) for a, b in pairwise([*corners, corners[0]]))
+        out.step(
+            f"Mark out on the {c.face} face from the {from_u} and the {from_v}; saw "
+            f"{show(leave, dial.unit)} outside the line"
+        )
+        _marks(out, marked, from_u, from_v)
+        return out
+    length = sum(dist(a[:2], b[:2]) for a, b in pairwise([*marked, marked[0]]))
+    move = Shape(face=c.face, from_u=from_u, from_v=from_v, outline=marked, most=job.most)
+    out.moves.append(move)
+    out.travel = (0.3 if job.most else 1.0) * length
+    if job.most:
+        out.step(
+            f"File what the cutter left to the line: {show(job.most, dial.unit)} at most"
+        )
+        return out
     out.step(
         f"Mark out on the {c.face} face from the {from_u} and the {from_v}; saw 1 mm outside the "
         "line; file to the line"
     )
-    for n, (u, v, bulge) in enumerate(marked):
+    _marks(out, marked, from_u, from_v)
+    return out
+
+
+def _marked_from(c: ProfileCut, size: Vec) -> tuple[Face, Face]:
+    """The two sides it is marked out from: the left, front or bottom if the outline leaves it."""
+    left = edges_left(c, size)
+    u, v = (
+        Face.of(axis, 1 if (axis, -1) not in left and (axis, 1) in left else -1)
+        for axis in range(3)
+        if axis != c.face.axis
+    )
+    return u, v
+
+
+def _inward(points: Sequence[Marked], sides: tuple[Face, Face], size: Vec) -> tuple[Marked, ...]:
+    """Points as distances inward from two sides; what is turned over bends the other way."""
+    hand = 1
+    for face in sides:
+        hand *= -face.sign
+
+    def by(value: float, face: Face) -> float:
+        return size[face.axis] - value if face.sign > 0 else value
+
+    return tuple((by(u, sides[0]), by(v, sides[1]), bulge * hand) for u, v, bulge in points)
+
+
+def _points(c: ProfileCut) -> list[Marked]:
+    """The outline's points, each with the bulge of the piece that arrives there."""
+    marked = [(c.start[0], c.start[1], 0.0)]
+    marked += [(piece.to[0], piece.to[1], piece.bulge) for piece in c.pieces]
+    if marked[-1][:2] == marked[0][:2]:
+        marked[0] = (marked[0][0], marked[0][1], marked[-1][2])
+        marked.pop()
+    return marked
+
+
+def _marks(out: Cutting, points: Sequence[Marked], from_u: Face, from_v: Face) -> None:
+    """The points to mark out."""
+    for n, (u, v, bulge) in enumerate(points):
         out.step(
             f"Point {n + 1}" + (", by an arc" if bulge else ""),
-            **{f"from {from_u}": show(u, dial.unit), f"from {from_v}": show(v, dial.unit)},
+            **{f"from {from_u}": show(u, out.dial.unit), f"from {from_v}": show(v, out.dial.unit)},
         )
-    return out
