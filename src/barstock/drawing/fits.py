@@ -5,10 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass, field, replace
 
 from barstock.drawing.model import AXES, Mating, Side
-from barstock.drawing.pins import inside
 from barstock.drawing.written import BuildFields
 from barstock.reading.faults import Fault, Place, nearest
-from barstock.reading.nodes import Listing, Node, Table, Text
+from barstock.reading.nodes import Listing, Node, Table, Text, inside
 from barstock.reading.sizes import Sizes
 
 

@@ -11,6 +11,7 @@ from enum import StrEnum
 from pathlib import Path
 from typing import Any
 
+from barstock.drawing.mechanism import Mechanism
 from barstock.quantities import Dimension, Unit
 from barstock.reading.faults import Fault as Fault
 from barstock.reading.faults import Place as Place
@@ -194,3 +195,9 @@ class Build:
             if part.name == name:
                 return part
         raise KeyError(name)
+    mechanism: Mechanism | None = None
+
+    @property
+    def fabrications(self) -> tuple[Part, ...]:
+        """Those of the parts that are joined from others."""
+        return tuple(part for part in self.parts if part.joined)

@@ -8,7 +8,7 @@ from barstock.drawing.model import Face, Pin
 from barstock.drawing.written import PinFields
 from barstock.reading.faults import Fault, Place, nearest
 from barstock.reading.fields import names_of
-from barstock.reading.nodes import Listing, Node, Table, Text
+from barstock.reading.nodes import Listing, Node, Table, Text, inside
 
 ENDS = [f"{face} end" for face in Face if face.axis == 0]
 FACINGS = [f"face {face}" for face in Face if face.axis != 0]
@@ -28,14 +28,6 @@ def read_pins(table: Table) -> tuple[tuple[Pin, ...], list[Fault]]:
         name: list(inside(part, "features")) for name, part in inside(table, "parts").items()
     }
     return tuple(pins), [fault for pin in pins for fault in _faults(pin, features)]
-
-
-def inside(node: Node, name: str) -> dict[str, Node]:
-    """What a table holds under a name, as nodes by name."""
-    entry = node.entries.get(name) if isinstance(node, Table) else None
-    if entry is None or not isinstance(entry.value, Table):
-        return {}
-    return {key: each.value for key, each in entry.value.entries.items()}
 
 
 def _pins(written: Table) -> Iterator[Pin]:

@@ -14,6 +14,7 @@ from barstock.drawing.bars import bar_faults
 from barstock.drawing.fits import read_fits
 from barstock.drawing.general import STANDARD, General, iso_class, read_general
 from barstock.drawing.model import Build, Feature, Part
+from barstock.drawing.mechanism import read_mechanism
 from barstock.drawing.pins import read_pins
 from barstock.drawing.written import BuildFields, PartFields
 from barstock.quantities import Dimension, Unit
@@ -58,7 +59,10 @@ def read_build(folder: Path, kinds: Mapping[str, FieldsAndResolve]) -> Reading:
     fields, parts = reader.build(table)
     pins, slips = read_pins(table)
     fits, misfits = read_fits(fields, table)
-    reader.faults += slips + misfits
+    mechanism, hitches = read_mechanism(
+        fields.mechanism if fields else None, table, fields.unit if fields else Unit.MM
+    )
+    reader.faults += slips + misfits + hitches
     found = in_order(reader.faults)
     if fields is None or any(fault.grade == "error" for fault in found):
         return Reading(None, found, fields.workshop if fields else None)
@@ -72,6 +76,7 @@ def read_build(folder: Path, kinds: Mapping[str, FieldsAndResolve]) -> Reading:
         projection=fields.projection,
         fits=fits,
     )
+        mechanism=mechanism,
     return Reading(build, found, fields.workshop)
 
 

@@ -6,6 +6,7 @@ from typing import Any, Literal
 
 from pydantic import Field
 
+from barstock.drawing.mechanism import MechanismFields
 from barstock.drawing.model import Face
 from barstock.quantities import Unit
 from barstock.reading.fields import Fields, Written
@@ -96,3 +97,6 @@ class BuildFields(Fields):
     pins: PinFields | None = Field(None, description="Choices of the plan that are to stay.")
     fits: dict[str, FitFields] = Field({}, description="What goes together, by name.")
     parts: dict[str, PartFields] = Field(description="The parts by name.")
+    mechanism: MechanismFields | None = Field(
+        None, description="What is to move: springs, guides, a vehicle and its track."
+    )

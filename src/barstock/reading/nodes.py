@@ -64,6 +64,14 @@ def plain(node: Node) -> Any:
     return {name: plain(entry.value) for name, entry in node.entries.items()}
 
 
+def inside(node: Node, name: str) -> dict[str, Node]:
+    """What a table holds under a name, as nodes by name."""
+    entry = node.entries.get(name) if isinstance(node, Table) else None
+    if entry is None or not isinstance(entry.value, Table):
+        return {}
+    return {key: each.value for key, each in entry.value.entries.items()}
+
+
 def sort(node: Node) -> str:
     """What a node is, in words, to say in a fault."""
     if isinstance(node, Text):

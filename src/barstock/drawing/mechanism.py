@@ -1,0 +1,60 @@
+"""The mechanism of a build: what is to move when the parts are together, and on what track."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from pydantic import Field
+
+from barstock.drawing.figures import Figures
+from barstock.drawing.springs import Spring, SpringFields, read_springs
+from barstock.drawing.track import Track, TrackFields, read_track
+from barstock.drawing.vehicle import Vehicle, VehicleFields, read_vehicle
+from barstock.quantities import Unit
+from barstock.reading.faults import Fault
+from barstock.reading.fields import Fields
+from barstock.reading.nodes import Table, inside
+
+
+class MechanismFields(Fields):
+    """What is to move."""
+
+    springs: dict[str, SpringFields] = Field({}, description="The springs by name.")
+    vehicle: VehicleFields | None = Field(None, description="The vehicle that stands on them.")
+    track: TrackFields | None = Field(None, description="The track it is to run on.")
+
+
+@dataclass(frozen=True)
+class Mechanism:
+    """What is to move."""
+
+    springs: tuple[Spring, ...] = ()
+    vehicle: Vehicle | None = None
+    track: Track | None = None
+
+    def spring(self, name: str) -> Spring:
+        """The spring of that name; KeyError if there is none."""
+        for spring in self.springs:
+            if spring.name == name:
+                return spring
+        raise KeyError(name)
+
+
+def read_mechanism(
+    fields: MechanismFields | None, table: Table, unit: Unit
+) -> tuple[Mechanism | None, list[Fault]]:
+    """The mechanism written in a build's table, and what is wrong in it but for its form.
+
+    unit: what bare lengths are in.
+    """
+    if fields is None:
+        return None, []
+    faults: list[Fault] = []
+    whole = Figures(table, unit, lambda *told: faults.append(Fault(*told)))
+    written = whole.inside("mechanism")
+    features = {name: list(inside(p, "features")) for name, p in inside(table, "parts").items()}
+    springs = read_springs(fields.springs, written, features)
+    vehicle = read_vehicle(fields.vehicle, written, tuple(spring.name for spring in springs))
+    if vehicle is not None and fields.track is None:
+        written.fault("vehicle", "nothing says what track the vehicle is to run on", "add 'track'")
+    return Mechanism(springs, vehicle, read_track(fields.track, written)), faults

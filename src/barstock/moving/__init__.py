@@ -1,0 +1,1 @@
+"""Will it move: springs, guides and tilt, the ride of a vehicle on its track."""
