@@ -111,9 +111,7 @@ class PitchAfter:
         return self.cold - self.change
 
 
-def pitch_after(
-    spans: tuple[tuple[str, float], ...], fixture: str, freezes: float
-) -> PitchAfter:
+def pitch_after(spans: tuple[tuple[str, float], ...], fixture: str, freezes: float) -> PitchAfter:
     """What becomes of a pitch that the fixture holds until the filler freezes.
 
     spans: the materials between its two ends with the length of each [mm], in order; freezes: the

@@ -1,54 +1,126 @@
-"""The heats of a fabrication: the fewest, exactly, and the careful order of one joint at a time."""
+"""The heats of a fabrication: the fewest, exactly, and the careful order of one joint at a time.
+
+Every order of heats is looked through, layer by layer: after k heats, which joints can be made,
+with which alloys, on which holding, in which attitude. The first layer in which all are made has
+the least number of heats; among its plans the fewest strip-downs win, then the least time.
+"""
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import combinations, product
+from math import prod
 
-from barstock.joining.model import Attitude, Finding, Holding, Joint, Piece
+from barstock.joining.firing import Firing, Work, refused, wrongs
+from barstock.joining.heat_reasons import why_none, why_so_many
+from barstock.joining.heat_told import Heat, told
+from barstock.joining.model import Attitude, Finding, Holding, Joint, Mistake, Piece
+
+MOST_STATES = 30_000
+"""Above so many sets of joints and alloys the search would take minutes."""
 
 
 @dataclass(frozen=True)
 class HeatTimes:
-    """Minutes: heat: flux, assemble on the hearth, fire and cool; strip: take off the fixture,
-    clean and set up again; turn: lay the fixture another way up. Common practice."""
+    """Minutes, common practice. heat: flux, lay on the hearth, fire and cool; strip: take off the
+    fixture, clean and set up again; turn: lay the same holding another way up."""
 
     heat: float = 20.0
     strip: float = 30.0
     turn: float = 5.0
-    pickle: float = 15.0
-
-
-@dataclass(frozen=True)
-class Heat:
-    """One firing. alloys: joint -> filler; working: temperature to bring the joints to [C]; held:
-    pieces held by the holding, by screws and by joints that stay solid; flux: joints fluxed;
-    flame: pieces in the order the flame visits them, heaviest first; melts: (temperature [C], what)
-    in rising order; remelts: earlier joints that melt again, held all the while."""
-
-    number: int
-    joints: tuple[str, ...]
-    alloys: dict[str, str]
-    holding: Holding
-    attitude: Attitude
-    working: float
-    held: tuple[str, ...]
-    flame: tuple[str, ...]
-    feeds: dict[str, str]
-    melts: tuple[tuple[float, str], ...]
-    remelts: tuple[str, ...]
-    strip_before: bool
 
 
 @dataclass(frozen=True)
 class HeatPlan:
-    """The heats in order. strips: times the work comes off its holding between heats; reasons: why
-    no fewer heats would do."""
+    """The heats in order. strips: times the work comes off its holding between heats; minutes: in
+    all; reasons: why no fewer heats would do. Without a plan heats is empty, and findings say what
+    stands in the way."""
 
     heats: tuple[Heat, ...]
     strips: int
     minutes: float
     reasons: tuple[str, ...]
     findings: tuple[Finding, ...] = ()
+
+
+@dataclass(frozen=True)
+class _Step:
+    """A way to have got somewhere: how good, the last heat, and what came before."""
+
+    strips: int
+    minutes: float
+    firing: Firing | None = None
+    before: _Step | None = None
+
+    def firings(self) -> list[Firing]:
+        """The heats so far, the first first."""
+        earlier = self.before.firings() if self.before else []
+        return [*earlier, self.firing] if self.firing else earlier
+
+
+_Done = tuple[str, ...]  # the filler of every joint, "" where it is not made
+_State = tuple[_Done, int]  # and the place the last heat was made in
+
+
+@dataclass(frozen=True)
+class _Search:
+    """One search. places: holdings with an attitude; most: joints in a heat."""
+
+    work: Work
+    places: Sequence[tuple[Holding, Attitude]]
+    most: int
+    apart: Sequence[frozenset[str]]
+    times: HeatTimes
+
+    def best(self) -> _Step | None:
+        """The best way to have all joints made, None where there is no way."""
+        layer: dict[_State, _Step] = {(("",) * len(self.work.joints), -1): _Step(0, 0.0)}
+        while layer:
+            after: dict[_State, _Step] = {}
+            for (done, place), step in layer.items():
+                for state, reached in self._next(done, place, step):
+                    best = after.get(state)
+                    if best is None or _cost(reached) < _cost(best):
+                        after[state] = reached
+            made = [step for (done, _), step in after.items() if all(done)]
+            if made:
+                return min(made, key=_cost)
+            layer = after
+        return None
+
+    def _next(self, done: _Done, place: int, step: _Step) -> Iterator[tuple[_State, _Step]]:
+        joints = self.work.joints
+        already = {joint.name: alloy for joint, alloy in zip(joints, done, strict=True) if alloy}
+        for number, (holding, attitude) in enumerate(self.places):
+            waiting = [
+                n
+                for n, alloy in enumerate(done)
+                if not alloy
+                and attitude.downhill(joints[n])
+                and joints[n].name not in holding.blocks
+            ]
+            strip, minutes = self._between(place, number)
+            for chosen in _subsets(waiting, self.most):
+                names = [joints[n].name for n in chosen]
+                if any(len(group & set(names)) > 1 for group in self.apart):
+                    continue
+                for alloys in product(*(joints[n].alloys for n in chosen)):
+                    firing = Firing(dict(zip(names, alloys, strict=True)), holding, attitude)
+                    if next(wrongs(self.work, already, firing), None) is not None:
+                        continue
+                    made = dict(zip(chosen, alloys, strict=True))
+                    now = tuple(made.get(n, alloy) for n, alloy in enumerate(done))
+                    reached = _Step(step.strips + strip, step.minutes + minutes, firing, step)
+                    yield (now, number), reached
+
+    def _between(self, before: int, now: int) -> tuple[int, float]:
+        """Strip-downs before a heat, and the minutes it takes with what goes before it."""
+        if before < 0 or before == now:
+            return 0, self.times.heat
+        if self.places[before][0] != self.places[now][0]:
+            return 1, self.times.heat + self.times.strip
+        return 0, self.times.heat + self.times.turn
 
 
 def fewest_heats(
@@ -64,16 +136,55 @@ def fewest_heats(
     """The plan with the fewest heats, then strip-downs, then minutes; exact.
 
     most_per_heat: 1 for one joint at a time, 0 for as many as will go; apart: joints that must not
-    share a heat. Where there is no plan, heats is empty and findings name what stands in the way.
+    share a heat. Raises UnknownError for an alloy, a flux or a material not known.
     """
-    raise NotImplementedError
+    bad = tuple(found for j in joints for name in j.alloys if (found := refused(name)))
+    if bad:
+        return HeatPlan((), 0, 0.0, (), bad)
+    sets = prod(len(joint.alloys) + 1 for joint in joints)
+    if sets > MOST_STATES:
+        what = f"{len(joints)} joints with a choice of alloys can be made in {sets:,} states"
+        mend = "name one alloy for each joint, or join in two fabrications"
+        return HeatPlan((), 0, 0.0, (), (Finding(Mistake.NO_HEAT, "heats", what, mend),))
+    work = Work(pieces, joints, flux)
+    places = [(holding, attitude) for holding in holdings for attitude in holding.attitudes]
+    most = most_per_heat or len(joints)
+    best = _Search(work, places, most, apart, times or HeatTimes()).best()
+    if best is None:
+        return HeatPlan((), 0, 0.0, (), why_none(work, places))
+    firings = best.firings()
+    reasons = why_so_many(work, places, apart, most, len(firings))
+    return HeatPlan(told(work, firings), best.strips, best.minutes, reasons)
 
 
 def check_heats(
     pieces: tuple[Piece, ...],
     joints: tuple[Joint, ...],
-    heats: tuple[Heat, ...],
+    heats: Sequence[Firing],
+    flux: str = "FH10",
 ) -> tuple[Finding, ...]:
     """What is wrong with heats in the user's own order: a joint melted again and not held, filler
-    that would have to run uphill, alloys too far apart, a piece that melts."""
-    raise NotImplementedError
+    that would have to run uphill, alloys too far apart, a piece that melts, a joint never made.
+
+    Raises UnknownError for an alloy, a flux or a material not known.
+    """
+    bad = [told for heat in heats for name in heat.alloys.values() if (told := refused(name))]
+    if bad:
+        return tuple(bad)
+    work, done = Work(pieces, joints, flux), dict[str, str]()
+    found: list[Finding] = []
+    for heat in heats:
+        found += wrongs(work, done, heat)
+        done |= heat.alloys
+    for name in work.joint.keys() - done.keys():
+        found.append(Finding(Mistake.NO_HEAT, name, "it is in no heat", "add it to one"))
+    return tuple(found)
+
+
+def _cost(step: _Step) -> tuple[int, float]:
+    return step.strips, step.minutes
+
+
+def _subsets(items: list[int], most: int) -> Iterator[tuple[int, ...]]:
+    for size in range(1, min(most, len(items)) + 1):
+        yield from combinations(items, size)
