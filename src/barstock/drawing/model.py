@@ -9,12 +9,15 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from barstock.drawing.mechanism import Mechanism
 from barstock.quantities import Dimension, Unit
 from barstock.reading.faults import Fault as Fault
 from barstock.reading.faults import Place as Place
+
+if TYPE_CHECKING:
+    from barstock.drawing.fabrication import Joined
 
 Vec = tuple[float, float, float]
 
@@ -87,6 +90,7 @@ class Part:
 
     section: name of the bar to use, as written ("1 x 3/4"); empty = the planner picks one.
     as_bought: faces that stay as the bar comes. unit: how this part's drawing is dimensioned.
+    joined: of a fabrication, what it is joined from; its features are made after that.
     """
 
     name: str
@@ -101,11 +105,17 @@ class Part:
     section: str = ""
     as_bought: frozenset[Face] = frozenset()
     title: str = ""
+    joined: Joined | None = None
 
     @property
     def size(self) -> Vec:
         """Nominal length, width, height [mm]."""
         return (self.length.nominal, self.width.nominal, self.height.nominal)
+
+    @property
+    def raw(self) -> tuple[Vec, Vec]:
+        """Extremes before its own features are made, with what pieces stand proud by [mm]."""
+        return self.joined.box if self.joined else ((0.0, 0.0, 0.0), self.size)
 
     def dimension(self, axis: int) -> Dimension:
         """The part's overall dimension along axis 0, 1 or 2."""
@@ -188,6 +198,12 @@ class Build:
     pins: tuple[Pin, ...] = ()
     projection: str = "third angle"
     fits: tuple[Mating, ...] = ()
+    mechanism: Mechanism | None = None
+
+    @property
+    def fabrications(self) -> tuple[Part, ...]:
+        """Those of the parts that are joined from others."""
+        return tuple(part for part in self.parts if part.joined)
 
     def part(self, name: str) -> Part:
         """The part of that name; KeyError if there is none."""
@@ -195,9 +211,3 @@ class Build:
             if part.name == name:
                 return part
         raise KeyError(name)
-    mechanism: Mechanism | None = None
-
-    @property
-    def fabrications(self) -> tuple[Part, ...]:
-        """Those of the parts that are joined from others."""
-        return tuple(part for part in self.parts if part.joined)

@@ -63,6 +63,13 @@ class Positions:
             return None
         return found if self._in_part(entry.place, axis, found) else None
 
+    def marks(self, entry: Entry) -> dict[int, Located]:
+        """Places along whichever axes are given; none after reporting a fault."""
+        try:
+            return self._given(self._table(entry.value, entry.place), (0, 1, 2))
+        except NoPosition:
+            return {}
+
     # -- positions ------------------------------------------------------------------------------
 
     def _points(self, node: Node, place: Place, axes: tuple[int, ...]) -> Iterator[Point]:
@@ -93,6 +100,14 @@ class Positions:
         return Point(found[axes[0]], found[axes[1]])
 
     def _located(self, table: Table, place: Place, axes: tuple[int, ...]) -> dict[int, Located]:
+        found = self._given(table, axes)
+        for axis in axes:
+            if axis not in found:
+                what = f"the place along the {AXES[axis]} is missing"
+                self._wrong(place, what, f"add {_either((axis,))}")
+        return found
+
+    def _given(self, table: Table, axes: tuple[int, ...]) -> dict[int, Located]:
         faces = [face for face in Face if face.axis in axes]
         valid = [*(AXES[axis] for axis in axes), *faces]
         found: dict[int, Located] = {}
@@ -112,10 +127,6 @@ class Positions:
                     f"by {gap:.3f} mm"
                 )
                 self._wrong(entry.place, what, "keep the one the drawing gives")
-        for axis in axes:
-            if axis not in found:
-                what = f"the place along the {AXES[axis]} is missing"
-                self._wrong(place, what, f"add {_either((axis,))}")
         return found
 
     def _along(self, name: str, entry: Entry) -> Located:

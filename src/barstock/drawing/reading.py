@@ -11,12 +11,13 @@ from pydantic import BaseModel
 
 from barstock.drawing.asking import Asked
 from barstock.drawing.bars import bar_faults
+from barstock.drawing.fabricating import Fabricating, short_faults
 from barstock.drawing.fits import read_fits
 from barstock.drawing.general import STANDARD, General, iso_class, read_general
-from barstock.drawing.model import Build, Feature, Part
 from barstock.drawing.mechanism import read_mechanism
+from barstock.drawing.model import Build, Feature, Part
 from barstock.drawing.pins import read_pins
-from barstock.drawing.written import BuildFields, PartFields
+from barstock.drawing.written import BuildFields, FabricationFields, PartFields
 from barstock.quantities import Dimension, Unit
 from barstock.reading.faults import Fault, Place, in_order, nearest
 from barstock.reading.fields import validate
@@ -75,8 +76,8 @@ def read_build(folder: Path, kinds: Mapping[str, FieldsAndResolve]) -> Reading:
         pins=pins,
         projection=fields.projection,
         fits=fits,
-    )
         mechanism=mechanism,
+    )
     return Reading(build, found, fields.workshop)
 
 
@@ -91,7 +92,7 @@ class _Reader:
 
     def build(self, table: Table) -> tuple[BuildFields | None, list[Part]]:
         # parts are checked one by one below, so that one fault does not hide another
-        outer = _without(table, "parts", {})
+        outer = _without(_without(table, "parts", {}), "fabrications", {})
         fields, faults = validate(BuildFields, outer, table.place, "build")
         self.faults += faults
         unit = fields.unit if fields else Unit.MM
@@ -106,7 +107,21 @@ class _Reader:
         if parts is not None and not parts.entries:
             self.faults.append(Fault(entry.place, "the build has no parts", "add one"))
         found = [self.part(*item, unit) for item in (parts.entries.items() if parts else ())]
-        return fields, [part for part in found if part is not None]
+        made = [part for part in found if part is not None]
+        return fields, [*made, *self._fabrications(table, made, unit)]
+
+    def _fabrications(self, table: Table, parts: list[Part], unit: Unit) -> list[Part]:
+        """The fabrications as parts whose stock is the pieces joined."""
+        entry = table.entries.get("fabrications")
+        listed = self._table(entry, "the fabrications by name") if entry else None
+        found = []
+        for name, each in listed.entries.items() if listed else ():
+            if any(part.name == name for part in parts):
+                what = f"there is a part '{name}' already"
+                self.faults.append(Fault(each.place, what, "give the fabrication another name"))
+            part = self.fabrication(name, each, parts, unit)
+            found += [part] if part else []
+        return found
 
     def part(self, name: str, entry: Entry, unit: Unit) -> Part | None:
         table = self._table(entry, "a part: its material, sizes and features", part=name)
@@ -124,8 +139,42 @@ class _Reader:
             return None
         return replace(bare[0], features=tuple(f for f in found if f is not None))
 
+    def fabrication(self, name: str, entry: Entry, parts: list[Part], unit: Unit) -> Part | None:
+        table = self._table(entry, "a fabrication: its sizes, pieces and joints", part=name)
+        if table is None:
+            return None
+        bare_table = _without(table, "features", {})
+        fields, faults = validate(FabricationFields, bare_table, entry.place, "fabrication")
+        self.faults += [replace(fault, part=name) for fault in faults]
+        bare = self._bare_part(name, fields, table, entry.place, unit) if fields else None
+        features = table.entries.get("features")
+        listed = self._table(features, "the features by name", name) if features else None
+        if fields is None or bare is None:
+            return None
+        whole, general = bare
+        by_name = {part.name: part for part in parts}
+        titles = tuple(listed.entries if listed else ())
+        sizes = self._sizes(whole.unit, name, general)
+        reading = Fabricating(whole, fields, table, by_name, titles, sizes)
+        joined = reading.joined()
+        self.faults += reading.faults
+        if joined is None:
+            return None
+        self.faults += short_faults(whole, joined, table)
+        whole = replace(whole, joined=joined, material=joined.pieces[0].part.material)
+        found = [
+            self.feature(title, feature, name, (whole, general))
+            for title, feature in (listed.entries.items() if listed else ())
+        ]
+        return replace(whole, features=tuple(f for f in found if f is not None))
+
     def _bare_part(
-        self, name: str, fields: PartFields, table: Table, place: Place, unit: Unit
+        self,
+        name: str,
+        fields: PartFields | FabricationFields,
+        table: Table,
+        place: Place,
+        unit: Unit,
     ) -> tuple[Part, General] | None:
         """The part without its features, and its general tolerance."""
         own = fields.unit or unit
@@ -136,14 +185,16 @@ class _Reader:
             self.faults.append(Fault(place, what, mend, name))
             general = iso_class("m")
         sizes = self._sizes(own, name, general)
+        material = ""
+        if isinstance(fields, PartFields):
+            material = self._material(table.entries["material"].value, fields.material, name)
         dims = [self._positive(sizes, table, side, name) for side in ("length", "width", "height")]
-        material = self._material(table.entries["material"].value, fields.material, name)
         length, width, height = dims
         if length is None or width is None or height is None:
             return None
         part = Part(
             name=name,
-            material=material,
+            material="",
             copies=fields.copies,
             length=length,
             width=width,
@@ -151,11 +202,16 @@ class _Reader:
             features=(),
             place=place,
             unit=own,
-            section=fields.bar or "",
-            as_bought=frozenset(fields.as_bought),
             title=fields.title or name,
         )
-        self.faults += bar_faults(part, table)
+        if isinstance(fields, PartFields):
+            part = replace(
+                part,
+                material=material,
+                section=fields.bar or "",
+                as_bought=frozenset(fields.as_bought),
+            )
+            self.faults += bar_faults(part, table)
         return part, general
 
     def feature(

@@ -22,6 +22,6 @@ def build_schema(kinds: Mapping[str, FieldsAndResolve]) -> dict[str, Any]:
         one["required"] = sorted({*one.get("required", []), "kind"})
         defs[f"{name} feature"] = one
         choices.append({"$ref": f"#/$defs/{name} feature"})
-    features = defs["PartFields"]["properties"]["features"]
-    features["additionalProperties"] = {"oneOf": choices}
+    for owner in ("PartFields", "FabricationFields"):
+        defs[owner]["properties"]["features"]["additionalProperties"] = {"oneOf": choices}
     return {"$schema": DIALECT, **schema, "title": "build.yaml"}

@@ -32,6 +32,85 @@ class PartFields(Fields):
     features: dict[str, dict[str, Any]] = Field({}, description="Its features by name.")
 
 
+class PieceFields(Fields):
+    """A piece of a fabrication: a part of the build, and how it stands in the whole."""
+
+    part: str = Field(description="The part it is made as.")
+    turned: dict[Face, Face] = Field(
+        {},
+        description="Which of its own faces looks where: {bottom: left, left: bottom} stands it on "
+        "its left end with its bottom to the left of the whole. Two of them say all.",
+    )
+    at: dict[str, Written] = Field(
+        {},
+        description="Where it stands, from faces or centre lines of the whole: {left: 0, "
+        "width: centre}. A face gives the distance to the piece's own face on that side.",
+    )
+    against: dict[Face, str] = Field(
+        {},
+        description="Instead of a place: its side that meets another piece, and that piece's side, "
+        "both as they look in the whole: {bottom: left leg/top}.",
+    )
+
+
+class JointFields(Fields):
+    """A soldered joint."""
+
+    between: tuple[str, str] = Field(description="The two pieces.")
+    form: Literal["lap", "butt", "tee", "spigot", "scarf"] = Field(description="How they meet.")
+    filler: str | list[str] = Field(
+        description="The alloy by ISO 17672, Ag 155, or several that would do, the best first."
+    )
+    gap: Written = Field(description="Designed gap between the faces: 0.05 to 0.10.")
+    fillet: Written = Field("0.5 mm", description="Leg of the fillet left at its edge.")
+    cut_by: list[str] = Field(
+        [], description="Features made afterwards that may cut into the joint."
+    )
+
+
+class ScrewFields(Fields):
+    """Screws that hold pieces until they are joined. Holes: piece/feature."""
+
+    through: str | list[str] = Field(description="The holes they pass, from the head on.")
+    into: str = Field(description="The tapped hole they go into, or: fixture.")
+    thread: str | None = Field(None, description="Where they go into the fixture: M3.")
+    material: Literal["steel", "brass", "stainless steel"] = Field(
+        "steel", description="What they are of."
+    )
+    replaced_by: str | None = Field(
+        None, description="The feature made afterwards through what remains of them."
+    )
+
+
+class FixtureFields(Fields):
+    """The block a fabrication is screwed down on for its heats."""
+
+    under: Face = Field(description="The face of the whole that lies on it.")
+    material: str = Field("mild steel", description="What it is made of.")
+    part: str | None = Field(None, description="Your own, a part of the build.")
+
+
+class FabricationFields(Fields):
+    """Pieces soldered into one and machined further as one."""
+
+    copies: int = Field(1, ge=1, le=1000, description="How many are wanted.")
+    title: str = Field("", description="Its name on the sheet, where that is longer.")
+    unit: Unit | None = Field(
+        None, description="What bare figures are in; the build's if not given."
+    )
+    length: Written = Field(description="Over all from left to right, when finished.")
+    width: Written = Field(description="Over all from front to back.")
+    height: Written = Field(description="Over all from bottom to top.")
+    general_tolerance: General | None = Field(None, description="Instead of the build's.")
+    pieces: dict[str, PieceFields] = Field(description="The pieces by name.")
+    joints: dict[str, JointFields] = Field(description="The soldered joints by name.")
+    fixing_screws: dict[str, ScrewFields] = Field(
+        {}, description="What holds the pieces until they are joined."
+    )
+    fixture: FixtureFields | None = Field(None, description="The block for the heats.")
+    features: dict[str, dict[str, Any]] = Field({}, description="What is made after joining.")
+
+
 class PinFields(Fields):
     """Choices of the plan that are to stay. Operations: part, part/feature or part/feature/step."""
 
@@ -96,7 +175,10 @@ class BuildFields(Fields):
     )
     pins: PinFields | None = Field(None, description="Choices of the plan that are to stay.")
     fits: dict[str, FitFields] = Field({}, description="What goes together, by name.")
-    parts: dict[str, PartFields] = Field(description="The parts by name.")
     mechanism: MechanismFields | None = Field(
         None, description="What is to move: springs, guides, a vehicle and its track."
+    )
+    parts: dict[str, PartFields] = Field(description="The parts by name.")
+    fabrications: dict[str, FabricationFields] = Field(
+        {}, description="What is joined from parts and machined as one, by name."
     )

@@ -44,7 +44,8 @@ def check_part(part: Part, least_wall: float = 1.0) -> list[Fault]:
         for kind, feature in zip(kinds, part.features, strict=True)
     ]
     for i, (feature, kind, drawn) in enumerate(zip(part.features, kinds, cuts, strict=True)):
-        if drawn.cut(*cuts[:i], *cuts[i + 1 :]).empty:
+        # filing flush makes the face that others are marked out from, even where these take it all
+        if feature.kind != "flush" and drawn.cut(*cuts[:i], *cuts[i + 1 :]).empty:
             what = "takes nothing off the part that other features leave"
             mend = "check its size and where it is given from"
             faults.append(_fault(part, feature, what, mend, "warning"))
@@ -57,7 +58,11 @@ def check_part(part: Part, least_wall: float = 1.0) -> list[Fault]:
         else:
             deeper = drawn.fuse(extra.common(whole)).lumps()
             lumps += [Lump(feature, lump, lump.common(drawn), outside) for lump in deeper]
-    faults += _thin(part, lumps, least_wall)
+    faults += _thin(part, lumps, least_wall, whole)
+    if part.joined is not None:
+        from barstock.methods.meeting import fabrication_faults
+
+        faults += fabrication_faults(part)
     left = whole.cut(*cuts)
     count = len(left.lumps())
     if count != 1:
@@ -93,8 +98,8 @@ def _limits(part: Part, feature: Feature) -> list[Fault]:
     return faults
 
 
-def _thin(part: Part, lumps: list[Lump], least: float) -> list[Fault]:
-    """Walls under the least, the thinnest of each two features or feature and face."""
+def _thin(part: Part, lumps: list[Lump], least: float, whole: Solid) -> list[Fault]:
+    """Walls under the least, the thinnest of each two features or feature and face of `whole`."""
     found: dict[tuple[str, str], tuple[float, Lump]] = {}
 
     def keep(lump: Lump, other: str, wall: float) -> None:
@@ -122,7 +127,9 @@ def _thin(part: Part, lumps: list[Lump], least: float) -> list[Fault]:
         rest = [other.solid for other in lumps if other is not lump]
         for face in Face:
             wall = _to_face(part, lump.solid, face)
-            if TOUCH < wall < least - TOUCH and not _web(part, lump.solid, face).cut(*rest).empty:
+            if not TOUCH < wall < least - TOUCH:
+                continue
+            if not _web(part, lump.solid, face).common(whole).cut(*rest).empty:
                 keep(lump, f"the {face} face", wall)
     return faults + [
         _fault(

@@ -194,7 +194,21 @@ class EdgeCut:
     note: str = ""
 
 
-Cut = LevelCut | HoleCut | ProfileCut | EdgeCut
+@dataclass(frozen=True)
+class FlushCut:
+    """All that stands proud of a face filed level with the surface that lies bare at `spot`.
+
+    spot: in the face's two axes [mm, part frame]; proud: by how much it stands out [mm].
+    """
+
+    face: Face
+    spot: tuple[float, float]
+    proud: float
+    checks: tuple[Check, ...] = ()
+    note: str = ""
+
+
+Cut = LevelCut | HoleCut | ProfileCut | EdgeCut | FlushCut
 
 
 @dataclass(frozen=True)

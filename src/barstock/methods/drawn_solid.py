@@ -1,15 +1,27 @@
-"""A part as drawn: its envelope less all that its features remove."""
+"""A part as drawn: its envelope, or the pieces it is joined from, less all its features remove."""
 
 from __future__ import annotations
 
 from barstock import methods
+from barstock.drawing.fabrication import Piece
 from barstock.drawing.model import Part
-from barstock.solids.shapes import Solid, box, nothing
+from barstock.solids.shapes import Placement, Solid, box, nothing
 
 
 def envelope(part: Part) -> Solid:
-    """The part's block before any feature."""
-    return box((0.0, 0.0, 0.0), part.size)
+    """The part's block before any feature; of a fabrication, its pieces joined.
+
+    Fillets of filler are left out, and so is the thickness of its gaps.
+    """
+    if part.joined is None:
+        return box((0.0, 0.0, 0.0), part.size)
+    return nothing().fuse(*(placed(piece) for piece in part.joined.pieces))
+
+
+def placed(piece: Piece, solid: Solid | None = None) -> Solid:
+    """A piece as drawn (or as it came out) where it stands in its fabrication."""
+    made = drawn_solid(piece.part) if solid is None else solid
+    return made.moved(Placement(piece.rows, piece.shift))
 
 
 def drawn_solid(part: Part) -> Solid:

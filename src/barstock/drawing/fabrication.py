@@ -1,0 +1,161 @@
+"""What a fabrication is made of: pieces where they stand, joints, screws that hold them meanwhile.
+
+Lengths in mm in the frame of the whole, laid out like a part's: x along its length, y along its
+width, z along its height, the origin in the left, front, bottom corner of its overall size.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from itertools import product
+from typing import TYPE_CHECKING
+
+from barstock.reading.faults import Place
+
+if TYPE_CHECKING:
+    from barstock.drawing.model import Face, Feature, Part, Vec
+    from barstock.quantities import Dimension
+
+FORMS = ("lap", "butt", "tee", "spigot", "scarf")
+"""Ways two pieces meet."""
+
+FIXTURE = "fixture"
+"""What a screw goes into where it holds a piece down on the fixture."""
+
+
+@dataclass(frozen=True)
+class Piece:
+    """A part as a piece of a fabrication.
+
+    rows: its frame turned into that of the whole, the rows of the matrix; shift: its origin then.
+    """
+
+    name: str
+    part: Part
+    rows: tuple[Vec, Vec, Vec]
+    shift: Vec
+    place: Place
+
+    def turn(self, v: Vec) -> Vec:
+        """A direction of the piece in the whole."""
+        a, b, c = (sum(row[i] * v[i] for i in range(3)) for row in self.rows)
+        return (a, b, c)
+
+    def at(self, p: Vec) -> Vec:
+        """A point of the piece in the whole."""
+        a, b, c = (t + s for t, s in zip(self.turn(p), self.shift, strict=True))
+        return (a, b, c)
+
+    def back(self, p: Vec) -> Vec:
+        """A point of the whole in the piece."""
+        d = [p[i] - self.shift[i] for i in range(3)]
+        a, b, c = (sum(self.rows[i][j] * d[i] for i in range(3)) for j in range(3))
+        return (a, b, c)
+
+    @property
+    def box(self) -> tuple[Vec, Vec]:
+        """Its extremes in the whole."""
+        ends = (self.at((0.0, 0.0, 0.0)), self.at(self.part.size))
+        low = tuple(round(min(a, b), 9) for a, b in zip(*ends, strict=True))
+        high = tuple(round(max(a, b), 9) for a, b in zip(*ends, strict=True))
+        return (low[0], low[1], low[2]), (high[0], high[1], high[2])
+
+    def looking(self, face: Face) -> Face:
+        """Where a face of the piece looks in the whole."""
+        way = self.turn(face.normal)
+        return next(f for f in type(face) if sum(abs(f.normal[i] - way[i]) for i in range(3)) < 0.1)
+
+
+@dataclass(frozen=True)
+class Joint:
+    """Where two pieces are soldered to each other.
+
+    form: one of FORMS. fillers: names in the handbook, the first is preferred. gap: designed, at
+    20 C. fillet: leg of the fillet left at its edge [mm]. cut_by: features that may cut into it.
+    """
+
+    name: str
+    pieces: tuple[str, str]
+    form: str
+    fillers: tuple[str, ...]
+    gap: Dimension
+    place: Place
+    fillet: float = 0.0
+    cut_by: frozenset[str] = frozenset()
+
+
+@dataclass(frozen=True)
+class ScrewHole:
+    """A hole of a piece that a fixing screw goes through or into."""
+
+    piece: str
+    feature: Feature
+
+
+@dataclass(frozen=True)
+class FixingScrew:
+    """Screws that hold pieces together, or down on the fixture, until they are joined.
+
+    through: the holes from the head on; into: the tapped hole, None for the fixture. material: of
+    the screw. replaced_by: the feature made in its place afterwards, "" where its hole stays.
+    """
+
+    name: str
+    thread: str
+    through: tuple[ScrewHole, ...]
+    into: ScrewHole | None
+    place: Place
+    material: str = "steel"
+    replaced_by: str = ""
+
+
+@dataclass(frozen=True)
+class Fixture:
+    """The block a fabrication is screwed to for its heats.
+
+    under: the face of the whole that lies on it. part: the user's own; None: barstock designs one.
+    """
+
+    under: Face
+    material: str
+    part: Part | None
+    place: Place
+
+
+@dataclass(frozen=True)
+class Joined:
+    """All that a fabrication is before it is machined as one."""
+
+    pieces: tuple[Piece, ...]
+    joints: tuple[Joint, ...]
+    screws: tuple[FixingScrew, ...] = ()
+    fixture: Fixture | None = None
+
+    def piece(self, name: str) -> Piece:
+        """The piece of that name; KeyError if there is none."""
+        for piece in self.pieces:
+            if piece.name == name:
+                return piece
+        raise KeyError(name)
+
+    @property
+    def box(self) -> tuple[Vec, Vec]:
+        """Extremes of all pieces as joined, what is left over on ends with them."""
+        boxes = [piece.box for piece in self.pieces]
+        low = [min(box[0][i] for box in boxes) for i in range(3)]
+        high = [max(box[1][i] for box in boxes) for i in range(3)]
+        return (low[0], low[1], low[2]), (high[0], high[1], high[2])
+
+
+def all_turns() -> list[tuple[Vec, Vec, Vec]]:
+    """The 24 ways a piece can lie square in the whole, as rows of matrices."""
+    units = [(1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0)]
+    found: list[tuple[Vec, Vec, Vec]] = []
+    for order in ((0, 1, 2), (1, 2, 0), (2, 0, 1), (0, 2, 1), (2, 1, 0), (1, 0, 2)):
+        even = order in ((0, 1, 2), (1, 2, 0), (2, 0, 1))
+        for signs in product((1.0, -1.0), repeat=3):
+            if (signs[0] * signs[1] * signs[2] > 0) is even:
+                rows = [tuple(s * v for v in units[i]) for i, s in zip(order, signs, strict=True)]
+                a, b, c = ((r[0], r[1], r[2]) for r in rows)
+                found.append((a, b, c))
+    return found

@@ -1,0 +1,133 @@
+"""Filed flush: what stands proud of a fabrication's face, left over on a piece, is filed away."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from pydantic import Field
+
+from barstock.drawing.ask import Ask
+from barstock.drawing.fabrication import Joined
+from barstock.drawing.model import AXES, Face, Part
+from barstock.methods.cuts import Check, FlushCut, Way
+from barstock.methods.kind import Drawn
+from barstock.methods.places import PROUD, block, in_face
+from barstock.quantities import show
+from barstock.reading.fields import Fields
+from barstock.solids.shapes import Solid
+
+LEVEL = 0.005
+"""A piece whose side lies within this of the face is what the rest is filed level with [mm]."""
+
+
+class FlushFields(Fields):
+    """A face filed flush, as written."""
+
+    kind: Literal["flush"] = Field("flush", description="What stands proud is filed flush.")
+    face: Face = Field(description="The face of the whole that it is filed level with.")
+    with_: str = Field(alias="with", description="The piece whose side is that face.")
+
+
+@dataclass(frozen=True)
+class Flush:
+    """Everything proud of `face` goes; `spot`, in the face's two axes, lies on the piece it is
+    filed level with. proud: by how much it stands out [mm]."""
+
+    face: Face
+    spot: tuple[float, float]
+    proud: float
+
+
+class FlushKind:
+    """See `Kind`."""
+
+    name = "flush"
+    summary = "What is left over past a face of a fabrication, filed level with a piece."
+    fields: type[Fields] = FlushFields
+
+    def resolve(self, fields: FlushFields, part: Part, ask: Ask) -> Flush | None:
+        """The filing in millimetres, or None after reporting what is wrong."""
+        face, joined = fields.face, part.joined
+        if joined is None:
+            what = "only a fabrication is filed flush: a part has nothing left over"
+            ask.fault(None, what, "leave it out")
+            return None
+        names = [piece.name for piece in joined.pieces]
+        if fields.with_ not in names:
+            ask.fault("with", f"there is no piece '{fields.with_}' here", f"one of {names}")
+            return None
+        low, high = joined.piece(fields.with_).box
+        level = part.size[face.axis] if face.sign > 0 else 0.0
+        own = (high if face.sign > 0 else low)[face.axis]
+        if abs(own - level) > LEVEL:
+            what = (
+                f"the {face} of '{fields.with_}' lies {show(abs(own - level), part.unit)} off "
+                f"the {face} face that the {AXES[face.axis]} gives"
+            )
+            ask.fault("with", what, "name the piece whose side is the finished face")
+            return None
+        whole_low, whole_high = joined.box
+        proud = whole_high[face.axis] - level if face.sign > 0 else level - whole_low[face.axis]
+        if proud <= LEVEL:
+            ask.fault("face", f"nothing stands proud of the {face}", "leave it out")
+            return None
+        spot = _clear_spot(face, fields.with_, joined)
+        if spot is None:
+            what = f"'{fields.with_}' shows no surface on the {face} beside what stands proud"
+            ask.fault("with", what, "name a piece that shows there")
+            return None
+        return Flush(face, spot, proud)
+
+    def removes(self, spec: Flush, part: Part) -> Solid:
+        """All that stands proud of the face."""
+        low, high = part.raw
+        spans = {i: (low[i] - PROUD, high[i] + PROUD) for i in range(3)}
+        axis = spec.face.axis
+        beyond = spec.proud + PROUD
+        level = part.size[axis] if spec.face.sign > 0 else 0.0
+        spans[axis] = (level, level + beyond) if spec.face.sign > 0 else (level - beyond, level)
+        return block(spans)
+
+    def may_remove(self, spec: Flush, part: Part) -> Solid | None:
+        """Nothing beyond it."""
+        return None
+
+    def drawn(self, spec: Flush, part: Part) -> list[Drawn]:
+        """Nothing of its own: the overall size says it."""
+        return []
+
+    def ways(self, spec: Flush, part: Part) -> list[Way]:
+        """Filed."""
+        axis = spec.face.axis
+        others = [f for f in part.features if f.kind == self.name and f.spec.face.axis == axis]
+        last = not others or others[-1].spec == spec
+        name = AXES[axis]
+        check = Check(name, part.dimension(axis), "outside", f"{name} over the filed faces")
+        return [
+            Way("filed", (FlushCut(spec.face, spec.spot, spec.proud, (check,) if last else ()),))
+        ]
+
+
+def _clear_spot(face: Face, piece: str, joined: Joined) -> tuple[float, float] | None:
+    """The middle of the widest strip of a piece's side that nothing stands out beyond."""
+    u, v = in_face(face.axis)
+    low, high = joined.piece(piece).box
+    side, boxes = (1 if face.sign > 0 else 0), [p.box for p in joined.pieces if p.name != piece]
+    own = (low, high)[side][face.axis]
+    others = [box for box in boxes if (box[side][face.axis] - own) * face.sign > LEVEL]
+    best, widest = None, 0.0
+    lines = [sorted({low[i], high[i], *(e[i] for box in others for e in box)}) for i in (u, v)]
+    for a, b in zip(lines[0], lines[0][1:], strict=False):
+        for c, d in zip(lines[1], lines[1][1:], strict=False):
+            middle = ((a + b) / 2, (c + d) / 2)
+            inside = low[u] < middle[0] < high[u] and low[v] < middle[1] < high[v]
+            covered = any(
+                lo[u] < middle[0] < hi[u] and lo[v] < middle[1] < hi[v] for lo, hi in others
+            )
+            if inside and not covered and (b - a) * (d - c) > widest:
+                best, widest = middle, (b - a) * (d - c)
+    return best
+
+
+KIND = FlushKind()

@@ -1,0 +1,193 @@
+"""How the pieces of a fabrication meet: whether they do, on what area, and what cuts into it."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+from itertools import combinations
+
+from barstock import methods
+from barstock.drawing.fabrication import FixingScrew, Joined, Joint, ScrewHole
+from barstock.drawing.model import Face, Fault, Part, Vec
+from barstock.methods.drawn_solid import placed
+from barstock.quantities import show
+from barstock.solids.shapes import Placement, Solid, box, nothing
+
+SKIN = 0.02
+"""Faces within this of each other meet [mm]."""
+RUN_IN = 1.0
+"""Pieces that share more than this run into each other [mm3]."""
+OFF = 0.02
+"""Holes of a screw whose axes lie further apart are out of line [mm]."""
+
+
+@dataclass(frozen=True)
+class Meeting:
+    """Where the two pieces of a joint meet.
+
+    skin: a thin layer of metal on the second piece's side; area [mm2]; feeds: sides from which
+    filler can run in; line: length of its edge, depth: how far filler runs in at most [mm].
+    """
+
+    skin: Solid
+    area: float
+    normal: Face
+    line: float
+    depth: float
+    feeds: tuple[Face, ...]
+
+
+def meeting(joint: Joint, joined: Joined) -> Meeting | None:
+    """Where the pieces of a joint meet; None where they do not.
+
+    The side with the largest common area is the joint's; of a spigot all sides are.
+    """
+    first, second = (joined.piece(name) for name in joint.pieces)
+    a, b = placed(first), placed(second)
+    found: dict[Face, Solid] = {}
+    for face in Face:
+        toward = a.moved(Placement(shift=_times(face.normal, SKIN)))
+        layer = toward.common(b)
+        if not layer.empty and layer.volume / SKIN > 0.5:
+            found[face] = layer
+    if not found:
+        return None
+    normal = max(found, key=lambda face: found[face].volume)
+    skin = nothing().fuse(*found.values()) if joint.form == "spigot" else found[normal]
+    area = skin.volume / SKIN
+    low, high = skin.bounds
+    sides = [high[i] - low[i] for i in range(3) if i != normal.axis]
+    feeds = tuple(
+        face for face in Face if face.axis != normal.axis and _open(face, skin, a, b)
+    ) or (normal, normal.opposite)
+    return Meeting(skin, area, normal, 2 * sum(sides), max(sides), feeds)
+
+
+def _times(v: Vec, by: float) -> Vec:
+    return (v[0] * by, v[1] * by, v[2] * by)
+
+
+def _open(face: Face, skin: Solid, a: Solid, b: Solid) -> bool:
+    """Can a rod reach the edge of the joint on this side?"""
+    low, high = (list(corner) for corner in skin.bounds)
+    for i in range(3):
+        low[i], high[i] = low[i] - 0.5, high[i] + 0.5
+    if face.sign > 0:
+        low[face.axis], high[face.axis] = high[face.axis], high[face.axis] + 1.0
+    else:
+        low[face.axis], high[face.axis] = low[face.axis] - 1.0, low[face.axis]
+    beside = box((low[0], low[1], low[2]), (high[0], high[1], high[2]))
+    return beside.cut(a, b).volume > 0.25 * beside.volume
+
+
+def fabrication_faults(part: Part) -> Iterator[Fault]:
+    """Pieces that do not meet or run into each other, joints cut through, screws out of line."""
+    joined = part.joined
+    assert joined is not None
+    yield from _run_in(part, joined)
+    for joint in joined.joints:
+        met = meeting(joint, joined)
+        if met is None:
+            first, second = (joined.piece(name) for name in joint.pieces)
+            apart = placed(first).distance(placed(second))
+            what = (
+                f"joint '{joint.name}': '{first.name}' and '{second.name}' do not meet, they stand "
+                f"{show(apart, part.unit)} apart"
+            )
+            yield Fault(joint.place, what, "check where the pieces stand", part.name)
+            continue
+        yield from _cut_through(part, joint, met)
+    yield from _loose(part, joined)
+    for screw in joined.screws:
+        yield from _out_of_line(part, joined, screw)
+    yield from _proud(part, joined)
+
+
+def _run_in(part: Part, joined: Joined) -> Iterator[Fault]:
+    for a, b in combinations(joined.pieces, 2):
+        common = placed(a).common(placed(b))
+        if common.volume > RUN_IN:
+            what = f"'{a.name}' and '{b.name}' run into each other, {common.volume:.0f} mm3"
+            yield Fault(b.place, what, "check where the pieces stand, and their sizes", part.name)
+
+
+def _cut_through(part: Part, joint: Joint, met: Meeting) -> Iterator[Fault]:
+    for feature in part.features:
+        removed = methods.KINDS[feature.kind].removes(feature.spec, part)
+        cut = removed.common(met.skin).volume / SKIN
+        if cut > 0.02 * met.area and feature.name not in joint.cut_by:
+            share = cut / met.area
+            what = f"{feature.name} cuts through joint '{joint.name}', {share:.0%} of it"
+            mend = f"move it, or say so at the joint: cut by: [{feature.name}]"
+            yield Fault(feature.place, what, mend, part.name, feature.name)
+
+
+def _loose(part: Part, joined: Joined) -> Iterator[Fault]:
+    """Pieces that no chain of joints ties to the first."""
+    tied = {joined.pieces[0].name}
+    for _ in joined.pieces:
+        for joint in joined.joints:
+            if set(joint.pieces) & tied:
+                tied |= set(joint.pieces)
+    for piece in joined.pieces:
+        if piece.name not in tied:
+            what = f"no joint ties '{piece.name}' to '{joined.pieces[0].name}'"
+            yield Fault(piece.place, what, "add one under 'joints'", part.name)
+
+
+def axes_of(joined: Joined, hole: ScrewHole) -> list[tuple[Vec, Face]]:
+    """Where the holes of a piece lie in the whole, and the face they are entered from."""
+    piece = joined.piece(hole.piece)
+    spec = hole.feature.spec
+    return [(piece.at(at), piece.looking(spec.face)) for at in spec.at]
+
+
+def _out_of_line(part: Part, joined: Joined, screw: FixingScrew) -> Iterator[Fault]:
+    """Every screw's holes must lie on one axis, and be wide enough."""
+    if screw.into is None:
+        return
+    tapped = axes_of(joined, screw.into)
+    bore = screw.into.feature.spec.bore
+    if not bore.thread:
+        what = (
+            f"fixing screw '{screw.name}' goes into {screw.into.piece}/{screw.into.feature.name}, "
+            "which has no thread"
+        )
+        yield Fault(screw.place, what, "give that hole a 'thread'", part.name)
+        return
+    for hole in screw.through:
+        holes = axes_of(joined, hole)
+        if hole.feature.spec.bore.diameter < bore.diameter:
+            what = (
+                f"fixing screw '{screw.name}', {bore.thread}, does not pass {hole.piece}/"
+                f"{hole.feature.name}, {show(hole.feature.spec.bore.diameter, part.unit)}"
+            )
+            yield Fault(screw.place, what, f"write 'clearance for: {bore.thread}'", part.name)
+        for at, face in tapped:
+            near = min(_beside(at, other, face.axis) for other, _ in holes)
+            if near > OFF:
+                what = (
+                    f"fixing screw '{screw.name}': {hole.piece}/{hole.feature.name} lies "
+                    f"{show(near, part.unit)} off the axis of {screw.into.piece}/"
+                    f"{screw.into.feature.name}"
+                )
+                yield Fault(screw.place, what, "check the places of both holes", part.name)
+
+
+def _beside(a: Vec, b: Vec, axis: int) -> float:
+    """How far two axes along one direction lie apart [mm]."""
+    return math.hypot(*(a[i] - b[i] for i in range(3) if i != axis))
+
+
+def _proud(part: Part, joined: Joined) -> Iterator[Fault]:
+    """What is left over past a face and no feature takes away; what is dimensioned from there."""
+    low, high = joined.box
+    filed = {f.spec.face for f in part.features if f.kind == "flush"}
+    for face in Face:
+        level = part.size[face.axis] if face.sign > 0 else 0.0
+        out = (high if face.sign > 0 else low)[face.axis] - level
+        if out * face.sign > SKIN and face not in filed:
+            what = f"the pieces stand {show(abs(out), part.unit)} proud of the {face} face"
+            mend = f"file it: kind: flush, face: {face}, with: the piece that lies true"
+            yield Fault(part.place, what, mend, part.name)
