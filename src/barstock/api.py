@@ -8,8 +8,10 @@ from __future__ import annotations
 
 import os
 from collections.abc import Callable, Iterator
+from concurrent.futures import Future
 from contextlib import contextmanager
 from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -28,10 +30,12 @@ if TYPE_CHECKING:
     from barstock.handbook.found import Found
     from barstock.limits.guarantee import Guarantee
     from barstock.limits.mating import Mated
+    from barstock.pack.kept import Kept
     from barstock.planning.explaining import Why
     from barstock.planning.route import Route
     from barstock.planning.standing import Standing
     from barstock.proving.record import Proof
+    from barstock.solids.hands import Hands
     from barstock.workshop.model import Workshop
 
 Folder = str | os.PathLike[str]
@@ -79,7 +83,7 @@ def check(folder: Folder) -> tuple[Fault, ...]:
 
     Raises WrongUseError where the folder holds no build.
     """
-    return _read(folder)[2]
+    return _read(folder).faults
 
 
 def read(folder: Folder) -> tuple[Build, Workshop]:
@@ -91,49 +95,87 @@ def read(folder: Folder) -> tuple[Build, Workshop]:
 
 
 def _faultless(folder: Folder, cache: Path | None) -> tuple[Build, Workshop]:
-    build, workshop, faults = _read(folder, cache)
-    if build is None or workshop is None or any(fault.grade == "error" for fault in faults):
-        raise FaultyError(faults)
-    return build, workshop
+    return _read(folder, cache).faultless()
 
 
-def _read(
-    folder: Folder, cache: Path | None = None
-) -> tuple[Build | None, Workshop | None, tuple[Fault, ...]]:
+@dataclass(frozen=True)
+class _Reading:
+    """What a folder holds. found: faults so far; looked: those of each part as a whole, to come."""
+
+    build: Build | None
+    workshop: Workshop | None
+    found: tuple[Fault, ...]
+    looked: tuple[Future[list[Fault]], ...]
+
+    @property
+    def faults(self) -> tuple[Fault, ...]:
+        """All of them, waited for."""
+        return in_order([*self.found, *(f for answer in self.looked for f in answer.result())])
+
+    def readable(self) -> tuple[Build, Workshop]:
+        """Build and workshop, where nothing wrong is found so far. Raises FaultyError."""
+        wrong = any(fault.grade == "error" for fault in self.found)
+        if self.build is None or self.workshop is None or wrong:
+            raise FaultyError(self.faults)
+        return self.build, self.workshop
+
+    def faultless(self) -> tuple[Build, Workshop]:
+        """Build and workshop, where nothing is wrong. Raises FaultyError."""
+        if any(fault.grade == "error" for fault in self.faults):
+            raise FaultyError(self.faults)
+        return self.readable()
+
+
+def _read(folder: Folder, cache: Path | None = None, hands: Hands | None = None) -> _Reading:
     place = _folder(folder)
     from barstock.drawing.against import check_against
     from barstock.drawing.reading import read_build
     from barstock.limits.mating import fit_faults
     from barstock.methods import KINDS
+    from barstock.solids.hands import Hands
     from barstock.workshop.reading import find_workshop, read_workshop
 
     reading = read_build(place, KINDS)
+    build, looked = reading.build, list[Future[list[Fault]]]()
     workshop, faults = read_workshop(find_workshop(place, reading.workshop))
     found = [*reading.faults, *faults]
-    if reading.build is not None:
+    if build is not None:
         if workshop is not None:
-            found += check_against(reading.build, workshop)
-        for part in reading.build.parts:
-            found += _part_faults(part, reading.build.least_wall, cache)
-        found += fit_faults(reading.build)
-    return reading.build, workshop, in_order(found)
+            found += check_against(build, workshop)
+        looked = [_look(part, build.least_wall, cache, hands or Hands(0)) for part in build.parts]
+        found += fit_faults(build)
+    return _Reading(build, workshop, tuple(found), tuple(looked))
 
 
-def _part_faults(part: Part, least_wall: float, cache: Path | None) -> list[Fault]:
-    """What is wrong with a part as a whole; one found sound is not looked at again."""
+def _look(part: Part, least_wall: float, cache: Path | None, hands: Hands) -> Future[list[Fault]]:
+    """Has a part looked at as a whole; one found sound is not looked at again."""
     from barstock import methods
     from barstock.methods.checks import check_part
     from barstock.pack.kept import Kept, digest, program
     from barstock.proving.stored import key_of
+    from barstock.solids.hands import Hands
 
     if cache is None:
-        return check_part(part, least_wall)
+        return hands.ask(partial(check_part, part, least_wall))
     key = digest(key_of(part, least_wall, [], []), program(methods))
-    sound = Kept(cache / "sound", key, lambda draft: None)
-    faults = [] if sound.place.is_dir() else check_part(part, least_wall)
+    sound = Kept(cache / "sound", key, _nothing)
+    if sound.place.is_dir():
+        return Hands(0).ask(list[Fault])
+    return hands.ask(partial(_part_faults, part, least_wall, sound))
+
+
+def _part_faults(part: Part, least_wall: float, sound: Kept) -> list[Fault]:
+    """What is wrong with a part as a whole; where it is nothing, that is kept."""
+    from barstock.methods.checks import check_part
+
+    faults = check_part(part, least_wall)
     if not faults:
         sound.fetch()
     return faults
+
+
+def _nothing(draft: Path) -> None:
+    """That it is there says all."""
 
 
 def plan(
@@ -152,30 +194,41 @@ def plan(
     """
     tell = progress or _silent
     place = _folder(folder)
-    from barstock.pack.illustrate import illustrate
+    from barstock.pack.illustrate import draw_parts, picture_setups
     from barstock.pack.output import whole_folder
     from barstock.pack.printed import Paper
     from barstock.pack.writing import write_pack
-    from barstock.proving.prove import prove as prove_route
+    from barstock.proving.prove import begin, finish
+    from barstock.solids.hands import Hands
 
     if paper not in list(Paper):
         raise WrongUseError(f"there is no paper '{paper}'; {nearest(paper, list(Paper))}")
+    sheet = Paper(paper)  # and not what another program calls so
     cache = place / CACHE
     tell("reading", 0.0)
-    build, workshop = _faultless(place, cache)
-    resumed = _resumed(place, Path(done)) if done is not None else None
-    route = _route(build, workshop, _share(tell, 0.02, 0.35), cache, resumed)
-    route = _noted(route, build, workshop)
-    proving = _share(tell, 0.35, 0.75, "proving ")
-    proof = prove_route(route, build, progress=proving, cache=cache / PROOFS)
-    if not proof.ok:
-        raise ProofError(_refusals(proof))
-    shown, drawn = illustrate(
-        build, route, proof if pictures else None, paper, cache, _share(tell, 0.75, 0.95)
-    )
+    with Hands() as hands:
+        reading = _read(place, cache, hands)
+        build, workshop = reading.readable()
+        resumed = _resumed(place, Path(done)) if done is not None else None
+        try:
+            route = _route(build, workshop, _share(tell, 0.02, 0.35), cache, resumed)
+        except Exception:
+            reading.faultless()  # what is wrong with the parts comes first
+            raise
+        reading.faultless()
+        route = _noted(route, build, workshop)
+        proving = _share(tell, 0.35, 0.75, "proving ")
+        proofs = begin(route, build, cache / PROOFS, hands)
+        drawings = draw_parts(build, sheet, cache, hands)
+        proof = finish(proofs, proving)
+        if not proof.ok:
+            raise ProofError(_refusals(proof))
+        picturing = _share(tell, 0.75, 0.95)
+        shown = picture_setups(route, proof, cache, hands, picturing) if pictures else {}
+        drawn = {part: answer.result() for part, answer in drawings.items()}
     with whole_folder(place / OUT) as draft:
         tell("setting the pack", 0.95)
-        files = write_pack(draft, route, build, workshop, shown, drawn, Paper(paper))
+        files = write_pack(draft, route, build, workshop, shown, drawn, sheet)
     tell("done", 1.0)
     written = tuple(place / OUT / file.relative_to(draft) for file in files)
     return Planned(build, route, proof, place / OUT, written)
@@ -190,6 +243,7 @@ def prove(
     """
     place = _folder(folder)
     from barstock.proving.prove import prove as prove_route
+    from barstock.solids.hands import Hands
 
     found = _last_route(place, Path(route) if route is not None else None)
     build, _ = read(place)
@@ -197,7 +251,9 @@ def prove(
         raise WrongUseError(
             f"the route is of '{found.build}', not of '{build.name}', and shares no part"
         )
-    return prove_route(found, build, progress=progress, cache=place / CACHE / PROOFS)
+    with Hands() as hands:
+        cache = place / CACHE / PROOFS
+        return prove_route(found, build, progress=progress, cache=cache, hands=hands)
 
 
 def why(folder: Folder, operation: str) -> Why:

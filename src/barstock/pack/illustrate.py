@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from concurrent.futures import Future
 from functools import partial
 from pathlib import Path
 
@@ -12,6 +13,7 @@ from barstock.pack.kept import Kept, digest, program
 from barstock.planning.route import Route, Setup
 from barstock.proving.record import Proof, Stage
 from barstock.proving.stored import key_of
+from barstock.solids.hands import Hands
 from barstock.workshop.model import MachineKind
 
 Progress = Callable[[str, float], None]
@@ -22,24 +24,23 @@ WORDS = {"id", "title", "steps", "cautions", "why", "minutes", "mark", "picture"
 """Fields of a setup that its picture does not show."""
 
 
-def illustrate(
-    build: Build, route: Route, proof: Proof | None, paper: str, cache: Path, progress: Progress
-) -> tuple[dict[str, str], dict[str, Path]]:
-    """The SVG of each setup's work by the setup's id, and the folder of each part's drawing files.
+def draw_parts(build: Build, paper: str, cache: Path, hands: Hands) -> dict[str, Future[Path]]:
+    """Has each part drawn; the folder of its drawing files, by the part's name."""
+    wanted = _drawings(build, paper, cache / "drawings")
+    return {part: one.asked(hands) for part, one in wanted.items()}
 
-    Without a proof no setup is pictured. Raises OSError.
-    """
-    pictures = _pictures(route, proof, cache / "pictures") if proof else {}
-    drawings = _drawings(build, paper, cache / "drawings")
-    wanted = [*pictures.values(), *drawings.values()]
-    for n, one in enumerate(wanted):
-        progress(one.name, n / len(wanted))
-        one.fetch()
-    shown = {
-        setup: (one.place / "picture.svg").read_text(encoding="utf-8")
-        for setup, one in pictures.items()
-    }
-    return shown, {part: one.place for part, one in drawings.items()}
+
+def picture_setups(
+    route: Route, proof: Proof, cache: Path, hands: Hands, progress: Progress
+) -> dict[str, str]:
+    """The SVG of each setup's work, by the setup's id. Raises OSError."""
+    wanted = _pictures(route, proof, cache / "pictures")
+    asked = {setup: one.asked(hands) for setup, one in wanted.items()}
+    shown = {}
+    for n, (setup, answer) in enumerate(asked.items()):
+        progress(wanted[setup].name, n / len(asked))
+        shown[setup] = (answer.result() / "picture.svg").read_text(encoding="utf-8")
+    return shown
 
 
 def _pictures(route: Route, proof: Proof, cache: Path) -> dict[str, Kept]:

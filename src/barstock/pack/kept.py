@@ -6,9 +6,12 @@ import hashlib
 import shutil
 import tempfile
 from collections.abc import Callable
+from concurrent.futures import Future
 from dataclasses import dataclass
 from pathlib import Path
 from types import ModuleType
+
+from barstock.solids.hands import Hands
 
 
 def digest(*content: str) -> str:
@@ -42,6 +45,10 @@ class Kept:
     def place(self) -> Path:
         """Where the files are."""
         return self.cache / self.key
+
+    def asked(self, hands: Hands) -> Future[Path]:
+        """The folder, there or yet to be made by others; `make` must be such as can be pickled."""
+        return (Hands(0) if self.place.is_dir() else hands).ask(self.fetch)
 
     def fetch(self) -> Path:
         """The folder, made now where it is not there yet; it is whole or not there.

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from concurrent.futures import Future
 from dataclasses import dataclass, replace
+from functools import partial
 from pathlib import Path
 
 from barstock.drawing.model import Build, Part
@@ -13,6 +15,7 @@ from barstock.proving.cutting import raw, saw
 from barstock.proving.machining import Memory, Work
 from barstock.proving.record import PartProof, Proof, Stage, Violation
 from barstock.proving.stored import key_of, read_proof, write_proof
+from barstock.solids.hands import Hands
 from barstock.solids.shapes import Solid
 
 ROUNDING = 0.01  # a face already cut may lie this far off by the rounding of readings [mm]
@@ -45,27 +48,60 @@ def prove(
     *,
     progress: Progress | None = None,
     cache: Path | None = None,
+    hands: Hands | None = None,
 ) -> Proof:
     """Prove a route against its build.
 
     progress: told the part being proved and the share done, 0 to 1. cache: a folder to keep proofs
-    of parts in; a part whose bar, setups and drawing have not changed is read from there.
+    of parts in; a part whose bar, setups and drawing have not changed is read from there. hands:
+    who proves the parts, several at once; else they are proved here.
     """
-    parts = []
-    for n, part in enumerate(build.parts):
-        if progress is not None:
-            progress(part.name, n / len(build.parts))
+    return finish(begin(route, build, cache, hands or Hands(0)), progress)
+
+
+def begin(
+    route: Route, build: Build, cache: Path | None, hands: Hands
+) -> dict[str, Future[PartProof]]:
+    """Has every part proved; the answers to come, by the part's name."""
+    answers = {}
+    for part in build.parts:
         bars, setups = works_of(route, part)
         key = key_of(part, build.least_wall, bars, setups)
         known = read_proof(cache, key) if cache else None
-        if known is None:
-            known = prove_part(Job(wanted(part), bars, setups, part.copies, build.least_wall))
-            if cache:
-                write_proof(cache, key, known)
-        parts.append(known)
+        task = partial(_proved, part, build.least_wall, bars, setups)
+        if known is not None:
+            answers[part.name] = Hands(0).ask(partial(_same, known))
+        else:
+            answers[part.name] = hands.ask(partial(_kept, cache, key, task) if cache else task)
+    return answers
+
+
+def finish(answers: dict[str, Future[PartProof]], progress: Progress | None = None) -> Proof:
+    """The whole proof, waited for."""
+    parts = []
+    for n, (name, answer) in enumerate(answers.items()):
+        if progress is not None:
+            progress(name, n / len(answers))
+        parts.append(answer.result())
     if progress is not None:
         progress("every part", 1.0)
     return Proof(tuple(parts))
+
+
+def _same(known: PartProof) -> PartProof:
+    return known
+
+
+def _proved(
+    part: Part, least_wall: float, bars: tuple[BarPiece, ...], setups: tuple[Setup, ...]
+) -> PartProof:
+    return prove_part(Job(wanted(part), bars, setups, part.copies, least_wall))
+
+
+def _kept(cache: Path, key: str, task: Callable[[], PartProof]) -> PartProof:
+    proof = task()
+    write_proof(cache, key, proof)
+    return proof
 
 
 def works_of(route: Route, part: Part) -> tuple[tuple[BarPiece, ...], tuple[Setup, ...]]:

@@ -66,11 +66,11 @@ def write_proof(folder: Path, key: str, proof: PartProof) -> None:
     """Keep a proof; a half-written one is never found."""
     place = folder / key
     place.mkdir(parents=True, exist_ok=True)
+    solids = {"finished": proof.finished} if proof.finished is not None else {}
     for n, stage in enumerate(proof.stages):
-        save(place / f"{n}.solid", stage.solid)
-        save(place / f"{n}.fresh", stage.fresh)
-    if proof.finished is not None:
-        save(place / "finished", proof.finished)
+        solids |= {f"{n}.solid": stage.solid, f"{n}.fresh": stage.fresh}
+    for name, solid in solids.items():
+        save(place / name, solid)
     content = {
         "part": proof.part,
         "deviation": proof.deviation,
@@ -86,11 +86,15 @@ def write_proof(folder: Path, key: str, proof: PartProof) -> None:
             }
             for s in proof.stages
         ],
-        "finished": proof.finished is not None,
+        "solids": {name: _sum(place / name) for name in solids},
     }
     draft = place / f".proof.{os.getpid()}"
     draft.write_text(json.dumps(content))
     os.replace(draft, place / "proof.json")
+
+
+def _sum(path: Path) -> str:
+    return hashlib.sha256(path.read_bytes()).hexdigest()
 
 
 def _placement(rotation: list[list[float]], shift: list[float]) -> Placement:
@@ -103,6 +107,8 @@ def read_proof(folder: Path, key: str) -> PartProof | None:
     place = folder / key
     try:
         content = json.loads((place / "proof.json").read_text())
+        if any(_sum(place / name) != was for name, was in content["solids"].items()):
+            return None
         stages = [
             Stage(
                 content["part"],
@@ -126,7 +132,7 @@ def read_proof(folder: Path, key: str) -> PartProof | None:
             content["features"],
             tuple(faults),
             tuple(stages),
-            load(place / "finished") if content["finished"] else None,
+            load(place / "finished") if "finished" in content["solids"] else None,
         )
-    except (OSError, ValueError, KeyError, TypeError):
+    except (OSError, ValueError, KeyError, TypeError, AttributeError):
         return None

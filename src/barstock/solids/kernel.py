@@ -6,6 +6,7 @@ Heavy imports happen inside functions. Lengths in mm.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
+from io import BytesIO
 from typing import Any
 
 import numpy as np
@@ -201,3 +202,24 @@ def part_off(shape: Any, tools: Sequence[Any]) -> tuple[Any, Any]:
             raise ArithmeticError("the CAD kernel could not cut these solids")
         results.append(operation.Shape())
     return results[0], results[1]
+
+
+def written(shape: Any) -> bytes:
+    """`shape` in the kernel's own exact form."""
+    from OCP.BinTools import BinTools
+
+    stream = BytesIO()
+    BinTools.Write_s(shape, stream)
+    return stream.getvalue()
+
+
+def shape_of(raw: bytes) -> Any:
+    """What `written` wrote. Raises OSError if it cannot be read."""
+    from OCP.BinTools import BinTools
+    from OCP.TopoDS import TopoDS_Shape
+
+    shape = TopoDS_Shape()
+    BinTools.Read_s(shape, BytesIO(raw))
+    if shape.IsNull():
+        raise OSError("a solid kept on disk cannot be read")
+    return shape

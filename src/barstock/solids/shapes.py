@@ -8,7 +8,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, partial
 from typing import Any
 
 import numpy as np
@@ -63,9 +63,23 @@ class Placement:
 
 @dataclass(frozen=True, eq=False)
 class Solid:
-    """A body that never changes: empty, one lump or several. `shape` is the kernel's own."""
+    """A body that never changes: empty, one lump or several.
 
-    shape: Any
+    made: the kernel's own shape (None is nothing at all), or what gives it when first needed.
+    """
+
+    made: Any
+
+    @cached_property
+    def shape(self) -> Any:
+        """The kernel's own."""
+        return self.made() if callable(self.made) else self.made
+
+    def __reduce__(self) -> tuple[type[Solid], tuple[Any]]:
+        """To another process it goes in the kernel's exact form, read there when first needed."""
+        if self.made is None or callable(self.made):
+            return Solid, (self.made,)
+        return Solid, (partial(kernel.shape_of, kernel.written(self.made)),)
 
     @cached_property
     def volume(self) -> float:

@@ -1,0 +1,82 @@
+"""Other processes do work on solids: answers, faults, what is printed, and the end of it all."""
+
+from __future__ import annotations
+
+import operator
+import os
+import subprocess
+import sys
+import time
+from concurrent.futures import wait
+from functools import partial
+from pathlib import Path
+
+import pytest
+
+import barstock
+from barstock.errors import WrongUseError
+from barstock.solids.hands import Hands
+from barstock.solids.shapes import box, nothing
+
+BLOCK = box((0, 0, 0), (2, 3, 4))
+HOLE = box((0, 0, 0), (1, 1, 1))
+
+
+def test_a_solid_is_cut_by_another_process_as_it_is_here() -> None:
+    with Hands(2) as hands:
+        left = hands.ask(partial(BLOCK.cut, HOLE)).result()
+        assert hands.ask(os.getpid).result() != os.getpid()
+        assert hands.ask(partial(operator.attrgetter("empty"), nothing())).result()
+    assert left.volume == pytest.approx(2 * 3 * 4 - 1)
+    assert left.bounds == BLOCK.bounds
+
+
+def test_hands_work_at_the_same_time() -> None:
+    with Hands(2) as hands:
+        first = [hands.ask(partial(time.sleep, 0.2)), hands.ask(os.getpid)]
+        assert wait(first).not_done == set()
+        pids = [hands.ask(os.getpid), hands.ask(os.getpid)]
+        assert os.getpid() not in {pid.result() for pid in pids}
+
+
+@pytest.mark.parametrize("many", [0, 1])
+def test_what_goes_wrong_is_raised_for_who_asked(many: int) -> None:
+    with Hands(many) as hands:
+        answer = hands.ask(partial(barstock.read, "no such folder"))
+        with pytest.raises(WrongUseError, match="there is no folder no such folder"):
+            answer.result()
+        assert hands.ask(partial(max, 1, 2)).result() == 2, "and goes on afterwards"
+
+
+def test_what_a_task_prints_is_no_answer() -> None:
+    with Hands(1) as hands:
+        assert hands.ask(partial(os.write, 1, b"said aloud\n")).result() == 11
+        assert hands.ask(partial(max, 1, 2)).result() == 2
+
+
+def test_a_process_that_dies_says_so_and_another_takes_its_place() -> None:
+    with Hands(1) as hands:
+        with pytest.raises(RuntimeError, match="ended"):
+            hands.ask(partial(os._exit, 9)).result()
+        assert hands.ask(partial(max, 1, 2)).result() == 2
+
+
+def test_leaving_ends_what_is_still_at_work() -> None:
+    start = time.monotonic()
+    with pytest.raises(KeyboardInterrupt), Hands(2) as hands:
+        pid = hands.ask(os.getpid).result()
+        hands.ask(partial(time.sleep, 60))
+        raise KeyboardInterrupt
+    assert time.monotonic() - start < 30
+    with pytest.raises(ProcessLookupError):
+        os.kill(pid, 0)
+
+
+def test_a_script_without_a_guard_may_ask(tmp_path: Path) -> None:
+    script = tmp_path / "script.py"
+    script.write_text(
+        "from functools import partial\nfrom barstock.solids.hands import Hands\nprint('once')\n"
+        "with Hands(1) as hands:\n    print(hands.ask(partial(max, 1, 2)).result())\n"
+    )
+    done = subprocess.run([sys.executable, script], capture_output=True, text=True, check=True)
+    assert done.stdout.split() == ["once", "2"]
