@@ -1,0 +1,128 @@
+"""Outlines milled with the work screwed down on a fixture block."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from itertools import pairwise
+from math import dist
+from pathlib import Path
+
+import pytest
+
+from barstock.drawing.model import Build
+from barstock.drawing.reading import read_build
+from barstock.methods import KINDS
+from barstock.planning.plan import plan_build
+from barstock.planning.route import Plunge, Route, Shape, Traverse
+from barstock.planning.tasks import UnplannableError
+from barstock.workshop.model import BarStock, Workshop
+
+from .conftest import find, only, sample
+
+FOLDER = Path(__file__).parent / "outlines"
+READOUT = 0.005  # the sample shop's [mm]
+
+
+def outlines() -> tuple[Build, Workshop]:
+    """The two parts, and the wagon's shop with bars for them."""
+    build = read_build(FOLDER, KINDS).build
+    assert build is not None
+    bars = (
+        BarStock("flat", "mild steel", "rectangle", 20, 6, 300),
+        BarStock("plate", "brass", "rectangle", 30, 5, 300),
+    )
+    return build, replace(sample("wagon")[1], rack=bars)
+
+
+@pytest.fixture(scope="module")
+def planned() -> Route:
+    """Both, planned."""
+    return plan_build(*outlines())
+
+
+def test_the_screws_stand_in_the_parts_own_holes(planned: Route) -> None:
+    setup, _ = find(planned, "lug/round/mill")
+    block = setup.holding.block
+    assert block is not None
+    # Drawn 10 and 42 mm from the left end, 10 mm from the front of a part 20 mm wide; whichever way
+    # it is turned over they are 32 mm apart in the middle of its width.
+    first, second = block.screws
+    assert abs(first.x - second.x) == pytest.approx(32)
+    assert first.y == second.y == pytest.approx(-10)
+    # M5 passes a 6 mm hole and M4 one of 4.5 mm.
+    assert {first.thread, second.thread} == {"M5", "M4"}
+    assert setup.holding.stop == "none"
+    assert any("Make a fixture block" in step.words for step in setup.steps)
+
+
+def test_an_arc_is_gone_round_on_its_own_circle(planned: Route) -> None:
+    setup, mill = find(planned, "lug/round/mill")
+    plunges = [m for m in mill.moves if isinstance(m, Plunge)]
+    block = setup.holding.block
+    assert block is not None
+    eye = next((s.x, s.y) for s in block.screws if s.thread == "M5")
+    # Zero is on the left end and the back, as the table's own: a place is read as it stands.
+    wanted = 10 + mill.cutter.diameter / 2
+    beyond = [dist((p.x, p.y), eye) for p in plunges if p.x >= eye[0]]
+    assert len(beyond) > 10
+    assert beyond == pytest.approx([wanted] * len(beyond), abs=2 * READOUT)
+
+
+def test_what_stands_between_two_places_is_little(planned: Route) -> None:
+    _, mill = find(planned, "lug/round/mill")
+    radius = mill.cutter.diameter / 2
+    # The leaning sides are gone round left of the eye, which lies 40 mm from zero.
+    leaning = [m for m in mill.moves if isinstance(m, Plunge) and m.x < 39.8]
+    steps = [dist((a.x, a.y), (b.x, b.y)) for a, b in pairwise(leaning)]
+    # Sagitta of the cutter's own circle over the chord between two places.
+    cusps = [radius - (radius**2 - s**2 / 4) ** 0.5 for s in steps if s < radius]
+    assert len(cusps) > 20
+    assert max(cusps) < 0.2
+
+
+def test_a_hollow_of_a_cutters_radius_is_cut_straight_down(planned: Route) -> None:
+    _, mill = find(planned, "tee/shape/mill")
+    assert mill.cutter.diameter == 12
+    assert len([m for m in mill.moves if isinstance(m, Plunge)]) == 2
+    # Nothing is left to file: every side is straight along a slide, every hollow is the cutter's.
+    assert not [o for s in planned.setups for o in s.operations if o.id == "tee/shape/file"]
+
+
+def test_straights_are_milled_a_cutters_radius_outside(planned: Route) -> None:
+    setup, mill = find(planned, "tee/shape/mill")
+    ends = [m.points for m in mill.moves if isinstance(m, Traverse)]
+    beside_stem = {p[0][0] for p in ends if p[0][0] == p[1][0]}
+    # The stem runs from 12 to 28 mm of 40: its sides, the cutter's radius of 6 mm and 0.2 mm for
+    # the last cut make 6 and 5.8, 34 and 34.2.
+    assert beside_stem == {6.0, 5.8, 34.0, 34.2}
+    assert setup.zero_x.find == "left"
+
+
+def test_it_is_sawn_first_and_filed_last(planned: Route) -> None:
+    order = [o.id for s in planned.setups for o in s.operations]
+    steps = [order.index(f"lug/round/{step}") for step in ("saw", "mill", "file")]
+    assert steps == sorted(steps)
+    assert steps[1] > order.index("lug/foot/drill")
+    filed = find(planned, "lug/round/file")[1].moves[0]
+    assert isinstance(filed, Shape)
+    assert 0 < filed.most < 0.3
+
+
+def test_without_two_holes_it_says_what_to_add() -> None:
+    build, shop = outlines()
+    lug = only(build, "lug").parts[0]
+    bare = replace(lug, features=tuple(f for f in lug.features if f.name != "foot"))
+    with pytest.raises(UnplannableError, match=r"no two holes right through.*add two"):
+        plan_build(replace(build, parts=(bare,)), shop)
+
+
+def test_the_shops_own_block_is_used() -> None:
+    build, shop = outlines()
+    owned = replace(shop, fixture_block=(80.0, 50.0, 20.0))
+    route = plan_build(only(build, "tee"), owned)
+    setup, _ = find(route, "tee/shape/mill")
+    block = setup.holding.block
+    assert block is not None
+    assert [b - a for a, b in zip(block.low, block.high, strict=True)] == [80.0, 50.0, 20.0]
+    assert not block.made
+    assert any("Take the fixture block" in step.words for step in setup.steps)
