@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from pydantic import Field
 
 from barstock.drawing.figures import Figures
+from barstock.drawing.guides import Guide, GuideFields, read_guides
 from barstock.drawing.springs import Spring, SpringFields, read_springs
 from barstock.drawing.track import Track, TrackFields, read_track
 from barstock.drawing.vehicle import Vehicle, VehicleFields, read_vehicle
@@ -20,6 +21,7 @@ class MechanismFields(Fields):
     """What is to move."""
 
     springs: dict[str, SpringFields] = Field({}, description="The springs by name.")
+    guides: dict[str, GuideFields] = Field({}, description="Blocks that move in guides, by name.")
     vehicle: VehicleFields | None = Field(None, description="The vehicle that stands on them.")
     track: TrackFields | None = Field(None, description="The track it is to run on.")
 
@@ -29,6 +31,7 @@ class Mechanism:
     """What is to move."""
 
     springs: tuple[Spring, ...] = ()
+    guides: tuple[Guide, ...] = ()
     vehicle: Vehicle | None = None
     track: Track | None = None
 
@@ -37,6 +40,13 @@ class Mechanism:
         for spring in self.springs:
             if spring.name == name:
                 return spring
+        raise KeyError(name)
+
+    def guide(self, name: str) -> Guide:
+        """The guide of that name; KeyError if there is none."""
+        for guide in self.guides:
+            if guide.name == name:
+                return guide
         raise KeyError(name)
 
 
@@ -57,4 +67,6 @@ def read_mechanism(
     vehicle = read_vehicle(fields.vehicle, written, tuple(spring.name for spring in springs))
     if vehicle is not None and fields.track is None:
         written.fault("vehicle", "nothing says what track the vehicle is to run on", "add 'track'")
-    return Mechanism(springs, vehicle, read_track(fields.track, written)), faults
+    parts = [*inside(table, "parts"), *inside(table, "fabrications")]
+    guides = read_guides(fields.guides, written, parts)
+    return Mechanism(springs, guides, vehicle, read_track(fields.track, written)), faults

@@ -7,10 +7,12 @@ its height; the origin is the left, front, bottom corner of the finished envelop
 from __future__ import annotations
 
 from dataclasses import dataclass
-from enum import StrEnum
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from barstock.drawing.faces import AXES as AXES
+from barstock.drawing.faces import Face as Face
+from barstock.drawing.faces import Vec as Vec
 from barstock.drawing.mechanism import Mechanism
 from barstock.quantities import Dimension, Unit
 from barstock.reading.faults import Fault as Fault
@@ -18,60 +20,6 @@ from barstock.reading.faults import Place as Place
 
 if TYPE_CHECKING:
     from barstock.drawing.fabrication import Joined
-
-Vec = tuple[float, float, float]
-
-
-class Face(StrEnum):
-    """The six faces of a part. `left` and `right` are the sawn ends, the rest run along the bar."""
-
-    LEFT = "left"
-    RIGHT = "right"
-    FRONT = "front"
-    BACK = "back"
-    BOTTOM = "bottom"
-    TOP = "top"
-
-    @property
-    def axis(self) -> int:
-        """0, 1, 2 for the axis (length, width, height) the face is square to."""
-        return _AXIS[self]
-
-    @property
-    def sign(self) -> int:
-        """+1 where the outward normal points along its axis, -1 against it."""
-        return _SIGN[self]
-
-    @property
-    def normal(self) -> Vec:
-        """Outward unit normal in the part's frame."""
-        return _NORMAL[self]
-
-    @property
-    def opposite(self) -> Face:
-        """The face across the part."""
-        return Face.of(self.axis, -self.sign)
-
-    @staticmethod
-    def of(axis: int, sign: int) -> Face:
-        """The face square to `axis` on the `sign` side."""
-        names = (("left", "right"), ("front", "back"), ("bottom", "top"))
-        return Face(names[axis][1 if sign > 0 else 0])
-
-
-AXES = ("length", "width", "height")
-
-# Asked for hundreds of thousands of times while planning: looked up, not worked out.
-_AXIS = {face: n // 2 for n, face in enumerate(Face)}
-_SIGN = {face: 1 if n % 2 else -1 for n, face in enumerate(Face)}
-_NORMAL: dict[Face, Vec] = {
-    Face.LEFT: (-1.0, 0.0, 0.0),
-    Face.RIGHT: (1.0, 0.0, 0.0),
-    Face.FRONT: (0.0, -1.0, 0.0),
-    Face.BACK: (0.0, 1.0, 0.0),
-    Face.BOTTOM: (0.0, 0.0, -1.0),
-    Face.TOP: (0.0, 0.0, 1.0),
-}
 
 
 @dataclass(frozen=True)
