@@ -1,0 +1,1 @@
+"""Coil springs of round wire: their sums, choosing, winding and matching."""
