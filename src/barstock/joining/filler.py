@@ -3,14 +3,26 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from math import ceil, pi
 
+from barstock.handbook.brazing import brazing_alloy
 from barstock.joining.model import Joint
+
+RODS = (0.5, 0.7, 1.0, 1.5, 2.0, 2.5, 3.0)
+"""Diameters that silver brazing rod and wire is commonly sold in [mm]. Common practice."""
+
+ALLOWANCE = 1.5
+"""Rod to have for what the joint holds: some stays on the faces, some in the flux. Common
+practice."""
+
+_DENSITIES = {"Ag": 10.49, "Cu": 8.96, "Zn": 7.14, "Sn": 7.29, "Ni": 8.91, "Mn": 7.3}
+"""Of the elements [g/cm3], from memory; their alloy is a few per cent denser."""
 
 
 @dataclass(frozen=True)
 class Filler:
-    """Filler of a joint. gap, fillet: volumes [mm3]; rod: its diameter [mm]; length: of rod with
-    the allowance [mm]; mass [g]."""
+    """Filler of a joint. gap, fillet: volumes [mm3]; rod: its diameter [mm]; length: of rod, with
+    the allowance, up to the next 5 mm; mass: of that length [g]."""
 
     joint: str
     alloy: str
@@ -22,5 +34,36 @@ class Filler:
 
 
 def filler(joint: Joint, alloy: str, rod: float, gap: float | None = None) -> Filler:
-    """Filler of a joint at its widest, or with the gap given [mm]."""
-    raise NotImplementedError
+    """Filler of a joint, its gap at the widest or as given [mm]; rod: diameter [mm].
+
+    The gap is line x depth x gap; the fillet is hollow, a square of its leg less a quarter circle.
+    Raises CadmiumError, UnknownAlloyError, ValueError for a rod that is none.
+    """
+    if rod <= 0:
+        raise ValueError(f"a rod of {rod:g} mm is none; they are sold from {RODS[0]:g} mm")
+    fills = brazing_alloy(alloy)
+    inside = joint.line * joint.depth * (joint.gap_most if gap is None else gap)
+    fillet = joint.line * fillet_area(joint.fillet)
+    section = pi / 4 * rod**2
+    length = 5.0 * ceil((inside + fillet) * ALLOWANCE / section / 5 - 1e-9)
+    mass = length * section * density(alloy) / 1000
+    return Filler(joint.name, fills.name, inside, fillet, rod, length, mass)
+
+
+def fillet_area(leg: float) -> float:
+    """Section of a hollow fillet [mm2]: between two faces and the quarter circle that meets both.
+
+    >>> round(fillet_area(1.0), 4)
+    0.2146
+    """
+    return leg**2 * (1 - pi / 4)
+
+
+def density(alloy: str) -> float:
+    """Of a brazing alloy, by its parts [g/cm3]. Raises CadmiumError, UnknownAlloyError.
+
+    >>> round(density("Ag 272"), 1)
+    10.0
+    """
+    parts = brazing_alloy(alloy).parts
+    return sum(parts.values()) / sum(share / _DENSITIES[e] for e, share in parts.items())

@@ -2,51 +2,122 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import combinations
+from math import dist, hypot
 
-from barstock.joining.model import Finding
+from barstock.handbook.threads import thread
+from barstock.joining.model import Finding, Mistake
+
+OVERSIZE = 0.05
+"""How much wider than its nominal size a tap or a drill may have cut [mm]. Common practice."""
+
+Point = tuple[float, float]
 
 
 @dataclass(frozen=True)
 class Swallow:
-    """new_hole, old_major: diameters [mm]; out: how far the two may be out of line [mm]; spare: of
-    the new hole's radius over the old thread and its place [mm], negative where thread is left."""
+    """new_hole, old: diameters [mm]; out: how far their axes may be apart [mm]; spare: of the new
+    hole's radius over all that was the old one [mm], negative where some of it is left."""
 
     name: str
     new_hole: float
-    old_major: float
+    old: float
     out: float
     spare: float
     findings: tuple[Finding, ...]
 
 
-def swallows(name: str, old: str, new_hole: float, out: float, clearance: float = 0.0) -> Swallow:
-    """Does a hole of new_hole [mm] take away the thread `old` wholly? clearance: instead of the
-    thread, the diameter of a plain hole that must go too [mm]."""
-    raise NotImplementedError
+def swallows(name: str, old: str | float, new_hole: float, out: float) -> Swallow:
+    """Does a new hole take away the old one wholly?
+
+    old: thread of the fixing screw, or the diameter of a plain hole [mm]; new_hole: diameter
+    drilled (before it is tapped) [mm]; out: how far the new axis may be from the old one [mm].
+    Raises UnknownThreadError, ValueError for a size that is none.
+    """
+    was = thread(old).major if isinstance(old, str) else old
+    if was <= 0 or new_hole <= 0 or out < 0:
+        raise ValueError(f"hole '{name}': sizes must be more than 0 and the error not less")
+    spare = new_hole / 2 - (was + OVERSIZE) / 2 - out
+    findings: tuple[Finding, ...] = ()
+    if spare < -1e-9:
+        called = f"the old {old} thread" if isinstance(old, str) else f"the old {old:g} mm hole"
+        what = (
+            f"a {new_hole:g} mm hole does not swallow {called}: with {out:g} mm out of line "
+            f"{-spare:.2f} mm of it is left on one side"
+        )
+        mend = f"drill {new_hole - 2 * spare:.2f} mm or more, use a smaller fixing screw, or pick "
+        mend += "up the old hole by its own bore before drilling"
+        findings = (Finding(Mistake.SWALLOW, name, what, mend),)
+    return Swallow(name, new_hole, was, out, round(spare, 6), findings)
 
 
 @dataclass(frozen=True)
 class Round:
-    """A hole after joining, across its axis. at: centre, diameter: as finished (a thread's major)
-    [mm]; out: its position error [mm]."""
+    """A hole across its axis. at: centre [mm]; diameter: as finished, a thread's major [mm]; out:
+    how far from its place it may be [mm]."""
 
     name: str
-    at: tuple[float, float]
+    at: Point
     diameter: float
     out: float = 0.05
 
 
 def walls(
-    holes: tuple[Round, ...], outline: tuple[tuple[float, float], ...], least: float
+    holes: tuple[Round, ...], outline: tuple[Point, ...], least: float
 ) -> tuple[Finding, ...]:
-    """Walls thinner than least [mm] between holes and to the outline (a closed polygon)."""
-    raise NotImplementedError
+    """Walls thinner than least [mm], between holes and to the outline (a closed polygon)."""
+    return tuple(_walls(holes, outline, least))
+
+
+def _walls(holes: tuple[Round, ...], outline: tuple[Point, ...], least: float) -> Iterator[Finding]:
+    for one, other in combinations(holes, 2):
+        left = dist(one.at, other.at) - (one.diameter + other.diameter) / 2 - one.out - other.out
+        if left < least - 1e-9:
+            yield _thin(one.name, f"to {other.name}", left, least)
+    sides = list(zip(outline, outline[1:] + outline[:1], strict=True))
+    for hole in holes:
+        away = min((_to_side(hole.at, a, b) for a, b in sides), default=float("inf"))
+        inside = not sides or _inside(hole.at, sides)
+        left = (away if inside else -away) - hole.diameter / 2 - hole.out
+        if left < least - 1e-9:
+            yield _thin(hole.name, "to the edge", left, least)
+
+
+def _thin(name: str, to: str, left: float, least: float) -> Finding:
+    if left <= 0:
+        what = f"at worst it breaks through {to}"
+    else:
+        what = f"at worst the wall {to} is {left:.2f} mm, {least:g} mm is the least"
+    return Finding(Mistake.WALL, name, what, "move it, or make it smaller")
+
+
+def _to_side(point: Point, a: Point, b: Point) -> float:
+    """Distance from a point to a straight side."""
+    along = (b[0] - a[0], b[1] - a[1])
+    length = hypot(*along)
+    if length == 0:
+        return dist(point, a)
+    t = ((point[0] - a[0]) * along[0] + (point[1] - a[1]) * along[1]) / length**2
+    t = min(1.0, max(0.0, t))
+    return dist(point, (a[0] + t * along[0], a[1] + t * along[1]))
+
+
+def _inside(point: Point, sides: list[tuple[Point, Point]]) -> bool:
+    """Even-odd rule."""
+    x, y = point
+    crossed = False
+    for (ax, ay), (bx, by) in sides:
+        if (ay > y) != (by > y) and x < ax + (y - ay) * (bx - ax) / (by - ay):
+            crossed = not crossed
+    return crossed
 
 
 @dataclass(frozen=True)
 class Block:
-    """A box, low and high corners [mm]: a joint's faces, or what a later feature takes away."""
+    """A box by its low and high corners [mm]: the faces of a joint (flat in one axis), or what a
+    later feature takes away."""
 
     name: str
     low: tuple[float, float, float]
@@ -56,5 +127,22 @@ class Block:
 def cut_through(
     joints: tuple[Block, ...], features: tuple[Block, ...], meant: frozenset[str] = frozenset()
 ) -> tuple[Finding, ...]:
-    """Joints that a later feature cuts into, unless the feature is in `meant`."""
-    raise NotImplementedError
+    """Joints that a later feature cuts into, unless the feature is one of those `meant` to."""
+    return tuple(
+        Finding(
+            Mistake.CUT_THROUGH,
+            joint.name,
+            f"'{feature.name}' cuts into it after joining",
+            "move it, or say that it is meant to",
+        )
+        for joint in joints
+        for feature in features
+        if feature.name not in meant and _overlap(joint, feature)
+    )
+
+
+def _overlap(joint: Block, feature: Block) -> bool:
+    return all(
+        max(jl, fl) < min(jh, fh) or (jl == jh and fl < jl < fh)
+        for jl, jh, fl, fh in zip(joint.low, joint.high, feature.low, feature.high, strict=True)
+    )

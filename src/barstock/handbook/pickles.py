@@ -1,0 +1,50 @@
+"""Pickles for copper alloys after silver soldering.
+
+Strengths, temperatures and times are common practice (a tenth of acid, kept warm; citric acid
+slower than the others); the maker's data sheet goes before them.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from barstock.handbook.unknown import UnknownError
+
+SOURCE = "common practice"
+
+
+@dataclass(frozen=True)
+class Bath:
+    """A pickle. strength in words; warm: temperature it is kept at [C]; minutes (least, most) warm
+    and at room temperature."""
+
+    name: str
+    strength: str
+    warm: float
+    warm_minutes: tuple[float, float]
+    cold_minutes: tuple[float, float]
+    also: tuple[str, ...] = ()
+
+
+BATHS: dict[str, Bath] = {bath.name: bath for bath in (
+    Bath("citric acid", "100 to 150 g of crystals to a litre of water", 55, (15, 40), (60, 480),
+         ("citric",)),
+    Bath("sodium bisulphate", "about 100 g of the dry salt to a litre of water", 50, (5, 20),
+         (20, 90), ("safety pickle", "sodium bisulfate", "dry acid")),
+    Bath("dilute sulphuric acid", "1 part of acid poured slowly into 9 parts of water", 50, (5, 15),
+         (15, 60), ("sulphuric acid", "sulfuric acid", "dilute sulfuric acid")),
+)}  # fmt: skip
+"""Baths by name."""
+
+
+def bath_named(name: str) -> Bath:
+    """A bath by any of its names. Raises UnknownError.
+
+    >>> bath_named("safety pickle").warm_minutes
+    (5, 20)
+    """
+    word = " ".join(name.lower().split())
+    by_word = {w: bath for bath in BATHS.values() for w in (bath.name, *bath.also)}
+    if word not in by_word:
+        raise UnknownError(name, "pickle", by_word, "known: " + ", ".join(BATHS))
+    return by_word[word]
