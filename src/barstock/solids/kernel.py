@@ -99,13 +99,16 @@ def moved(shape: Any, rotation: Sequence[Sequence[float]], shift: Sequence[float
     return BRepBuilderAPI_Transform(shape, motion, True).Shape()
 
 
-def volume(shape: Any) -> float:
-    """Volume [mm3]."""
+def volume(shape: Any, finely: bool = False) -> float:
+    """Volume [mm3]. finely: to a millionth part; slower where curved faces meet in curves."""
     from OCP.BRepGProp import BRepGProp
     from OCP.GProp import GProp_GProps
 
     properties = GProp_GProps()
-    BRepGProp.VolumeProperties_s(shape, properties)
+    if finely:
+        BRepGProp.VolumeProperties_s(shape, properties, 1e-6, True, False)
+    else:
+        BRepGProp.VolumeProperties_s(shape, properties)
     return float(properties.Mass())
 
 
