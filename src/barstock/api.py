@@ -197,6 +197,7 @@ def plan(
     from barstock.pack.illustrate import draw_parts, picture_setups
     from barstock.pack.output import whole_folder
     from barstock.pack.printed import Paper
+    from barstock.pack.pruning import in_use
     from barstock.pack.writing import write_pack
     from barstock.proving.prove import begin, finish
     from barstock.solids.hands import Hands
@@ -206,7 +207,7 @@ def plan(
     sheet = Paper(paper)  # and not what another program calls so
     cache = place / CACHE
     tell("reading", 0.0)
-    with Hands() as hands:
+    with in_use(cache), Hands() as hands:
         reading = _read(place, cache, hands)
         build, workshop = reading.readable()
         resumed = _resumed(place, Path(done)) if done is not None else None
@@ -278,6 +279,7 @@ def draw(folder: Folder, part: str | None = None, *, paper: str = "a4") -> list[
 
     Raises WrongUseError, FaultyError.
     """
+    from barstock.pack.issued import issued
     from barstock.sheets.draw import draw_all
 
     place = _folder(folder)
@@ -285,7 +287,7 @@ def draw(folder: Folder, part: str | None = None, *, paper: str = "a4") -> list[
     names = [one.name for one in build.parts]
     if part is not None and part not in names:
         raise WrongUseError(f"there is no part '{part}'; {nearest(part, names)}")
-    return draw_all(build, place / "drawings", part, paper)
+    return draw_all(build, place / "drawings", part, paper, issued(build, place / CACHE))
 
 
 def schema(of: str = "build") -> dict[str, Any]:

@@ -9,6 +9,7 @@ from pathlib import Path
 
 from barstock import methods, pack, sheets, solids
 from barstock.drawing.model import Build
+from barstock.pack.issued import issued
 from barstock.pack.kept import Kept, digest, program
 from barstock.planning.route import Route, Setup
 from barstock.proving.record import Proof, Stage
@@ -75,10 +76,11 @@ def _drawings(build: Build, paper: str, cache: Path) -> dict[str, Kept]:
     from barstock.sheets.draw import draw_all
 
     source = program(sheets) + program(methods)
-    wanted = {}
+    wanted, dates = {}, issued(build, cache.parent)
     for part in build.parts:
         on_part = key_of(part, build.least_wall, [], [])
-        key = digest(on_part, build.name, build.projection, build.general, paper, source)
-        draw = partial(draw_all, build, part=part.name, paper=paper)
+        said = (build.name, build.projection, build.general, paper, str(dates[part.name]))
+        draw = partial(draw_all, build, part=part.name, paper=paper, dates=dates)
+        key = digest(on_part, *said, source)
         wanted[part.name] = Kept(cache, key, draw, f"drawing of {part.name}")
     return wanted

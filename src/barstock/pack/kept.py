@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+import os
 import shutil
 import tempfile
 from collections.abc import Callable
@@ -56,6 +57,7 @@ class Kept:
         Raises OSError, and what `make` raises.
         """
         if self.place.is_dir():
+            os.utime(self.place)  # it was used today
             return self.place
         self.cache.mkdir(parents=True, exist_ok=True)
         draft = Path(tempfile.mkdtemp(prefix=f".{self.key}-", dir=self.cache))

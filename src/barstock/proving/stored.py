@@ -34,6 +34,12 @@ def key_of(part: Part, least_wall: float, bars: Sequence[BarPiece], setups: Sequ
     return hashlib.sha256(json.dumps(content, sort_keys=True).encode()).hexdigest()[:32]
 
 
+def drawn_key(part: Part, *besides: object) -> str:
+    """A digest of all that a part's drawing says; `besides` the part itself."""
+    content = [_plain(part), [_plain(one) for one in besides]]
+    return hashlib.sha256(json.dumps(content, sort_keys=True).encode()).hexdigest()[:32]
+
+
 @cache
 def _program() -> str:
     """A digest of the program that proves: after a change of it every proof is made again."""
@@ -109,6 +115,7 @@ def read_proof(folder: Path, key: str) -> PartProof | None:
         content = json.loads((place / "proof.json").read_text())
         if any(_sum(place / name) != was for name, was in content["solids"].items()):
             return None
+        os.utime(place)  # it was used today
         stages = [
             Stage(
                 content["part"],

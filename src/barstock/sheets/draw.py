@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from datetime import date
 from fractions import Fraction
 from pathlib import Path
@@ -44,15 +45,22 @@ def draw_part(part: Part, build: Build, paper: str = "a4", dated: date | None = 
     return Sheet(part.name, sheet.width, sheet.height, scale, (*placed, *title))
 
 
-def draw_all(build: Build, folder: Path, part: str | None = None, paper: str = "a4") -> list[Path]:
+def draw_all(
+    build: Build,
+    folder: Path,
+    part: str | None = None,
+    paper: str = "a4",
+    dates: Mapping[str, date] | None = None,
+) -> list[Path]:
     """Write every part's drawing (or one's) as SVG, DXF and PDF with its STEP beside; the files.
 
-    Raises KeyError if there is no such part, OSError if a file cannot be written.
+    dates: of the drawings by their parts' names; else today. Raises KeyError if there is no such
+    part, OSError if a file cannot be written.
     """
     folder.mkdir(parents=True, exist_ok=True)
     files = []
     for one in build.parts if part is None else (build.part(part),):
-        sheet = draw_part(one, build, paper)
+        sheet = draw_part(one, build, paper, (dates or {}).get(one.name))
         stem = one.name.replace(" ", "-").replace("/", "-")
         for suffix, write in (("svg", write_svg), ("dxf", write_dxf), ("pdf", write_pdf)):
             files.append(folder / f"{stem}.{suffix}")
