@@ -7,11 +7,12 @@ from dataclasses import replace
 from itertools import product
 
 from barstock.drawing.model import Face, Feature, Part, Vec
-from barstock.methods.cuts import Check, EdgeCut, HoleCut, LevelCut, ProfileCut, Way
+from barstock.methods.cuts import Check, EdgeCut, FlushCut, HoleCut, LevelCut, ProfileCut, Way
 from barstock.methods.kind import Kind
 from barstock.planning.contours import bores_along, contour_tasks
 from barstock.planning.holding import removed_at
 from barstock.planning.holes import HoleTasks
+from barstock.planning.joining import after_joining
 from barstock.planning.poses import Pose, poses_for
 from barstock.planning.tasks import (
     Bevel,
@@ -34,7 +35,8 @@ DATUM_END = Face.LEFT
 
 def tasks_of(part: Part, stock: Stock, kinds: Mapping[str, Kind], chest: ToolChest) -> list[Task]:
     """All tasks of a part with their precedence. Raises UnplannableError naming the feature."""
-    tasks = [*_facing(part, stock, chest), *_ends(part, stock, chest)]
+    tasks = _facing(part, stock, chest)
+    tasks += [] if part.joined else _ends(part, stock, chest)
     faced = {t.id: "measured from a face that must be cut first" for t in tasks if _is_facing(t)}
     ways = {f.name: _best_way(kinds[f.kind].ways(f.spec, part), chest) for f in part.features}
     for feature in part.features:
@@ -44,7 +46,8 @@ def tasks_of(part: Part, stock: Stock, kinds: Mapping[str, Kind], chest: ToolChe
             if isinstance(cut, ProfileCut) and cut.way == "milled":
                 bores = bores_along(cut.face, ways.values(), tasks)
                 tasks += contour_tasks(part, feature, cut, bores, chest)
-    return [_with_order(t, tasks, faced) for t in tasks]
+    ordered = [_with_order(t, tasks, faced) for t in tasks]
+    return after_joining(part, ordered, kinds) if part.joined else ordered
 
 
 def _is_facing(task: Task) -> bool:
@@ -270,15 +273,16 @@ def _bevel(part: Part, feature: Feature, cut: EdgeCut, mark: str, chest: ToolChe
 
 
 def _line(
-    part: Part, feature: Feature, cut: ProfileCut | EdgeCut, mark: str, chest: ToolChest
+    part: Part, feature: Feature, cut: ProfileCut | EdgeCut | FlushCut, mark: str, chest: ToolChest
 ) -> Task:
-    face = cut.face if isinstance(cut, ProfileCut) else _end_on(cut)
+    face = _end_on(cut) if isinstance(cut, EdgeCut) else cut.face
     pose = next(p for p in poses_for(face.normal, None, "piece"))
     return Task(
         task_id(part, feature.name, f"file{mark}"),
         part,
         feature.name,
-        f"file {feature.name} to the line",
+        f"file {feature.name} "
+        + (f"flush with the {cut.face}" if isinstance(cut, FlushCut) else "to the line"),
         Line(cut),
         (chest.file(),),
         (replace(pose, stage="piece"),),

@@ -12,6 +12,7 @@ from barstock.drawing.model import Build, Face, Part, Pin
 from barstock.methods.kind import Kind
 from barstock.planning.arranging import RESEAT, Arranged, arrange, saving
 from barstock.planning.holding import hold
+from barstock.planning.joining import fabrication_of, pieces_first
 from barstock.planning.likeness import unlike
 from barstock.planning.ordering import Placed, one_side_each
 from barstock.planning.patterns import Shared, shared
@@ -34,7 +35,7 @@ from barstock.planning.route import (
 )
 from barstock.planning.sequence import NoOrderError, Order, order_part
 from barstock.planning.sequencing import SequencingError
-from barstock.planning.setups import bar_state, in_setups, make_setup, piece_state
+from barstock.planning.setups import bar_state, in_setups, joined_state, make_setup, piece_state
 from barstock.planning.solved import Solver, fresh, kept_in
 from barstock.planning.standing import Standing
 from barstock.planning.tasks import Line, UnplannableError
@@ -49,13 +50,13 @@ Progress = Callable[[str, float], None]
 
 @dataclass(frozen=True)
 class PartPlan:
-    """One part planned: how its bar is cut up, and its setups in order.
+    """One part planned: how its bar is cut up (a fabrication has none), its setups in order.
 
     could: the packings that would do for each setup on the mill [mm]; packings: those preferred.
     """
 
     prepared: Prepared
-    bar: BarPiece
+    bar: BarPiece | None
     setups: tuple[Setup, ...]
     order: Order
     could: tuple[frozenset[float], ...]
@@ -140,7 +141,7 @@ class Planner:
         self.tell("putting the setups of all parts in order", 0.95)
         alone, among = (_packed_alike([pair[side] for pair in parts]) for side in (0, 1))
         times = self.workshop.times
-        before = [pin for pin in pins if pin.rule == "before"]
+        before = [*pieces_first(self.build), *(pin for pin in pins if pin.rule == "before")]
         sets = [among] if alone == among else [alone, among]
         arranged = [
             (plans, arrange([p.setups for p in plans], times, self.seconds, before, self.solver))
@@ -276,9 +277,13 @@ def plan_part(
     begun = prepared.begun
     in_bar = begun is not None or any(p.pose.stage == "bar" for p in order.placed)
     lengths = prepared.lengths if in_bar else prepared.whole_bars
-    bar = begun.bar if begun else _bar_piece(part, stock, lengths)
     done = begun.placed if begun else ()
-    state = bar_state(stock, lengths)
+    if part.joined:
+        bar = None
+        state = joined_state(part)
+    else:
+        bar = begun.bar if begun else _bar_piece(part, stock, lengths)
+        state = bar_state(stock, lengths)
     state.after([p for p in done if p.pose.stage == "bar"])
     setups: list[Setup] = []
 
@@ -293,12 +298,13 @@ def plan_part(
             could.append(hold(group[0].pose, state.box, tasks, bench.workshop).could)
 
     groups = in_setups(order.placed)
-    for group in [g for g in groups if g[0].pose.stage == "bar"]:
-        note(group)
-        setups.append(make_setup(number_of(), group, state, bench, lengths.count, bar.id))
-    if not (begun and begun.sawn):
-        setups.append(_sawing(number_of(), part, bar, lengths, bench.workshop))
-    state = piece_state(part, state)
+    if bar:
+        for group in [g for g in groups if g[0].pose.stage == "bar"]:
+            note(group)
+            setups.append(make_setup(number_of(), group, state, bench, lengths.count, bar.id))
+        if not (begun and begun.sawn):
+            setups.append(_sawing(number_of(), part, bar, lengths, bench.workshop))
+        state = piece_state(part, state)
     state.after([p for p in done if p.pose.stage != "bar"])
     for group in [g for g in groups if g[0].pose.stage != "bar"]:
         note(group)
@@ -436,7 +442,7 @@ def _route(
     sawing = [
         (p.prepared.stock.bar, p.bar.length, p.bar.count)
         for p in plans
-        if not (p.prepared.begun and p.prepared.begun.sawn)
+        if p.bar and not (p.prepared.begun and p.prepared.begun.sawn)
     ]
     buy += lacking(sawing, saw.kerf if saw else 1.5)
     saved = whole.arranged.saved
@@ -444,7 +450,7 @@ def _route(
     if saved >= 1:
         notes.append(f"Keeping alike setups together saves {saved:.0f} minutes of setting up.")
     for p in plans:
-        if any(s.stage == "bar" and s.machine_kind is MachineKind.MILL for s in p.setups):
+        if p.bar and any(s.stage == "bar" and s.machine_kind is MachineKind.MILL for s in p.setups):
             saves = saved_in_bar[p.part.name]
             less = f"; this saves {saves:.0f} minutes" if saves >= 0.5 else ""
             notes.append(f"{p.part.name}: cut in the bar, {p.bar.pieces} pieces at a time{less}.")
@@ -456,8 +462,9 @@ def _route(
     bound = min(whole.bound, total)
     return Route(
         build=build.name,
-        bars=tuple(p.bar for p in plans),
+        bars=tuple(p.bar for p in plans if p.bar),
         setups=setups,
+        fabrications=tuple(fabrication_of(part) for part in build.fabrications),
         index=tuple(_index(plans, setups)),
         summary=Summary(
             hours=round(total / 60, 3),
@@ -488,7 +495,8 @@ def _patterned(setups: Sequence[Setup], whole: Whole) -> tuple[Setup, ...]:
 
 
 def _index(plans: Sequence[PartPlan], setups: tuple[Setup, ...]) -> list[Made]:
-    names = {p.bar.id: p.part.name for p in plans} | {p.part.name: p.part.name for p in plans}
+    names = {p.bar.id: p.part.name for p in plans if p.bar}
+    names |= {p.part.name: p.part.name for p in plans}
     found = []
     for setup in setups:
         for operation in setup.operations:

@@ -10,6 +10,7 @@ from barstock.drawing.model import Part, Pin
 from barstock.methods.kind import Kind
 from barstock.planning.breakdown import tasks_of
 from barstock.planning.holding import hold
+from barstock.planning.joining import lengths_of, stock_of
 from barstock.planning.likeness import Room, rooms
 from barstock.planning.ordering import keep_grips, start_on_floors
 from barstock.planning.pins import Clash, ClashError, clash_in, fewest, restrict, working_tools
@@ -64,6 +65,8 @@ class Prepared:
     @property
     def whole_bars(self) -> Lengths:
         """Lengths for a bar that needs no milling before it is sawn."""
+        if self.part.joined:
+            return self.lengths
         longest = self.stock.bar.length
         return cut_up(self.part, self.stock, self.bench.workshop, longest)
 
@@ -87,7 +90,7 @@ def prepare(
         raise UnplannableError("workshop.yaml lists no mill, and these parts are milled")
     finder = next((t.diameter for t in workshop.tools if t.kind is ToolKind.EDGE_FINDER), 0.0)
     chest = ToolChest(working_tools(workshop, pins))
-    stock = choose_bar(part, workshop)
+    stock = stock_of(part) if part.joined else choose_bar(part, workshop)
     whole = ((0.0, 0.0, 0.0), part.size)
     found = start_on_floors(tasks_of(part, stock, kinds, chest), chest)
     pins = tuple(pin for pin in pins if pin.concerns(part.name))
@@ -96,7 +99,8 @@ def prepare(
         raise ClashError(clash)
     tasks = keep_grips(restrict(found, pins), whole)
     bench = Bench(part, workshop, mill, finder)
-    lengths = cut_up(part, stock, workshop, _longest_bar(workshop, mill))
+    longest = _longest_bar(workshop, mill)
+    lengths = lengths_of(part) if part.joined else cut_up(part, stock, workshop, longest)
     work = begun(part, *resumed, workshop) if resumed else None
     if resumed and work:
         if work.lengths.length > lengths.length + 0.01:

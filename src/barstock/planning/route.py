@@ -75,6 +75,18 @@ class Traverse(Record):
     z: float
 
 
+class Flush(Record):
+    """Filed until level: all goes that stands proud of the surface which lies bare on `face` at
+    `at`, distances inward from the work's extremes on the faces `from_u` and `from_v` [mm].
+    """
+
+    kind: Literal["flush"] = "flush"
+    face: Face
+    from_u: Face
+    from_v: Face
+    at: tuple[float, float]
+
+
 class SawOff(Record):
     """Sawing a bar across: `pieces` lengths of `each` mm from its left end, kerf between them.
 
@@ -110,7 +122,7 @@ class Shape(Record):
     most: float = 0.0
 
 
-Move = Plunge | Traverse | SawOff | Shape
+Move = Plunge | Traverse | SawOff | Shape | Flush
 
 
 class Expect(Record):
@@ -292,6 +304,25 @@ class BarPiece(Record):
     to_buy: bool = False
 
 
+class StandingPiece(Record):
+    """A piece of a fabrication where it stands: its frame turned by `rows` (the rows of a matrix),
+    then shifted [mm], lies in the frame of the whole.
+    """
+
+    name: str
+    part: str
+    rows: tuple[tuple[float, float, float], ...]
+    shift: tuple[float, float, float]
+
+
+class Fabrication(Record):
+    """Pieces joined into the work `part`; its own setups follow, on the work so made."""
+
+    part: str
+    copies: int
+    pieces: tuple[StandingPiece, ...]
+
+
 class Made(Record):
     """Which operation makes a dimension of the drawing, and how it is checked (the index)."""
 
@@ -325,5 +356,6 @@ class Route(Record):
     build: str
     bars: tuple[BarPiece, ...]
     setups: tuple[Setup, ...]
+    fabrications: tuple[Fabrication, ...] = ()
     index: tuple[Made, ...] = ()
     summary: Summary

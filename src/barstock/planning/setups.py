@@ -8,6 +8,7 @@ from itertools import groupby
 from math import asin, degrees, radians, sin
 
 from barstock.drawing.model import Face, Part
+from barstock.methods.cuts import FlushCut
 from barstock.planning.breakdown import DATUM_END
 from barstock.planning.checking import expect
 from barstock.planning.dial import Dial
@@ -53,6 +54,8 @@ class State:
             face: Face | None = None
             if isinstance(job, End):
                 face = job.face
+            elif isinstance(job, Line):
+                face = job.cut.face if isinstance(job.cut, FlushCut) else None
             elif isinstance(job, Level) and p.task.feature.startswith("face "):
                 face = job.cut.face
             if face is not None:
@@ -65,6 +68,12 @@ class State:
 def bar_state(stock: Stock, lengths: Lengths) -> State:
     """A bar length before anything is cut."""
     return State([-CLEAN_UP, lengths.length - CLEAN_UP], [*stock.y], [*stock.z])
+
+
+def joined_state(part: Part) -> State:
+    """The pieces of a fabrication, joined."""
+    (x, y, z), (a, b, c) = part.raw
+    return State([x, a], [y, b], [z, c])
 
 
 def piece_state(part: Part, bar: State) -> State:
@@ -104,6 +113,7 @@ def make_setup(
 ) -> Setup:
     """One setup with all its working values; `state` moves on to what is left afterwards."""
     if isinstance(group[0].task.job, Line):
+        state.after(group)
         return _bench_work(number, group, bench, copies, work)
     shop, times = bench.workshop, bench.workshop.times
     pose = group[0].pose
@@ -431,7 +441,7 @@ def _bench_work(
         operations=tuple(operations),
         passes=(tuple(o.id for o in operations),),
         cautions=("Eye protection on.",),
-        why=("filed last, when nothing is held or measured by these edges any more",),
+        why=tuple(dict.fromkeys(why for p in group for why in p.task.why)),
         minutes=round(2.0 + copies * times.load + cutting, 2),
         picture=f"setup-{number}.svg",
     )

@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from barstock.drawing.model import Face, Part, Vec
-from barstock.methods.cuts import Check, EdgeCut, LevelCut, ProfileCut
+from barstock.methods.cuts import Check, EdgeCut, FlushCut, LevelCut, ProfileCut
 from barstock.planning.poses import Pose
 from barstock.workshop.model import Tool
 
@@ -67,7 +67,7 @@ class Line:
     more than this is left to file [mm]; 0: no matter.
     """
 
-    cut: ProfileCut | EdgeCut
+    cut: ProfileCut | EdgeCut | FlushCut
     leave: float = 0.0
     most: float = 0.0
 

@@ -11,7 +11,7 @@ from barstock.proving.cutting import Done
 from barstock.proving.record import Violation
 from barstock.proving.surface import Triangles, spread, to_skin
 from barstock.quantities import Dimension
-from barstock.solids.shapes import Solid, box, nothing
+from barstock.solids.shapes import Placement, Solid, box, nothing
 
 EXACT = 0.02  # how near the finished surface comes to the drawn one [mm]
 SPARE = 0.1  # a drill's extra depth is not dimensioned: it may end this far off [mm]
@@ -42,16 +42,21 @@ class Wanted:
 def wanted(part: Part) -> Wanted:
     """What the drawing wants of a part."""
     from barstock.methods import KINDS
-    from barstock.methods.drawn_solid import drawn_solid
+    from barstock.methods.drawn_solid import drawn_solid, may_remove
 
     may = [KINDS[f.kind].may_remove(f.spec, part) for f in part.features]
+    if part.joined:
+        may += [
+            may_remove(piece.part).moved(Placement(piece.rows, piece.shift))
+            for piece in part.joined.pieces
+        ]
     allowed = {f.name: _allowed(f.spec) for f in part.features}
     allowed[""] = _allowed((part.length, part.width, part.height))
     return Wanted(
         part.name,
         drawn_solid(part),
         {f.name: KINDS[f.kind].removes(f.spec, part) for f in part.features},
-        tuple(solid for solid in may if solid is not None),
+        tuple(solid for solid in may if solid is not None and not solid.empty),
         allowed,
     )
 
@@ -102,6 +107,8 @@ def compare(want: Wanted, finished: Solid, history: list[Done]) -> Comparison:
     gouged = missing.cut(*want.may)
     skin = _skin(want.drawn)
     on = [Difference(lump, "", *_deepest(lump, skin)) for lump in left.lumps()]
+    # The kernel may make up a lump of slivers; what is left on lies outside the drawn solid.
+    on = [d for d in on if d.depth <= NOTHING or not want.drawn.contains(d.where)]
     open_skin = _skin(want.drawn.cut(*want.may)) if want.may and not gouged.empty else skin
     off = [Difference(lump, "", *_deepest(lump, open_skin)) for lump in gouged.lumps()]
     remains = [d for lump in on if lump.depth > NOTHING for d in _left(want, lump.solid, skin)]

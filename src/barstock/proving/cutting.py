@@ -6,11 +6,12 @@ from dataclasses import dataclass, field
 from functools import cached_property
 
 from barstock.drawing.model import Face, Vec
-from barstock.planning.route import BarPiece, Operation, SawOff, Setup, Shape
+from barstock.planning.route import BarPiece, Flush, Operation, SawOff, Setup, Shape
 from barstock.proving.placing import FAR, Datum, datum, opening, place
 from barstock.proving.sweep import Run, runs
 from barstock.solids.shapes import Placement, Solid, box, cylinder, profile
 
+SPOT = 0.05  # what of a surface a file is tried against [mm]
 PAST = 1.0  # how far a sweep stands above the work [mm]
 
 
@@ -80,9 +81,10 @@ def perform(held: Held, work: Solid, operation: Operation) -> Done:
     top = work.bounds[1][2] + PAST
     tools = [run.solid(top) for run in passes]
     for move in operation.moves:
-        if isinstance(move, Shape):
+        if isinstance(move, Shape | Flush):
             lying = work.moved(held.placement.inverse())
-            tools.append(shaped(move, lying).moved(held.placement))
+            away = shaped(move, lying) if isinstance(move, Shape) else flushed(move, lying)
+            tools.append(away.moved(held.placement))
     after, removed = work.part_off(*tools)
     if after.empty:
         raise ValueError("it leaves nothing of the work")
@@ -123,6 +125,28 @@ def shaped(move: Shape, work: Solid) -> Solid:
     low, high = [n - PAST for n in low], [n + PAST for n in high]
     low[w.axis], high[w.axis] = span
     return box((low[0], low[1], low[2]), (high[0], high[1], high[2])).cut(inside)
+
+
+def flushed(move: Flush, work: Solid) -> Solid:
+    """What filing flush takes away: all beyond the surface that lies bare at the move's spot.
+
+    Raises ValueError where there is no metal at that spot.
+    """
+    low, high = list(work.bounds[0]), list(work.bounds[1])
+    axis, sign = move.face.axis, move.face.sign
+    near, far = [n - PAST for n in low], [n + PAST for n in high]
+    for face, inward in zip((move.from_u, move.from_v), move.at, strict=True):
+        if face.axis == axis:
+            raise ValueError(f"nothing is measured from the {face} along the {move.face} face")
+        at = (high if face.sign > 0 else low)[face.axis] - face.sign * inward
+        near[face.axis], far[face.axis] = at - SPOT, at + SPOT
+    under = work.common(box((near[0], near[1], near[2]), (far[0], far[1], far[2])))
+    if under.empty:
+        raise ValueError(f"there is no surface on the {move.face} where it is to be filed level")
+    level = under.bounds[1 if sign > 0 else 0][axis]
+    near, far = [n - PAST for n in low], [n + PAST for n in high]
+    near[axis], far[axis] = sorted((level, (high if sign > 0 else low)[axis] + sign * PAST))
+    return box((near[0], near[1], near[2]), (far[0], far[1], far[2]))
 
 
 def _inward(face: Face) -> Vec:

@@ -62,7 +62,8 @@ def _grip(held: Held, work: Solid, earlier: list[Done]) -> Iterator[Violation]:
     size = [work.bounds[1][i] - work.bounds[0][i] for i in range(3)]
     long = min(high[0], roof[0]) - max(low[0], floor[0])
     area = min(contact.volume / SKIN for _, _, contact in sides)
-    tall = min(min(high[2], roof[2]) - max(low[2], floor[2]), area / long if long > 0 else 0.0)
+    touch = min(_touching(contact) for _, _, contact in sides)
+    tall = min(min(high[2], roof[2]) - max(low[2], floor[2]), area / touch if long > 0 else 0.0)
 
     def blame() -> str:
         return "".join(sorted({_culprit(held, region, earlier) for _, region, _ in sides}))
@@ -81,6 +82,16 @@ def _grip(held: Held, work: Solid, earlier: list[Done]) -> Iterator[Violation]:
             f"{need:.2f} mm is the least{blame()}",
             "move the work along the jaws",
         )
+
+
+def _touching(contact: Solid) -> float:
+    """The length along a jaw on which the work touches it: of a frame, that of its legs [mm]."""
+    spans = sorted((lump.bounds[0][0], lump.bounds[1][0]) for lump in contact.lumps())
+    total, end = 0.0, -FAR
+    for low, high in spans:
+        total += max(0.0, high - max(low, end))
+        end = max(end, high)
+    return total
 
 
 def _culprit(held: Held, region: Solid, earlier: list[Done]) -> str:

@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from concurrent.futures import Future
 from dataclasses import dataclass, replace
 from functools import partial
 from pathlib import Path
 
 from barstock.drawing.model import Build, Part
-from barstock.planning.route import BarPiece, Route, SawOff, Setup
+from barstock.planning.route import BarPiece, Fabrication, Route, SawOff, Setup
 from barstock.proving.compare import Comparison, Wanted, compare, wanted
 from barstock.proving.cutting import raw, saw
+from barstock.proving.joining import JoinedJob, fused, joined_key, joined_work, through
 from barstock.proving.machining import Memory, Work
 from barstock.proving.record import PartProof, Proof, Stage, Violation
 from barstock.proving.stored import key_of, read_proof, write_proof
@@ -63,12 +64,26 @@ def begin(
     route: Route, build: Build, cache: Path | None, hands: Hands
 ) -> dict[str, Future[PartProof]]:
     """Has every part proved; the answers to come, by the part's name."""
-    answers = {}
+    answers: dict[str, Future[PartProof]] = {}
+    keys: dict[str, str] = {}
     for part in build.parts:
         bars, setups = works_of(route, part)
         key = key_of(part, build.least_wall, bars, setups)
-        known = read_proof(cache, key) if cache else None
         task = partial(_proved, part, build.least_wall, bars, setups)
+        if part.joined:
+            record = next((f for f in route.fabrications if f.part == part.name), None)
+            names = [piece.part for piece in record.pieces] if record else []
+            pieces = {p.name: p for p in build.parts if p.name in names}
+            key = joined_key(key, record, {name: keys[name] for name in pieces})
+            solids = {
+                name: answers[name].result().finished
+                if answers[name].done()
+                else partial(_piece_of, pieces[name], build.least_wall, *works_of(route, piece))
+                for name, piece in pieces.items()
+            }
+            task = partial(_proved_whole, part, build.least_wall, record, setups, solids)
+        keys[part.name] = key
+        known = read_proof(cache, key) if cache else None
         if known is not None:
             answers[part.name] = Hands(0).ask(partial(_same, known))
         else:
@@ -98,6 +113,27 @@ def _proved(
     return prove_part(Job(wanted(part), bars, setups, part.copies, least_wall))
 
 
+def _piece_of(
+    part: Part, least_wall: float, bars: tuple[BarPiece, ...], setups: tuple[Setup, ...]
+) -> Solid | None:
+    return _proved(part, least_wall, bars, setups).finished
+
+
+def _proved_whole(
+    part: Part,
+    least_wall: float,
+    record: Fabrication | None,
+    setups: tuple[Setup, ...],
+    pieces: Mapping[str, Solid | Callable[[], Solid | None] | None],
+) -> PartProof:
+    want = wanted(part)
+    if record is None:
+        what = "the route does not say how it is joined"
+        return PartProof(part.name, violations=(Violation(what, "plan it anew", part.name),))
+    finished = {name: made() if callable(made) else made for name, made in pieces.items()}
+    return prove_joined(JoinedJob(want, record, finished, setups, part.copies, least_wall))
+
+
 def _kept(cache: Path, key: str, task: Callable[[], PartProof]) -> PartProof:
     proof = task()
     write_proof(cache, key, proof)
@@ -113,8 +149,17 @@ def works_of(route: Route, part: Part) -> tuple[tuple[BarPiece, ...], tuple[Setu
 
 def prove_part(job: Job) -> PartProof:
     """Prove one part; the worst of its pieces is the one told of."""
+    return _told(job.want, cut_part(job))
+
+
+def prove_joined(job: JoinedJob) -> PartProof:
+    """Prove a fabrication, given its pieces as they came out."""
+    return _told(job.want, cut_joined(job))
+
+
+def _told(want: Wanted, telling: Iterator[Violation | Stage | Finished]) -> PartProof:
     violations, stages, worst = list[Violation](), dict[str, Stage](), list[Finished]()
-    for told in cut_part(job):
+    for told in telling:
         if isinstance(told, Violation):
             violations.append(told)
         elif isinstance(told, Stage):
@@ -123,12 +168,12 @@ def prove_part(job: Job) -> PartProof:
             worst.append(told)
     faults, shown = tuple(dict.fromkeys(violations)), tuple(stages.values())
     if not worst:
-        left = job.want.drawn.volume
-        return PartProof(job.want.part, gouged=left, violations=faults, stages=shown)
+        left = want.drawn.volume
+        return PartProof(want.part, gouged=left, violations=faults, stages=shown)
     finished = max(worst, key=lambda f: f.comparison.deviation)
     found = finished.comparison
     return PartProof(
-        job.want.part,
+        want.part,
         found.deviation,
         found.left,
         found.gouged,
@@ -176,6 +221,21 @@ def cut_part(job: Job, memory: Memory | None = None) -> Iterator[Violation | Sta
             comparison = compare(job.want, piece.solid, piece.history)
             yield from comparison.violations
             yield Finished(piece.solid, comparison)
+
+
+def cut_joined(
+    job: JoinedJob, memory: Memory | None = None
+) -> Iterator[Violation | Stage | Finished]:
+    """Join the pieces of a fabrication and cut it, telling as it goes like `cut_part`."""
+    whole, faults = fused(job)
+    yield from faults
+    if faults:
+        return
+    work = joined_work(job, whole, {} if memory is None else memory)
+    yield from through(work, job)
+    comparison = compare(job.want, work.solid, work.history)
+    yield from comparison.violations
+    yield Finished(work.solid, comparison)
 
 
 def _counts(job: Job) -> Iterator[Violation]:

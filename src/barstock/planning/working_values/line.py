@@ -7,9 +7,9 @@ from itertools import pairwise
 from math import dist
 
 from barstock.drawing.model import Face, Vec
-from barstock.methods.cuts import EdgeCut, ProfileCut
+from barstock.methods.cuts import EdgeCut, FlushCut, ProfileCut
 from barstock.planning.dial import Dial
-from barstock.planning.route import Shape
+from barstock.planning.route import Flush, Shape
 from barstock.planning.tasks import Line, Task
 from barstock.planning.traced import edges_left, sawn
 from barstock.planning.working_values.cutting import Cutting
@@ -22,6 +22,8 @@ def line(task: Task, job: Line, dial: Dial) -> Cutting:
     out = Cutting(dial)
     c = job.cut
     part = task.part
+    if isinstance(c, FlushCut):
+        return flush(task, c, out)
     if isinstance(c, EdgeCut):
         a, b = c.size
         face = Face.of(3 - c.faces[0].axis - c.faces[1].axis, 1)
@@ -75,6 +77,23 @@ def line(task: Task, job: Line, dial: Dial) -> Cutting:
         "line; file to the line"
     )
     _marks(out, marked, from_u, from_v)
+    return out
+
+
+def flush(task: Task, c: FlushCut, out: Cutting) -> Cutting:
+    """Filing off what stands proud, until the file just touches the surface beside it."""
+    low, high = task.part.raw
+    u, v = (i for i in range(3) if i != c.face.axis)
+    from_u, from_v = Face.of(u, -1), Face.of(v, -1)
+    at = (c.spot[0] - low[u], c.spot[1] - low[v])
+    out.moves.append(Flush(face=c.face, from_u=from_u, from_v=from_v, at=at))
+    out.travel = 5 * sum(high[i] - low[i] for i in (u, v)) * min(1.0, c.proud)
+    unit = out.dial.unit
+    out.step(
+        f"Saw off what is left over on the {c.face}, {show(c.proud, unit)}, near the joint; chalk "
+        "the bare surface beside it; draw-file until the file just begins to take the chalk",
+        **{f"bare at, from {from_u}": show(at[0], unit), f"from {from_v}": show(at[1], unit)},
+    )
     return out
 
 

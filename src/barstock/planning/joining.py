@@ -1,0 +1,200 @@
+"""Planning what is machined after joining: the pieces joined are the stock, gaps and all.
+
+The planner's own road: where there is metal it asks the pieces' cuts, never their solids.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import replace
+
+from barstock.drawing.fabrication import Joined, Piece
+from barstock.drawing.model import Build, Part, Pin, Vec
+from barstock.methods.cuts import Cut, HoleCut, LevelCut
+from barstock.methods.kind import Kind
+from barstock.planning.holding import likely_grip, seat
+from barstock.planning.poses import Pose, dot, plus
+from barstock.planning.route import Fabrication, StandingPiece
+from barstock.planning.tasks import Line, Sink, Task, UnplannableError
+from barstock.stocking.bars import Lengths, Stock
+from barstock.workshop.model import BarStock
+
+FIRM = 0.15  # least share of a jaw's grip with metal all the way across behind it; common practice
+SPREAD = 0.5  # share of the work that what it rests on, or is held by, spans; common practice
+ACROSS = 7  # points tried between the jaws
+
+Metal = Callable[[Vec], bool]
+
+
+def stock_of(part: Part) -> Stock:
+    """The pieces of a fabrication as what its features are cut from."""
+    low, high = part.raw
+    bar = BarStock(
+        name="the pieces joined",
+        material=part.material,
+        shape="rectangle",
+        width=high[1] - low[1],
+        height=high[2] - low[2],
+        length=high[0] - low[0],
+    )
+    return Stock(bar, (low[1], high[1]), (low[2], high[2]), False, ())
+
+
+def lengths_of(part: Part) -> Lengths:
+    """One work for every copy."""
+    low, high = part.raw
+    long = high[0] - low[0]
+    return Lengths(1, part.copies, 1, long, long, 0.0)
+
+
+def after_joining(part: Part, tasks: Sequence[Task], kinds: Mapping[str, Kind]) -> list[Task]:
+    """A fabrication's tasks: what is filed flush comes first, and only poses with metal to hold.
+
+    Raises UnplannableError where a task is left without one.
+    """
+    joined = part.joined
+    assert joined is not None
+    metal = metal_of(joined, kinds)
+    tasks = _led_by_screws(joined, tasks)
+    flush = [t for t in tasks if t.feature in _flushed(part)]
+    first = {t.id: "positions are read from the face that is filed flush" for t in flush}
+    ids = {t.id for t in tasks}
+    found = []
+    for t in tasks:
+        after = {name: why for name, why in t.after.items() if name in ids}
+        if t in flush:
+            why = "filed first: later work is held and measured by the face it makes"
+            found.append(replace(t, after={}, why=(why,)))
+            continue
+        poses = t.poses
+        if not isinstance(t.job, Line):
+            poses = tuple(p for p in poses if firm(p, part, metal))
+        if not poses:
+            raise UnplannableError(
+                f"part {part.name!r}, {t.title}: as joined it cannot be held for it between a "
+                "vise's jaws: on no two sides is there metal all the way across"
+            )
+        found.append(replace(t, poses=poses, after=after | first))
+    return found
+
+
+def _led_by_screws(joined: Joined, tasks: Sequence[Task]) -> list[Task]:
+    """Nothing is spotted where the hole of a fixing screw leads the drill."""
+    replaced = {screw.replaced_by for screw in joined.screws}
+    spots = {
+        t.id: t
+        for t in tasks
+        if t.feature in replaced and isinstance(t.job, Sink) and t.job.step == "spot"
+    }
+    found = []
+    for t in tasks:
+        spot = next((spots[name] for name in t.after if name in spots), None)
+        if t.id in spots:
+            continue
+        if spot is not None:
+            others = {name: why for name, why in t.after.items() if name != spot.id}
+            led = "the hole of the fixing screw leads the drill: nothing to spot"
+            checks = (*spot.checks, *t.checks)
+            t = replace(t, after=spot.after | others, checks=checks, why=(*t.why, led))
+        found.append(t)
+    return found
+
+
+def _flushed(part: Part) -> set[str]:
+    return {f.name for f in part.features if f.kind == "flush"}
+
+
+# -- where there is metal ------------------------------------------------------------------------
+
+
+def metal_of(joined: Joined, kinds: Mapping[str, Kind]) -> Metal:
+    """Tells whether a point of the whole lies in a piece, as its own cuts leave it."""
+    cuts = [(piece, _cuts(piece, kinds)) for piece in joined.pieces]
+
+    def here(p: Vec) -> bool:
+        return any(_inside(piece, p) and not _gone(own, piece.back(p)) for piece, own in cuts)
+
+    return here
+
+
+def _cuts(piece: Piece, kinds: Mapping[str, Kind]) -> list[Cut]:
+    part = piece.part
+    return [cut for f in part.features for cut in kinds[f.kind].ways(f.spec, part)[0].cuts]
+
+
+def _inside(piece: Piece, p: Vec) -> bool:
+    low, high = piece.box
+    return all(low[i] <= p[i] <= high[i] for i in range(3))
+
+
+def _gone(cuts: Sequence[Cut], p: Vec) -> bool:
+    return any(
+        (isinstance(cut, LevelCut) and cut.clears(p)) or (isinstance(cut, HoleCut) and _in(cut, p))
+        for cut in cuts
+    )
+
+
+def _in(cut: HoleCut, p: Vec) -> bool:
+    for at in cut.at:
+        v = plus(p, at, -1.0)
+        deep = -dot(v, cut.face.normal)
+        radial = plus(v, cut.face.normal, deep)
+        if (cut.through or 0 <= deep <= cut.depth) and dot(radial, radial) < cut.diameter**2 / 4:
+            return True
+    return False
+
+
+def firm(pose: Pose, part: Part, metal: Metal) -> bool:
+    """Is there metal right across between the jaws, and under the work, so that nothing bends?"""
+    held = seat(pose, ((0.0, 0.0, 0.0), part.size), likely_grip(part, pose))
+    pairs = zip(*held.jaws, strict=True)
+    across = [a for a, b in pairs if all(metal(p) for p in _between(a, b))]
+    rest = [p for p in held.rest if metal(p)]
+    along, jaw = pose.right.axis, pose.fixed_jaw.axis
+    return (
+        len(across) >= FIRM * len(held.jaws[0])
+        and _span(across, along) >= SPREAD * part.size[along] - 1e-6
+        and _span(rest, along) >= SPREAD * part.size[along] - 1e-6
+        and _span(rest, jaw) >= SPREAD * part.size[jaw] - 1e-6
+    )
+
+
+def _between(a: Vec, b: Vec) -> list[Vec]:
+    whole = plus(b, a, -1.0)
+    return [plus(a, whole, n / (ACROSS - 1)) for n in range(ACROSS)]
+
+
+def _span(points: Sequence[Vec], axis: int) -> float:
+    values = [p[axis] for p in points]
+    return max(values, default=0.0) - min(values, default=0.0)
+
+
+# -- between the parts -----------------------------------------------------------------------------
+
+
+def pieces_first(build: Build) -> list[Pin]:
+    """All work on pieces, and on the fixture, comes before that on what is joined from them."""
+    found = []
+    for whole in build.fabrications:
+        joined = whole.joined
+        assert joined is not None
+        parts = [piece.part for piece in joined.pieces]
+        if joined.fixture is not None and joined.fixture.part is not None:
+            parts.append(joined.fixture.part)
+        names = dict.fromkeys(part.name for part in parts)
+        found += [Pin("before", (name, whole.name)) for name in names]
+    return found
+
+
+def fabrication_of(part: Part) -> Fabrication:
+    """The route's record of a fabrication: its pieces where they stand."""
+    joined = part.joined
+    assert joined is not None
+    return Fabrication(
+        part=part.name,
+        copies=part.copies,
+        pieces=tuple(
+            StandingPiece(name=p.name, part=p.part.name, rows=p.rows, shift=p.shift)
+            for p in joined.pieces
+        ),
+    )

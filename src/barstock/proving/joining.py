@@ -1,0 +1,84 @@
+"""Proving a fabrication: its pieces as they came out, where the route stands them, cut as one.
+
+Fillets of filler are left out, and so is the thickness of its gaps.
+"""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+from barstock.planning.route import Fabrication, Setup
+from barstock.proving.compare import Wanted
+from barstock.proving.machining import Memory, Work
+from barstock.proving.record import Stage, Violation
+from barstock.solids.shapes import Placement, Solid, nothing
+
+FAR = 1e9
+SAME = 0.002  # an end within this of the drawing's is no longer left over [mm]
+
+
+@dataclass(frozen=True)
+class JoinedJob:
+    """A fabrication to prove: what is wanted of it, and the setups it goes through as one.
+
+    finished: the solids of its pieces' parts as their own routes leave them, None where one fails.
+    """
+
+    want: Wanted
+    record: Fabrication
+    finished: Mapping[str, Solid | None]
+    setups: tuple[Setup, ...]
+    copies: int
+    least_wall: float = 1.0
+
+
+def joined_key(key: str, record: Fabrication | None, pieces: Mapping[str, str]) -> str:
+    """A digest of what a fabrication's proof rests on. key: its own; pieces: their proofs' keys."""
+    told = record.model_dump_json(include={"part", "copies", "pieces"}) if record else ""
+    content = "".join([key, told, *(f"{name} {pieces[name]}" for name in sorted(pieces))])
+    return hashlib.sha256(content.encode()).hexdigest()[:32]
+
+
+def fused(job: JoinedJob) -> tuple[Solid, list[Violation]]:
+    """The pieces as one, and what is wrong with that."""
+    solids, faults = [], []
+    for piece in job.record.pieces:
+        made = job.finished.get(piece.part)
+        if made is None:
+            what = f"piece '{piece.name}' does not come out of the route of '{piece.part}'"
+            faults.append(Violation(what, f"mend '{piece.part}' first", job.want.part))
+            continue
+        a, b, c = piece.rows
+        solids.append(made.moved(Placement((a, b, c), piece.shift)))
+    whole = nothing().fuse(*solids)
+    count = len(whole.lumps())
+    if not faults and count != 1:
+        what = f"the pieces, as they stand, make {count} lumps and not one"
+        faults.append(Violation(what, "look at where they stand", job.want.part))
+    return whole, faults
+
+
+def joined_work(job: JoinedJob, whole: Solid, memory: Memory) -> Work:
+    """The joined pieces ready for their setups. An end that stands proud is rough until filed."""
+    (low, high), (floor, roof) = whole.bounds, job.want.drawn.bounds
+    ends = (
+        low[0] if low[0] < floor[0] - SAME else -FAR,
+        high[0] if high[0] > roof[0] + SAME else FAR,
+    )
+    story = job.record.model_dump_json()
+    return Work(job.want.part, whole, story, job.want.drawn, job.least_wall, memory, ends=ends)
+
+
+def through(work: Work, job: JoinedJob) -> Iterator[Violation | Stage]:
+    """Go through the setups of the whole; tells what is wrong and how it then looks."""
+    for setup in job.setups:
+        if setup.copies < job.copies:
+            yield Violation(
+                f"only {setup.copies} of {job.copies} copies go through it",
+                "load every copy",
+                job.want.part,
+                setup.id,
+            )
+    yield from work.through(list(job.setups))
