@@ -127,8 +127,8 @@ def nests_too_tight(
         needs = nest_room(nest, materials[nest.piece], fixture, heat, lag)
         if nest.room < needs - 1e-9:
             what = (
-                f"{nest.piece} jams at heat: cold it needs {needs:.2f} mm between the stops and has "
-                f"{nest.room:.2f} mm, for the fixture grows less than the work"
+                f"{nest.piece} jams at heat: between the stops it needs {needs:.2f} mm cold and "
+                f"has {nest.room:.2f} mm; the fixture grows less than the work"
             )
             mend = f"leave {needs - nest.length:.2f} mm or more, or stop the piece on one side only"
             found.append(Finding(Mistake.FIXTURE, nest.name, what, mend))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import combinations
-from math import dist, hypot
+from math import ceil, dist, hypot
 
 from barstock.handbook.threads import thread
 from barstock.joining.model import Finding, Mistake
@@ -47,7 +47,8 @@ def swallows(name: str, old: str | float, new_hole: float, out: float) -> Swallo
             f"a {new_hole:g} mm hole does not swallow {called}: with {out:g} mm out of line "
             f"{-spare:.2f} mm of it is left on one side"
         )
-        mend = f"drill {new_hole - 2 * spare:.2f} mm or more, use a smaller fixing screw, or pick "
+        wide = ceil((new_hole - 2 * spare) * 100 - 1e-6) / 100
+        mend = f"drill {wide:.2f} mm or more, use a smaller fixing screw, or pick "
         mend += "up the old hole by its own bore before drilling"
         findings = (Finding(Mistake.SWALLOW, name, what, mend),)
     return Swallow(name, new_hole, was, out, round(spare, 6), findings)
