@@ -58,10 +58,12 @@ def test_rebates_are_cut_in_the_bar(wagon: Planned) -> None:
 def test_second_end_is_cut_to_length_from_the_stop(wagon: Planned) -> None:
     build = wagon[0]
     for part in build.parts:
-        _, end = find(wagon[2], f"{part.name}/right end/square")
+        setup, end = find(wagon[2], f"{part.name}/right end/square")
         last = end.moves[-1]
         assert isinstance(last, Traverse)
-        want = part.length.nominal + end.cutter.diameter / 2
+        # Zero is the left end, or so far from it as the readings of a shared pattern ask.
+        left = setup.zero_x.set_to + setup.zero_x.finder / 2
+        want = part.length.nominal + end.cutter.diameter / 2 + left
         assert last.points[0][0] == pytest.approx(want, abs=READOUT)
 
 

@@ -10,7 +10,7 @@ from barstock.drawing.model import Face, Feature, Part, Vec
 from barstock.methods.cuts import Check, EdgeCut, FlushCut, HoleCut, LevelCut, ProfileCut, Way
 from barstock.methods.kind import Kind
 from barstock.planning.contours import bores_along, contour_tasks
-from barstock.planning.holding import removed_at
+from barstock.planning.holding import ABOVE_JAWS, least_grip, removed_at
 from barstock.planning.holes import HoleTasks
 from barstock.planning.joining import after_joining
 from barstock.planning.poses import Pose, poses_for
@@ -25,7 +25,7 @@ from barstock.planning.tasks import (
     UnplannableError,
     task_id,
 )
-from barstock.planning.tooling import ToolChest
+from barstock.planning.tooling import CONE_CLEAR, ToolChest
 from barstock.stocking.bars import Stock
 
 LONG = (Face.FRONT, Face.BACK, Face.BOTTOM, Face.TOP)
@@ -172,7 +172,7 @@ def _feature(part: Part, feature: Feature, way: Way, chest: ToolChest) -> list[T
             tasks.append(_level(part, feature, cut, mark, chest))
         elif isinstance(cut, HoleCut):
             tasks += HoleTasks(part, feature, cut, mark, _hole_poses(cut), chest).build()
-        elif isinstance(cut, EdgeCut) and cut.way == "milled" and chest.cone(cut):
+        elif isinstance(cut, EdgeCut) and cut.way == "milled" and _tall_enough(cut, part, chest):
             tasks.append(_bevel(part, feature, cut, mark, chest))
         elif not (isinstance(cut, ProfileCut) and cut.way == "milled"):
             tasks.append(_line(part, feature, cut, mark, chest))
@@ -247,6 +247,13 @@ def _best_way(ways: list[Way], chest: ToolChest) -> Way:
         if all(isinstance(c, EdgeCut) and c.way == "milled" and chest.cone(c) for c in way.cuts):
             return way
     return ways[0]
+
+
+def _tall_enough(cut: EdgeCut, part: Part, chest: ToolChest) -> bool:
+    """Is there a cone cutter, and can the part be gripped below it?"""
+    below = cut.size[0] + CONE_CLEAR + ABOVE_JAWS
+    heights = [part.size[f.axis] for f in cut.faces if f.axis != 0]
+    return chest.cone(cut) is not None and any(h - below >= least_grip(h) for h in heights)
 
 
 def _bevel(part: Part, feature: Feature, cut: EdgeCut, mark: str, chest: ToolChest) -> Task:

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from math import radians, tan
+from math import inf, radians, tan
 
 from barstock.drawing.model import Feature, Part
 from barstock.methods.cuts import Check, HoleCut
 from barstock.planning.poses import Pose
-from barstock.planning.tasks import Sink, Task, task_id
+from barstock.planning.tasks import Sink, Task, UnplannableError, task_id
 from barstock.planning.tooling import REAM, ToolChest
 from barstock.workshop.model import Tool
 
@@ -74,10 +74,11 @@ class HoleTasks:
         if cut.countersink:
             self._countersink()
         threaded = cut.thread_depth or cut.depth
+        where = f"part {self.part.name!r}, {self.feature.name}"
         self._add(
             "tap",
             f"tap {cut.thread} in",
-            chest.tap(cut, threaded + (1.5 if cut.through else 0.0)),
+            chest.tap(cut, threaded + (1.5 if cut.through else 0.0), where),
             threaded,
             cut.diameter,
             self._of("thread"),
@@ -85,6 +86,12 @@ class HoleTasks:
 
     def _reamed(self) -> None:
         cut, chest = self.cut, self.chest
+        if cut.flat and not cut.through:
+            raise UnplannableError(
+                f"part {self.part.name!r}, {self.feature.name}: a reamer does not cut to a flat "
+                "bottom; leave 'bottom: flat' out, or the hole is milled or bored: leave 'reamed' "
+                "out"
+            )
         best = cut.diameter - min(0.2, 0.02 * cut.diameter + 0.1)
         tool = chest.drill(
             cut.diameter - REAM[1], cut.diameter - REAM[0], best, self._reach(cut.diameter)
@@ -180,7 +187,15 @@ class HoleTasks:
     ) -> None:
         cut = self.cut
         job = Sink(
-            cut.face, cut.at, step, depth, cut.through and step in THROUGH, size, hole, tool.point
+            cut.face,
+            cut.at,
+            step,
+            depth,
+            cut.through and step in THROUGH,
+            size,
+            hole,
+            tool.point,
+            inf if cut.through else cut.depth,
         )
         before = {self.tasks[-1].id: f"{self.tasks[-1].title} comes first"} if self.tasks else {}
         self.tasks.append(

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from itertools import product
+from math import inf
 
 from barstock.drawing.model import Face, Vec
 from barstock.planning.holding import likely_grip, removed_at, seat
@@ -88,37 +89,77 @@ def keep_grips(tasks: Sequence[Task], box: Box) -> list[Task]:
 def start_on_floors(tasks: Sequence[Task], chest: ToolChest) -> list[Task]:
     """Where another cut takes away the metal a hole starts in, cut that first, start on its floor.
 
-    The spotting drill must then clear the walls beside that floor.
+    The spotting drill must then clear the walls beside that floor. Where that floor lies below the
+    hole's own bottom, the hole comes first, while there is metal to guide its drill.
     """
-    found = []
+    bottoms = _bottoms(tasks)
+    found, later = [], dict[str, dict[str, str]]()
     for task in tasks:
-        floors = [
-            o
-            for o in tasks
-            if o.feature != task.feature
-            and isinstance(o.job, Level)
-            and not o.feature.startswith("face ")
-            and any(removed_at(o, p) for p in _entries(task))
-        ]
-        after = task.after | {
-            o.id: "the hole starts on its floor" for o in floors if task.id not in o.after
-        }
+        floors = [o for o in tasks if _takes(o, _entries(task, task.poses)) and _other(o, task)]
+        below = [o for o in floors if _swallows(o, task, bottoms.get(task.feature, inf))]
+        for o in below:
+            later.setdefault(o.id, {})[task.id] = "it leaves nothing to guide the drill"
+        floors = [o for o in floors if o not in below and task.id not in o.after]
+        after = task.after | {o.id: "the hole starts on its floor" for o in floors}
         cleared = tuple(o.job.cut for o in floors if isinstance(o.job, Level))
         tools = task.tools
         if cleared and isinstance(task.job, Sink) and task.job.step == "spot":
             room = min(c.room(p, task.job.face.normal) for c in cleared for p in task.job.at)
             tools = (chest.spot(2 * room - 0.1),)
         found.append(replace(task, after=after, cleared=cleared, tools=tools))
-    return found
+    return [replace(t, after=t.after | later.get(t.id, {})) for t in found]
 
 
-def _entries(task: Task) -> list[Vec]:
-    """Points just inside the metal where a hole would start, in any of its poses."""
+def _other(one: Task, task: Task) -> bool:
+    """Is it a cut of another feature, and not of the bar's own faces?"""
+    return one.feature != task.feature and not one.feature.startswith("face ")
+
+
+def _takes(task: Task, points: Sequence[Vec]) -> bool:
+    """Does a level cut take away the metal at any of the points?"""
+    return isinstance(task.job, Level) and any(removed_at(task, p) for p in points)
+
+
+def _bottoms(tasks: Sequence[Task]) -> dict[str, float]:
+    """How deep the blind holes of each feature go below their face [mm]."""
+    deep: dict[str, float] = {}
+    for t in tasks:
+        if isinstance(t.job, Sink):
+            here = inf if t.job.through else t.job.depth
+            deep[t.feature] = max(deep.get(t.feature, 0.0), here)
+    return deep
+
+
+def _swallows(level: Task, task: Task, bottom: float) -> bool:
+    """Does a level cut leave nothing on the axis of a hole down to its bottom?"""
+    job = task.job
+    if not isinstance(job, Sink) or not isinstance(level.job, Level) or bottom == inf:
+        return False
+    cut = level.job.cut
+    return all(cut.air(p, job.face) >= bottom - 0.01 for p in job.at)
+
+
+def from_whole_faces(tasks: Sequence[Task]) -> list[Task]:
+    """Through holes without the poses that start them where another cut was made, if they can be."""
+    kept = []
+    for task in tasks:
+        whole = tuple(
+            p
+            for p in task.poses
+            if not any(_takes(o, _entries(task, (p,))) and _other(o, task) for o in tasks)
+        )
+        drilled = isinstance(task.job, Sink) and task.job.bottom == inf
+        kept.append(replace(task, poses=whole) if drilled and whole else task)
+    return kept
+
+
+def _entries(task: Task, poses: Sequence[Pose]) -> list[Vec]:
+    """Points just inside the metal where a hole would start, in any of the poses."""
     job = task.job
     if not isinstance(job, Sink):
         return []
     points = []
-    for up in {p.up for p in task.poses}:
+    for up in {p.up for p in poses}:
         for p in job.at:
             far = list(p)
             far[up.axis] = task.part.size[up.axis] if up.sign > 0 else 0.0

@@ -54,7 +54,11 @@ class ClashError(PinError):
     """Pins and rules that cannot all hold; `clash` has the fewest of them."""
 
     def __init__(self, clash: Clash) -> None:
-        mend = "take one of the pins out" if len(clash.pins) > 1 else "take the pin out"
+        mend = {
+            0: "it cannot be held for all of them; make one of these features another way, smaller "
+            "or shallower",
+            1: "take the pin out",
+        }.get(len(clash.pins), "take one of the pins out")
         rules = "".join(f"\n  {line}" for line in clash.lines)
         super().__init__(f"no order of work does all of this; {mend}:{rules}")
         self.clash = clash

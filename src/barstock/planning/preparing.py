@@ -12,7 +12,7 @@ from barstock.planning.breakdown import tasks_of
 from barstock.planning.holding import hold
 from barstock.planning.joining import lengths_of, stock_of
 from barstock.planning.likeness import Room, rooms
-from barstock.planning.ordering import keep_grips, start_on_floors
+from barstock.planning.ordering import from_whole_faces, keep_grips, start_on_floors
 from barstock.planning.pins import Clash, ClashError, clash_in, fewest, restrict, working_tools
 from barstock.planning.poses import lay
 from barstock.planning.resuming import Begun, begun, rest
@@ -92,9 +92,14 @@ def prepare(
     chest = ToolChest(working_tools(workshop, pins))
     stock = stock_of(part) if part.joined else choose_bar(part, workshop)
     whole = ((0.0, 0.0, 0.0), part.size)
-    found = start_on_floors(tasks_of(part, stock, kinds, chest), chest)
+    asked = tasks_of(part, stock, kinds, chest)
+    found = start_on_floors(asked, chest)
     pins = tuple(pin for pin in pins if pin.concerns(part.name))
     clash = clash_in(found, pins, whole)
+    if clash is not None:
+        other = start_on_floors(from_whole_faces(asked), chest)
+        if clash_in(other, pins, whole) is None:
+            found, clash = other, None
     if clash is not None:
         raise ClashError(clash)
     tasks = keep_grips(restrict(found, pins), whole)

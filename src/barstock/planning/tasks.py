@@ -7,6 +7,7 @@ could be done in, what must come before it and why.
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from math import inf
 
 from barstock.drawing.model import Face, Part, Vec
 from barstock.methods.cuts import Check, EdgeCut, FlushCut, LevelCut, ProfileCut
@@ -39,7 +40,8 @@ class Sink:
 
     face: where the tool enters. depth: of the full diameter below the entry [mm]; through: on out
     of the far side. step: "spot", "drill", "ream", "tap", "countersink", "counterbore", "bore",
-    "flat". hole: diameter already there [mm]; size: diameter made.
+    "flat". hole: diameter already there [mm]; size: diameter made. bottom: that a spot must not
+    reach, below the entry [mm].
     """
 
     face: Face
@@ -50,6 +52,7 @@ class Sink:
     size: float
     hole: float = 0.0
     angle: float = 180.0
+    bottom: float = inf
 
 
 @dataclass(frozen=True)

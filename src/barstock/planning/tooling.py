@@ -166,13 +166,13 @@ class ToolChest:
             )
         )
 
-    def tap(self, cut: HoleCut, depth: float) -> Tool:
+    def tap(self, cut: HoleCut, depth: float, where: str) -> Tool:
         """The tap for a thread. Raises UnplannableError where it is too short for the depth."""
         found = self.of(ToolKind.TAP, lambda t: _same_thread(t.thread, cut.thread))
         if found and not goes(found[0], depth):
             raise UnplannableError(
-                f"the tap {cut.thread} does not reach {depth:g} mm deep; give the thread a depth, "
-                "or counterbore the hole from the far side"
+                f"{where}: the tap {cut.thread} does not reach {depth:g} mm deep; give the thread "
+                "a depth, or counterbore the hole from the far side"
             )
         if found:
             return found[0]

@@ -37,7 +37,8 @@ class Violation:
         )
 
     def __str__(self) -> str:
-        spots = [s for s in (self.part, self.feature, self.operation or self.setup) if s]
+        step = self.operation.removeprefix(f"{self.part}/").removeprefix(f"{self.feature}/")
+        spots = [s for s in (self.part, self.feature, step or self.setup) if s]
         place = "" if self.where is None else " at ({:.2f}, {:.2f}, {:.2f})".format(*self.where)
         mend = f"; {self.mend}" if self.mend else ""
         return f"{' / '.join(spots)}{place}: {self.what}{mend}"

@@ -12,6 +12,8 @@ from barstock.planning.tasks import Sink, Task
 from barstock.planning.working_values.cutting import Cutting, Zeros
 from barstock.workshop.model import Tool
 
+LEAST_LEFT = 0.1  # from a spot's tip to the bottom of a hole that is flat there [mm]
+
 
 def tip_depth(job: Sink, tool: Tool, thickness: float) -> float:
     """How deep the tool's tip goes below the face it enters [mm]."""
@@ -39,7 +41,9 @@ def sink(task: Task, job: Sink, tool: Tool, lie: Lie, zeros: Zeros, dial: Dial) 
         if touch:
             z = zeros.z - job.depth
         elif job.step == "spot":
-            z = min([surface, *_floors(task, p, lie)]) - deep
+            z = max(
+                min([surface, *_floors(task, p, lie)]) - deep, surface - job.bottom + LEAST_LEFT
+            )
         spots.append((x - zeros.x, y - zeros.y, z - zeros.z))
     spots.sort()
     for x, y, z in spots:
