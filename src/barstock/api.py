@@ -100,8 +100,12 @@ def _faultless(folder: Folder, cache: Path | None) -> tuple[Build, Workshop]:
 
 @dataclass(frozen=True)
 class _Reading:
-    """What a folder holds. found: faults so far; looked: those of each part as a whole, to come."""
+    """What a folder holds. found: faults so far; looked: those of each part as a whole, to come.
 
+    written: the two files as they were read, by the names they are kept under.
+    """
+
+    written: dict[str, bytes]
     build: Build | None
     workshop: Workshop | None
     found: tuple[Fault, ...]
@@ -132,19 +136,23 @@ def _read(folder: Folder, cache: Path | None = None, hands: Hands | None = None)
     from barstock.drawing.reading import read_build
     from barstock.limits.mating import fit_faults
     from barstock.methods import KINDS
+    from barstock.pack.as_planned import as_written
     from barstock.solids.hands import Hands
     from barstock.workshop.reading import find_workshop, read_workshop
 
+    build_text = (place / "build.yaml").read_bytes()
     reading = read_build(place, KINDS)
     build, looked = reading.build, list[Future[list[Fault]]]()
-    workshop, faults = read_workshop(find_workshop(place, reading.workshop))
+    shop = find_workshop(place, reading.workshop)
+    written = as_written(build_text, shop)
+    workshop, faults = read_workshop(shop)
     found = [*reading.faults, *faults]
     if build is not None:
         if workshop is not None:
             found += check_against(build, workshop)
         looked = [_look(part, build.least_wall, cache, hands or Hands(0)) for part in build.parts]
         found += fit_faults(build)
-    return _Reading(build, workshop, tuple(found), tuple(looked))
+    return _Reading(written, build, workshop, tuple(found), tuple(looked))
 
 
 def _look(part: Part, least_wall: float, cache: Path | None, hands: Hands) -> Future[list[Fault]]:
@@ -194,6 +202,7 @@ def plan(
     """
     tell = progress or _silent
     place = _folder(folder)
+    from barstock.pack.as_planned import keep_as_planned
     from barstock.pack.illustrate import draw_parts, picture_setups
     from barstock.pack.output import whole_folder
     from barstock.pack.printed import Paper
@@ -230,6 +239,7 @@ def plan(
     with whole_folder(place / OUT) as draft:
         tell("setting the pack", 0.95)
         files = write_pack(draft, route, build, workshop, shown, drawn, sheet)
+        files += keep_as_planned(draft, reading.written)
     tell("done", 1.0)
     written = tuple(place / OUT / file.relative_to(draft) for file in files)
     return Planned(build, route, proof, place / OUT, written)
@@ -255,6 +265,21 @@ def prove(
     with Hands() as hands:
         cache = place / CACHE / PROOFS
         return prove_route(found, build, progress=progress, cache=cache, hands=hands)
+
+
+def route(folder: Folder) -> Route:
+    """The route last planned of a folder. Raises WrongUseError where there is none."""
+    return _last_route(_folder(folder))
+
+
+def workshop_file(folder: Folder) -> Path:
+    """The file of the workshop that a build is made in. Raises WrongUseError."""
+    from barstock.drawing.reading import read_build
+    from barstock.methods import KINDS
+    from barstock.workshop.reading import find_workshop
+
+    place = _folder(folder)
+    return find_workshop(place, read_build(place, KINDS).workshop)
 
 
 def why(folder: Folder, operation: str) -> Why:

@@ -15,14 +15,15 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from barstock import api, cli_sums
-from barstock.answering import answering, say
+from barstock import api, cli_bench, cli_sums
+from barstock.answering import Commands, answering, say
 
 if TYPE_CHECKING:
     from barstock.planning.route import Summary
     from barstock.proving.record import Proof
 
 app = typer.Typer(
+    cls=Commands,
     help="From a published drawing to a proven order of work and a printed pack for the bench.",
     no_args_is_help=True,
     add_completion=False,
@@ -244,6 +245,7 @@ def _progress() -> Iterator[api.Progress]:
 
 
 app.add_typer(cli_sums.app)
+app.add_typer(cli_bench.app)
 
 
 def run() -> None:

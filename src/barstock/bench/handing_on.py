@@ -37,3 +37,8 @@ def as_made(work: Work) -> dict[str, dict[int, dict[str, float]]]:
             copies = found.setdefault(entry.work, {})
             copies.setdefault(entry.nth, {})[entry.dimension] = entry.reading
     return found
+
+
+def as_made_text(work: Work) -> str:
+    """The file of them."""
+    return json.dumps(as_made(work), indent=1, ensure_ascii=False) + "\n"

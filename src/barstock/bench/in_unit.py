@@ -1,0 +1,72 @@
+"""A plan as it reads in the other unit, for a device that is switched to it.
+
+What a wheel is graduated in stays as it is: only readouts can be switched.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from math import inf
+
+from barstock.drawing.model import Build
+from barstock.measuring.handwheel import dial
+from barstock.planning.route import Route, Setup, Step
+from barstock.quantities import Unit, show
+from barstock.workshop.model import Axis, Machine, Workshop
+
+_FIGURE = re.compile(r"([+−-]?)(\d+\.\d+)( (?:mm|in)\b)?")
+
+
+def in_unit(
+    route: Route, build: Build, workshop: Workshop, unit: Unit
+) -> tuple[Route, Build, Workshop]:
+    """Route, drawing and shop with lengths and readouts in `unit`."""
+    parts = tuple(replace(part, unit=unit) for part in build.parts)
+    machines = {m.name: m for m in workshop.machines}
+    setups = tuple(_setup(s, machines.get(s.machine), unit) for s in route.setups)
+    return (
+        route.model_copy(update={"setups": setups}),
+        replace(build, parts=parts),
+        replace(workshop, machines=tuple(_switched(m, unit) for m in workshop.machines)),
+    )
+
+
+def _switched(machine: Machine, unit: Unit) -> Machine:
+    def switched(axis: Axis | None) -> Axis | None:
+        return replace(axis, unit=unit) if axis is not None and axis.readout else axis
+
+    return replace(machine, x=switched(machine.x), y=switched(machine.y), z=switched(machine.z))
+
+
+def _setup(setup: Setup, machine: Machine | None, unit: Unit) -> Setup:
+    if machine is None:
+        return setup
+    operations = tuple(
+        o.model_copy(update={"steps": tuple(_step(s, machine, unit) for s in o.steps)})
+        for o in setup.operations
+    )
+    return setup.model_copy(update={"operations": operations})
+
+
+def _step(step: Step, machine: Machine, unit: Unit) -> Step:
+    told = {}
+    for key, text in step.dial.items():
+        axis = getattr(machine, key.partition(" ")[0].lower(), None) if key else None
+        told[key] = _reading(text, axis, unit) if isinstance(axis, Axis) else text
+    return step.model_copy(update={"dial": told})
+
+
+def _reading(text: str, axis: Axis, unit: Unit) -> str:
+    """A dialled text in the unit; figures of a handwheel stay."""
+    if not axis.readout or axis.unit is unit or "turn" in text:
+        return text
+    shown = replace(axis, unit=unit, travel=inf)
+
+    def other(figure: re.Match[str]) -> str:
+        value = float(figure[2]) * axis.unit.scale
+        if figure[3]:
+            return show(value, unit)
+        return dial(-value if figure[1] in ("−", "-") else value, shown)
+
+    return _FIGURE.sub(other, text)

@@ -1,0 +1,1 @@
+"""The bench pages: what stands in the route and the log, shown and entered. No trade in here."""

@@ -1,0 +1,134 @@
+"""Who may ask what: checked before anything else sees a request.
+
+Names of this machine only (so that no other site's name can be made to point here), writes only
+from our own pages, bodies of limited size, paired devices only where others can reach us; and on
+every answer the headers that keep browsers from fetching, framing or guessing anything.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from http.cookies import CookieError, SimpleCookie
+
+from starlette.datastructures import Headers, MutableHeaders
+from starlette.responses import PlainTextResponse, RedirectResponse
+from starlette.types import ASGIApp, Message, Receive, Scope, Send
+
+from barstock.web.pairing import COOKIE, Pairing
+from barstock.web.words import say
+
+MOST = 64 * 1024
+"""Largest body of a request [bytes]."""
+MOST_HISTORY = 16 * 1024 * 1024
+"""Largest history brought in [bytes]."""
+BRING_IN = "/log/bring-in"
+LONGEST_PATH = 2000
+OPEN = frozenset({"/pair", "/static/bench.css", "/static/pair.js", "/static/mark.svg"})
+"""All that a device may have before it is paired."""
+READS = frozenset({"GET", "HEAD"})
+
+HEADERS = {
+    "Content-Security-Policy": (
+        "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self'; font-src 'self'; "
+        "connect-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'"
+    ),
+    "X-Content-Type-Options": "nosniff",
+    "X-Frame-Options": "DENY",
+    "Referrer-Policy": "same-origin",
+    "Cross-Origin-Opener-Policy": "same-origin",
+    "Cross-Origin-Resource-Policy": "same-origin",
+    "Permissions-Policy": "camera=(), microphone=(), geolocation=(), payment=(), usb=()",
+}
+HERE = "this computer"
+"""The device's name where no pairing is asked."""
+
+
+class TooLargeError(Exception):
+    """A body that goes on past what is allowed."""
+
+
+@dataclass
+class Access:
+    """hosts: the names with ports we answer to; pairing: None where only loopback reaches us."""
+
+    app: ASGIApp
+    hosts: frozenset[str]
+    pairing: Pairing | None = None
+
+    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
+        """Answer, or refuse to."""
+        if scope["type"] != "http":
+            await self.app(scope, receive, send)
+            return
+        headers = Headers(scope=scope)
+        most = MOST_HISTORY if scope["path"] == BRING_IN else MOST
+        sent = False
+
+        async def limited() -> Message:
+            nonlocal most
+            message = await receive()
+            most -= len(message.get("body", b""))
+            if most < 0:
+                raise TooLargeError
+            return message
+
+        async def guarded(message: Message) -> None:
+            nonlocal sent
+            if message["type"] == "http.response.start":
+                sent = True
+                found = MutableHeaders(scope=message)
+                for name, value in HEADERS.items():
+                    found.setdefault(name, value)
+                found.setdefault("Cache-Control", "no-store")
+            await send(message)
+
+        refused = self._refused(scope, headers, most)
+        if refused is not None:
+            await refused(scope, receive, guarded)
+            return
+        try:
+            await self.app(scope, limited, guarded)
+        except TooLargeError:
+            if not sent:
+                await PlainTextResponse(say("too large"), 413)(scope, receive, guarded)
+
+    def _refused(self, scope: Scope, headers: Headers, most: int) -> PlainTextResponse | None:
+        host = headers.get("host", "").lower()
+        if host not in self.hosts:
+            return PlainTextResponse(say("wrong host"), 421)
+        if len(scope["raw_path"] or b"") + len(scope["query_string"]) > LONGEST_PATH:
+            return PlainTextResponse(say("too large"), 414)
+        if scope["method"] not in READS and not _ours(headers, host):
+            return PlainTextResponse(say("from elsewhere"), 403)
+        length = headers.get("content-length", "0")
+        if not length.isdigit() or int(length) > most:
+            return PlainTextResponse(say("too large"), 413)
+        return self._unpaired(scope, headers)
+
+    def _unpaired(self, scope: Scope, headers: Headers) -> PlainTextResponse | None:
+        if self.pairing is None:
+            scope["state"] = {**scope.get("state", {}), "device": HERE}
+            return None
+        device = self.pairing.device(cookie(headers, COOKIE))
+        scope["state"] = {**scope.get("state", {}), "device": device or ""}
+        if device or scope["path"] in OPEN:
+            return None
+        if "text/html" in headers.get("accept", "") and scope["method"] in READS:
+            return RedirectResponse("/pair", 303)  # type: ignore[return-value]
+        return PlainTextResponse(say("not paired"), 401)
+
+
+def cookie(headers: Headers, name: str) -> str | None:
+    """The value of a cookie."""
+    try:
+        found = SimpleCookie(headers.get("cookie", "")).get(name)
+    except CookieError:
+        return None
+    return found.value if found else None
+
+
+def _ours(headers: Headers, host: str) -> bool:
+    """Does a write come from one of our own pages? Browsers say from where it comes."""
+    if headers.get("sec-fetch-site", "same-origin") != "same-origin":
+        return False
+    return headers.get("origin", "").lower() == f"http://{host}"

@@ -1,0 +1,76 @@
+"""The program behind the bench pages: pages, static files, and what stands before them."""
+
+from __future__ import annotations
+
+import asyncio
+import logging
+from collections.abc import AsyncIterator
+from contextlib import asynccontextmanager, suppress
+from pathlib import Path
+
+from fastapi import FastAPI, HTTPException, Request
+from fastapi.exceptions import RequestValidationError
+from fastapi.responses import Response
+from fastapi.staticfiles import StaticFiles
+
+from barstock.web.access import Access
+from barstock.web.desk import Desk
+from barstock.web.pairing import Pairing
+from barstock.web.replanning import Planner, Replanning
+from barstock.web.showing import asks_a_piece, whole_page
+from barstock.web.views import build, clocks, devices, handbook, live, log, measuring, parts, setup
+from barstock.web.views.live import Watch
+from barstock.web.words import say
+
+STATIC = Path(__file__).with_name("static")
+
+
+def make_app(
+    desk: Desk, plan: Planner, hosts: frozenset[str], address: str, pairing: Pairing | None = None
+) -> Access:
+    """The pages of a build. hosts: names with ports it answers to; address: of the first page.
+
+    pairing: who may come in; None where only this computer reaches it.
+    """
+
+    @asynccontextmanager
+    async def life(app: FastAPI) -> AsyncIterator[None]:
+        app.state.watch = Watch(desk)
+        watching = asyncio.create_task(app.state.watch.run())
+        yield
+        watching.cancel()
+        with suppress(asyncio.CancelledError):
+            await watching
+
+    app = FastAPI(docs_url=None, redoc_url=None, openapi_url=None, lifespan=life)
+    app.state.desk, app.state.pairing, app.state.address = desk, pairing, address
+    app.state.replanning, app.state.shown_code = Replanning(desk, plan), ""
+    for pages in (build, setup, measuring, parts, clocks, handbook, log, devices, live):
+        app.include_router(pages.router)
+    app.mount("/static", StaticFiles(directory=STATIC))
+    app.add_exception_handler(HTTPException, _refused)  # type: ignore[arg-type]
+    app.add_exception_handler(404, _not_here)
+    app.add_exception_handler(RequestValidationError, _not_here)
+    app.add_exception_handler(Exception, _broken)
+    return Access(app, hosts, pairing)
+
+
+def _page(request: Request, status: int, title: str, words: str) -> Response:
+    if asks_a_piece(request):
+        return Response(words, status)
+    return whole_page(request, "error.html", "", status, title=title, words=words)
+
+
+async def _not_here(request: Request, wrong: Exception) -> Response:
+    return await asyncio.to_thread(_page, request, 404, say("not here title"), say("not here"))
+
+
+async def _refused(request: Request, wrong: HTTPException) -> Response:
+    if wrong.status_code == 404:
+        return await _not_here(request, wrong)
+    return Response(str(wrong.detail), wrong.status_code)
+
+
+async def _broken(request: Request, wrong: Exception) -> Response:
+    logging.getLogger("barstock").error("%s %s", request.method, request.url.path, exc_info=wrong)
+    return await asyncio.to_thread(_page, request, 500, say("broken title"), say("broken"))

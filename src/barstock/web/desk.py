@@ -1,0 +1,122 @@
+"""What the pages work on: one build, its plan and its log, shared by all devices."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from pathlib import Path
+from threading import RLock
+
+from barstock.bench.changes import Change, changes
+from barstock.bench.entry import Entry, Kind
+from barstock.bench.log import Log
+from barstock.bench.progress import Left, machines, progress
+from barstock.bench.work import Work, standing_lines, work_of
+from barstock.drawing.reading import read_build
+from barstock.errors import FaultyError, WrongUseError
+from barstock.planning.route import Setup
+from barstock.reading.faults import fault_line
+from barstock.web.plan import Plan, load, stamp, written_stamp
+from barstock.workshop.reading import find_workshop, read_workshop
+
+
+@dataclass(frozen=True)
+class Seen:
+    """The log at one moment. lines: all, oldest first; standing: those not taken back."""
+
+    lines: tuple[Entry, ...]
+    standing: tuple[Entry, ...]
+    work: Work
+
+    @property
+    def row(self) -> int:
+        """Of the last line."""
+        return self.lines[-1].row if self.lines else 0
+
+
+@dataclass(frozen=True)
+class Changed:
+    """What is otherwise than planned. faults: of the files, so that nothing more can be said."""
+
+    changes: tuple[Change, ...] = ()
+    faults: tuple[str, ...] = ()
+
+    def __bool__(self) -> bool:
+        return bool(self.changes or self.faults)
+
+
+class Desk:
+    """May be asked from several threads at once."""
+
+    def __init__(self, folder: Path, log: Log) -> None:
+        """Raises WrongUseError, FaultyError where there is no plan to show."""
+        self.folder = folder.resolve()
+        self.log = log
+        self._lock = RLock()
+        self._plan = load(self.folder)
+        self._seen = Seen((), (), Work())
+        self._changed: tuple[tuple[object, ...], Changed] = ((), Changed())
+
+    @property
+    def plan(self) -> Plan:
+        """The plan as it now is in out/; the one before while that cannot be read."""
+        now = stamp(self.folder)
+        with self._lock:
+            if now and now != self._plan.stamp:
+                try:
+                    self._plan = load(self.folder)
+                except (WrongUseError, FaultyError, OSError):
+                    return self._plan
+            return self._plan
+
+    @property
+    def seen(self) -> Seen:
+        """The log as it now is."""
+        with self._lock:
+            new = self.log.read(after=self._seen.row)
+            if new:
+                lines = (*self._seen.lines, *new)
+                self._seen = Seen(lines, tuple(standing_lines(lines)), work_of(lines))
+            return self._seen
+
+    def write(self, *entries: Entry) -> list[Entry]:
+        """Add lines to the log; they are safe when this returns."""
+        return self.log.write(*entries)
+
+    def progress(self) -> list[Left]:
+        """What is left of every setup."""
+        plan = self.plan
+        return progress(plan.route, self.seen.work, plan.workshop.times)
+
+    def standing_on(self) -> dict[str, Setup]:
+        """The setup that stands on each machine."""
+        return machines(self.plan.route, self.seen.standing)
+
+    def changed(self) -> Changed:
+        """What is otherwise in the files than when the route was planned."""
+        plan, seen = self.plan, self.seen
+        key = (plan.stamp, seen.row, written_stamp(self.folder))
+        with self._lock:
+            if self._changed[0] != key:
+                self._changed = (key, self._compare(plan, seen))
+            return self._changed[1]
+
+    def _compare(self, plan: Plan, seen: Seen) -> Changed:
+        from barstock.methods import KINDS
+
+        reading = read_build(self.folder, KINDS)
+        workshop, faults = read_workshop(find_workshop(self.folder, reading.workshop))
+        if reading.build is None or workshop is None:
+            wrong = [f for f in (*reading.faults, *faults) if f.grade == "error"]
+            return Changed(faults=tuple(map(fault_line, wrong)))
+        found = changes(plan.build, reading.build, plan.route, seen.work)
+        if replace(workshop, times=plan.workshop.times) != plan.workshop:
+            found.append(Change("", "the workshop"))
+        return Changed(tuple(found))
+
+    def undo(self, name: str, device: str) -> list[Entry]:
+        """Take a line back; KeyError where it is not there."""
+        line = next((e for e in self.seen.lines if e.id == name), None)
+        if line is None:
+            raise KeyError(name)
+        return self.write(Entry(kind=Kind.UNDO, undoes=line.id, device=device))
+

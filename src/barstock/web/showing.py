@@ -1,0 +1,127 @@
+"""From a template to an answer: what every page is given, and the words that templates use."""
+
+from __future__ import annotations
+
+from datetime import datetime, timedelta
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+from fastapi import Request
+from fastapi.responses import HTMLResponse, RedirectResponse, Response
+from jinja2 import Environment, FileSystemLoader, StrictUndefined
+
+from barstock.bench.entry import Entry
+from barstock.pack.figures import Run, hours
+from barstock.quantities import Unit
+from barstock.web import words
+from barstock.web.desk import Desk
+from barstock.web.plan import AS_DRAWN
+
+UNITS = (AS_DRAWN, *(u.value for u in Unit))
+UNIT_COOKIE = "barstock_unit"
+LONG = 8
+"""Figures of a reading above which it is set smaller."""
+
+
+def capital(text: str) -> str:
+    """With a capital first."""
+    return text[:1].upper() + text[1:]
+
+
+def sentence(text: str) -> str:
+    """With a capital first and a full stop."""
+    return capital(text.rstrip(".")) + "."
+
+
+def length_of(runs: tuple[Run, ...]) -> str:
+    """The class of a reading by its length."""
+    big = sum(len(run.text) for run in runs if run.big)
+    wordy = any(not run.big and len(run.text) > 5 for run in runs) or len(runs) > 3
+    return (" long" if big > LONG or (wordy and big > 5) else "") + (" wordy" if wordy else "")
+
+
+def until(start: Entry) -> datetime:
+    """When a clock to wait by is over."""
+    return start.at + timedelta(minutes=start.minutes or 0)
+
+
+@cache
+def environment() -> Environment:
+    """The templates, compiled once."""
+    found = Environment(
+        loader=FileSystemLoader(Path(__file__).with_name("templates")),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+    )
+    found.globals |= {
+        "say": words.say,
+        "told": words.told,
+        "clock": words.clock,
+        "day": words.day,
+        "capital": capital,
+        "sentence": sentence,
+        "hours": hours,
+        "length_of": length_of,
+        "until": until,
+    }
+    return found
+
+
+def desk_of(request: Request) -> Desk:
+    """The build that the pages show."""
+    desk: Desk = request.app.state.desk
+    return desk
+
+
+def device_of(request: Request) -> str:
+    """The name of the device that asks."""
+    return str(request.state.device)
+
+
+def unit_of(request: Request) -> str:
+    """The unit this device reads in."""
+    unit = request.cookies.get(UNIT_COOKIE, AS_DRAWN)
+    return unit if unit in UNITS else AS_DRAWN
+
+
+def part_of_page(request: Request, template: str, status: int = 200, **given: Any) -> Response:
+    """A piece of a page, for what asks for pieces."""
+    return HTMLResponse(environment().get_template(template).render(given), status)
+
+
+def whole_page(
+    request: Request, template: str, tab: str, status: int = 200, **given: Any
+) -> Response:
+    """A page with everything round it."""
+    desk = desk_of(request)
+    tabs = [
+        ("build", "/"),
+        ("parts", "/parts"),
+        ("heats", "/clocks"),
+        ("look", "/handbook"),
+        ("log", "/log"),
+    ]
+    if request.app.state.pairing is not None:
+        tabs.append(("devices", "/devices"))
+    path = request.url.path + (f"?{request.url.query}" if request.url.query else "")
+    base = {
+        "build": desk.plan.route.build,
+        "row": desk.seen.row,
+        "tabs": tabs,
+        "tab": tab,
+        "path": path if request.method == "GET" else "/",
+        "unit": unit_of(request),
+    }
+    return part_of_page(request, template, status, **(base | given))
+
+
+def asks_a_piece(request: Request) -> bool:
+    """Does the page itself ask, for a piece of it (and not a browser for a whole page)?"""
+    return "hx-request" in request.headers and "hx-boosted" not in request.headers
+
+
+def onward(path: str) -> Response:
+    """To another page after something was entered."""
+    return RedirectResponse(path, 303)

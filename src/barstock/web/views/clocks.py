@@ -1,0 +1,85 @@
+"""Clocks: those that run, and those to wait by (a heat, the pickle)."""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime
+from typing import Annotated
+
+from fastapi import APIRouter, Form, HTTPException, Request
+from fastapi.responses import Response
+
+from barstock.bench.entry import Entry, Kind
+from barstock.bench.timing import stopped
+from barstock.web.showing import desk_of, device_of, onward, part_of_page, whole_page
+from barstock.web.words import say
+
+router = APIRouter()
+SORTS = ("pickle", "heat", "rinse", "cool")
+MOST = 600.0
+"""Longest clock to wait by [minutes]."""
+
+
+def _shown(
+    request: Request,
+    status: int = 200,
+    entered: str = "10",
+    figure: str = "pickle",
+    wrong: str = "",
+) -> Response:
+    running = list(desk_of(request).seen.work.running.values())
+    return whole_page(
+        request,
+        "clocks.html",
+        "heats",
+        status,
+        running=running,
+        entered=entered,
+        figure=figure,
+        wrong=wrong,
+    )
+
+
+@router.get("/clocks")
+def clocks(request: Request) -> Response:
+    """All clocks."""
+    return _shown(request)
+
+
+@router.get("/clocks/running")
+def running(request: Request) -> Response:
+    """Those that run."""
+    found = list(desk_of(request).seen.work.running.values())
+    return part_of_page(request, "running.html", running=found)
+
+
+@router.post("/clocks")
+def start(
+    request: Request,
+    figure: Annotated[str, Form()],
+    minutes: Annotated[str, Form(max_length=20)] = "",
+) -> Response:
+    """Start a clock to wait by."""
+    try:
+        wait = float(minutes.replace(",", "."))
+    except ValueError:
+        wait = 0.0
+    if figure not in SORTS:
+        raise HTTPException(404)
+    if not 0 < wait <= MOST:
+        return _shown(request, 422, minutes, figure, say("timer wrong"))
+    desk_of(request).write(
+        Entry(kind=Kind.START, device=device_of(request), figure=figure, minutes=wait)
+    )
+    return onward("/clocks")
+
+
+@router.post("/clocks/stop")
+def stop(request: Request, id: Annotated[str, Form(max_length=40)]) -> Response:
+    """Stop a clock, whichever device started it."""
+    desk = desk_of(request)
+    found = next((e for e in desk.seen.work.running.values() if e.id == id), None)
+    if found is not None:
+        plan, at = desk.plan, datetime.now(UTC)
+        lines = desk.seen.standing
+        desk.write(stopped(found, plan.route, lines, plan.workshop.times, at))
+    return onward("/clocks")

@@ -1,0 +1,52 @@
+"""Tells every open page when something was entered, on whatever device."""
+
+from __future__ import annotations
+
+import asyncio
+from collections.abc import AsyncIterator
+
+from fastapi import APIRouter, Request
+from fastapi.responses import StreamingResponse
+
+from barstock.web.desk import Desk
+
+router = APIRouter()
+EVERY = 1.0
+"""How often the log is looked at [seconds]: also what other servers wrote into it shows."""
+
+
+class Watch:
+    """Looks at the log for all pages together."""
+
+    def __init__(self, desk: Desk) -> None:
+        self.desk = desk
+        self.row = desk.seen.row
+        self._changed = asyncio.Condition()
+
+    async def run(self) -> None:
+        """Until the server stops."""
+        while True:
+            await asyncio.sleep(EVERY)
+            row = await asyncio.to_thread(lambda: self.desk.seen.row)
+            async with self._changed:
+                self.row = row
+                self._changed.notify_all()
+
+    async def rows(self) -> AsyncIterator[bytes]:
+        """The last row at first, then after every change; a sign of life in between."""
+        told = -1
+        while True:
+            if self.row != told:
+                told = self.row
+                yield f"data: {told}\n\n".encode()
+            else:
+                yield b": \n\n"
+            async with self._changed:
+                await self._changed.wait()
+
+
+@router.get("/events")
+async def events(request: Request) -> StreamingResponse:
+    """The log's last row, as it changes."""
+    watch: Watch = request.app.state.watch
+    return StreamingResponse(watch.rows(), media_type="text/event-stream")
