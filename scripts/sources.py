@@ -20,6 +20,7 @@ from barstock.handbook import (
     general_limits,
     materials,
     speeds,
+    spring_grades,
     spring_wire,
     thread_limits,
     thread_strength,
@@ -41,6 +42,7 @@ TABLES = {
     "strength of threads": thread_strength.SOURCE,
     "gauge sets": gauge_blocks.SOURCE,
     "spring wire": spring_wire.SOURCE,
+    **{f"spring wire {name}": grade.source for name, grade in spring_grades.GRADES.items()},
     "brazing alloys": brazing.SOURCE,
     "brazing fluxes": brazing.FLUX_SOURCE,
     "bars": bars.SOURCE,
@@ -56,8 +58,8 @@ typed from memory of those standards, and say so wherever they are shown; the ch
 makes them worth trusting. A fact without a published source is called *common practice*.
 
 Not checked from outside, memory only: the fluxes, the sizes of bar sold, machinability, spring wire
-of the grades SL, SH and DH, thread engagement by material, and what the gauge sets hold beyond the
-number of pieces and two worked stacks.
+of the grade SL and of SH and DH above 0.45 mm, thread engagement by material, and what the gauge
+sets hold beyond the number of pieces and two worked stacks.
 
 ## Tables
 

@@ -21,7 +21,8 @@ from barstock.handbook.gauge_blocks import gauge_set
 from barstock.handbook.general_limits import general_angle_limit, general_limit
 from barstock.handbook.materials import material
 from barstock.handbook.speeds import rpm
-from barstock.handbook.spring_wire import tensile_strength, wire
+from barstock.handbook.spring_grades import GRADES, tensile_strength, wire_grade
+from barstock.handbook.spring_wire import wire
 from barstock.handbook.thread_limits import thread_limits
 from barstock.handbook.thread_strength import (
     PROPERTY_CLASSES,
@@ -108,7 +109,14 @@ ASK: dict[str, Callable[[str], float]] = {
     "density [g/cm3]": lambda of: material(of).density,
     "expansion [1e-6/K]": lambda of: material(of).expansion,
     "modulus [GPa]": lambda of: material(of).modulus,
-    "tensile strength SM [MPa]": lambda of: tensile_strength(float(of), "SM"),
+    **{
+        f"tensile strength {grade} [MPa]": (
+            lambda of, grade=grade: tensile_strength(float(of), grade)
+        )
+        for grade in GRADES
+    },
+    "shear modulus of wire [GPa]": lambda of: wire_grade(of).shear / 1000,
+    "modulus of wire [GPa]": lambda of: wire_grade(of).young / 1000,
     "wire [mm]": wire,
     "solidus [C]": lambda of: brazing_alloy(of).solidus,
     "liquidus [C]": lambda of: brazing_alloy(of).liquidus,

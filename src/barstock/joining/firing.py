@@ -10,9 +10,6 @@ from barstock.handbook.brazing import BrazingAlloy, CadmiumError, brazing_alloy,
 from barstock.handbook.materials import material
 from barstock.joining.model import Attitude, Finding, Holding, Joint, Mistake, Piece
 
-SUPERHEAT = 20.0
-"""How far above its liquidus filler is brought, so that it flows at once [K]. Common practice."""
-
 SAFE = 10.0
 """How far below its solidus an earlier joint must stay [K]. A flame heats unevenly; common
 practice."""
@@ -68,7 +65,7 @@ def working_temperature(alloys: Iterable[str]) -> float:
     >>> working_temperature(["Ag 155"])
     680.0
     """
-    return max(brazing_alloy(name).liquidus for name in alloys) + SUPERHEAT
+    return max(brazing_alloy(name).working for name in alloys)
 
 
 def refused(alloy: str) -> Finding | None:

@@ -5,19 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from barstock.handbook.brazing import BrazingAlloy, brazing_alloy
+from barstock.handbook.brazing import FILLS, LONG_RANGE, BrazingAlloy, brazing_alloy
 from barstock.joining.model import Finding, Mistake
 from barstock.quantities import Dimension
-
-RUNS_THIN = (0.03, 0.15)
-"""Gap at heat for an alloy that melts within 50 K [mm]. The trade's 0.001 to 0.005 inch for silver
-alloys with flux, a little widened; common practice."""
-
-FILLS = (0.05, 0.25)
-"""Gap at heat for an alloy with a longer melting range [mm]. Common practice."""
-
-LONG_RANGE = 50.0
-"""Melting range from which an alloy fills wider gaps [K]. Common practice."""
 
 
 @dataclass(frozen=True)
@@ -66,7 +56,7 @@ def gap_of(joint: str, links: tuple[Link, ...]) -> Gap:
 
 def recommended(alloy: BrazingAlloy) -> tuple[float, float]:
     """Least and most gap at heat for an alloy [mm]."""
-    return RUNS_THIN if alloy.melting_range < LONG_RANGE else FILLS
+    return alloy.gap
 
 
 def check_gap(gap: Gap, alloy: str) -> tuple[Finding, ...]:

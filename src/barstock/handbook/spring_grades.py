@@ -1,0 +1,119 @@
+"""What spring wire is made of: how strong each grade is by diameter, how stiff, how heavy.
+
+Sources: EN 10270-1:2011+A1:2017 table 3 (patented wire; its figures follow Rm = a - b log10 d, to
+the nearest 10 MPa); EN 10270-3:2011 table 4 (1.4310, normal drawn); ASTM A228 and B159 through the
+constants of Shigley, Mechanical Engineering Design, tables 10-4 and 10-5. Typed from memory,
+checked in tests against published tables.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from math import log10
+
+from barstock.handbook.unknown import UnknownError
+
+
+class UnknownWireError(UnknownError):
+    """No such wire."""
+
+
+@dataclass(frozen=True)
+class WireGrade:
+    """A sort of spring wire. shear, young: moduli [MPa]; density [g/cm3].
+
+    least, most: diameters it is drawn in [mm]. strength: diameter [mm] -> least tensile [MPa].
+    """
+
+    name: str
+    source: str
+    shear: float
+    young: float
+    density: float
+    least: float
+    most: float
+    strength: Callable[[float], float] = field(compare=False, repr=False)
+    also: tuple[str, ...] = ()
+
+
+def _patented(a: float, b: float, thin: float = 0.0) -> Callable[[float], float]:
+    """thin: what table 3 gives all sizes under 0.3 mm [MPa]."""
+
+    def strength(diameter: float) -> float:
+        if thin and diameter < 0.3:
+            return thin
+        return float(round(a - b * log10(diameter), -1))
+
+    return strength
+
+
+def _bands(*rows: tuple[float, float]) -> Callable[[float], float]:
+    """(up to this diameter, strength)."""
+    return lambda diameter: next(mpa for top, mpa in rows if diameter <= top)
+
+
+def _powers(*rows: tuple[float, float, float]) -> Callable[[float], float]:
+    """(up to this diameter, A, m) of A / d^m."""
+    return lambda diameter: next(
+        float(round(a / diameter**m, -1)) for top, a, m in rows if diameter <= top
+    )
+
+
+_EN1, _EN3 = "EN 10270-1:2011 table 3", "EN 10270-3:2011 table 4"
+_SHIGLEY = "Shigley, Mechanical Engineering Design, tables 10-4 and 10-5"
+_STEEL = (81_500.0, 206_000.0, 7.85)
+
+GRADES: dict[str, WireGrade] = {grade.name: grade for grade in (
+    WireGrade("SL", _EN1, *_STEEL, 1.0, 10.0, _patented(1720, 660)),
+    WireGrade("SM", _EN1, *_STEEL, 0.3, 20.0, _patented(1980, 740)),
+    WireGrade("DM", _EN1, *_STEEL, 0.3, 20.0, _patented(1980, 740)),
+    WireGrade("SH", _EN1, *_STEEL, 0.3, 20.0, _patented(2230, 820)),
+    WireGrade("DH", _EN1, *_STEEL, 0.1, 20.0, _patented(2230, 820, thin=2800)),
+    WireGrade("1.4310", _EN3, 73_000, 185_000, 7.9, 0.1, 8.5, _bands(
+        (0.2, 2200), (0.3, 2150), (0.4, 2100), (0.5, 2050), (0.65, 2000), (0.8, 1950), (1.0, 1900),
+        (1.25, 1850), (1.5, 1800), (1.75, 1750), (2.0, 1700), (2.5, 1650), (3.0, 1600), (3.5, 1550),
+        (4.25, 1500), (5.0, 1450), (6.0, 1400), (7.0, 1350), (8.5, 1300)),
+        ("stainless", "302", "1.4310 ns", "x10crni18-8")),
+    WireGrade("music wire", f"ASTM A228; {_SHIGLEY}", 81_000, 200_000, 7.85, 0.1, 6.5,
+              _powers((6.5, 2211, 0.145)), ("a228", "piano")),
+    WireGrade("phosphor bronze", f"ASTM B159; {_SHIGLEY}", 41_400, 103_400, 8.86, 0.1, 7.5,
+              _powers((0.6, 1000, 0), (2.0, 913, 0.028), (7.5, 932, 0.064)), ("b159", "cusn6")),
+)}  # fmt: skip
+"""Grades by name."""
+
+SHEAR_MODULUS = GRADES["SH"].shear
+"""Of patented spring wire [MPa]. EN 10270-1 annex."""
+
+MODULUS = GRADES["SH"].young
+"""Young's, of patented spring wire [MPa]. EN 10270-1 annex."""
+
+
+def wire_grade(name: str) -> WireGrade:
+    """A grade by any of its names: SH, 1.4310, stainless, music wire. Raises UnknownWireError.
+
+    >>> wire_grade("stainless").shear
+    73000
+    """
+    word = " ".join(name.lower().split()).removesuffix(" wire").removesuffix(" spring")
+    for grade in GRADES.values():
+        if word in (grade.name.lower().removesuffix(" wire"), *grade.also):
+            return grade
+    raise UnknownWireError(name, "grade of spring wire", GRADES, "known: " + ", ".join(GRADES))
+
+
+def tensile_strength(diameter: float, grade: str = "SH") -> float:
+    """Least tensile strength of spring wire [MPa]; diameter [mm].
+
+    Raises UnknownWireError for no grade, or a diameter out of its range.
+
+    >>> tensile_strength(1.0, "SM"), tensile_strength(1.0, "1.4310")
+    (1980.0, 1900)
+    """
+    row = wire_grade(grade)
+    if not row.least <= diameter <= row.most:
+        what = f"size of {row.name} wire"
+        raise UnknownWireError(
+            f"{diameter:g} mm", what, (), f"it runs from {row.least:g} to {row.most:g} mm"
+        )
+    return row.strength(diameter)
