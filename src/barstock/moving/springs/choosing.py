@@ -14,7 +14,8 @@ from math import ceil, inf, radians
 from typing import Generic, TypeVar
 
 from barstock.drawing.springs import Spring
-from barstock.handbook.spring_wire import MODULUS, SIZES, UnknownWireError, tensile_strength
+from barstock.handbook.spring_wire import MODULUS, SIZES, tensile_strength
+from barstock.handbook.unknown import UnknownError
 from barstock.moving.springs.compression import Compression, mean_for
 from barstock.moving.springs.extension import Extension, initial_stress
 from barstock.moving.springs.hollows import Room
@@ -100,7 +101,7 @@ def choices(wanted: Spring, room: Room, load: float) -> Choices:
     for wire in SIZES:
         try:
             strength = tensile_strength(wire, wanted.grade)
-        except UnknownWireError:
+        except UnknownError:
             continue
         tried += _ways(wanted, room, load, wire, strength)
     good = sorted((one for one in tried if one.will_do), key=_rank)

@@ -1,7 +1,7 @@
 """Which measured spring to which corner: the assignment that evens the loads best, exactly.
 
 Springs of one winding differ by a few per cent. Each is pressed to the same length and weighed;
-each corner wants its load. The sum of squared differences is least, exactly, by the assignment problem.
+each corner wants its load. One spring to a place: the sum of squared differences is least, exactly.
 """
 
 from __future__ import annotations

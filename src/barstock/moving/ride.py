@@ -1,0 +1,214 @@
+"""A build's vehicle on its track: how it stands, what each place of the track does to it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+
+from barstock.drawing.model import Build
+from barstock.drawing.track import Track
+from barstock.drawing.vehicle import Vehicle
+from barstock.moving.ride_running import Run, run
+from barstock.moving.springs.fitted import Fitted, fitted
+from barstock.moving.track import UNLOADING, Case, cases
+from barstock.moving.vehicle.model import Law, build_model
+from barstock.moving.vehicle.standing import Standing, level, stand
+from barstock.moving.vehicle.swaying import Sway, sway
+
+STATES = ("empty", "laden")
+
+
+@dataclass(frozen=True)
+class Allowed:
+    """How far a box can tilt before it touches [°], across and along; None where not known."""
+
+    across: float | None = None
+    along: float | None = None
+
+
+@dataclass(frozen=True)
+class Passing:
+    """A vehicle at one place of the track. state: "empty" or "laden".
+
+    unloading: of each wheel, what it loses of its load on level track, as a share.
+    """
+
+    case: str
+    state: str
+    standing: Standing
+    unloading: dict[str, float]
+
+    @property
+    def wheel(self) -> str:
+        """The one that loses most."""
+        return max(self.unloading, key=lambda name: self.unloading[name])
+
+    @property
+    def worst(self) -> float:
+        """What it loses."""
+        return self.unloading[self.wheel]
+
+
+@dataclass(frozen=True)
+class State:
+    """The vehicle empty or laden, on level track. centre: height of what the springs carry [mm]."""
+
+    name: str
+    standing: Standing
+    swaying: Sway
+    carried: float
+    centre: float
+    run: Run | None = None
+
+
+@dataclass(frozen=True)
+class Tilt:
+    """The most that the track asks of a box [°], and where."""
+
+    box: str
+    across: float
+    at: str
+    along: float
+    along_at: str
+    allowed: Allowed
+
+
+@dataclass(frozen=True)
+class Ride:
+    """A vehicle on its track. passings: the worst of each sort of place, empty and laden.
+
+    sinks: how far the body goes down from empty to laden [mm]. unsprung: mass that no spring
+    carries [kg]; its centre is as high as the axles. left: the least travel left before a spring
+    runs solid or a box meets the frame [mm], with box and place; None where nothing stops it.
+    """
+
+    springs: dict[str, Fitted]
+    states: dict[str, State]
+    passings: tuple[Passing, ...]
+    tilts: tuple[Tilt, ...]
+    sinks: float
+    unsprung: float
+    left: tuple[float, str, str] | None
+
+    @property
+    def worst(self) -> Passing:
+        """Where a wheel loses most."""
+        return max(self.passings, key=lambda one: one.worst)
+
+    @property
+    def holds(self) -> bool:
+        """Does every wheel keep enough of its load, does no box touch, does nothing run solid?"""
+        runs = [state.run for state in self.states.values() if state.run]
+        tilts = [
+            asked <= most
+            for tilt in self.tilts
+            for asked, most in (
+                (tilt.across, tilt.allowed.across),
+                (tilt.along, tilt.allowed.along),
+            )
+            if most is not None
+        ]
+        return (
+            self.worst.worst <= UNLOADING
+            and all(one.unloading <= 1 - 1e-9 for one in runs)
+            and all(tilts)
+            and (self.left is None or self.left[0] > 1e-6)
+        )
+
+
+class NothingToRideError(ValueError):
+    """The build has no vehicle."""
+
+
+def ride(build: Build, allowed: Mapping[str, Allowed] | None = None) -> Ride:
+    """How a build's vehicle rides on its track.
+
+    allowed: by a guide's name, how far a box in it can tilt. Raises NothingToRideError,
+    TopplesError (moving.vehicle.standing), NoHollowError, UnknownWireError.
+    """
+    mechanism = build.mechanism
+    if mechanism is None or mechanism.vehicle is None or mechanism.track is None:
+        raise NothingToRideError("the build has no vehicle and track under 'mechanism'")
+    springs = fitted(build)
+    laws = {name: one.law for name, one in springs.items() if one.count}
+    return ridden(mechanism.vehicle, mechanism.track, laws, springs, allowed or {})
+
+
+def ridden(
+    vehicle: Vehicle,
+    track: Track,
+    laws: Mapping[str, Law],
+    springs: dict[str, Fitted] | None = None,
+    allowed: Mapping[str, Allowed] | None = None,
+) -> Ride:
+    """The same for a vehicle and the laws of its springs. Raises TopplesError."""
+    models = {state: build_model(vehicle, track, laws, laden=state == "laden") for state in STATES}
+    laden = stand(models["laden"], level(models["laden"]))
+    states, found = {}, []
+    for name, model in models.items():
+        at_rest = stand(model, level(model), laden=laden)
+        swaying = sway(model, at_rest)
+        body = model.bodies[0]
+        state = State(name, at_rest, swaying, body.mass, body.height + at_rest.heave - laden.heave)
+        if track.joints and track.speed:
+            state = replace(state, run=run(model, track, at_rest, laden, swaying))
+        states[name] = state
+        for case in cases(vehicle, track):
+            passed = stand(model, case.rails, lean=case.lean, laden=laden)
+            found.append(_passing(case, name, passed, at_rest))
+    return Ride(
+        springs or {},
+        states,
+        _worst_of_each(found),
+        _tilts(vehicle, found, allowed or {}),
+        states["empty"].standing.heave - laden.heave,
+        sum(axle.mass for axle in vehicle.axles),
+        _least_left(vehicle, found),
+    )
+
+
+def _passing(case: Case, state: str, passed: Standing, at_rest: Standing) -> Passing:
+    before = at_rest.loads
+    lost = {wheel: 1 - load / before[wheel] for wheel, load in passed.loads.items()}
+    return Passing(case.name, state, passed, lost)
+
+
+def _worst_of_each(found: list[Passing]) -> tuple[Passing, ...]:
+    worst: dict[tuple[str, str], Passing] = {}
+    for one in found:
+        key = (one.case, one.state)
+        if key not in worst or one.worst > worst[key].worst:
+            worst[key] = one
+    return tuple(worst.values())
+
+
+def _tilts(
+    vehicle: Vehicle, found: list[Passing], allowed: Mapping[str, Allowed]
+) -> tuple[Tilt, ...]:
+    tilts = []
+    for axle in vehicle.axles:
+        for box in axle.boxes:
+            across = max(found, key=lambda one: abs(one.standing.boxes[box].across))
+            along = max(found, key=lambda one: abs(one.standing.boxes[box].along))
+            tilts.append(
+                Tilt(
+                    box,
+                    abs(across.standing.boxes[box].across),
+                    f"{across.case}, {across.state}",
+                    abs(along.standing.boxes[box].along),
+                    f"{along.case}, {along.state}",
+                    allowed.get(axle.guide, Allowed()),
+                )
+            )
+    return tuple(tilts)
+
+
+def _least_left(vehicle: Vehicle, found: list[Passing]) -> tuple[float, str, str] | None:
+    lefts = []
+    for one in found:
+        for name, box in one.standing.boxes.items():
+            rooms = [box.left] if box.left is not None and box.left < float("inf") else []
+            if vehicle.bump is not None:
+                rooms.append(vehicle.bump - box.rise)
+            lefts += [(room, name, f"{one.case}, {one.state}") for room in rooms]
+    return min(lefts, default=None)

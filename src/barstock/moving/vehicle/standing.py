@@ -1,0 +1,231 @@
+"""A vehicle at rest on given rails: heights, wheel loads, springs, tilts; contacts exact.
+
+What leans is heavier on the side it leans to: that is not in the energy, which would lose its one
+lowest place, but brought in from the answer before until nothing changes. A vehicle for which that
+does not end falls over.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from math import degrees
+
+from barstock.moving.vehicle.contact import Array, NoRestError, rest
+from barstock.moving.vehicle.model import HEAVE, PITCH, ROLL, Link, Model, minus, place
+from barstock.reading.amounts import G
+
+ROUNDS = 400
+"""Rounds given to leaning before it is called falling over."""
+
+
+class TopplesError(ArithmeticError):
+    """The vehicle does not stay up."""
+
+
+@dataclass(frozen=True)
+class BoxStand:
+    """A box at rest. load: of its wheel [N]; rise: from where it is laden, up positive [mm].
+
+    spring: load on each of its springs [N]; shortened, left: of each, from free and to solid [mm];
+    None where it has none. across: tilt between axle and frame; along: pitch of the frame [°].
+    """
+
+    load: float
+    rise: float
+    spring: float | None
+    shortened: float | None
+    left: float | None
+    across: float
+    along: float
+
+
+@dataclass(frozen=True)
+class Standing:
+    """A vehicle at rest. heave [mm, up], roll, pitch [°] of its body at its middle.
+
+    links: force of each link [N]; residual: what is left of equilibrium, gaps and pulls [N, mm];
+    x, closed: the state, to begin another from.
+    """
+
+    boxes: dict[str, BoxStand]
+    heave: float
+    roll: float
+    pitch: float
+    links: dict[tuple[str, str], float]
+    residual: float
+    q: Array
+    closed: Array
+
+    @property
+    def loads(self) -> dict[str, float]:
+        """Load of each wheel [N]."""
+        return {name: box.load for name, box in self.boxes.items()}
+
+
+def stand(
+    model: Model,
+    rails: Mapping[str, float],
+    *,
+    lean: float = 0.0,
+    laden: Standing | None = None,
+) -> Standing:
+    """The vehicle at rest with the rail under each wheel at a height [mm].
+
+    lean: sideways push on every mass, to the right, as a share of its weight (centrifugal force,
+    for one). laden: standing laden on level track, from where bump and rebound count; None: no
+    stops. Raises TopplesError.
+    """
+    import numpy as np
+
+    rows, limits, springs = _contacts(model, rails, laden)
+    size = model.count + len(springs)
+    p = np.zeros((size, size))
+    for n, link in enumerate(springs):
+        p[model.count + n, model.count + n] = link.rate or 0.0
+    weights = np.append(model.weights(), np.zeros(len(springs)))
+    forces: Array = np.zeros(len(limits))
+    q: Array = np.zeros(model.count)
+    closed = None
+    for _ in range(ROUNDS):
+        push = np.append(leaning(model, q, forces, lean), np.zeros(len(springs)))
+        try:
+            found = rest(p, weights + push, rows, limits, closed)
+        except (NoRestError, np.linalg.LinAlgError) as wrong:
+            raise TopplesError("nothing holds the vehicle up: it tips or rolls over") from wrong
+        moved = float(np.abs(found.x[: model.count] - q).max())
+        q, forces, closed = found.x[: model.count], found.forces, found.closed
+        if moved < 1e-10 * max(1.0, float(np.abs(q).max())):
+            return _standing(model, q, forces, closed, found.residual, laden)
+        if float(np.abs(q[: 3 * len(model.bodies)]).max()) > 1e5:
+            break
+    raise TopplesError("the vehicle falls over: its springs are too soft for its height")
+
+
+def level(model: Model) -> dict[str, float]:
+    """Rails without a fault."""
+    return dict.fromkeys(model.wheels, 0.0)
+
+
+def leaning(model: Model, q: Array, forces: Array, lean: float) -> Array:
+    """Forces on the coordinates from masses that lean, or are pushed sideways [N mm, N]."""
+    import numpy as np
+
+    force = np.zeros(model.count)
+    links = dict(zip(((link.kind, link.name) for link in model.links), forces, strict=False))
+    for body in model.bodies:
+        moment = G * body.mass * body.lever
+        bogie = next((b for b in model.vehicle.bogies if b.name == body.name), None)
+        if bogie is not None:
+            carried = sum(
+                load
+                for (kind, name), load in links.items()
+                if (kind == "pivot" and name == body.name)
+                or (kind == "bearer" and name.rsplit(" ", 1)[0] == body.name)
+            )
+            moment += carried * (bogie.pivot - model.vehicle.wheel)
+        force[body.first + ROLL] += moment * (q[body.first + ROLL] + lean)
+        force[body.first + PITCH] += moment * q[body.first + PITCH]
+    wheels = dict(zip(model.wheels, forces[len(model.links) :], strict=False))
+    for axle in model.vehicle.axles:
+        left, right = axle.boxes
+        a, b = model.wheels[left], model.wheels[right]
+        load = wheels[left] + wheels[right]
+        tilt = (q[a] - q[b]) / model.tread + lean
+        push = load * model.vehicle.wheel * tilt / model.tread
+        force[a] += push
+        force[b] -= push
+    return force
+
+
+def _contacts(
+    model: Model, rails: Mapping[str, float], laden: Standing | None
+) -> tuple[Array, Array, list[Link]]:
+    """rows . x <= limits: each link's push, then each wheel's rail, then what stops travel."""
+    import numpy as np
+
+    springs = [link for link in model.links if link.rate is not None]
+    at = {id(link): model.count + n for n, link in enumerate(springs)}
+    size = model.count + len(springs)
+    rows: list[Array] = []
+    limits: list[float] = []
+
+    def add(row: Array, limit: float, sign: float = 1.0) -> None:
+        rows.append(sign * np.append(row, np.zeros(size - len(row))))
+        limits.append(limit)
+
+    for link in model.links:
+        row = np.append(model.vector(link.row), np.zeros(len(springs)))
+        if link.rate is not None:
+            row[at[id(link)]] = -1.0  # what its spring takes up is at least this
+        add(row, 0.0 if link.rate is not None else link.stop)
+    for wheel, n in model.wheels.items():
+        add(model.vector({n: 1.0}), -rails[wheel], -1.0)
+    for link in springs:
+        if np.isfinite(link.stop):
+            add(model.vector(link.row), link.stop)
+    for _, box, low, over in model.boxes() if laden else ():
+        assert laden is not None
+        row, was = model.vector(minus(low, over)), _rise(model, laden.q, box)
+        if model.vehicle.bump is not None:
+            add(row, was + model.vehicle.bump)
+        if model.vehicle.rebound is not None:
+            add(row, model.vehicle.rebound - was, -1.0)
+    return np.array(rows), np.array(limits), springs
+
+
+def _rise(model: Model, q: Array, name: str) -> float:
+    """How far a box stands above where it is with nothing loaded [mm], against its frame."""
+    low, over = next((low, over) for _, box, low, over in model.boxes() if box == name)
+    return float(model.vector(minus(low, over)) @ q)
+
+
+def _standing(
+    model: Model,
+    q: Array,
+    forces: Array,
+    closed: Array,
+    residual: float,
+    laden: Standing | None,
+) -> Standing:
+    import numpy as np
+
+    wheels = dict(zip(model.wheels, forces[len(model.links) :], strict=False))
+    pushes = {(link.kind, link.name): float(f)
+              for link, f in zip(model.links, forces, strict=False)}  # fmt: skip
+    solid = [link for link in model.links if link.rate is not None and np.isfinite(link.stop)]
+    first = len(model.links) + len(model.wheels)
+    for link, force in zip(solid, forces[first:], strict=False):
+        pushes[link.kind, link.name] += float(force)
+    by_box = {link.name: link for link in model.links if link.kind == "box"}
+    boxes = {}
+    for axle, box, low, over in model.boxes():
+        link, frame = by_box[box], model.on(axle)
+        left, right = (q[model.wheels[one]] for one in axle.boxes)
+        shortened = spring = None
+        if link.rate is not None:
+            shortened = max(0.0, float(model.vector(link.row) @ q))
+            spring = pushes["box", box] / link.springs
+        rise = float(model.vector(minus(low, over)) @ q)
+        boxes[box] = BoxStand(
+            load=float(wheels[box]),
+            rise=rise - (_rise(model, laden.q, box) if laden else rise),
+            spring=spring,
+            shortened=shortened,
+            left=None if shortened is None else link.stop - shortened,
+            across=degrees((left - right) / model.tread - q[frame.first + ROLL]),
+            along=degrees(q[frame.first + PITCH]),
+        )
+    body = model.bodies[0]
+    heave = model.vector(place(body, 0.0, 0.0)) @ q
+    assert body.first + HEAVE == 0
+    return Standing(
+        boxes,
+        float(heave),
+        degrees(q[body.first + ROLL]),
+        degrees(q[body.first + PITCH]),
+        pushes,
+        residual,
+        q,
+        closed,
+    )
