@@ -8,13 +8,13 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
-from barstock.drawing.model import AXES, Build, Face, Fault, Mating, Part, Side
+from barstock.drawing.model import AXES, Build, Face, Fault, Mating, Side
 from barstock.limits.chance import SAMPLES, Law, Spread
 from barstock.limits.fits import Coat, Fit
 from barstock.methods.kind import Kind
 from barstock.quantities import Dimension
 from barstock.reading.faults import nearest
-from barstock.stocking.bars import NoBarError, choose_bar
+from barstock.stocking.bars import bought
 from barstock.workshop.model import Workshop
 
 TINY = 1e-9
@@ -131,17 +131,6 @@ def _sizes(
         word = name.rpartition("/")[2]
         size = dimensions(build, name, kinds)[word]
         if name.count("/") == 1:
-            size = _bought(build.part(name.partition("/")[0]), word, size, workshop)
+            size = bought(build.part(name.partition("/")[0]), AXES.index(word), workshop)
         found.append(size)
     return tuple(found)
-
-
-def _bought(part: Part, name: str, size: Dimension, workshop: Workshop) -> Dimension:
-    """An overall size; the bar's own limits where both its faces stay as bought."""
-    axis = AXES.index(name)
-    if not {Face.of(axis, -1), Face.of(axis, 1)} <= part.as_bought:
-        return size
-    try:
-        return Dimension(size.nominal, *choose_bar(part, workshop).bar.tolerance, size.text)
-    except NoBarError:
-        return size

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from math import ceil
 
 from barstock.drawing.model import Face, Part
+from barstock.quantities import Dimension
 from barstock.workshop.model import BarStock, MachineKind, Workshop
 
 CLEAN_UP = 0.75  # left on each sawn end to be squared; common practice
@@ -102,6 +103,17 @@ def choose_bar(part: Part, workshop: Workshop) -> Stock:
         f"{part.size[0]:g} long.{named} On the rack in {part.material}: "
         f"{', '.join(have) or 'none'}."
     )
+
+
+def bought(part: Part, axis: int, workshop: Workshop) -> Dimension:
+    """An overall size of a part; the bar's own limits where both its faces stay as bought."""
+    size = part.dimension(axis)
+    if not {Face.of(axis, -1), Face.of(axis, 1)} <= part.as_bought:
+        return size
+    try:
+        return Dimension(size.nominal, *choose_bar(part, workshop).bar.tolerance, size.text)
+    except NoBarError:
+        return size
 
 
 def _name(text: str) -> str:

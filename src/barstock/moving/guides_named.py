@@ -1,0 +1,58 @@
+"""What a face of a part is called, and which features have to do with it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+
+from barstock.drawing.model import Part, Vec
+from barstock.methods import KINDS
+from barstock.methods.drawn_solid import drawn_solid
+from barstock.moving.assembly import Stood
+from barstock.solids.faces import Polygon
+from barstock.solids.shapes import Solid
+
+HOLE = "hole"
+LOOKS = (("behind", "ahead"), ("to the right", "to the left"), ("down", "up"))
+
+
+def named(stood: Stood, polygon: Polygon) -> str:
+    """A face by the part that stands there, the feature it belongs to, and where it looks."""
+    looks = [float(n) for n in polygon.normal]
+    axis = max(range(3), key=lambda i: abs(looks[i]))
+    own = next(features_at(stood.part, [_middle(stood, polygon)]), "")
+    own = own.removeprefix(f"{stood.part.name}/")
+    title = f"{stood.standing.name}, {own}" if own else stood.standing.name
+    return f"{title}: face that looks {LOOKS[axis][looks[axis] > 0]}"
+
+
+def in_hole(stood: Stood, polygon: Polygon) -> bool:
+    """Is a face the wall or the floor of a hole?"""
+    middle = _middle(stood, polygon)
+    return any(
+        KINDS[feature.kind].removes(feature.spec, stood.part).contains(middle)
+        for feature in stood.part.features
+        if feature.kind == HOLE
+    )
+
+
+def _middle(stood: Stood, polygon: Polygon) -> Vec:
+    """Of a face, in the part's frame."""
+    x, y, z = polygon.corners.mean(axis=0)
+    return stood.placement.inverse().apply((float(x), float(y), float(z)))
+
+
+def features_at(part: Part, points: Sequence[Vec]) -> Iterator[str]:
+    """The features, part/feature, on whose skin a point lies; those of its pieces too."""
+    for feature in part.features:
+        gone = KINDS[feature.kind].removes(feature.spec, part)
+        if any(gone.contains(p) for p in points):
+            yield f"{part.name}/{feature.name}"
+    for piece in part.joined.pieces if part.joined else ():
+        yield from features_at(piece.part, [piece.back(p) for p in points])
+
+
+def drawn_with(part: Part, features: Sequence[str]) -> Solid:
+    """The part as drawn with only those of its own features that are named: quicker."""
+    kept = tuple(f for f in part.features if f"{part.name}/{f.name}" in features)
+    return drawn_solid(replace(part, features=kept))
