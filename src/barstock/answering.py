@@ -5,13 +5,28 @@ from __future__ import annotations
 import functools
 import os
 from collections.abc import Callable
-from typing import ParamSpec
+from typing import Any, ParamSpec
 
 import typer
+from typer.core import TyperGroup
 
 from barstock.errors import BarstockError
 
 P = ParamSpec("P")
+
+class Commands(TyperGroup):
+    """The commands, whose faults of use are said in our own words."""
+
+    def invoke(self, ctx: Any) -> Any:
+        """As typer has it."""
+        try:
+            return super().invoke(ctx)
+        except typer.BadParameter as wrong:
+            from barstock.reading.fields import in_words
+
+            wrong.message = in_words(wrong.message)
+            raise
+
 
 STOPPED = 130
 STOPPED_WORDS = "stopped; no output was changed"

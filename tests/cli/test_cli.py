@@ -163,7 +163,9 @@ def test_bad_files_are_faults_with_a_place(block: Path, name: str, command: str)
         (["plan", "."], "holds no build.yaml"),
         (["look", "splinge"], "'splinge'"),
         (["schema", "shop"], "shop"),
-        (["plan", ".", "--paper", "a3"], "a3"),
+        (["plan", ".", "--paper", "a3"], "Invalid value for '--paper': 'a3' is not one of 'a4'"),
+        (["close", "8", "0:7.8", "--readout", "fine"], "'--readout': it should be a number"),
+        (["close", "8", "0:7.8", "--divisions", "1.5"], "it should be a whole number"),
         (["mill"], "mill"),
     ],
 )

@@ -8,6 +8,7 @@ from pathlib import Path
 from pydantic import ValidationError
 
 from barstock.planning.route import VERSION, Route
+from barstock.reading.fields import in_words
 
 FILE = "route.json"
 
@@ -34,4 +35,4 @@ def read_route(path: Path) -> Route:
     except ValidationError as wrong:
         first = wrong.errors()[0]
         where = ".".join(str(step) for step in first["loc"])
-        raise ValueError(f"{path} is no route: {where}: {first['msg'].lower()}") from None
+        raise ValueError(f"{path} is no route: {where}: {in_words(first['msg'])}") from None

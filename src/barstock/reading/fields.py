@@ -83,6 +83,21 @@ def validate(
     return None, faults
 
 
+def in_words(message: str) -> str:
+    """What pydantic says of a value, as one says it.
+
+    >>> in_words("Input should be a valid integer, unable to parse string as an integer")
+    'it should be a whole number'
+    >>> in_words("Input should be greater than 0"), in_words("Value error, 'a3' is no paper")
+    ('it should be greater than 0', "'a3' is no paper")
+    """
+    rule = message.partition(", unable to")[0].removeprefix("Value error, ")
+    for term, word in (("Input should", "it should"), ("a valid integer", "a whole number"),
+                       ("a valid ", "a "), ("Field required", "it is missing")):  # fmt: skip
+        rule = rule.replace(term, word)
+    return rule
+
+
 def _faults(
     model: type[BaseModel], node: Table, place: Place, called: str, found: list[Any]
 ) -> Iterator[Fault]:
@@ -127,9 +142,7 @@ def _faults(
             what = f"'{_last_name(path)}' cannot be {sort(here)}"
             yield Fault(at, what, f"give {' or '.join(wanted)}")
         else:
-            rule = error["msg"].removeprefix("Input should ").removeprefix("Value error, ")
-            what = f"'{_last_name(path)}' is {sort(here)}"
-            yield Fault(at, what, f"it should {rule}" if rule != error["msg"] else rule)
+            yield Fault(at, f"'{_last_name(path)}' is {sort(here)}", in_words(error["msg"]))
 
 
 def _path(node: Node, error: Any) -> tuple[str | int, ...]:
