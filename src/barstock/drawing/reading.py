@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any, Protocol
@@ -17,7 +17,6 @@ from barstock.drawing.general import STANDARD, General, iso_class, read_general
 from barstock.drawing.mechanism import read_mechanism
 from barstock.drawing.model import Build, Feature, Part
 from barstock.drawing.pins import read_pins
-from barstock.drawing.sizes import with_sizes
 from barstock.drawing.written import BuildFields, FabricationFields, PartFields
 from barstock.quantities import Dimension, Unit
 from barstock.reading.faults import Fault, Place, in_order, nearest
@@ -52,19 +51,22 @@ class Reading:
     workshop: str | None = None
 
 
-def read_build(
-    folder: Path, kinds: Mapping[str, FieldsAndResolve], sizes: Mapping[str, str] | None = None
-) -> Reading:
-    """The build of a folder. Never raises for what the user wrote.
-
-    sizes: figures to be taken instead of those written, by name (see drawing/sizes.py); KeyError
-    for a name that is not there.
-    """
+def read_build(folder: Path, kinds: Mapping[str, FieldsAndResolve]) -> Reading:
+    """The build of a folder. Never raises for what the user wrote."""
     table, faults = read_nodes(folder / FILE)
     if table is None:
         return Reading(None, in_order(faults))
-    if sizes:
-        table = with_sizes(table, sizes)
+    return read_table(table, folder, kinds, faults)
+
+
+def read_table(
+    table: Table,
+    folder: Path,
+    kinds: Mapping[str, FieldsAndResolve],
+    slips: Sequence[Fault] = (),
+) -> Reading:
+    """The build of a folder from its file as nodes. slips: faults found in the file before."""
+    faults = list(slips)
     reader = _Reader(kinds, faults)
     fields, parts = reader.build(table)
     pins, slips = read_pins(table)

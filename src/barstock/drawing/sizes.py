@@ -19,7 +19,7 @@ OF_THE_BAR = ("bar", "as bought")
 
 def written_sizes(build: Table, part: str) -> dict[str, str]:
     """Every single figure or word written of a part or a fabrication, by name."""
-    found = {}
+    found: dict[str, str] = {}
     for holder in HOLDERS:
         entry = build.entries.get(holder)
         if entry is not None and isinstance(entry.value, Table) and part in entry.value.entries:

@@ -8,18 +8,18 @@ worst limit. Where none will do, the limits that stood in the way are told.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Callable, Iterator
+from dataclasses import replace
 from math import ceil, inf, radians
-from typing import Generic, TypeVar
 
 from barstock.drawing.springs import Spring
-from barstock.handbook.spring_wire import MODULUS, SIZES, tensile_strength
-from barstock.handbook.unknown import UnknownError
+from barstock.handbook.spring_grades import WireGrade, wire_grade
+from barstock.handbook.spring_wire import SIZES
+from barstock.moving.springs.choice import AnyChoice, Choice, Choices
 from barstock.moving.springs.compression import Compression, mean_for
 from barstock.moving.springs.extension import Extension, initial_stress
 from barstock.moving.springs.hollows import Room
-from barstock.moving.springs.limits import ACTIVE, BENDING, EXTENSION, INDEX, SOLID, WORKING
+from barstock.moving.springs.limits import ACTIVE, BENDING, EXTENSION, INDEX, SOLID, working
 from barstock.moving.springs.torsion import Torsion
 
 CLEAR = 0.2
@@ -35,75 +35,15 @@ EASY = 0.7
 STEP = 0.5
 """Turns and free lengths are tried by [turns, mm]."""
 
-Made = TypeVar("Made", Compression, Extension, Torsion)
-
-
-@dataclass(frozen=True)
-class Choice(Generic[Made]):
-    """A spring that may do. load: at rest [N, N mm]; bump: at full travel [N, N mm].
-
-    uses: each limit by name, and what share of it is used; 1 is all. clears: each clearance by
-    name [mm]; below 0 there is no room.
-    """
-
-    spring: Made
-    grade: str
-    strength: float
-    load: float
-    bump: float
-    uses: dict[str, float]
-    clears: dict[str, float]
-
-    @property
-    def worst(self) -> str:
-        """The limit it comes nearest to."""
-        return max(self.uses, key=lambda name: self.uses[name])
-
-    @property
-    def use(self) -> float:
-        """The share of that limit that it uses."""
-        return self.uses[self.worst]
-
-    @property
-    def short(self) -> float:
-        """What is missing, in shares of limits and in wires of room; 0 where it will do."""
-        short = sum(max(0.0, -room) for room in self.clears.values()) / self.spring.wire
-        return short + max(0.0, self.use - 1)
-
-    @property
-    def will_do(self) -> bool:
-        """Does it keep within all?"""
-        return self.short <= 1e-9
-
-    @property
-    def hindrances(self) -> list[str]:
-        """The limits and clearances that it does not keep."""
-        over = [name for name, use in self.uses.items() if use > 1]
-        return over + [name for name, room in self.clears.items() if room < 0]
-
-
-AnyChoice = Choice[Compression] | Choice[Extension] | Choice[Torsion]
-
-
-@dataclass(frozen=True)
-class Choices:
-    """What there is to choose from. found: the best first; hindrance: limit -> how often it
-    alone or with others stood in the way; nearest: what came nearest where none will do."""
-
-    found: tuple[AnyChoice, ...]
-    hindrance: dict[str, int]
-    nearest: AnyChoice | None
-
 
 def choices(wanted: Spring, room: Room, load: float) -> Choices:
-    """All that would do for what is wanted, ranked. load: at rest [N]."""
-    tried: list[AnyChoice] = []
-    for wire in SIZES:
-        try:
-            strength = tensile_strength(wire, wanted.grade)
-        except UnknownError:
-            continue
-        tried += _ways(wanted, room, load, wire, strength)
+    """All that would do for what is wanted, ranked. load: at rest [N].
+
+    Raises UnknownWireError (handbook.spring_grades).
+    """
+    grade = wire_grade(wanted.grade)
+    sizes = [wire for wire in SIZES if grade.least <= wire <= grade.most]
+    tried = [one for wire in sizes for one in _ways(wanted, room, load, wire, grade)]
     good = sorted((one for one in tried if one.will_do), key=_rank)
     hindrance = Counter(name for one in tried for name in one.hindrances)
     nearest = min(tried, key=lambda one: one.short, default=None)
@@ -116,16 +56,17 @@ def _rank(one: AnyChoice) -> tuple[float, float]:
 
 
 def judged(
-    wanted: Spring, room: Room, load: float, made: Compression, strength: float
+    wanted: Spring, room: Room, load: float, made: Compression, grade: WireGrade
 ) -> Choice[Compression]:
     """A compression spring against all its limits. load: at rest [N]."""
+    strength = grade.strength(made.wire)
     rest = made.free - load / made.rate
     bump = rest - wanted.travel
     high = (made.free - bump) * made.rate
     held = room.diameter < inf or wanted.rod  # what is round it or inside it holds it upright
     uses = {
         "stress when solid": made.stress(made.solid_load) / (SOLID * strength),
-        "stress at full bump": made.corrected(high) / (WORKING * strength),
+        "stress at full bump": made.corrected(high) / (working(grade) * strength),
         **({} if held else {"buckling": (made.free - bump) / made.buckles_at()}),
         **_wound(made.index, made.active),
     }
@@ -145,14 +86,14 @@ def rate_wanted(wanted: Spring, load: float) -> float:
 
 
 def _ways(
-    wanted: Spring, room: Room, load: float, wire: float, strength: float
+    wanted: Spring, room: Room, load: float, wire: float, grade: WireGrade
 ) -> Iterator[AnyChoice]:
     if wanted.kind == "torsion":
-        yield from _torsion(wanted, room, wire, strength)
+        yield from _torsion(wanted, room, wire, grade)
     elif wanted.kind == "extension":
-        yield from _extension(wanted, room, load, wire, strength)
+        yield from _extension(wanted, room, load, wire, grade)
     else:
-        yield from _compression(wanted, room, load, wire, strength)
+        yield from _compression(wanted, room, load, wire, grade)
 
 
 def _halves(least: float, most: float) -> Iterator[float]:
@@ -161,42 +102,54 @@ def _halves(least: float, most: float) -> Iterator[float]:
 
 
 def _compression(
-    wanted: Spring, room: Room, load: float, wire: float, strength: float
+    wanted: Spring, room: Room, load: float, wire: float, grade: WireGrade
 ) -> Iterator[Choice[Compression]]:
     rate = rate_wanted(wanted, load)
     for active in _halves(*ACTIVE):
-        mean = mean_for(rate, wire, active)
+        mean = mean_for(rate, wire, active, grade.shear)
         if not INDEX[0] <= mean / wire <= INDEX[1]:
             continue
-        bare = Compression(wire, mean, active, 0.0, wanted.ends)
+        bare = Compression(
+            wire, mean, active, 0.0, wanted.ends, grade.shear, grade.young, grade.density
+        )
         least = max(bare.least, room.depth + PROUD) + wanted.travel
         rest = wanted.at_length or ceil((least + load / rate) / STEP - 1e-9) * STEP - load / rate
-        made = Compression(wire, mean, active, rest + load / rate, wanted.ends)
-        yield judged(wanted, room, load, made, strength)
+        made = replace(bare, free=rest + load / rate)
+        yield judged(wanted, room, load, made, grade)
 
 
 def _extension(
-    wanted: Spring, room: Room, load: float, wire: float, strength: float
+    wanted: Spring, room: Room, load: float, wire: float, grade: WireGrade
 ) -> Iterator[Choice[Extension]]:
-    """The rate wanted is that beyond the initial tension."""
-    rate = rate_wanted(wanted, load)
+    """The load at rest is the initial tension and what the deflection adds."""
+    strength = grade.strength(wire)
     for turns in _halves(ACTIVE[0], 4 * ACTIVE[1]):
-        mean = mean_for(rate, wire, turns)
-        index = mean / wire
-        if not INDEX[0] <= index <= INDEX[1]:
+
+        def bare(mean: float, turns: float = turns) -> Extension:
+            made = Extension(wire, mean, turns, 0.0, shear=grade.shear, young=grade.young)
+            return replace(made, initial=initial_stress(made.index) / made.stress(1.0))
+
+        if wanted.rate:
+            made = bare(mean_for(wanted.rate, wire, turns, grade.shear))
+        else:  # both fall as the coil grows
+            found = _where(
+                lambda mean, bare=bare: bare(mean).initial + bare(mean).rate * wanted.deflection,
+                load,
+                INDEX[0] * wire,
+                INDEX[1] * wire,
+            )
+            if found is None:
+                continue
+            made = bare(found)
+        if not INDEX[0] <= made.index <= INDEX[1]:
             continue
-        bare = Extension(wire, mean, turns, 0.0)
-        initial = initial_stress(index) / bare.stress(1.0)
-        if wanted.deflection:
-            initial = min(initial, load * 0.9)  # the load must open the coils
-        made = Extension(wire, mean, turns, initial)
-        high = load + wanted.travel * rate
+        high = load + wanted.travel * made.rate
         uses = {
             "stress at its longest": made.stress(high) / (EXTENSION * strength),
             "bending of the loops": made.loop_bending(high) / (BENDING * strength),
             "shear in the loops": made.loop_shear(high) / (EXTENSION * strength),
-            "initial tension": initial / load,
-            **_wound(index, None),
+            "initial tension": made.initial / load,
+            **_wound(made.index, None),
         }
         clears = {}
         if wanted.at_length:  # longer loops make up a shorter body
@@ -206,14 +159,17 @@ def _extension(
         yield Choice(made, wanted.grade, strength, load, high, uses, clears)
 
 
-def _torsion(wanted: Spring, room: Room, wire: float, strength: float) -> Iterator[Choice[Torsion]]:
+def _torsion(
+    wanted: Spring, room: Room, wire: float, grade: WireGrade
+) -> Iterator[Choice[Torsion]]:
+    strength = grade.strength(wire)
     rate = wanted.moment / radians(wanted.angle)
     high = wanted.moment * (1 + wanted.travel / wanted.angle)
     for turns in _halves(ACTIVE[0], 2 * ACTIVE[1]):
-        mean = MODULUS * wire**4 / (64 * rate * turns)
+        mean = grade.young * wire**4 / (64 * rate * turns)
         if not INDEX[0] <= mean / wire <= INDEX[1]:
             continue
-        made = Torsion(wire, mean, turns)
+        made = Torsion(wire, mean, turns, grade.young)
         uses = {
             "bending when fully wound": made.corrected(high) / (BENDING * strength),
             **_wound(made.index, None),
@@ -222,6 +178,17 @@ def _torsion(wanted: Spring, room: Room, wire: float, strength: float) -> Iterat
         if room.diameter < inf:
             clears["in its hollow"] = room.diameter - CLEAR - made.outside
         yield Choice(made, wanted.grade, strength, wanted.moment, high, uses, clears)
+
+
+def _where(
+    falling: Callable[[float], float], wanted: float, low: float, high: float
+) -> float | None:
+    """Where a falling function has a value, between low and high; None where it has not."""
+    if not falling(high) <= wanted <= falling(low):
+        return None
+    from scipy.optimize import brentq
+
+    return float(brentq(lambda at: falling(at) - wanted, low, high))
 
 
 def _wound(index: float, active: float | None) -> dict[str, float]:

@@ -9,10 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from math import inf, pi, sqrt
 
-from barstock.handbook.spring_wire import MODULUS, SHEAR_MODULUS
-
-DENSITY = 7.85e-6
-"""Of spring wire [kg/mm3]. EN 13906-1, table of material properties."""
+from barstock.handbook.spring_grades import MODULUS, SHEAR_MODULUS
 
 SEATED = 0.5
 """Seating coefficient: both ends stand flat on parallel faces. EN 13906-1, 9.14."""
@@ -26,7 +23,7 @@ END_TURNS = {"closed and ground": 2.0, "closed": 2.0, "open": 0.0}
 class Compression:
     """wire: diameter; mean: diameter of the coil on the wire's middle; free: length [mm].
 
-    active: working turns. shear, young: moduli [MPa].
+    active: working turns. shear, young: moduli [MPa]; density [g/cm3].
     """
 
     wire: float
@@ -36,6 +33,7 @@ class Compression:
     ends: str = "closed and ground"
     shear: float = SHEAR_MODULUS
     young: float = MODULUS
+    density: float = 7.85
 
     @property
     def index(self) -> float:
@@ -108,7 +106,7 @@ class Compression:
 
         The same as EN 13906-1, 9.12: f = 3560 d/(n D²) √(G/ρ), ρ in kg/dm³.
         """
-        mass = DENSITY * pi * self.mean * self.active * pi * self.wire**2 / 4
+        mass = 1e-6 * self.density * pi * self.mean * self.active * pi * self.wire**2 / 4
         return 0.5 * sqrt(self.rate * 1000 / mass)
 
     @property

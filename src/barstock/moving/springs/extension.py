@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from math import exp, pi
 
-from barstock.handbook.spring_wire import MODULUS, SHEAR_MODULUS
+from barstock.handbook.spring_grades import MODULUS, SHEAR_MODULUS
 from barstock.moving.springs.compression import curvature
 
 

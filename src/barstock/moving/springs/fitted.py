@@ -11,14 +11,10 @@ from dataclasses import dataclass
 from barstock.drawing.model import Build
 from barstock.drawing.springs import Spring
 from barstock.drawing.vehicle import Vehicle
-from barstock.handbook.spring_wire import tensile_strength, wire
-from barstock.moving.springs.choosing import (
-    AnyChoice,
-    Choices,
-    choices,
-    judged,
-    rate_wanted,
-)
+from barstock.handbook.spring_grades import wire_grade
+from barstock.handbook.spring_wire import wire
+from barstock.moving.springs.choice import AnyChoice, Choices
+from barstock.moving.springs.choosing import choices, judged, rate_wanted
 from barstock.moving.springs.compression import END_TURNS, Compression
 from barstock.moving.springs.hollows import Room, room
 from barstock.moving.vehicle.model import Law, Model, build_model
@@ -68,7 +64,7 @@ def fitted(build: Build) -> dict[str, Fitted]:
 def fit(wanted: Spring, within: Room, load: float, count: int = 0) -> Fitted:
     """One spring: as wound, or the best that would do. Raises UnknownWireError."""
     if wanted.wound is not None:
-        one = judged(wanted, within, load, as_wound(wanted), _strength(wanted))
+        one = judged(wanted, within, load, as_wound(wanted), wire_grade(wanted.grade))
         return Fitted(wanted, within, load, count, Choices((one,), {}, one), one)
     found = choices(wanted, within, load)
     return Fitted(wanted, within, load, count, found, found.found[0] if found.found else None)
@@ -80,12 +76,10 @@ def as_wound(spring: Spring) -> Compression:
     thick = wire(spring.wound.wire)
     active = spring.wound.turns - END_TURNS[spring.ends]
     mean = spring.wound.outside - thick
-    return Compression(thick, mean, active, spring.wound.free_length, spring.ends)
-
-
-def _strength(spring: Spring) -> float:
-    assert spring.wound is not None
-    return tensile_strength(wire(spring.wound.wire), spring.grade)
+    of = wire_grade(spring.grade)
+    return Compression(
+        thick, mean, active, spring.wound.free_length, spring.ends, of.shear, of.young, of.density
+    )
 
 
 def _count(vehicle: Vehicle, name: str) -> int:

@@ -6,12 +6,15 @@ EN 13906-2:2013 (extension); EN 13906-3:2014 (torsion, bending). From memory.
 
 from __future__ import annotations
 
+from barstock.handbook.spring_grades import WireGrade
+
 SOLID = 0.56
 """Shear at solid length over tensile strength, not corrected."""
 
-WORKING = 0.45
-"""Shear over tensile strength at full bump, corrected: hardly sets without scragging. Given for
-patented wire before set is removed in Shigley's Mechanical Engineering Design; from memory."""
+WORKING, WORKING_SOFT = 0.45, 0.35
+"""Shear over tensile strength at full bump, corrected, so that a spring hardly sets even without
+scragging; of steel, and of stainless steel and bronze. Shigley, Mechanical Engineering Design,
+table of the greatest torsional stress in static use, before set is removed; from memory."""
 
 EXTENSION = 0.45
 """Shear in an extension spring at its longest, not corrected."""
@@ -25,3 +28,8 @@ practice."""
 
 ACTIVE = (3.0, 20.0)
 """Working turns. EN 13906-1 asks for 2 at least; 3, and 20 at most, are common practice."""
+
+
+def working(grade: WireGrade) -> float:
+    """Shear over tensile strength at full bump, corrected."""
+    return WORKING_SOFT if grade.name in ("1.4310", "phosphor bronze") else WORKING

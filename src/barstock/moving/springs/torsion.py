@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from math import degrees, pi
 
-from barstock.handbook.spring_wire import MODULUS
+from barstock.handbook.spring_grades import MODULUS
 
 
 @dataclass(frozen=True)

@@ -15,8 +15,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from math import pi
 
-from barstock.handbook.spring_wire import MODULUS
-from barstock.moving.springs.choosing import AnyChoice
+from barstock.handbook.spring_grades import MODULUS
+from barstock.moving.springs.choice import AnyChoice
 from barstock.moving.springs.compression import Compression
 from barstock.moving.springs.torsion import Torsion
 
@@ -73,13 +73,13 @@ class Trial:
     outside: float
 
 
-def springback(wire: float, strength: float) -> float:
-    """1/R wound - 1/R free [1/mm] for a wire [mm] of a tensile strength [MPa].
+def springback(wire: float, strength: float, young: float = MODULUS) -> float:
+    """1/R wound - 1/R free [1/mm] for a wire [mm] of a tensile strength and modulus [MPa].
 
     >>> round(springback(1.0, 2220), 4)
     0.0366
     """
-    return 16 * strength / (3 * pi * (wire / 2) * MODULUS)
+    return 16 * strength / (3 * pi * (wire / 2) * young)
 
 
 def springback_of(wire: float, trial: Trial) -> float:
@@ -96,7 +96,11 @@ def springback_of(wire: float, trial: Trial) -> float:
 def winding(choice: AnyChoice, trial: Trial | None = None) -> Winding:
     """How to wind a spring. Raises UnwindableError."""
     made = choice.spring
-    back = springback_of(made.wire, trial) if trial else springback(made.wire, choice.strength)
+    back = (
+        springback_of(made.wire, trial)
+        if trial
+        else springback(made.wire, choice.strength, made.young)
+    )
     wound = 2 / (2 / made.mean + back)
     mandrel = wound - made.wire
     if mandrel < made.wire / 2:

@@ -86,7 +86,7 @@ def widest(ours: Array, theirs: Array) -> tuple[Directions, Array]:
 
     def add(axis: Array, i: int, j: int, sign: float = 1.0, less: float = 0.0) -> None:
         gap = _span(axis, ours).min(axis=-1) - _span(axis, theirs).max(axis=-1)
-        flat = (np.abs(axis).max(axis=-1) < 0.5 * 3**-0.5)
+        flat = np.abs(axis).max(axis=-1) < 0.5 * 3**-0.5
         best.append((np.where(flat, -np.inf, gap - less), i, j, sign))
 
     add(n, -2, -1)
@@ -110,7 +110,8 @@ def rows(ours: Array, theirs: Array, middle: Array, parted: Directions) -> Rows:
     """The gaps along directions chosen. middle: of the block, (samples, 3)."""
     samples, pairs, many = ours.shape[:3]
     shape = (samples, pairs)
-    i, j, sign = (np.broadcast_to(x, shape) for x in (parted.ours, parted.theirs, parted.sign))
+    i, j = np.broadcast_to(parted.ours, shape), np.broadcast_to(parted.theirs, shape)
+    sign = np.broadcast_to(parted.sign, shape)
     gaps = np.full((*shape, many), np.inf)
     rates = np.zeros((*shape, many, 6))
     points = np.zeros((*shape, many, 3))
@@ -121,8 +122,9 @@ def rows(ours: Array, theirs: Array, middle: Array, parted: Directions) -> Rows:
             gaps[here], rates[here], points[here] = kind(ours[here], theirs[here], at[here], which)
     crossed = (i >= 0) & (j >= 0)
     if crossed.any():
-        edges = (i[crossed], j[crossed], sign[crossed])
-        found = _edge_axis(ours[crossed], theirs[crossed], at[crossed], *edges)
+        found = _edge_axis(
+            ours[crossed], theirs[crossed], at[crossed], i[crossed], j[crossed], sign[crossed]
+        )
         for whole, part in zip((gaps, rates, points), found, strict=True):
             whole[crossed, 0] = part
     rows_of = pairs * many
@@ -163,9 +165,7 @@ def _moving_axis(ours: Array, theirs: Array, middle: Array, edge: Whole) -> Foun
     return gaps, np.concatenate([shifts, turns], axis=-1), theirs
 
 
-def _edge_axis(
-    ours: Array, theirs: Array, middle: Array, i: Whole, j: Whole, sign: Array
-) -> Found:
+def _edge_axis(ours: Array, theirs: Array, middle: Array, i: Whole, j: Whole, sign: Array) -> Found:
     """Two edges that cross. Where they are nearest they lie along the direction: it may turn."""
     each = np.arange(len(i))
     u, v = _edges(ours)[each, i], _edges(theirs)[each, j]

@@ -8,7 +8,7 @@ from dataclasses import replace
 from barstock.drawing.model import Part, Vec
 from barstock.methods import KINDS
 from barstock.methods.drawn_solid import drawn_solid
-from barstock.moving.assembly import Stood
+from barstock.moving.guides.assembly import Stood
 from barstock.solids.faces import Polygon
 from barstock.solids.shapes import Solid
 

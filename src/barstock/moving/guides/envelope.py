@@ -13,9 +13,9 @@ from math import degrees, radians
 
 import numpy as np
 
-from barstock.moving.envelope_furthest import Whole, furthest
-from barstock.moving.envelope_gaps import Array, Directions, rows, widest
-from barstock.moving.guides_faces import Faces
+from barstock.moving.guides.faces import Faces
+from barstock.moving.guides.furthest import Whole, furthest
+from barstock.moving.guides.gaps import Array, Directions, rows, widest
 
 STEP_TURN, STEP_SHIFT = 0.1, 4.0
 """The most that is gone at once [radians, mm]."""
@@ -111,11 +111,15 @@ def reach(
     ]
     if len(chunks) == 1:
         return chunks[0]
-    joined = (
-        np.concatenate([getattr(c, name) for c in chunks])
-        for name in ("amount", "shift", "rotation", "held", "by", "points")
+    return Reached(
+        np.concatenate([c.amount for c in chunks]),
+        np.concatenate([c.shift for c in chunks]),
+        np.concatenate([c.rotation for c in chunks]),
+        np.concatenate([c.held for c in chunks]),
+        np.concatenate([c.by for c in chunks]),
+        np.concatenate([c.points for c in chunks]),
+        chunks[0].parted,
     )
-    return Reached(*joined, chunks[0].parted)
 
 
 def _reach(
@@ -135,9 +139,7 @@ def _reach(
         there = ours @ rotation.transpose(0, 2, 1)[:, None] + shift[:, None, None]
         along = widest(there, theirs)[0] if parted is None else parted
         found = rows(there, theirs, shift, along)
-        slopes = np.concatenate(
-            [np.tile(bounds[0], (samples, 1, 1)), -found.rates @ ways], axis=1
-        )
+        slopes = np.concatenate([np.tile(bounds[0], (samples, 1, 1)), -found.rates @ ways], axis=1)
         limits = np.concatenate([np.tile(bounds[1], (samples, 1)), found.gaps], axis=1)
         best = furthest(slopes, limits)
         moved = np.where(amount[:, None] < most, best.at, 0.0)

@@ -15,9 +15,9 @@ from numpy.typing import NDArray
 
 from barstock.drawing.guides import Guide
 from barstock.drawing.model import Build
-from barstock.moving.assembly import Stood, placement, stood
-from barstock.moving.guides_named import drawn_with, features_at, in_hole, named
-from barstock.moving.guides_sizes import part_sizes, remade
+from barstock.moving.guides.assembly import Stood, placement, stood
+from barstock.moving.guides.named import drawn_with, features_at, in_hole, named
+from barstock.moving.guides.sizes import Variants, variants
 from barstock.quantities import Dimension
 from barstock.solids.faces import Polygon, polygons
 from barstock.workshop.model import Workshop
@@ -125,6 +125,7 @@ def faces(guide: Guide, build: Build, workshop: Workshop | None = None) -> Faces
 
     workshop: whose bars' limits hold where a face stays as bought. Raises NothingMeetsError.
     """
+    of = variants(build, workshop)
     block, *others = stood(guide, build)
     own = polygons(block.solid)
     pairs: list[tuple[Polygon, Polygon]] = []
@@ -143,9 +144,9 @@ def faces(guide: Guide, build: Build, workshop: Workshop | None = None) -> Faces
     moving = _Body(block, [a for a, _ in pairs], list(range(len(pairs))))
     most = max(len(p.corners) for pair in pairs for p in pair)
     shape = (len(pairs), most)
-    columns = [(size, rate, 0 * rate) for size, rate in _follows(moving, shape, build, workshop)]
+    columns = [(size, rate, 0 * rate) for size, rate in _follows(moving, shape, of)]
     for body in bodies:
-        found = _follows(body, shape, build, workshop)
+        found = _follows(body, shape, of)
         columns += [(size, 0 * rate, rate) for size, rate in found]
     columns = _shared([c for c in columns if np.abs(c[1]).max() + np.abs(c[2]).max() > 1e-9])
     nothing = np.zeros((0, *shape, 3))
@@ -186,9 +187,7 @@ def _boxes(found: Sequence[Polygon]) -> tuple[Array, Array]:
     )
 
 
-def _follows(
-    body: _Body, shape: tuple[int, int], build: Build, workshop: Workshop | None
-) -> Iterator[tuple[Size, Array]]:
+def _follows(body: _Body, shape: tuple[int, int], of: Variants) -> Iterator[tuple[Size, Array]]:
     """What a part's faces go by, and how far each corner moves for one more of it."""
     standing, part, name = body.stood.standing, body.stood.part, body.stood.standing.name
     if not body.polygons:
@@ -197,9 +196,9 @@ def _follows(
     corners = [back.apply(_point(c)) for p in body.polygons for c in p.corners]
     concerned = list(features_at(part, corners))
     start = body.corners(shape)
-    for one in part_sizes(part, concerned, build, workshop):
+    for one in of.sizes(part, concerned):
         step = STEP[one.angle]
-        other = remade(build, {one.name: one.text(one.size.nominal + step)}).part(part.name)
+        other = of.having({one.name: one.text(one.size.nominal + step)}).part(part.name)
         solid = drawn_with(other, concerned).moved(placement(standing, other))
         rate = (_matched(body, polygons(solid), shape) - start) / step
         own = one.name.removeprefix(f"{part.name}/")
@@ -227,8 +226,8 @@ def _matched(body: _Body, others: Sequence[Polygon], shape: tuple[int, int]) -> 
     normals = np.array([p.normal for p in others])
     found = body.corners(shape)
     for pair, polygon in zip(body.pairs, body.polygons, strict=True):
-        alike = np.flatnonzero(normals @ polygon.normal > 0.99) if polygon.flat else ()
-        if not len(alike):
+        alike = np.flatnonzero(normals @ polygon.normal > 0.99).tolist() if polygon.flat else []
+        if not alike:
             continue
         there = np.concatenate([others[i].corners for i in alike])
         away = np.linalg.norm(there[None] - polygon.corners[:, None], axis=2)

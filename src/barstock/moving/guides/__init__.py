@@ -1,0 +1,1 @@
+"""Blocks in guides: which faces may meet, how far the block goes before they do."""
