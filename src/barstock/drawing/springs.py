@@ -9,13 +9,12 @@ from pydantic import Field
 
 from barstock.drawing.figures import Figures
 from barstock.reading.amounts import FORCE, MOMENT, RATE
-from barstock.reading.faults import Place
+from barstock.reading.faults import Place, nearest
 from barstock.reading.fields import Fields, Written
 from barstock.reading.nodes import Listing, Node, Text
 
 SpringKind = Literal["compression", "extension", "torsion"]
 Ends = Literal["closed and ground", "closed", "open"]
-Grade = Literal["SL", "SM", "DM", "SH", "DH"]
 
 
 class HollowFields(Fields):
@@ -38,7 +37,9 @@ class SpringFields(Fields):
     """A spring: what is wanted of it, and where it stands."""
 
     kind: SpringKind = Field("compression", description="How it is loaded.")
-    wire: Grade = Field("SH", description="Grade of patented spring wire, EN 10270-1.")
+    wire: str = Field(
+        "SH", description="What it is of: SL, SM, DM, SH, DH, stainless, music wire, …"
+    )
     load: Written | None = Field(
         None, description="At rest: 25 N, 6 lbf. Without it, what the vehicle, laden, lays on it."
     )
@@ -89,7 +90,7 @@ class Spring:
 
     name: str
     kind: SpringKind
-    grade: Grade
+    grade: str
     place: Place
     load: float = 0.0
     at_length: float = 0.0
@@ -126,7 +127,7 @@ def _spring(
     return Spring(
         name=name,
         kind=fields.kind,
-        grade=fields.wire,
+        grade=_grade(fields.wire, figures),
         place=figures.node.place,
         load=figures.amount("load", FORCE),
         at_length=figures.positive("at length"),
@@ -147,6 +148,17 @@ def _spring(
         if fields.wound
         else None,
     )
+
+
+def _grade(word: str, figures: Figures) -> str:
+    """The grade of wire by its name in the handbook."""
+    from barstock.handbook.spring_grades import GRADES, UnknownWireError, wire_grade
+
+    try:
+        return wire_grade(word).name
+    except UnknownWireError:
+        figures.fault("wire", f"there is no spring wire '{word}'", nearest(word, GRADES))
+        return word
 
 
 def _enough(fields: SpringFields, figures: Figures) -> None:

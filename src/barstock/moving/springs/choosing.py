@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Callable, Iterator
 from dataclasses import replace
+from functools import partial
 from math import ceil, inf, radians
 
 from barstock.drawing.springs import Spring
@@ -132,12 +133,8 @@ def _extension(
         if wanted.rate:
             made = bare(mean_for(wanted.rate, wire, turns, grade.shear))
         else:  # both fall as the coil grows
-            found = _where(
-                lambda mean, bare=bare: bare(mean).initial + bare(mean).rate * wanted.deflection,
-                load,
-                INDEX[0] * wire,
-                INDEX[1] * wire,
-            )
+            found = _where(partial(_opened, bare, wanted.deflection), load,
+                           INDEX[0] * wire, INDEX[1] * wire)  # fmt: skip
             if found is None:
                 continue
             made = bare(found)
@@ -178,6 +175,12 @@ def _torsion(
         if room.diameter < inf:
             clears["in its hollow"] = room.diameter - CLEAR - made.outside
         yield Choice(made, wanted.grade, strength, wanted.moment, high, uses, clears)
+
+
+def _opened(coil: Callable[[float], Extension], by: float, mean: float) -> float:
+    """Load of a coil of a mean diameter, opened by so much [N]."""
+    made = coil(mean)
+    return made.initial + made.rate * by
 
 
 def _where(
