@@ -12,6 +12,7 @@ from pydantic import ValidationError
 
 from barstock.bench.entry import Entry
 from barstock.errors import WrongUseError
+from barstock.reading.fields import in_words
 
 VERSION = 1
 NAMES = tuple(name for name in Entry.model_fields if name != "row")
@@ -52,7 +53,8 @@ def from_text(text: str) -> list[Entry]:
         except ValidationError as wrong:
             first = wrong.errors()[0]
             where = ".".join(map(str, first["loc"])) or "the line"
-            raise WrongUseError(f"line {n} of the history: {where}: {first['msg']}") from None
+            told = in_words(first["msg"])
+            raise WrongUseError(f"line {n} of the history: {where}: {told}") from None
     return found
 
 
