@@ -136,3 +136,29 @@ def test_the_rack(tmp_path: Path) -> None:
 def test_times_are_the_users_own(tmp_path: Path) -> None:
     shop = read(tmp_path, "times: {set up: 7.5, file per 100mm: 4}\n")
     assert (shop.times.set_up, shop.times.file_per_100mm) == (7.5, 4)
+
+
+def test_the_hearth_and_the_screws_in_stock(tmp_path: Path) -> None:
+    shop = read(
+        tmp_path,
+        "hearth:\n  gas: 0.6 kg/h\n  bricks: no\n  filler rods: {silver 55%: [1, 1.5], Ag 134: 2}\n"
+        "  fluxes: FH10\n  pickle: {bath: safety pickle, heated: no, takes: 3}\n"
+        "screws: {M3: [16, 10], 6 BA brass: 1/2}\n"
+        "times: {heat: 15, strip down: 40}\n",
+    )
+    hearth = shop.hearth
+    assert hearth is not None
+    assert (hearth.power, hearth.gas, hearth.bricks) == (0, 600, False)
+    assert [(rod.alloy, rod.diameter) for rod in hearth.rods] == [
+        ("Ag 155", 1),
+        ("Ag 155", 1.5),
+        ("Ag 134", 2),
+    ]
+    assert hearth.fluxes == ("FH10",)
+    assert hearth.pickle is not None
+    assert (hearth.pickle.bath, hearth.pickle.takes) == ("sodium bisulphate", 3)
+    assert [(s.thread, s.lengths, s.of) for s in shop.screws] == [
+        ("M3", (10, 16), "steel"),
+        ("6 BA", (12.7,), "brass"),
+    ]
+    assert (shop.times.heat, shop.times.strip_down, shop.times.turn_over) == (15, 40, 5)

@@ -16,19 +16,10 @@ from barstock.joining.firing import Firing, Work, refused, wrongs
 from barstock.joining.heat_reasons import why_none, why_so_many
 from barstock.joining.heat_told import Heat, told
 from barstock.joining.model import Attitude, Finding, Holding, Joint, Mistake, Piece
+from barstock.workshop.model import ShopTimes
 
-MOST_STATES = 30_000
+MOST_STATES = 20_000
 """Above so many sets of joints and alloys the search would take minutes."""
-
-
-@dataclass(frozen=True)
-class HeatTimes:
-    """Minutes, common practice. heat: flux, lay on the hearth, fire and cool; strip: take off the
-    fixture, clean and set up again; turn: lay the same holding another way up."""
-
-    heat: float = 20.0
-    strip: float = 30.0
-    turn: float = 5.0
 
 
 @dataclass(frozen=True)
@@ -71,7 +62,7 @@ class _Search:
     places: Sequence[tuple[Holding, Attitude]]
     most: int
     apart: Sequence[frozenset[str]]
-    times: HeatTimes
+    times: ShopTimes
 
     def best(self) -> _Step | None:
         """The best way to have all joints made, None where there is no way."""
@@ -119,8 +110,8 @@ class _Search:
         if before < 0 or before == now:
             return 0, self.times.heat
         if self.places[before][0] != self.places[now][0]:
-            return 1, self.times.heat + self.times.strip
-        return 0, self.times.heat + self.times.turn
+            return 1, self.times.heat + self.times.strip_down
+        return 0, self.times.heat + self.times.turn_over
 
 
 def fewest_heats(
@@ -131,7 +122,7 @@ def fewest_heats(
     most_per_heat: int = 0,
     apart: tuple[frozenset[str], ...] = (),
     flux: str = "FH10",
-    times: HeatTimes | None = None,
+    times: ShopTimes | None = None,
 ) -> HeatPlan:
     """The plan with the fewest heats, then strip-downs, then minutes; exact.
 
@@ -149,7 +140,7 @@ def fewest_heats(
     work = Work(pieces, joints, flux)
     places = [(holding, attitude) for holding in holdings for attitude in holding.attitudes]
     most = most_per_heat or len(joints)
-    best = _Search(work, places, most, apart, times or HeatTimes()).best()
+    best = _Search(work, places, most, apart, times or ShopTimes()).best()
     if best is None:
         return HeatPlan((), 0, 0.0, (), why_none(work, places))
     firings = best.firings()

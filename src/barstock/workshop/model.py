@@ -146,6 +146,45 @@ class BarStock:
 
 
 @dataclass(frozen=True)
+class FillerRod:
+    """Filler on hand. alloy: the handbook's name; diameter [mm]."""
+
+    alloy: str
+    diameter: float
+
+
+@dataclass(frozen=True)
+class Pickle:
+    """The bath: its handbook name; is it kept warm; how many large things it takes at once."""
+
+    bath: str
+    heated: bool = True
+    takes: int = 1
+
+
+@dataclass(frozen=True)
+class Hearth:
+    """Where work is silver soldered. power: of the torch [W], or gas: propane it burns [g/h], 0
+    where not given; bricks: to pack round the work; fluxes: handbook names."""
+
+    power: float = 0.0
+    gas: float = 0.0
+    bricks: bool = True
+    rods: tuple[FillerRod, ...] = ()
+    fluxes: tuple[str, ...] = ()
+    pickle: Pickle | None = None
+
+
+@dataclass(frozen=True)
+class StockScrews:
+    """Screws on hand of a thread. lengths [mm]; of: steel or brass."""
+
+    thread: str
+    lengths: tuple[float, ...]
+    of: str = "steel"
+
+
+@dataclass(frozen=True)
 class ShopTimes:
     """The shop's own time figures [minutes]; every one can be edited in workshop.yaml."""
 
@@ -165,6 +204,9 @@ class ShopTimes:
     file_per_100mm: float = 8.0
     tap_hole: float = 1.5
     deburr: float = 0.7
+    heat: float = 20.0
+    strip_down: float = 30.0
+    turn_over: float = 5.0
 
 
 @dataclass(frozen=True)
@@ -189,6 +231,8 @@ class Workshop:
     clamps: bool = False
     fixture_block: tuple[float, float, float] | None = None
     borrow: bool = True
+    hearth: Hearth | None = None
+    screws: tuple[StockScrews, ...] = ()
 
     def machine(self, kind: MachineKind) -> Machine | None:
         """The first machine of that kind, or None."""

@@ -13,6 +13,7 @@ from barstock.reading.faults import Fault, Place, in_order, nearest
 from barstock.reading.fields import validate
 from barstock.reading.nodes import Entry, Listing, Node, Table, Text, read_nodes
 from barstock.reading.sizes import Sizes
+from barstock.workshop.hearth import read_hearth, read_screws
 from barstock.workshop.machines import read_machine
 from barstock.workshop.model import Instrument, Machine, ShopTimes, Vise, Workshop
 from barstock.workshop.rack import read_rack
@@ -77,6 +78,12 @@ class _Reader:
             clamps=how.clamps,
             fixture_block=self._block(holding, sizes),
             borrow=fields.borrow,
+            hearth=(
+                read_hearth(self._within(self.table, "hearth"), fields.hearth, sizes)
+                if fields.hearth
+                else None
+            ),
+            screws=tuple(read_screws(self._within(self.table, "screws"), sizes)),
         )
 
     def _machines(self) -> tuple[Machine, ...]:

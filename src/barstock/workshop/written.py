@@ -167,6 +167,27 @@ class BarFields(Fields):
     to_buy: bool = Field(False, description="Not on the rack, but can be had.")
 
 
+class PickleFields(Fields):
+    """A pickle as written."""
+
+    bath: str = Field(description="citric acid, safety pickle or dilute sulphuric acid.")
+    heated: bool = Field(True, description="Is it kept warm?")
+    takes: int = Field(1, ge=1, le=1000, description="How many large things it takes at once.")
+
+
+class HearthFields(Fields):
+    """What there is to silver solder with."""
+
+    power: Written | None = Field(None, description="Of the torch: 7.7 kW.")
+    gas: Written | None = Field(None, description="Or the propane it burns: 500 g/h.")
+    bricks: bool = Field(True, description="Are there fire bricks to pack round the work?")
+    filler_rods: dict[str, Sizes] = Field(
+        {}, description="Diameters by alloy: {Ag 155: [1, 1.5], Ag 134: 2}."
+    )
+    fluxes: list[str] | str = Field([], description="[FH10, FH12]")
+    pickle: PickleFields | None = Field(None, description="{bath: citric acid, takes: 2}")
+
+
 class WorkshopFields(Fields):
     """A workshop as written."""
 
@@ -178,6 +199,10 @@ class WorkshopFields(Fields):
     measuring: dict[str, InstrumentFields] = Field({}, description="Measuring tools by name.")
     rack: dict[str, list[Written | BarFields]] = Field(
         {}, description="Bars by material: ['28 x 22 x 300', '2 of 20 x 12 x 500']."
+    )
+    hearth: HearthFields | None = Field(None, description="What there is to silver solder with.")
+    screws: dict[str, Sizes] = Field(
+        {}, description="In stock, lengths by thread: {M3: [10, 16], 6 BA brass: 1/2}."
     )
     times: dict[str, Annotated[float, Field(ge=0, le=10_000)]] = Field(
         {},
