@@ -16,6 +16,7 @@ from barstock.handbook.speeds import (
     speed_range,
     surface_speed,
 )
+from barstock.handbook.threads import thread
 
 
 def test_every_material_has_speeds_and_every_other_name_leads_to_it() -> None:
@@ -74,7 +75,11 @@ def test_drill_feeds_are_within_printed_ranges() -> None:
 
 
 def test_a_tap_is_fed_at_its_pitch() -> None:
-    assert feed("brass", "tap", 3, 100) == pytest.approx(50)  # M3: 0.5 mm a turn, ISO 262
+    # a turn takes it in by its pitch: M3 0.5 mm, ISO 262; 40 tpi 0.635 mm
+    assert feed("brass", "tap", 3, 100, pitch=thread("M3").pitch) == pytest.approx(50)
+    assert feed("brass", "tap", 6.35, 10, pitch=thread("1/4 x 40").pitch) == pytest.approx(6.35)
+    with pytest.raises(ValueError, match="pitch"):
+        feed("brass", "tap", 3, 100)
 
 
 def test_wrong_cutters_and_diameters_are_refused() -> None:

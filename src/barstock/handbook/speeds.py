@@ -55,10 +55,6 @@ _EASY = {
     "tough stainless steel": 0.7, "nickel silver": 0.9, "aluminium bronze": 0.9,
 }  # fmt: skip
 
-# metric coarse pitch [mm] by diameter [mm] (ISO 262), for the feed of a tap
-_PITCHES = ((1, 0.25), (2, 0.4), (3, 0.5), (4, 0.7), (5, 0.8), (6, 1.0), (8, 1.25), (10, 1.5),
-            (12, 1.75), (16, 2.0))  # fmt: skip
-
 
 class UnknownCutterError(UnknownError):
     """No cutter of that kind."""
@@ -121,10 +117,12 @@ def chip_load(of: str, diameter: float) -> float:
     return round(_between(diameter, CHIP_DIAMETERS, CHIP_LOADS) * share, 5)
 
 
-def feed_per_turn(of: str, cutter: str, diameter: float, teeth: int = 2) -> float:
+def feed_per_turn(
+    of: str, cutter: str, diameter: float, teeth: int = 2, pitch: float | None = None
+) -> float:
     """Feed a turn [mm] of any cutter; diameter [mm]. Raises as `speed_range` does.
 
-    A reamer is fed at twice a drill's feed, a tap at its pitch (metric coarse where not known).
+    A reamer is fed at twice a drill's feed, a tap at its `pitch` [mm], which it needs: ValueError.
 
     >>> feed_per_turn("mild steel", "drill", 5)
     0.09
@@ -132,7 +130,9 @@ def feed_per_turn(of: str, cutter: str, diameter: float, teeth: int = 2) -> floa
     if cutter not in CUTTERS:
         raise UnknownCutterError(cutter, "cutter", CUTTERS, "known: " + ", ".join(CUTTERS))
     if cutter == "tap":
-        return min(_PITCHES, key=lambda row: abs(row[0] - diameter))[1]
+        if pitch is None:
+            raise ValueError("a tap is fed at its thread's pitch; give that")
+        return pitch
     drill = _between(diameter, DRILL_DIAMETERS, DRILL_FEEDS) * _EASY.get(material(of).name, 1.0)
     if cutter == "reamer":
         return round(2 * drill, 5)
@@ -142,13 +142,22 @@ def feed_per_turn(of: str, cutter: str, diameter: float, teeth: int = 2) -> floa
     return round(drill * {"drill": 1.0, "spot drill": 0.8}.get(cutter, 0.5), 5)
 
 
-def feed(of: str, cutter: str, diameter: float, turns: float, teeth: int = 2) -> float:
-    """Feed [mm/min] at a spindle speed [1/min]; diameter [mm]. Raises as `speed_range` does.
+def feed(
+    of: str,
+    cutter: str,
+    diameter: float,
+    turns: float,
+    teeth: int = 2,
+    pitch: float | None = None,
+) -> float:
+    """Feed [mm/min] at a spindle speed [1/min]; diameter, a tap's pitch [mm].
+
+    Raises as `feed_per_turn` does.
 
     >>> round(feed("mild steel", "end mill", 10, 796, 2), 1)
     60.5
     """
-    return feed_per_turn(of, cutter, diameter, teeth) * turns
+    return feed_per_turn(of, cutter, diameter, teeth, pitch) * turns
 
 
 def _between(x: float, xs: tuple[float, ...], ys: tuple[float, ...]) -> float:
@@ -162,7 +171,11 @@ def _between(x: float, xs: tuple[float, ...], ys: tuple[float, ...]) -> float:
     return ys[i - 1] + share * (ys[i] - ys[i - 1])
 
 
-def find(word: str, _: Unit) -> Iterator[Found]:
+FOOT = 0.3048
+"""[m]"""
+
+
+def find(word: str, unit: Unit) -> Iterator[Found]:
     """What `look` shows of the speeds in a material."""
     try:
         name = material(word.lower().removeprefix("speeds in ").removeprefix("speeds ")).name
@@ -170,7 +183,10 @@ def find(word: str, _: Unit) -> Iterator[Found]:
         return
     rows = []
     for cutter, share in CUTTERS.items():
-        low, start, high = speed_range(name, cutter)
+        feet = unit is Unit.INCH
+        speeds = (v / FOOT if feet else v for v in speed_range(name, cutter))
+        low, start, high = (f"{v:.3g}" for v in speeds)
         if share:
-            rows.append((cutter, f"start at {start:.3g} m/min ({low:.3g} to {high:.3g})"))
+            each = "ft/min" if feet else "m/min"
+            rows.append((cutter, f"start at {start} {each} ({low} to {high})"))
     yield Found(f"surface speeds in {name}, HSS", tuple(rows), SOURCE, MEMORY)

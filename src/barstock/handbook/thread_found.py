@@ -10,7 +10,7 @@ from barstock.handbook.materials import material
 from barstock.handbook.thread_limits import MEMORY, SOURCE, NoLimitsError, thread_limits
 from barstock.handbook.thread_strength import engagement_length, tensile_stress_area
 from barstock.handbook.threads import Thread, UnknownThreadError, percentage_engagement, thread
-from barstock.quantities import Unit, show
+from barstock.quantities import INCH, Unit, show
 
 
 def find(word: str, unit: Unit) -> Iterator[Found]:
@@ -42,6 +42,8 @@ def _sizes(form: Thread, unit: Unit) -> Found:
         f"{show(engagement_length(form, material(name)), unit)} ({name})"
         for name in ("mild steel", "brass", "aluminium")
     )
+    area = tensile_stress_area(form)
+    stressed = f"{area:.2f} mm²" if unit is Unit.MM else f"{area / INCH**2:.5f} in²"
     return Found(
         f"thread {form.name}, {form.series}",
         (
@@ -55,7 +57,7 @@ def _sizes(form: Thread, unit: Unit) -> Found:
             ("clearance hole, close", show(form.clearance_close, unit)),
             ("clearance hole, medium", show(form.clearance_medium, unit)),
             ("clearance hole, free", show(form.clearance_free, unit)),
-            ("stress area", f"{tensile_stress_area(form):.2f} mm²"),
+            ("stress area", stressed),
             ("engagement, at least", ", ".join(engaged)),
         ),
         form.source,

@@ -38,9 +38,7 @@ def expect(part: Part, feature: str, check: Check, workshop: Workshop, step: flo
     high_stack: tuple[float, ...] = ()
     note = ""
     if tool is not None and tool.kind == "gauge blocks" and check.of == "inside":
-        low_stack, high_stack = _stacks(d.low, tool.sizes), _stacks(d.high, tool.sizes)
-        if low_stack:
-            note = "the low stack enters, the high one does not"
+        low_stack, high_stack, note = _stacks(d.low, d.high, tool.sizes, part.unit)
     if own:
         pass
     elif tool is None and check.of == "thread":
@@ -95,8 +93,22 @@ def _instrument(
     return (fine or able or [None])[0]  # type: ignore[list-item]
 
 
-def _stacks(size: float, sizes: Sequence[float]) -> tuple[float, ...]:
-    from barstock.measuring.stacks import stack
+def _stacks(
+    low: float, high: float, sizes: Sequence[float], unit: Unit
+) -> tuple[tuple[float, ...], tuple[float, ...], str]:
+    """Stacks for both limits, standing at once where the set allows, and what to say of them."""
+    from barstock.measuring.stacks import StackError, limit_pair
 
-    made = stack(round(size, 3), sizes)
-    return tuple(made.blocks) if made.error == 0 else ()
+    note = "the low stack enters, the high one does not"
+    for together in (True, False):
+        try:
+            go, not_go = limit_pair(round(low, 5), round(high, 5), sizes, together=together)
+        except StackError:
+            continue
+        if go.error or not_go.error:
+            made = f"{show(go.made, unit)} and {show(not_go.made, unit)}"
+            note += f"; they are {made}, the nearest inside the limits that the set makes"
+        if not together:
+            note += "; they share blocks: build one after the other"
+        return go.blocks, not_go.blocks, note
+    return (), (), "the set makes no stack between the limits"

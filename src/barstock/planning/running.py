@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import barstock.handbook.speeds as speeds
+from barstock.handbook.threads import thread
 from barstock.workshop.model import Machine, Tool
 
 
@@ -24,7 +25,8 @@ def running(tool: Tool, diameter: float, material: str, machine: Machine) -> Run
     ideal = speeds.rpm(wanted, diameter)
     rpm = spindle(ideal, machine)
     share = min(1.0, rpm / ideal) if ideal else 1.0
-    feed = speeds.feed(material, tool.kind.value, diameter, rpm, tool.teeth)
+    pitch = thread(tool.thread).pitch if tool.thread else None
+    feed = speeds.feed(material, tool.kind.value, diameter, rpm, tool.teeth, pitch)
     return Running(rpm, feed, speeds.surface_speed(rpm, diameter), share)
 
 
