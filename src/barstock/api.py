@@ -427,15 +427,16 @@ def _route(
 
 
 def _noted(route: Route, build: Build, workshop: Workshop) -> Route:
-    """The route with a note for every dimension and fit that is not guaranteed."""
+    """The route with its working limits, and a note for every dimension and fit not guaranteed."""
     from barstock.limits import guarantee
     from barstock.limits.mating import mated
     from barstock.limits.said import fit_notes, notes
+    from barstock.limits.to_hold import with_working_limits
 
     judged = guarantee.guarantees(route, build, workshop)
     found = (*notes(judged), *fit_notes(mated(build, workshop)))
     summary = route.summary.model_copy(update={"notes": (*route.summary.notes, *found)})
-    return route.model_copy(update={"summary": summary})
+    return with_working_limits(route, judged).model_copy(update={"summary": summary})
 
 
 @contextmanager

@@ -130,7 +130,9 @@ class Expect(Record):
 
     name: "feature/dimension". low, nominal, high [mm] (or degrees where unit says so). with_: the
     instrument. stack_low, stack_high: gauge blocks where a stack is used [mm]. first_off: measured
-    on the first copy and written in the box; else a spot check on the rest.
+    on the first copy and written in the box; else a spot check on the rest. hold_low, hold_high:
+    closer limits to hold here so that every copy and all made later holds, both 0 where the
+    drawing's do [mm]; besides: what else that takes.
     """
 
     name: str
@@ -144,6 +146,9 @@ class Expect(Record):
     stack_low: tuple[float, ...] = ()
     stack_high: tuple[float, ...] = ()
     note: str = ""
+    hold_low: float = 0.0
+    hold_high: float = 0.0
+    besides: str = ""
 
 
 class Step(Record):
