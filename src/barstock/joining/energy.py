@@ -12,6 +12,7 @@ from enum import StrEnum
 from barstock.handbook.heat import heat_taken
 from barstock.handbook.materials import material
 from barstock.joining.model import Finding, Mistake, Piece
+from barstock.workshop.model import Hearth
 
 IN_HEARTH, IN_THE_OPEN = (0.15, 0.35), (0.08, 0.20)
 """Share of the flame's heat that gets into the work, least and most: bricks packed round it, or
@@ -84,6 +85,11 @@ def power_of_gas(rate: float, burns: float = PROPANE) -> float:
     6400.0
     """
     return rate / 1000 / 3600 * burns
+
+
+def torch_power(hearth: Hearth) -> float:
+    """The torch's power as the workshop gives it, else by its gas [W]; 0 for neither."""
+    return hearth.power or power_of_gas(hearth.gas)
 
 
 def _minutes(energy: float, into: float, loses: float) -> float:
