@@ -51,7 +51,7 @@ def test_holes_are_spotted_drilled_and_finished_in_that_order(wagon: Planned) ->
 
 def test_the_datum_end_comes_before_what_is_measured_from_it(wagon: Planned) -> None:
     at = _place(wagon[2])
-    for part in wagon[0].parts:
+    for part in (part for part in wagon[0].parts if part.joined is None):
         first = at[f"{part.name}/left end/square"]
         assert at[f"{part.name}/saw/off"] < first < at[f"{part.name}/right end/square"]
         holes = [n for name, n in at.items() if name.startswith(part.name) and "spot" in name]

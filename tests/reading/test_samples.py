@@ -41,7 +41,7 @@ def test_the_wagon_is_as_many_kinds_and_pieces_as_promised() -> None:
     assert len(build.parts) >= 6
     assert sum(part.copies for part in build.parts) >= 24
     kinds = {feature.kind for part in build.parts for feature in part.features}
-    assert kinds == {"step", "slot", "hole", "pocket", "ridge", "edge", "outline"}
+    assert kinds == {"step", "slot", "hole", "pocket", "ridge", "edge", "outline", "flush"}
 
 
 def test_inch_and_millimetre_stand_side_by_side_in_one_file() -> None:
@@ -68,7 +68,7 @@ def test_the_wagon_shop_owns_what_its_drawing_asks_for() -> None:
     reamers = {tool.diameter for tool in tools if tool.kind is ToolKind.REAMER}
     assert reamers == {4.0, 10.0, 4.7625}
     taps = {tool.thread for tool in tools if tool.kind is ToolKind.TAP}
-    assert taps == {"M2", "M2.5", "M3", "6 BA"}
+    assert taps == {"M2", "M2.5", "M3", "M4", "6 BA"}
 
 
 def test_names_of_tools_and_bars_are_told_apart() -> None:

@@ -52,12 +52,9 @@ class Fabricating:
                 placed[name] = piece
         if len(placed) < len(self.fields.pieces):
             return None
-        joints = [
-            self._joint(name, joint, placed) for name, joint in self.fields.joints.items()
-        ]
+        joints = [self._joint(name, joint, placed) for name, joint in self.fields.joints.items()]
         screws = [
-            self._screw(name, screw, placed)
-            for name, screw in self.fields.fixing_screws.items()
+            self._screw(name, screw, placed) for name, screw in self.fields.fixing_screws.items()
         ]
         pieces = tuple(placed.values())
         self._counts(pieces)
@@ -66,6 +63,9 @@ class Fabricating:
             tuple(j for j in joints if j is not None),
             tuple(s for s in screws if s is not None),
             self._fixture(),
+            self._flux(),
+            self.fields.one_joint_a_heat,
+            self._heats(),
         )
 
     # -- pieces ---------------------------------------------------------------------------------
@@ -219,8 +219,13 @@ class Fabricating:
     ) -> FixingScrew | None:
         entry = self._entry("fixing screws", name)
         through = [fields.through] if isinstance(fields.through, str) else fields.through
-        holes = [self._hole(word, placed, _in(entry, "through").place) for word in through]
+        from_fixture = through == [FIXTURE]
+        place = _in(entry, "through").place
+        holes = [] if from_fixture else [self._hole(word, placed, place) for word in through]
         into = None
+        if from_fixture and fields.into == FIXTURE:
+            self._fault(entry.place, f"fixing screw '{name}' holds no piece", "name a hole")
+            return None
         if fields.into != FIXTURE:
             into = self._hole(fields.into, placed, _in(entry, "into").place)
             holes.append(into)
@@ -244,6 +249,7 @@ class Fabricating:
             entry.place,
             fields.material,
             fields.replaced_by or "",
+            fields.left_in,
         )
 
     def _hole(self, word: str, placed: Mapping[str, Piece], place: Place) -> ScrewHole | None:
@@ -254,6 +260,28 @@ class Fabricating:
         if not self._known([feature], holes, place, f"hole of '{placed[name].part.name}'"):
             return None
         return ScrewHole(name, holes[feature])
+
+    def _flux(self) -> str:
+        from barstock.handbook.brazing import UnknownAlloyError, flux
+
+        try:
+            return flux(self.fields.flux).name
+        except UnknownAlloyError as wrong:
+            self._fault(self.table.entries["flux"].value.place, str(wrong), "")
+            return self.fields.flux
+
+    def _heats(self) -> tuple[tuple[str, ...], ...]:
+        """The user's own order: every joint once."""
+        if not self.fields.heats:
+            return ()
+        place = self.table.entries["heats"].place
+        named = [name for heat in self.fields.heats for name in heat]
+        self._known(named, self.fields.joints, place, "joint")
+        for name in self.fields.joints:
+            if named.count(name) != 1:
+                how = "in no heat" if name not in named else "in more than one heat"
+                self._fault(place, f"joint '{name}' is {how}", "name every joint once")
+        return tuple(tuple(heat) for heat in self.fields.heats)
 
     def _fixture(self) -> Fixture | None:
         fields = self.fields.fixture

@@ -94,10 +94,11 @@ class ScrewHole:
 
 @dataclass(frozen=True)
 class FixingScrew:
-    """Screws that hold pieces together, or down on the fixture, until they are joined.
+    """Screws that hold pieces together, or on the fixture, until they are joined.
 
-    through: the holes from the head on; into: the tapped hole, None for the fixture. material: of
-    the screw. replaced_by: the feature made in its place afterwards, "" where its hole stays.
+    through: the holes of pieces from the head on; none where it comes through the fixture. into:
+    the tapped hole, None for one in the fixture. material: of the screw. replaced_by: the feature
+    made in its place afterwards, "" where its hole stays. left_in: soldered in and drilled out.
     """
 
     name: str
@@ -107,6 +108,17 @@ class FixingScrew:
     place: Place
     material: str = "steel"
     replaced_by: str = ""
+    left_in: bool = False
+
+    @property
+    def fixes(self) -> bool:
+        """Does it hold a piece to the fixture?"""
+        return self.into is None or not self.through
+
+    @property
+    def holes(self) -> tuple[ScrewHole, ...]:
+        """All its holes in pieces, from the head on."""
+        return (*self.through, self.into) if self.into else self.through
 
 
 @dataclass(frozen=True)
@@ -124,12 +136,18 @@ class Fixture:
 
 @dataclass(frozen=True)
 class Joined:
-    """All that a fabrication is before it is machined as one."""
+    """All that a fabrication is before it is machined as one.
+
+    one_joint_a_heat: the careful order. heats: the user's own order of joints, barstock's if empty.
+    """
 
     pieces: tuple[Piece, ...]
     joints: tuple[Joint, ...]
     screws: tuple[FixingScrew, ...] = ()
     fixture: Fixture | None = None
+    flux: str = "FH10"
+    one_joint_a_heat: bool = False
+    heats: tuple[tuple[str, ...], ...] = ()
 
     def piece(self, name: str) -> Piece:
         """The piece of that name; KeyError if there is none."""

@@ -71,7 +71,9 @@ class JointFields(Fields):
 class ScrewFields(Fields):
     """Screws that hold pieces until they are joined. Holes: piece/feature."""
 
-    through: str | list[str] = Field(description="The holes they pass, from the head on.")
+    through: str | list[str] = Field(
+        description="The holes they pass, from the head on, or: fixture."
+    )
     into: str = Field(description="The tapped hole they go into, or: fixture.")
     thread: str | None = Field(None, description="Where they go into the fixture: M3.")
     material: Literal["steel", "brass", "stainless steel"] = Field(
@@ -79,6 +81,9 @@ class ScrewFields(Fields):
     )
     replaced_by: str | None = Field(
         None, description="The feature made afterwards through what remains of them."
+    )
+    left_in: bool = Field(
+        False, description="They stay in through the pickle, and are sawn off and drilled out."
     )
 
 
@@ -108,6 +113,11 @@ class FabricationFields(Fields):
         {}, description="What holds the pieces until they are joined."
     )
     fixture: FixtureFields | None = Field(None, description="The block for the heats.")
+    flux: str = Field("FH10", description="By EN 1045.")
+    one_joint_a_heat: bool = Field(False, description="The careful order: a heat for every joint.")
+    heats: list[list[str]] = Field(
+        [], description="Your own order of the joints, those of one heat together."
+    )
     features: dict[str, dict[str, Any]] = Field({}, description="What is made after joining.")
 
 
