@@ -53,12 +53,18 @@ def _step(step: Step, machine: Machine, unit: Unit) -> Step:
     told = {}
     for key, text in step.dial.items():
         axis = getattr(machine, key.partition(" ")[0].lower(), None) if key else None
-        told[key] = _reading(text, axis, unit) if isinstance(axis, Axis) else text
+        told[key] = reading_in(text, axis, unit) if isinstance(axis, Axis) else text
     return step.model_copy(update={"dial": told})
 
 
-def _reading(text: str, axis: Axis, unit: Unit) -> str:
-    """A dialled text in the unit; figures of a handwheel stay."""
+def reading_in(text: str, axis: Axis, unit: Unit) -> str:
+    """A dialled text in the unit; figures of a handwheel stay.
+
+    >>> reading_in("-4.000 – +36.720", Axis(200, readout=0.005), Unit.INCH)
+    '-0.1575 – +1.4457'
+    >>> reading_in("+6 turns 17½ div", Axis(200, per_turn=2, divisions=100), Unit.INCH)
+    '+6 turns 17½ div'
+    """
     if not axis.readout or axis.unit is unit or "turn" in text:
         return text
     shown = replace(axis, unit=unit, travel=inf)

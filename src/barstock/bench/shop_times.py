@@ -35,7 +35,7 @@ def with_times(text: str, wanted: Mapping[str, float]) -> str:
         if times is None:
             return f"{text.rstrip()}\n\ntimes:{lines}\n"
         start, stop = times.start_mark.index, times.end_mark.index
-        return text[:start].rstrip() + lines + "\n" + text[stop:]
+        return text[:start].rstrip() + lines + (text[stop:] or "\n")
     written = {key.value: value for key, value in times.value}
     splices = [
         (written[name].start_mark.index, written[name].end_mark.index, f"{value:g}")
