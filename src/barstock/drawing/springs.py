@@ -49,7 +49,7 @@ class SpringFields(Fields):
     )
     rate: Written | None = Field(None, description="Instead of one of those: 4.5 N/mm.")
     travel: Written | None = Field(
-        None, description="From rest to full bump (an extension spring: to full stretch)."
+        None, description="From rest to full bump, to full stretch, or of a torsion spring [°]."
     )
     pockets: list[str | HollowFields] = Field(
         [], description="Hollows it stands in, at one end or both: part/feature, or its sizes."

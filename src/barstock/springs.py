@@ -1,0 +1,119 @@
+"""Springs as asked for: texts in, or a build's folder; choices, winding and matching out.
+
+Every function raises WrongUseError, with what to write instead, for what cannot be worked out.
+"""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Iterator, Mapping, Sequence
+from contextlib import contextmanager
+from typing import TYPE_CHECKING
+
+from barstock.errors import WrongUseError
+from barstock.reading.faults import nearest
+
+if TYPE_CHECKING:
+    from barstock.moving.springs.fitted import Fitted
+    from barstock.moving.springs.matching import Matched
+    from barstock.moving.springs.winding import Trial
+
+Folder = str | os.PathLike[str]
+
+
+@contextmanager
+def _asked() -> Iterator[None]:
+    try:
+        yield
+    except (ValueError, LookupError, ArithmeticError) as wrong:
+        raise WrongUseError("; ".join(str(told) for told in wrong.args if told)) from wrong
+
+
+def spring(given: Mapping[str, str], hollows: Sequence[str] = ()) -> Fitted:
+    """The springs that would do, ranked, for what is wanted of one.
+
+    given: figures by their names in build.yaml ("load", "rest deflection", "travel", "rod", ...).
+    hollows: diameter x depth of those it stands in.
+
+    >>> one = spring({"load": "30 N", "rest deflection": "2.5", "travel": "2"}, ["6 x 10"])
+    >>> one.taken.spring.wire
+    1.0
+    """
+    from barstock.moving.springs.asked import asked
+    from barstock.moving.springs.fitted import fit
+    from barstock.moving.springs.hollows import room
+
+    with _asked():
+        wanted = asked(given, hollows)
+        return fit(wanted, room(wanted.hollows, None), wanted.load)
+
+
+def springs(folder: Folder, name: str | None = None) -> dict[str, Fitted]:
+    """The springs of a build, or one of them, by name. Raises FaultyError besides."""
+    from barstock import api
+    from barstock.moving.springs.fitted import fitted
+
+    build, _ = api.read(folder)
+    with _asked():
+        found = fitted(build)
+    if not found:
+        raise WrongUseError(f"{folder} has no springs; write them under 'mechanism: springs:'")
+    if name is not None and name not in found:
+        raise WrongUseError(f"there is no spring '{name}'; {nearest(name, found)}")
+    return found if name is None else {name: found[name]}
+
+
+def trial(text: str) -> Trial:
+    """A trial coil: "mandrel:outside" in mm.
+
+    >>> trial("3.2:5.9").mandrel
+    3.2
+    """
+    from barstock.moving.springs.winding import Trial
+    from barstock.quantities import parse_length
+
+    mandrel, colon, outside = text.partition(":")
+    if not colon:
+        raise WrongUseError(f"'{text}' is no trial coil; write MANDREL:OUTSIDE, 3.2:5.9")
+    with _asked():
+        return Trial(parse_length(mandrel), parse_length(outside))
+
+
+def match(
+    measured: str, folder: Folder | None = None, name: str | None = None, each: int = 1
+) -> Matched:
+    """Measured springs to places: loads at one length [N], in the order they lie, "12.1 11.8 ...".
+
+    With a build, to its boxes by the loads they carry, laden; without, to places that carry alike.
+    each: springs at a place, of a build as it says.
+    """
+    from barstock.moving.springs.matching import matched
+
+    with _asked():
+        loads = [float(text) for text in measured.replace(",", " ").split()]
+        if folder is None:
+            wanted = {f"place {n}": 1.0 for n in range(1, len(loads) // each + 1)}
+            return matched(loads, wanted, each)
+    wanted, each = _places(folder, name)
+    with _asked():
+        return matched(loads, wanted, each)
+
+
+def _places(folder: Folder, name: str | None) -> tuple[dict[str, float], int]:
+    """The boxes a spring stands at, with the load it carries there, and how many at each."""
+    from barstock import api
+    from barstock.moving.ride import ride
+
+    build, _ = api.read(folder)
+    with _asked():
+        found = ride(build)
+    assert build.mechanism is not None
+    assert build.mechanism.vehicle is not None
+    vehicle = build.mechanism.vehicle
+    names = [axle.spring for axle in vehicle.axles if axle.spring]
+    name = name or (names[0] if names else "")
+    axles = [axle for axle in vehicle.axles if axle.spring == name]
+    if not axles:
+        raise WrongUseError(f"no box stands on a spring '{name}'; {nearest(name, names)}")
+    stands = found.states["laden"].standing.boxes
+    return {box: stands[box].spring or 0.0 for a in axles for box in a.boxes}, axles[0].springs
