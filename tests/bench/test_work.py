@@ -10,7 +10,7 @@ from barstock.bench.changes import changes
 from barstock.bench.entry import Entry, Kind
 from barstock.bench.first_off import advise, judge, plausible, sort_of
 from barstock.bench.handing_on import as_made, standing, standing_text
-from barstock.bench.in_unit import in_unit
+from barstock.bench.in_unit import in_unit, reading_in
 from barstock.bench.progress import machines, next_up, progress
 from barstock.bench.timing import CUTTING, SETTING_UP, stopped
 from barstock.bench.work import undone, work_of
@@ -21,7 +21,7 @@ from barstock.planning.plan import plan_build
 from barstock.planning.route import Expect, Operation, Setup
 from barstock.planning.standing import read_standing
 from barstock.quantities import Unit
-from barstock.workshop.model import MachineKind
+from barstock.workshop.model import Axis, MachineKind
 
 from .conftest import SMALL, Planned
 
@@ -256,7 +256,7 @@ def test_a_readout_reads_the_same_places_in_inches(fork: Planned) -> None:
         for one, two in zip(setup.operations, other.operations, strict=True):
             assert one.moves == two.moves
             for step, shown in zip(one.steps, two.steps, strict=True):
-                if set(step.dial) & {"X", "Y", "Z"}:
+                if "X" in step.dial:
                     mm, inch = float(step.dial["X"].split(" ")[0]), shown.dial["X"]
                     assert float(inch.split(" ")[0]) == pytest.approx(mm / 25.4, abs=0.0001)
                     figures += 1
@@ -264,13 +264,7 @@ def test_a_readout_reads_the_same_places_in_inches(fork: Planned) -> None:
     assert in_unit(route, build, shop, Unit.MM)[0] == route
 
 
-def test_a_handwheel_s_turns_stay_turns() -> None:
-    from barstock.bench.in_unit import _reading
-    from barstock.workshop.model import Axis
-
-    wheel = Axis(100, per_turn=2, divisions=100)
-    assert _reading("+6 turns 17½ div", wheel, Unit.INCH) == "+6 turns 17½ div"
-    readout = Axis(100, readout=0.005)
-    below = "1.000 mm below the touch at the hole's edge"
-    assert _reading(below, readout, Unit.INCH) == "0.0394 in below the touch at the hole's edge"
-    assert _reading("-4.000 – +36.720", readout, Unit.INCH) == "-0.1575 – +1.4457"
+def test_a_depth_below_the_touch_keeps_its_words() -> None:
+    """1 mm is 0.0394 in; it is a distance, so it has no sign."""
+    told = reading_in("1.000 mm below the touch", Axis(100, readout=0.005), Unit.INCH)
+    assert told == "0.0394 in below the touch"
