@@ -28,6 +28,7 @@ from barstock.sums import stack as stack
 if TYPE_CHECKING:
     from barstock.drawing.model import Build, Part
     from barstock.handbook.found import Found
+    from barstock.limits.by_tool import ByTool
     from barstock.limits.guarantee import Guarantee
     from barstock.limits.mating import Mated
     from barstock.pack.kept import Kept
@@ -349,11 +350,21 @@ def guarantees(folder: Folder) -> tuple[Guarantee, ...]:
 
     Plans the build anew (orders once found are kept). Raises FaultyError, PlanError, WrongUseError.
     """
-    from barstock.limits import guarantee
+    return limits(folder)[0]
+
+
+def limits(folder: Folder) -> tuple[tuple[Guarantee, ...], tuple[ByTool, ...]]:
+    """Every checked dimension: those that readings make, and those that a tool gives by itself.
+
+    Raises as `guarantees` does.
+    """
+    from barstock.limits.by_tool import by_tool
+    from barstock.limits.guarantee import guarantees as judged
 
     place = _folder(folder)
     build, workshop = _faultless(place, place / CACHE)
-    return guarantee.guarantees(_route(build, workshop, _silent, place / CACHE), build, workshop)
+    found = _route(build, workshop, _silent, place / CACHE)
+    return judged(found, build, workshop), by_tool(found, build, workshop)
 
 
 def fits(folder: Folder) -> tuple[Mated, ...]:
@@ -429,12 +440,14 @@ def _route(
 def _noted(route: Route, build: Build, workshop: Workshop) -> Route:
     """The route with its working limits, and a note for every dimension and fit not guaranteed."""
     from barstock.limits import guarantee
+    from barstock.limits.by_tool import by_tool
     from barstock.limits.mating import mated
-    from barstock.limits.said import fit_notes, notes
+    from barstock.limits.said import fit_notes, notes, tool_notes
     from barstock.limits.to_hold import with_working_limits
 
     judged = guarantee.guarantees(route, build, workshop)
-    found = (*notes(judged), *fit_notes(mated(build, workshop)))
+    tools = tool_notes(by_tool(route, build, workshop))
+    found = (*notes(judged), *tools, *fit_notes(mated(build, workshop)))
     summary = route.summary.model_copy(update={"notes": (*route.summary.notes, *found)})
     return with_working_limits(route, judged).model_copy(update={"summary": summary})
 

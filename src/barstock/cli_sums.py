@@ -54,16 +54,21 @@ def limits(folder: Dir, as_json: AsJson = False) -> int:
     """Say whether the plan's readings hold the limits.
 
     For every dimension that readings make: the worst case by the plan's zeros, stops and readings,
-    what is missing and the cheapest cure, and how far each reading may be out.
+    what is missing and the cheapest cure, and how far each reading may be out. For one that a tool
+    or a setting gives by itself: what that leaves.
     """
     from barstock.limits.said import records, said
 
-    found = api.guarantees(folder)
+    found, tools = api.limits(folder)
     if as_json:
-        _print(records(found))
+        _print(records(found, tools))
     else:
-        typer.echo("\n".join(said(found)))
-    return 0 if all(g.holds or g.remedies for g in found) else 1
+        typer.echo("\n".join(said(found, tools)))
+    return (
+        0
+        if all(g.holds or g.remedies for g in found) and all(g.holds is not False for g in tools)
+        else 1
+    )
 
 
 @app.command()

@@ -11,8 +11,8 @@ from math import radians, tan
 from barstock.drawing.model import AXES, Build, Face
 from barstock.limits.chains import Chain, together
 from barstock.limits.shop import MARKED, cause
-from barstock.limits.tracing import Surface, Trace, lone
-from barstock.methods.cuts import Check, Cut, HoleCut, LevelCut
+from barstock.limits.tracing import Lying, Surface, Trace, lone
+from barstock.methods.cuts import Check, Cut, EdgeCut, HoleCut, LevelCut
 from barstock.methods.kind import Kind
 from barstock.planning.route import Expect, Operation, Route, Setup
 from barstock.quantities import Dimension, Unit
@@ -33,7 +33,8 @@ class Asked:
 
     check: as the route has it. chain: deviations from its nominal; None where the dimension is made
     by the tool's own size or shape, not by readings. own, from_face: the surface it makes, and the
-    face that is given from, where there is one.
+    face that is given from, where there is one. of: the sort of the check (methods.cuts.Check).
+    along: the part's length along the jaws in this setup [mm].
     """
 
     part: str
@@ -45,6 +46,8 @@ class Asked:
     chain: Chain | None
     own: Surface | None = None
     from_face: Face | None = None
+    of: str = ""
+    along: float = 0.0
 
 
 def all_asked(
@@ -71,20 +74,26 @@ def _asked(trace: Trace, setup: Setup, operation: Operation, expect: Expect) -> 
     feature, _, name = expect.name.partition("/")
     cut, check = _check(trace.cuts.get(feature, ()), name)
     size = check.dimension if check else _as_printed(expect)
-    whole = (part.name, part.unit, operation, setup, expect, size)
+    along = part.size[Lying(trace, setup).right.axis]
+    blank = Asked(part.name, part.unit, operation, setup, expect, size, None, along=along)
     if check is None:
         if name not in AXES:
-            return Asked(*whole, None)
+            return blank
         axis = AXES.index(name)
         low, high = Face.of(axis, -1), Face.of(axis, 1)
         made = together(low, high, (trace.faces[high], 1.0), (trace.faces[low], -1.0))
-        return Asked(*whole, made)
+        return replace(blank, chain=made)
+    blank = replace(blank, of=check.of)
+    own = [s for s in trace.surfaces if s.operation == operation.id]
+    if isinstance(cut, EdgeCut) or check.of == "countersink":
+        made_so = next((s.place for s in own if s.sort in ("bevel", "mouth")), None)
+        if made_so is not None:
+            return replace(blank, chain=made_so)
     if check.of not in JUDGED:
-        return Asked(*whole, None)
+        return blank
     if setup.machine_kind is MachineKind.BENCH:
         line = cause(f"filing to the line of {feature}", MARKED, "line", setup=setup.id)
-        return Asked(*whole, lone(line) if check.of == "position" else None)
-    own = [s for s in trace.surfaces if s.operation == operation.id]
+        return replace(blank, chain=lone(line) if check.of in ("position", "outside") else None)
     whole_feature = [s for s in trace.surfaces if s.feature == feature]
     peak = _peak(trace.cuts[feature], whole_feature)
     for some in (
@@ -95,10 +104,10 @@ def _asked(trace: Trace, setup: Setup, operation: Operation, expect: Expect) -> 
             if abs(abs(surface.at - other.at) - size.nominal) < NEAR:
                 sign = 1.0 if surface.at >= other.at else -1.0
                 made = together("from", "to", (surface.place, sign), (other.place, -sign))
-                found.append(Asked(*whole, made, surface, face))
+                found.append(replace(blank, chain=made, own=surface, from_face=face))
         if found:
             return max(found, key=_strained)
-    return Asked(*whole, None)
+    return blank
 
 
 def _strained(asked: Asked) -> float:

@@ -11,15 +11,13 @@ from barstock.limits.asked import Asked, all_asked
 from barstock.limits.chains import Chain, Link
 from barstock.limits.chance import Law, root_sum_square, throw
 from barstock.limits.cures import Cure
-from barstock.limits.shop import FINDER, Cause
+from barstock.limits.shop import BLOCKS, FINDER, Cause
 from barstock.limits.working import fill
 from barstock.methods.kind import Kind
 from barstock.planning.route import Route
 from barstock.quantities import show
 from barstock.workshop.model import Workshop
 
-BLOCKS = 0.005
-"""What a size felt with gauge blocks, pins or a plug may be out by [mm]; common practice."""
 SAMPLES = 50_000
 TINY = 1e-7
 
@@ -82,7 +80,7 @@ def guarantees(
 ) -> tuple[Guarantee, ...]:
     """Every dimension with limits that readings make, in the route's order.
 
-    Sizes that a tool gives by itself (bores, threads, countersinks, radii, angles) are not judged.
+    Sizes that a tool gives by itself (bores, threads, radii, angles): see `by_tool`.
     """
     if kinds is None:
         from barstock.methods import KINDS

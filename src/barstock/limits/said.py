@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from itertools import groupby
 from math import isinf
 from typing import Any
 
+from barstock.limits.by_tool import ByTool
 from barstock.limits.chains import Link
 from barstock.limits.guarantee import TINY, Guarantee
 from barstock.limits.mating import Mated
@@ -27,15 +27,50 @@ def notes(judged: Sequence[Guarantee]) -> tuple[str, ...]:
     )
 
 
-def said(judged: Sequence[Guarantee]) -> Iterator[str]:
-    """Every dimension that readings make, part by part."""
-    for part, group in groupby(sorted(judged, key=lambda g: g.asked.part), lambda g: g.asked.part):
+def tool_notes(judged: Sequence[ByTool]) -> tuple[str, ...]:
+    """One line for each size with limits of its own that the tool which gives it may not hold."""
+    return tuple(
+        f"Not guaranteed: {g.asked.part}, {_size(g)}: {g.words}; {g.mend}."
+        for g in judged
+        if g.holds is False and (g.asked.dimension.stated or g.asked.of == "thread")
+    )
+
+
+def said(judged: Sequence[Guarantee], tools: Sequence[ByTool] = ()) -> Iterator[str]:
+    """Every dimension that readings make, then those that tools give, part by part."""
+    for part in sorted({g.asked.part for g in judged} | {g.asked.part for g in tools}):
         yield part
-        for g in group:
-            yield from _dimension(g)
+        for g in judged:
+            if g.asked.part == part:
+                yield from _dimension(g)
+        for given in tools:
+            if given.asked.part == part:
+                yield from _given(given)
     held = sum(g.holds for g in judged)
     cured = sum(bool(g.remedies) for g in judged if not g.holds)
     yield f"{held} of {len(judged)} dimensions are guaranteed as planned, {cured} more with a cure"
+    if tools:
+        held = sum(g.holds is True for g in tools)
+        yield f"{held} of {len(tools)} sizes hold that a tool or a setting gives by itself"
+
+
+def _given(g: ByTool) -> Iterator[str]:
+    """A dimension that no reading makes."""
+    size, d = _size(g), g.asked.dimension
+    judged = g.low is not None and g.high is not None and d.high > d.low
+    made = ""
+    if judged:
+        wanted = f"wanted {_figure(g, d.low)} to {_figure(g, d.high)}"
+        made = f", {wanted}; comes out {_figure(g, g.low or 0.0)} to {_figure(g, g.high or 0.0)}"
+    lacks = f"LACKS {_figure(g, g.missing)}" if g.missing else "LACKS"
+    yield f"  {'not judged' if g.holds is None else 'holds' if g.holds else lacks}: {size}{made}"
+    yield f"    no readings to chain: {g.words}"
+    if g.holds is False:
+        yield f"    cure: {g.mend}"
+
+
+def _figure(g: ByTool, value: float) -> str:
+    return f"{value:.4g}°" if g.asked.check.angle else show(value, g.asked.unit)
 
 
 def _dimension(g: Guarantee) -> Iterator[str]:
@@ -58,8 +93,32 @@ def _dimension(g: Guarantee) -> Iterator[str]:
             yield f"    keep the {name} within ±{show(room, unit)}"
 
 
-def records(judged: Sequence[Guarantee]) -> list[dict[str, Any]]:
-    """The same as plain data; every length in mm, minutes null where something is to be bought."""
+def records(judged: Sequence[Guarantee], tools: Sequence[ByTool] = ()) -> list[dict[str, Any]]:
+    """The same as plain data; every length in mm, minutes null where something is to be bought.
+
+    "by": what gives a size that no readings make, which then has no chain; angles in degrees.
+    """
+    return [*_chained(judged), *_by_tools(tools)]
+
+
+def _by_tools(tools: Sequence[ByTool]) -> Iterator[dict[str, Any]]:
+    for g in tools:
+        made = None if g.low is None or g.high is None else [_mm(g.low), _mm(g.high)]
+        yield {
+            "part": g.asked.part,
+            "dimension": g.asked.check.name,
+            "operation": g.asked.operation.id,
+            "setup": g.asked.setup.id,
+            "wanted": [_mm(g.asked.dimension.low), _mm(g.asked.dimension.high)],
+            "made": made,
+            "holds": g.holds,
+            "missing": _mm(g.missing),
+            "by": g.words,
+            "cures": [] if g.holds is not False else [{"words": g.mend, "minutes": None}],
+        }
+
+
+def _chained(judged: Sequence[Guarantee]) -> list[dict[str, Any]]:
     return [
         {
             "part": g.asked.part,
@@ -146,7 +205,7 @@ def _name(g: Guarantee) -> str:
     return f"{g.asked.part}, {_size(g)}"
 
 
-def _size(g: Guarantee) -> str:
+def _size(g: Guarantee | ByTool) -> str:
     d = g.asked.dimension
     return f"{g.asked.check.name.replace('/', ': ', 1)} {d.text or show(d.nominal, g.asked.unit)}"
 

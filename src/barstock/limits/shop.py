@@ -21,6 +21,12 @@ SAWN = 0.5
 MARKED = 0.15
 """Marking out, and filing to the line, hold within this [mm]; common practice."""
 
+BLOCKS = 0.005
+"""What a size felt with gauge blocks, pins or a plug may be out by [mm]; common practice."""
+REAMED, DRILLED = "7", "12"
+"""Grades that a bore comes out in above the tool's own size: a reamer is made for H7 (ISO 522), a
+drill in a spotted hole holds H12 (common practice)."""
+
 
 @dataclass(frozen=True)
 class Cause(Link):

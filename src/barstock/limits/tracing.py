@@ -13,13 +13,24 @@ from dataclasses import dataclass, field
 from math import cos, radians, tan
 
 from barstock.drawing.model import Face, Part
+from barstock.handbook.fits import it
 from barstock.limits.chains import Chain, together
-from barstock.limits.shop import CUTTER, FINDER, MARKED, SAWN, TOUCH, Cause, cause
+from barstock.limits.shop import (
+    CUTTER,
+    DRILLED,
+    FINDER,
+    MARKED,
+    REAMED,
+    SAWN,
+    TOUCH,
+    Cause,
+    cause,
+)
 from barstock.measuring.handwheel import least_step
-from barstock.methods.cuts import Cut, HoleCut, LevelCut
+from barstock.methods.cuts import Cut, EdgeCut, HoleCut, LevelCut
 from barstock.planning.route import BarPiece, Operation, Route, Setup
 from barstock.quantities import show
-from barstock.workshop.model import Axis, Machine, MachineKind, Workshop
+from barstock.workshop.model import Axis, Machine, MachineKind, ToolKind, Workshop
 
 NOWHERE = Chain("as drawn", "as drawn", ())
 SAME = 0.01
@@ -108,6 +119,8 @@ class Trace:
                 found = self._level(lying, operation, cut)
             elif isinstance(cut, HoleCut):
                 found = self._hole(lying, operation, cut)
+            elif isinstance(cut, EdgeCut) and operation.cutter.kind is ToolKind.COUNTERSINK:
+                found = self._bevel(lying, operation, cut)
             else:
                 continue
             for sort, axis, at, place in found:
@@ -156,6 +169,36 @@ class Trace:
             bottom = cut.at[0][axis] - cut.face.sign * depth
             place = plus(lying.zero("Z", operation), lying.reading("Z", operation))
             yield "floor", axis, bottom, place
+        if lying.setup.holding.up is cut.face and operation.cutter.kind is ToolKind.COUNTERSINK:
+            yield "mouth", cut.face.axis, 0.0, self._mouth(lying, operation, cut)
+
+    def _mouth(self, lying: Lying, operation: Operation, cut: HoleCut) -> Chain:
+        """The top diameter of a countersink, sunk from where it touched the hole's edge.
+
+        Depth from the touch times 2 tan of half the angle, more than the hole's own diameter.
+        """
+        wider = 2 * tan(radians(operation.cutter.point / 2))
+        touched = cause("touch at the hole's edge", TOUCH, "touch", setup=lying.setup.id, axis="Z")
+        oversize = it(cut.diameter, REAMED if cut.finish == "reamed" else DRILLED) / 1000
+        hole = Cause("diameter of the hole", "as drawn", "hole", 0.0, 0.0, oversize, "hole", False)
+        return plus((lone(touched), wider), (lying.reading("Z", operation), wider), lone(hole))
+
+    def _bevel(
+        self, lying: Lying, operation: Operation, cut: EdgeCut
+    ) -> Iterator[tuple[str, int, float, Chain]]:
+        """The leg of a bevel at 45 degrees: height and place of the cone count alike."""
+        up = lying.setup.holding.up
+        beside = cut.faces[0] if cut.faces[1] is up else cut.faces[1]
+        across = lying.axis_of(beside.axis)
+        leg = plus(
+            (self.faces[up], up.sign),
+            (lying.zero("Z", operation), -up.sign),
+            lying.reading("Z", operation),
+            (self.faces[beside], beside.sign),
+            (lying.zero(across, operation), -beside.sign),
+            lying.reading(across, operation),
+        )
+        yield "bevel", up.axis, 0.0, leg
 
 
 @dataclass(frozen=True)
