@@ -10,7 +10,7 @@ import pytest
 
 from barstock.handbook.brazing import ALLOYS
 from barstock.joining.firing import Firing
-from barstock.joining.heats import check_heats, fewest_heats
+from barstock.joining.heats import check_heats, fewest_heats, own_order
 from barstock.joining.model import FACE_UP, Holding, Joint, Mistake, Piece, corner_up
 
 from .conftest import joint
@@ -165,6 +165,29 @@ def test_what_each_fault_is_called(pieces: tuple[Piece, ...], fixture_flat: Hold
     assert "in no heat" in str(check_heats(pieces, (one, two), half)[0])
     shut = joint("right joint", "right leg", "cross-piece", after=("left joint",))
     assert "shuts in left joint" in " ".join(faults((one, shut)))
+
+
+def test_your_own_order_is_held_in_the_best_way_or_told_what_is_wrong(
+    pieces: tuple[Piece, ...], fixture_flat: Holding
+) -> None:
+    one, two = frame()
+    both = own_order(pieces, (one, two), (fixture_flat,), [["left joint", "right joint"]])
+    assert len(both.heats) == 1
+    apart = own_order(pieces, (one, two), (fixture_flat,), [["right joint"], ["left joint"]])
+    assert [list(heat.alloys) for heat in apart.heats] == [["right joint"], ["left joint"]]
+    below = joint("right joint", "right leg", "cross-piece", feeds=(BOTTOM,))
+    told = own_order(pieces, (one, below), (fixture_flat,), [["left joint", "right joint"]])
+    assert not told.heats
+    assert "uphill" in told.findings[0].what
+    # the first alloy would not do, the second does
+    choice = joint("left joint", "left leg", "cross-piece", "Ag 155", "Ag 225")
+    holdings = (
+        Holding("left side", frozenset({"left leg", "cross-piece"}), (FLAT,)),
+        Holding("right side", frozenset({"right leg", "cross-piece"}), (FLAT,)),
+    )
+    order = [["left joint"], ["right joint"]]
+    stepped = own_order(pieces, (choice, two), holdings, order, flux="FH12")
+    assert stepped.heats[0].alloys == {"left joint": "Ag 225"}
 
 
 # -- against an exhaustive search ------------------------------------------------------------------

@@ -16,7 +16,7 @@ from barstock.joining.gaps import Gap, Link, check_gap, gap_of
 from barstock.joining.model import FACE_UP, Mistake, Piece, corner_up
 from barstock.joining.pickle import ToPickle, pickle_plan
 from barstock.joining.screws import ScrewPlace, check_screw, screw_length, to_shorten
-from barstock.joining.swallow import Block, Round, cut_through, swallows, walls
+from barstock.joining.swallow import Round, swallows, walls
 from barstock.quantities import parse_dimension
 
 from .conftest import joint
@@ -133,7 +133,7 @@ def test_the_chosen_length_never_bottoms_or_stands_proud(
     assert found.cut_to <= found.stock
 
 
-# -- swallowing, walls, joints cut through -----------------------------------------------
+# -- swallowing, walls -----------------------------------------------
 
 
 def test_an_m4_tapping_hole_swallows_an_m3_thread_in_line_only() -> None:
@@ -170,16 +170,6 @@ def test_thin_walls() -> None:
     assert "to two is 0.90 mm" in walls((one, two), SQUARE, 0.92)[0].what
     assert "breaks through to the edge" in walls((Round("o", (1.5, 5), 4),), SQUARE, 0.5)[0].what
     assert "breaks through" in walls((Round("off", (30, 5), 4),), SQUARE, 0.5)[0].what
-
-
-def test_a_joint_cut_through() -> None:
-    faces = Block("left joint", (10, 0, 0), (10, 12, 6))  # flat across the length
-    drill = Block("M4 hole", (8, 4, -1), (12, 8, 7))
-    beside = Block("slot", (12, 0, 0), (20, 12, 6))
-    (found,) = cut_through((faces,), (drill, beside))
-    assert found.mistake is Mistake.CUT_THROUGH
-    assert "M4 hole" in found.what
-    assert cut_through((faces,), (drill, beside), frozenset({"M4 hole"})) == ()
 
 
 # -- pickle ------------------------------------------------------------------------------

@@ -2,12 +2,13 @@
 
 Every order of heats is looked through, layer by layer: after k heats, which joints can be made,
 with which alloys, on which holding, in which attitude. The first layer in which all are made has
-the least number of heats; among its plans the fewest strip-downs win, then the least time.
+the least number of heats; among its plans the fewest strip-downs win, then the least time, then the
+steepest joints.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import combinations, product
 from math import prod
@@ -37,10 +38,14 @@ class HeatPlan:
 
 @dataclass(frozen=True)
 class _Step:
-    """A way to have got somewhere: how good, the last heat, and what came before."""
+    """A way to have got somewhere: how good, the last heat, and what came before.
+
+    steep: how far upward the sides look that the joints were fed from, in all.
+    """
 
     strips: int
     minutes: float
+    steep: float = 0.0
     firing: Firing | None = None
     before: _Step | None = None
 
@@ -56,13 +61,15 @@ _State = tuple[_Done, int]  # and the place the last heat was made in
 
 @dataclass(frozen=True)
 class _Search:
-    """One search. places: holdings with an attitude; most: joints in a heat."""
+    """One search. places: holdings with an attitude; most: joints in a heat; order: the user's own,
+    the joints of each heat by name."""
 
     work: Work
     places: Sequence[tuple[Holding, Attitude]]
     most: int
     apart: Sequence[frozenset[str]]
     times: ShopTimes
+    order: Sequence[frozenset[str]] = ()
 
     def best(self) -> _Step | None:
         """The best way to have all joints made, None where there is no way."""
@@ -94,6 +101,8 @@ class _Search:
             strip, minutes = self._between(place, number)
             for chosen in _subsets(waiting, self.most):
                 names = [joints[n].name for n in chosen]
+                if self.order and set(names) != _next_in(self.order, already):
+                    continue
                 if any(len(group & set(names)) > 1 for group in self.apart):
                     continue
                 for alloys in product(*(joints[n].alloys for n in chosen)):
@@ -102,7 +111,10 @@ class _Search:
                         continue
                     made = dict(zip(chosen, alloys, strict=True))
                     now = tuple(made.get(n, alloy) for n, alloy in enumerate(done))
-                    reached = _Step(step.strips + strip, step.minutes + minutes, firing, step)
+                    steep = step.steep + sum(attitude.steepness(joints[n]) for n in chosen)
+                    reached = _Step(
+                        step.strips + strip, step.minutes + minutes, steep, firing, step
+                    )
                     yield (now, number), reached
 
     def _between(self, before: int, now: int) -> tuple[int, float]:
@@ -148,6 +160,46 @@ def fewest_heats(
     return HeatPlan(told(work, firings), best.strips, best.minutes, reasons)
 
 
+def own_order(
+    pieces: tuple[Piece, ...],
+    joints: tuple[Joint, ...],
+    holdings: tuple[Holding, ...],
+    order: Sequence[Sequence[str]],
+    *,
+    flux: str = "FH10",
+    times: ShopTimes | None = None,
+) -> HeatPlan:
+    """The user's own order of heats, each in the best holding and attitude; where it cannot stand,
+    no heats and what is wrong with it. Every joint is named once.
+
+    Raises UnknownError for an alloy, a flux or a material not known.
+    """
+    bad = tuple(found for j in joints for name in j.alloys if (found := refused(name)))
+    if bad:
+        return HeatPlan((), 0, 0.0, (), bad)
+    work, groups = Work(pieces, joints, flux), [frozenset(names) for names in order]
+    places = [(holding, attitude) for holding in holdings for attitude in holding.attitudes]
+    best = _Search(work, places, len(joints), (), times or ShopTimes(), groups).best()
+    if best is not None:
+        heats = told(work, best.firings())
+        return HeatPlan(heats, best.strips, best.minutes, ("your own order",))
+    return HeatPlan((), 0, 0.0, (), tuple(_first_fault(work, places, groups)))
+
+
+def _first_fault(
+    work: Work, places: Sequence[tuple[Holding, Attitude]], order: Sequence[frozenset[str]]
+) -> Iterator[Finding]:
+    """What is wrong with the first heat that cannot stand, where it is least wrong."""
+    done: dict[str, str] = {}
+    for names in order:
+        fired = {name: work.joint[name].alloys[0] for name in sorted(names)}
+        troubles = [list(wrongs(work, done, Firing(fired, *place))) for place in places]
+        if all(troubles):
+            yield from min(troubles, key=lambda found: len(found))
+            return
+        done |= fired
+
+
 def check_heats(
     pieces: tuple[Piece, ...],
     joints: tuple[Joint, ...],
@@ -172,8 +224,12 @@ def check_heats(
     return tuple(found)
 
 
-def _cost(step: _Step) -> tuple[int, float]:
-    return step.strips, step.minutes
+def _next_in(order: Sequence[frozenset[str]], already: Mapping[str, str]) -> frozenset[str]:
+    return next((group for group in order if not group <= already.keys()), frozenset())
+
+
+def _cost(step: _Step) -> tuple[int, float, float]:
+    return step.strips, step.minutes, -step.steep
 
 
 def _subsets(items: list[int], most: int) -> Iterator[tuple[int, ...]]:

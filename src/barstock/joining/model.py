@@ -113,6 +113,10 @@ class Attitude:
         best = max(joint.feeds, key=lambda feed: _dot(feed, self.up), default=None)
         return best if best and _dot(best, self.up) >= DOWNHILL - 1e-9 else None
 
+    def steepness(self, joint: Joint) -> float:
+        """How far upward the joint's best side looks: 1 for straight up."""
+        return max((_dot(feed, self.up) for feed in joint.feeds), default=0.0)
+
 
 def _dot(a: Vector, b: Vector) -> float:
     return sum(p * q for p, q in zip(a, b, strict=True))

@@ -113,37 +113,3 @@ def _inside(point: Point, sides: list[tuple[Point, Point]]) -> bool:
         if (ay > y) != (by > y) and x < ax + (y - ay) * (bx - ax) / (by - ay):
             crossed = not crossed
     return crossed
-
-
-@dataclass(frozen=True)
-class Block:
-    """A box by its low and high corners [mm]: the faces of a joint (flat in one axis), or what a
-    later feature takes away."""
-
-    name: str
-    low: tuple[float, float, float]
-    high: tuple[float, float, float]
-
-
-def cut_through(
-    joints: tuple[Block, ...], features: tuple[Block, ...], meant: frozenset[str] = frozenset()
-) -> tuple[Finding, ...]:
-    """Joints that a later feature cuts into, unless the feature is one of those `meant` to."""
-    return tuple(
-        Finding(
-            Mistake.CUT_THROUGH,
-            joint.name,
-            f"'{feature.name}' cuts into it after joining",
-            "move it, or say that it is meant to",
-        )
-        for joint in joints
-        for feature in features
-        if feature.name not in meant and _overlap(joint, feature)
-    )
-
-
-def _overlap(joint: Block, feature: Block) -> bool:
-    return all(
-        max(jl, fl) < min(jh, fh) or (jl == jh and fl < jl < fh)
-        for jl, jh, fl, fh in zip(joint.low, joint.high, feature.low, feature.high, strict=True)
-    )
