@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import replace
-from itertools import product
 
-from barstock.drawing.model import Face, Feature, Part, Vec
+from barstock.drawing.model import Face, Feature, Part
 from barstock.methods.cuts import Check, EdgeCut, FlushCut, HoleCut, LevelCut, ProfileCut, Way
 from barstock.methods.kind import Kind
 from barstock.planning.contours import bores_along, contour_tasks
@@ -31,6 +30,7 @@ from barstock.stocking.bars import Stock
 LONG = (Face.FRONT, Face.BACK, Face.BOTTOM, Face.TOP)
 # The planner's datum end: squared first, then every piece-stage position is read from it.
 DATUM_END = Face.LEFT
+EDGE_POINTS = 12  # of an edge looked at for whether any of it stays
 
 
 def tasks_of(part: Part, stock: Stock, kinds: Mapping[str, Kind], chest: ToolChest) -> list[Task]:
@@ -305,16 +305,24 @@ def _end_on(cut: EdgeCut) -> Face:
     return Face.of(axis, 1 if axis != 0 else -1)
 
 
-def _corners_of(face: Face, task: Task) -> list[Vec]:
-    """Points just inside the four corners of a face of the part."""
-    size, found = task.part.size, []
-    u, v = (i for i in range(3) if i != face.axis)
-    for a, b in product((0.05, -0.05), repeat=2):
-        p = [0.0, 0.0, 0.0]
-        p[u], p[v] = a % size[u], b % size[v]
-        p[face.axis] = (-0.05 if face.sign > 0 else 0.05) % size[face.axis]
-        found.append((p[0], p[1], p[2]))
-    return found
+def _takes_an_edge(task: Task, leaning: LevelCut) -> bool:
+    """Does it take away all of an end's edge of the face from which a leaning cut is measured?
+
+    The work is then tilted, and its highest point lies on that edge.
+    """
+    size, face = task.part.size, leaning.face
+    run = max((i for i in range(3) if i != face.axis), key=lambda i: abs(leaning.run[i]))
+    across = 3 - run - face.axis
+    for end in (0.05, size[run] - 0.05):
+        points = []
+        for n in range(EDGE_POINTS):
+            p = [0.0, 0.0, 0.0]
+            p[run], p[across] = end, size[across] * (n + 0.5) / EDGE_POINTS
+            p[face.axis] = size[face.axis] - 0.05 if face.sign > 0 else 0.05
+            points.append((p[0], p[1], p[2]))
+        if all(removed_at(task, p) for p in points):
+            return True
+    return False
 
 
 def _takes_the_face(cut: LevelCut) -> bool:
@@ -363,11 +371,11 @@ def _with_order(task: Task, tasks: list[Task], faced: dict[str, str]) -> Task:
             after.setdefault(
                 second, "the finished ends locate the work while it is tilted or upright"
             )
-        if not job.cut.lean and any(removed_at(task, c) for c in _corners_of(job.cut.face, task)):
+        if not job.cut.lean:
             after |= {
-                t.id: "the tilted cut is measured from the corner that this takes away"
+                t.id: "the tilted cut is measured from the edge that this takes away"
                 for t in tasks
-                if isinstance(t.job, Level) and t.job.cut.lean and t.job.cut.face is job.cut.face
+                if isinstance(t.job, Level) and t.job.cut.lean and _takes_an_edge(task, t.job.cut)
             }
         if _takes_the_face(job.cut):
             after |= {

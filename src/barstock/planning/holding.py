@@ -18,8 +18,10 @@ from barstock.workshop.model import Vise, Workshop
 
 ABOVE_JAWS = 0.5  # least height of a floor that runs out over a jaw [mm]; common practice
 PAST_JAW = 3.0  # how far an end stands past the jaws when it is squared [mm]; common practice
+LEVELS = 8  # heights at which a jaw's grip is looked at
+SPOTS = 12  # along each side of the face it rests on, looked at likewise
 JAW_GONE = 0.65  # share of a jaw's grip that may be gone; common practice
-REST_GONE = 0.45  # share of a face that may be gone from under the work; common practice
+REST_GONE = 0.55  # share of a face that may be gone from under the work; common practice
 FIRM_GRIP = (
     8.0  # enough between the jaws to choose a packing by other reasons [mm]; common practice
 )
@@ -225,17 +227,21 @@ def removed_at(task: Task, point: Vec) -> bool:
 
 @dataclass(frozen=True)
 class Seat:
-    """Points of the work that a pose needs: on either jaw's grip, and on the face it rests on."""
+    """Points of the work that a pose needs: on either jaw's grip, and on the face it rests on.
+
+    jaw_share: of a jaw's points that may be gone.
+    """
 
     jaws: tuple[tuple[Vec, ...], tuple[Vec, ...]]
     rest: tuple[Vec, ...]
+    jaw_share: float = JAW_GONE
 
     def spoilt_by(self, tasks: Sequence[Task]) -> list[Task]:
         """The tasks which together would take away too much of it; none if enough is left."""
         guilty: list[Task] = []
         for points, share in (
-            (self.jaws[0], JAW_GONE),
-            (self.jaws[1], JAW_GONE),
+            (self.jaws[0], self.jaw_share),
+            (self.jaws[1], self.jaw_share),
             (self.rest, REST_GONE),
         ):
             gone = {t.id: {p for p in points if removed_at(t, p)} for t in tasks}
@@ -251,22 +257,24 @@ def seat(pose: Pose, box: Box, grip: float) -> Seat:
     for jaw in (pose.fixed_jaw, pose.fixed_jaw.opposite):
         points = []
         for i in range(9):
-            for j in range(4):
+            for j in range(LEVELS):
                 p = [0.0, 0.0, 0.0]
                 p[along] = _between(box, along, (i + 0.5) / 9)
-                p[up.axis] = _side(box, up.opposite) + up.sign * grip * (j + 0.5) / 4
+                p[up.axis] = _side(box, up.opposite) + up.sign * grip * (j + 0.5) / LEVELS
                 p[jaw.axis] = _side(box, jaw) - jaw.sign * 0.02
                 points.append((p[0], p[1], p[2]))
         jaws.append(tuple(points))
     rest = []
     u, v = (i for i in range(3) if i != up.axis)
-    for i in range(8):
-        for j in range(8):
+    for i in range(SPOTS):
+        for j in range(SPOTS):
             p = [0.0, 0.0, 0.0]
-            p[u], p[v] = _between(box, u, (i + 0.5) / 8), _between(box, v, (j + 0.5) / 8)
+            p[u], p[v] = _between(box, u, (i + 0.5) / SPOTS), _between(box, v, (j + 0.5) / SPOTS)
             p[up.axis] = _side(box, up.opposite) + up.sign * 0.02
             rest.append((p[0], p[1], p[2]))
-    return Seat((jaws[0], jaws[1]), tuple(rest))
+    height = box[1][up.axis] - box[0][up.axis]
+    share = min(JAW_GONE, 1 - least_grip(height) / grip)
+    return Seat((jaws[0], jaws[1]), tuple(rest), share)
 
 
 def _between(box: Box, axis: int, share: float) -> float:

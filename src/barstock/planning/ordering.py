@@ -10,7 +10,7 @@ from math import inf
 from barstock.drawing.model import Face, Vec
 from barstock.planning.holding import likely_grip, removed_at, seat
 from barstock.planning.poses import Box, Pose, plus
-from barstock.planning.tasks import Contour, Level, Line, Sink, Task
+from barstock.planning.tasks import Contour, Level, Line, Sink, Task, UnplannableError
 from barstock.planning.tooling import ToolChest
 from barstock.workshop.model import Holder, ShopTimes, Tool, ToolKind
 
@@ -41,11 +41,15 @@ def tool_change(tool: Tool, times: ShopTimes) -> float:
     return change + head + times.touch_off
 
 
-def keep_grips(tasks: Sequence[Task], box: Box) -> list[Task]:
-    """Drop the poses that an earlier cut would spoil; where none would be left, cut that later."""
+def keep_grips(tasks: Sequence[Task], box: Box, *, firm: bool = False) -> list[Task]:
+    """Drop the poses that an earlier cut would spoil; where none would be left, cut that later.
+
+    Where what must be cut first leaves nothing to hold a task by, it keeps no pose; firm: raises
+    UnplannableError instead.
+    """
     by_id = {t.id: t for t in tasks}
     after: dict[str, dict[str, str]] = {t.id: dict(t.after) for t in tasks}
-    kept: list[Task] = []
+    kept: dict[str, Task] = {}
 
     def before(first: str, then: str, seen: frozenset[str] = frozenset()) -> bool:
         """Must `first` come before `then` already?"""
@@ -55,35 +59,69 @@ def keep_grips(tasks: Sequence[Task], box: Box) -> list[Task]:
             if p in by_id
         )
 
-    for task in tasks:
-        if isinstance(task.job, Line | Contour) or not task.poses:
-            kept.append(task)
-            continue
+    def settle(task: Task, offered: Sequence[Pose]) -> None:
+        """Keep the poses that stay good; where there are none, let what spoils one wait."""
+        others = [
+            o
+            for o in tasks
+            if o.id != task.id and not isinstance(o.job, Line) and not before(task.id, o.id)
+        ]
         spoilers: dict[Pose, list[Task]] = {}
-        for pose in task.poses:
+        for pose in offered:
             if pose.stage == "bar":
                 continue
-            others = [
-                o
-                for o in tasks
-                if o.id != task.id and not isinstance(o.job, Line) and not before(task.id, o.id)
-            ]
             bad = seat(pose, box, likely_grip(task.part, pose)).spoilt_by(others)
             if bad:
                 spoilers[pose] = bad
-        good = tuple(p for p in task.poses if p not in spoilers)
+        good = tuple(p for p in offered if p not in spoilers)
         if good:
-            kept.append(replace(task, poses=good))
-            continue
+            kept[task.id] = replace(task, poses=good)
+            return
         # Every pose would be spoilt: do this one first, in the pose that holds up fewest others.
-        pose = min(spoilers, key=lambda p: len(spoilers[p]))
-        for other in spoilers[pose]:
-            if other.id != task.id and not before(other.id, task.id):
-                after[other.id][task.id] = (
-                    f"it takes away metal that {task.title} needs the jaws to hold"
-                )
-        kept.append(replace(task, poses=(pose,)))
-    return [replace(t, after=after[t.id]) for t in kept]
+        waits = {
+            pose: [o for o in bad if not before(o.id, task.id)] for pose, bad in spoilers.items()
+        }
+        pose = min(spoilers, key=lambda p: (len(spoilers[p]) - len(waits[p]), len(waits[p])))
+        done = [o for o in spoilers[pose] if o not in waits[pose]]
+        if seat(pose, box, likely_grip(task.part, pose)).spoilt_by(done):
+            kept[task.id] = replace(task, poses=())
+            if not firm:
+                return
+            raise UnplannableError(
+                f"part {task.part.name!r}, {task.title}: once "
+                f"{' and '.join(dict.fromkeys(o.feature for o in done))} "
+                f"{'is' if len(done) == 1 else 'are'} cut, which comes first, too little is left "
+                "to hold the work by; make that smaller or shallower, or this another way"
+            )
+        for other in waits[pose]:
+            after[other.id][task.id] = (
+                f"it takes away metal that {task.title} needs the jaws to hold"
+            )
+        kept[task.id] = replace(task, poses=(pose,))
+
+    def late(task: Task) -> bool:
+        """Is it left to the bar though it comes after what is only done to pieces?"""
+        poses = kept[task.id].poses
+        return (
+            bool(poses)
+            and all(p.stage == "bar" for p in poses)
+            and any(
+                before(o.id, task.id)
+                for o in kept.values()
+                if all(p.stage != "bar" for p in o.poses)
+            )
+        )
+
+    for task in tasks:
+        if isinstance(task.job, Line | Contour) or not task.poses:
+            kept[task.id] = task
+        else:
+            settle(task, task.poses)
+    for task in tasks:
+        pieces = [p for p in task.poses if p.stage != "bar"]
+        if pieces and len(pieces) < len(task.poses) and late(task):
+            settle(task, pieces)
+    return [replace(kept[t.id], after=after[t.id]) for t in tasks]
 
 
 def start_on_floors(tasks: Sequence[Task], chest: ToolChest) -> list[Task]:
@@ -102,12 +140,29 @@ def start_on_floors(tasks: Sequence[Task], chest: ToolChest) -> list[Task]:
         floors = [o for o in floors if o not in below and task.id not in o.after]
         after = task.after | {o.id: "the hole starts on its floor" for o in floors}
         cleared = tuple(o.job.cut for o in floors if isinstance(o.job, Level))
+        _mouth_in_metal(task, floors)
         tools = task.tools
         if cleared and isinstance(task.job, Sink) and task.job.step == "spot":
             room = min(c.room(p, task.job.face.normal) for c in cleared for p in task.job.at)
             tools = (chest.spot(2 * room - 0.1),)
         found.append(replace(task, after=after, cleared=cleared, tools=tools))
     return [replace(t, after=t.after | later.get(t.id, {})) for t in found]
+
+
+def _mouth_in_metal(task: Task, floors: Sequence[Task]) -> None:
+    """Raises UnplannableError for a countersink or counterbore where a floor leaves no metal."""
+    job = task.job
+    if not isinstance(job, Sink) or job.step not in ("countersink", "counterbore"):
+        return
+    for o in floors:
+        if isinstance(o.job, Level) and any(
+            o.job.cut.air(p, job.face) >= job.depth - 0.01 for p in job.at
+        ):
+            raise UnplannableError(
+                f"part {task.part.name!r}, {task.feature}: its {job.step} is counted from the "
+                f"{job.face} face, where {o.feature} leaves no metal to cut it in; give it on the "
+                f"floor of {o.feature}, or move it"
+            )
 
 
 def _other(one: Task, task: Task) -> bool:
@@ -140,7 +195,7 @@ def _swallows(level: Task, task: Task, bottom: float) -> bool:
 
 
 def from_whole_faces(tasks: Sequence[Task]) -> list[Task]:
-    """Through holes without the poses that start them where another cut was made, if they can be."""
+    """Through holes without the poses that start them where another cut was made, if any."""
     kept = []
     for task in tasks:
         whole = tuple(

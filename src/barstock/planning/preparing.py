@@ -28,6 +28,7 @@ from barstock.stocking.bars import Lengths, Stock, choose_bar, cut_up
 from barstock.workshop.model import Machine, MachineKind, Tool, ToolKind, Workshop
 
 OVERHANG = 0.5  # share of a jaw's width that a bar may stand past each end of the jaws
+LIMBER = 4.0  # times its thickness that a bar may stand past the jaws; common practice
 
 
 @dataclass(frozen=True)
@@ -100,11 +101,13 @@ def prepare(
         other = start_on_floors(from_whole_faces(asked), chest)
         if clash_in(other, pins, whole) is None:
             found, clash = other, None
+    if clash is not None and not clash.pins:
+        keep_grips(found, whole, firm=True)
     if clash is not None:
         raise ClashError(clash)
     tasks = keep_grips(restrict(found, pins), whole)
     bench = Bench(part, workshop, mill, finder)
-    longest = _longest_bar(workshop, mill)
+    longest = _longest_bar(workshop, mill, stock)
     lengths = lengths_of(part) if part.joined else cut_up(part, stock, workshop, longest)
     work = begun(part, *resumed, workshop) if resumed else None
     if resumed and work:
@@ -150,11 +153,13 @@ def _blame(
         raise ClashError(Clash(tuple(fewest(pins, impossible)), reason=reason))
 
 
-def _longest_bar(workshop: Workshop, mill: Machine) -> float:
+def _longest_bar(workshop: Workshop, mill: Machine, stock: Stock) -> float:
     """The longest bar the widest vise holds without too much standing past its jaws [mm]."""
     jaw = max((v.jaw_width for v in workshop.vises), default=80.0)
+    thin = min(stock.y[1] - stock.y[0], stock.z[1] - stock.z[0])
     travel = mill.x.travel if mill.x else 1e9
-    return min(jaw * (1 + 2 * OVERHANG), travel - 40.0)
+    past = min(jaw * OVERHANG, LIMBER * thin)
+    return min(jaw + 2 * past, travel - 40.0)
 
 
 def _minutes(
@@ -196,5 +201,6 @@ def _minutes(
                     lengths.count if bar else part.copies
                 )
         if not any(key[0] == task.id for key in found):
-            raise UnplannableError(f"part {part.name!r}, {task.title}: {trouble}")
+            told = f"part {part.name!r}, {task.title}"
+            raise UnplannableError(trouble if trouble.startswith("part ") else f"{told}: {trouble}")
     return found

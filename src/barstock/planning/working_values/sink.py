@@ -39,7 +39,8 @@ def sink(task: Task, job: Sink, tool: Tool, lie: Lie, zeros: Zeros, dial: Dial) 
         x, y, _ = lie.at(p)
         z = surface - deep
         if touch:
-            z = zeros.z - job.depth
+            sunk = surface - min([surface, *_floors(task, p, lie)])
+            z = zeros.z - (job.depth - sunk)
         elif job.step == "spot":
             z = max(
                 min([surface, *_floors(task, p, lie)]) - deep, surface - job.bottom + LEAST_LEFT
@@ -71,7 +72,7 @@ def sink(task: Task, job: Sink, tool: Tool, lie: Lie, zeros: Zeros, dial: Dial) 
     for n, (x, y, z) in enumerate(spots):
         depth = dial.reading("Z", z)
         if touch:
-            depth = f"{dial.length(dial.snap('Z', job.depth))} below the touch at the hole's edge"
+            depth = f"{dial.length(dial.snap('Z', -z))} below the touch at the hole's edge"
         elif job.through:
             depth = f"{depth}, right through"
         out.step(
