@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from itertools import groupby
 
@@ -26,6 +27,8 @@ from barstock.quantities import INCH, Unit, show_rough
 from barstock.workshop.model import Machine, MachineKind, ToolKind, Workshop
 
 AXES = ("X", "Y", "Z")
+_SECOND = re.compile(r" \(\d+\)$")
+_RADIUS = re.compile(r"\bradius (\d+)$")
 
 SAFETY = (
     "Wear eye protection at every machine and at the bench. Keep hair, sleeves, rings, gloves and "
@@ -40,6 +43,12 @@ SAFETY = (
     "The numbers were proved on a solid model, with the bar, cutters and machine as they were "
     "listed. Measure what you really have before you trust them.",
 )
+
+
+SMALL_DRILL = 3.0
+"""A drill no larger breaks before one feels it where the spindle is slow [mm]; common practice."""
+SLOW = 0.95
+"""Below this share of the speed wanted the page says so."""
 
 
 def compose(
@@ -183,7 +192,7 @@ def _setup(
         readings_in=readings_in(dial) if moved else "",
         mark=setup.mark,
         steps=_tilting(setup, part.unit),
-        cautions=setup.cautions,
+        cautions=(*setup.cautions, *_slow_drills(setup)),
         why=setup.why,
         passes=_passes(setup, part.unit, dial.unit if not machine else _feed_unit(machine)),
         picture=picture,
@@ -256,18 +265,40 @@ def _operation(o: Operation, number: int, unit: Unit, feed_unit: Unit) -> Operat
     if o.feed and not tapped:
         inch = feed_unit is Unit.INCH
         running.append((f"{o.feed / INCH:.1f}", "in/min") if inch else (f"{o.feed:g}", "mm/min"))
-    short = f"the spindle reaches {o.speed_share:.0%} of the wanted surface speed"
-    said = any("surface speed" in caution for caution in o.cautions)
+    share = f"at {o.speed_share:.0%} of the speed wanted"
     return OperationBox(
         number=number,
         title=o.title,
         tool=o.cutter.name,
         running=tuple(running),
-        shortfall=short if o.speed_share < 0.95 and not (said or tapped) else "",
+        shortfall=share if o.speed_share < SLOW and not tapped else "",
         lines=tuple(_line(step) for step in o.steps),
         checks=tuple(_check(check, unit) for check in o.checks),
-        cautions=o.cautions,
+        cautions=tuple(c for c in o.cautions if not _of_speed(c)),
         why=o.why,
+    )
+
+
+def _of_speed(caution: str) -> bool:
+    """The route's word on a slow spindle: the page says the share, and warns of it once."""
+    return caution.startswith("the spindle reaches")
+
+
+def _slow_drills(setup: Setup) -> tuple[str, ...]:
+    """Slower than wanted is safe but for small drills: those are named, once for the setup."""
+    slow = [
+        str(n)
+        for n, o in enumerate(setup.operations, 1)
+        if o.cutter.kind is ToolKind.DRILL
+        and 0 < o.cutter.diameter <= SMALL_DRILL
+        and o.speed_share < SLOW
+    ]
+    if not slow:
+        return ()
+    which = f"operation{'s' * (len(slow) > 1)} {' and '.join(', '.join(slow).rsplit(', ', 1))}"
+    return (
+        f"the spindle is slow for a drill so small ({which}): feed lightly and clear the chips "
+        "often, it breaks before you feel it",
     )
 
 
@@ -283,8 +314,18 @@ def _line(step: Step) -> Line:
 
 
 def _named(dimension: str) -> str:
-    """"slot/width" as it is printed."""
-    return dimension.replace("/", ": ", 1)
+    """A dimension as it is printed.
+
+    Where a feature has two of one name, the route numbers them; here the sizes beside tell them
+    apart. An outline's radii are numbered by its points.
+
+    >>> _named("slot/width"), _named("cover screws/from left (2)")
+    ('slot: width', 'cover screws: from left')
+    >>> _named("shape/radius 4")
+    'shape: radius at point 4 of the outline'
+    """
+    named = _SECOND.sub("", dimension.replace("/", ": ", 1))
+    return _RADIUS.sub(r"radius at point \1 of the outline", named)
 
 
 def _check(check: Expect, unit: Unit) -> CheckLine:
@@ -303,4 +344,6 @@ def _check(check: Expect, unit: Unit) -> CheckLine:
         how=how,
         gauges=tuple(gauges),
         note=note,
+        hold=limits(check.hold_low, check.hold_high, unit, check.angle) if check.hold_high else "",
+        besides=check.besides,
     )

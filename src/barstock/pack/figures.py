@@ -6,7 +6,7 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from barstock.quantities import INCH, Unit
+from barstock.quantities import INCH, Unit, show_fraction
 
 _FIGURE = re.compile(r"[+−-]?\d[\d.]*[½¼¾]?|[+−-]?[½¼¾]")
 _APART = re.compile(r",\s\s+")
@@ -88,6 +88,22 @@ def _alike(low: float, high: float, most: int, least: int, sign: str = "") -> st
     places = max(least, *(len(_plain(v, most).partition(".")[2]) for v in (low, high)))
     first, second = f"{low:.{places}f}", f"{high:.{places}f}"
     return first if first == second else f"{first}{sign} to {second}"
+
+
+def settable(mm: float, unit: Unit) -> str:
+    """A grip, a height or an opening as a person sets it by eye and rule.
+
+    To half a millimetre, to a 64th or a hundredth of an inch; finer under a millimetre.
+
+    >>> settable(7.0002, Unit.MM), settable(7.3, Unit.MM), settable(0.62, Unit.MM)
+    ('7 mm', '7.5 mm', '0.6 mm')
+    >>> settable(7.0002, Unit.INCH), settable(9.525, Unit.INCH), settable(0.1, Unit.INCH)
+    ('0.28 in', '3/8 in', '0.004 in')
+    """
+    if unit is Unit.INCH:
+        exact = show_fraction(mm)
+        return exact if "." not in exact else f"{mm / INCH:.{2 if mm >= 1 else 3}f} in"
+    return f"{_plain(round(2 * mm) / 2 if mm >= 1 else mm, 1)} mm"
 
 
 def hours(minutes: float) -> str:

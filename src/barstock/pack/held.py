@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from barstock.drawing.model import Face, Part, Vec
-from barstock.pack.figures import Run, minus, readings, stack
+from barstock.pack.figures import Run, minus, readings, settable, stack
 from barstock.pack.pages import ZeroLine
 from barstock.planning.dial import Dial
 from barstock.planning.route import Block, Holding, Setup, Zero
-from barstock.quantities import Unit, show
+from barstock.quantities import Unit, show, show_rough
 from barstock.workshop.model import Axis, MachineKind
 
 SLACK = (
@@ -34,13 +34,13 @@ def held_words(setup: Setup, part: Part) -> tuple[tuple[str, str], ...]:
     if h.block is not None:
         return _on_block(h, h.block, unit)
     words = [
-        ("Held in", f"{h.device}, jaws {show(h.opening, unit)} apart" if h.opening else h.device),
+        ("Held in", f"{h.device}, jaws {_apart(h.opening, unit)} apart" if h.opening else h.device),
         ("Up", h.up.value),
         ("Fixed jaw", h.fixed_jaw.value),
         ("Stop", _stop(h)),
         ("Rests on", _rest(h, unit)),
-        ("Grip", show(h.grip, unit)),
-        ("Stick-up", show(h.stick_up, unit)),
+        ("Grip", settable(h.grip, unit)),
+        ("Stick-up", settable(h.stick_up, unit)),
     ]
     if h.tilt:
         lifted = "right" if h.tilt > 0 else "left"
@@ -55,10 +55,17 @@ def _on_block(h: Holding, block: Block, unit: Unit) -> tuple[tuple[str, str], ..
     base = f"parallels {stack(h.parallels, unit)}" if h.parallels else "the vise bed"
     return (
         ("Held on", f"a fixture block, screwed down through its own holes by {screws}"),
-        ("Block in", f"{h.device}, jaws {show(h.opening, unit)} apart, on {base}"),
+        ("Block in", f"{h.device}, jaws {_apart(h.opening, unit)} apart, on {base}"),
         ("Up", h.up.value),
         ("Towards you", h.fixed_jaw.opposite.value),
     )
+
+
+def _apart(opening: float, unit: Unit) -> str:
+    """Between the jaws, as a rule shows it: they are closed on the work in any case."""
+    if unit is Unit.INCH:
+        return settable(opening, unit)
+    return show_rough(opening, unit).replace(".0 mm", " mm")
 
 
 def _stop(h: Holding) -> str:

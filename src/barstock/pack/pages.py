@@ -28,7 +28,11 @@ class Line:
 
 @dataclass(frozen=True)
 class CheckLine:
-    """One dimension to measure. size: as drawn; gauges: blocks to lay together."""
+    """One dimension to measure. size, limits: as drawn; gauges: blocks to lay together.
+
+    hold: the closer limits that it must have here, "" where the drawing's do; besides: what else
+    it takes for every copy to hold.
+    """
 
     name: str
     size: str
@@ -36,11 +40,16 @@ class CheckLine:
     how: str
     gauges: tuple[str, ...] = ()
     note: str = ""
+    hold: str = ""
+    besides: str = ""
 
 
 @dataclass(frozen=True)
 class OperationBox:
-    """One operation. running: speed and feed as (figure, unit) pairs."""
+    """One operation. running: speed and feed as (figure, unit) pairs.
+
+    shortfall: the share that the spindle reaches of the speed wanted, "" where it is all.
+    """
 
     number: int
     title: str

@@ -88,14 +88,15 @@ def _setup(s: SetupPage, pictures: Mapping[str, str]) -> str:
     held = "".join(_tag("div", _label(label) + escape(words)) for label, words in s.held)
     mark = f"<p><b>On the work.</b> {_sentence(s.mark)}</p>" if s.mark else ""
     first = _tag("div", _zeros(s) + mark + "".join(map(_caution, s.cautions)))
+    why = _tag("p", "Why here: " + escape("; ".join(s.why)) + ".", "quiet") if s.why else ""
     if s.picture:
-        shown = _picture(s.picture, pictures, f"the work in setup {s.number}")
+        shown = _picture(s.picture, pictures, f"the work in setup {s.number}") + why
         first = _tag("div", _tag("div", shown) + first, "first" if s.zeros else "drawing")
+    else:
+        first += why
     parts = [_tag("div", head, "head"), RULE, _tag("div", held, "held"), first]
     parts.append(_lines(s.steps))
     parts += [_pass(p) for p in s.passes]
-    if s.why:
-        parts.append(_tag("p", "Why here: " + escape("; ".join(s.why)) + ".", "quiet"))
     return f'<section class="sheet" id="setup-{escape(s.number)}">{"".join(parts)}</section>'
 
 
@@ -145,11 +146,10 @@ def _pass(p: Pass) -> str:
 
 def _operation(o: OperationBox) -> str:
     running = " ".join(f"<b>{escape(figure)}</b> {escape(unit)}" for figure, unit in o.running)
-    title = f"<h4>{_capital(o.title)}</h4>{escape(o.tool)}"
+    short = f" <i>{escape(o.shortfall)}</i>" if o.shortfall else ""
+    title = f"<h4>{_capital(o.title)}</h4>{escape(o.tool)}{short}"
     head = _tag("div", str(o.number), "ring") + _tag("div", title) + _tag("div", running)
     parts = [_tag("div", head, "operation")]
-    if o.shortfall:
-        parts.append(_tag("p", _sentence(o.shortfall), "quiet"))
     parts += [_caution(words) for words in o.cautions]
     parts.append(_lines(o.lines))
     parts += [_check(check) for check in o.checks]
@@ -158,9 +158,15 @@ def _operation(o: OperationBox) -> str:
 
 def _check(c: CheckLine) -> str:
     drawn = f" (drawn {escape(c.size)})" if c.size else ""
+    size = f"<b>{escape(c.limits)}</b>{drawn}"
+    if c.hold:
+        apart = ": " if c.size else ""
+        wanted = f"{escape(c.size)}{apart}{escape(c.limits)}"
+        size = f"<b>hold {escape(c.hold)}</b> (drawn {wanted})"
     how = "; ".join([escape(c.how), *(f"<b>{escape(g)}</b>" for g in c.gauges)])
     how += f"; {escape(c.note)}" if c.note else ""
-    words = f"{escape(c.name)} <b>{escape(c.limits)}</b>{drawn}{_tag('span', how, 'with')}"
+    how += f". For every copy to hold: {escape(c.besides)}." if c.besides else ""
+    words = f"{escape(c.name)} {size}{_tag('span', how, 'with')}"
     cells = _label("check") + _tag("div", words) + _tag("div", "first-off", "write")
     return _tag("div", cells, "check")
 
