@@ -7,6 +7,7 @@ every answer the headers that keep browsers from fetching, framing or guessing a
 
 from __future__ import annotations
 
+from contextlib import suppress
 from dataclasses import dataclass
 from http.cookies import CookieError, SimpleCookie
 
@@ -62,20 +63,19 @@ class Access:
             return
         headers = Headers(scope=scope)
         most = MOST_HISTORY if scope["path"] == BRING_IN else MOST
-        sent = False
+        over = False
 
         async def limited() -> Message:
-            nonlocal most
+            nonlocal most, over
             message = await receive()
             most -= len(message.get("body", b""))
-            if most < 0:
+            over = over or most < 0
+            if over:
                 raise TooLargeError
             return message
 
         async def guarded(message: Message) -> None:
-            nonlocal sent
             if message["type"] == "http.response.start":
-                sent = True
                 found = MutableHeaders(scope=message)
                 for name, value in HEADERS.items():
                     found.setdefault(name, value)
@@ -86,11 +86,15 @@ class Access:
         if refused is not None:
             await refused(scope, receive, guarded)
             return
-        try:
-            await self.app(scope, limited, guarded)
-        except TooLargeError:
-            if not sent:
-                await PlainTextResponse(say("too large"), 413)(scope, receive, guarded)
+
+        async def unless_over(message: Message) -> None:
+            if not over:
+                await guarded(message)
+
+        with suppress(TooLargeError):
+            await self.app(scope, limited, unless_over)
+        if over:
+            await PlainTextResponse(say("too large"), 413)(scope, receive, guarded)
 
     def _refused(self, scope: Scope, headers: Headers, most: int) -> PlainTextResponse | None:
         host = headers.get("host", "").lower()

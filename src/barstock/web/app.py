@@ -23,6 +23,7 @@ from barstock.web.views.live import Watch
 from barstock.web.words import say
 
 STATIC = Path(__file__).with_name("static")
+PAGES = (build, setup, measuring, parts, clocks, handbook, log, devices, live)
 
 
 def make_app(
@@ -45,7 +46,7 @@ def make_app(
     app = FastAPI(docs_url=None, redoc_url=None, openapi_url=None, lifespan=life)
     app.state.desk, app.state.pairing, app.state.address = desk, pairing, address
     app.state.replanning, app.state.shown_code = Replanning(desk, plan), ""
-    for pages in (build, setup, measuring, parts, clocks, handbook, log, devices, live):
+    for pages in PAGES:
         app.include_router(pages.router)
     app.mount("/static", StaticFiles(directory=STATIC))
     app.add_exception_handler(HTTPException, _refused)  # type: ignore[arg-type]

@@ -1,0 +1,83 @@
+"""The bench pages of a small build, planned once; every test has its own copy and its own log."""
+
+from __future__ import annotations
+
+import shutil
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+import pytest
+from starlette.testclient import TestClient
+
+from barstock import api
+from barstock.bench.log import Log, log_url
+from barstock.web.app import make_app
+from barstock.web.desk import Desk
+from barstock.web.pairing import Pairing
+
+SMALL = Path(__file__).parents[1] / "bench" / "small"
+HOST = "127.0.0.1:7319"
+ORIGIN = f"http://{HOST}"
+
+
+@pytest.fixture(scope="session")
+def planned(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A build's folder with its plan; only if you do not change it."""
+    place = tmp_path_factory.mktemp("planned") / "fork"
+    place.mkdir()
+    for name in ("build.yaml", "workshop.yaml"):
+        shutil.copy(SMALL / name, place)
+    api.plan(place)
+    return place
+
+
+@pytest.fixture
+def folder(planned: Path, tmp_path: Path) -> Path:
+    """A copy of it."""
+    place = tmp_path / "fork"
+    shutil.copytree(planned, place)
+    return place
+
+
+@dataclass
+class Bench:
+    """The pages in-process. desk: what they work on; pairing: None where no pairing is asked."""
+
+    client: TestClient
+    desk: Desk
+    pairing: Pairing | None = None
+
+    def setup_with(self, operation: str) -> str:
+        """The id of the setup that has an operation."""
+        return next(
+            s.id for s in self.desk.plan.route.setups if operation in [o.id for o in s.operations]
+        )
+
+    def post(self, path: str, **form: object) -> str:
+        """What a page answers to a form sent from it; it must be taken."""
+        answer = self.client.post(path, data=form, headers={"HX-Request": "true"})
+        assert answer.status_code == 200, answer.text
+        return answer.text
+
+
+def start(folder: Path, *, lan: bool = False) -> Iterator[Bench]:
+    log = Log(log_url(folder), "Fork")
+    desk, pairing = Desk(folder, log), Pairing(log) if lan else None
+    app = make_app(desk, api.plan, frozenset({HOST}), ORIGIN, pairing)
+    headers = {"Origin": ORIGIN, "Accept": "text/html"}
+    with TestClient(app, ORIGIN, headers=headers, follow_redirects=False) as client:
+        yield Bench(client, desk, pairing)
+    log.close()
+
+
+@pytest.fixture
+def bench(folder: Path) -> Iterator[Bench]:
+    """The pages as this computer alone sees them."""
+    yield from start(folder)
+
+
+@pytest.fixture
+def lan(folder: Path) -> Iterator[Bench]:
+    """The pages as other devices may reach them."""
+    yield from start(folder, lan=True)
