@@ -102,7 +102,7 @@ def _between(powers: tuple[float, ...], temperature: float) -> float:
 
 def _known(name: str, temperature: float) -> Material:
     row = material(name)
-    if temperature <= COLD:
+    if not temperature > COLD:
         raise NoFigureError(f"growth is counted from {COLD:g} °C; {temperature:g} °C is below it")
     metal = row.ferrous or row.name in _COPPER_ALLOYS
     if not metal or temperature > min(row.melts, 860.0):

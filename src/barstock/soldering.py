@@ -1,0 +1,122 @@
+"""Small sums of silver soldering as asked for: texts in, screws, filler and growth out.
+
+Every function raises WrongUseError, with what to write instead, for what cannot be worked out.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
+from typing import TYPE_CHECKING
+
+from barstock.errors import WrongUseError
+
+if TYPE_CHECKING:
+    from barstock.joining.filler import Filler
+    from barstock.joining.growth import HoleGrowth
+    from barstock.joining.screws import ScrewLength
+    from barstock.quantities import Dimension
+
+
+@contextmanager
+def _asked() -> Iterator[None]:
+    try:
+        yield
+    except (ValueError, LookupError) as wrong:
+        raise WrongUseError("; ".join(str(told) for told in wrong.args if told)) from wrong
+
+
+def screw(
+    thread: str,
+    grip: str,
+    into: str,
+    full_thread: str,
+    *,
+    through: bool = False,
+    out: str = "0",
+    owned: Sequence[str] = (),
+) -> ScrewLength:
+    """The length of a fixing screw.
+
+    grip: from under its head to the tapped hole, with limits if any; into: material tapped;
+    full_thread: its depth, or the thickness where it goes through; out: how far it may stand out
+    behind; owned: lengths on hand, else those sold.
+
+    >>> found = screw("M3", "12", "mild steel", "9")
+    >>> (found.least, found.most, found.stock)
+    (15.5, 20.5, 16)
+    """
+    from barstock.joining.screws import ScrewPlace, screw_length
+
+    with _asked():
+        size = _size(grip)
+        place = ScrewPlace(
+            thread,
+            thread,
+            size.low,
+            size.high,
+            into,
+            _length(full_thread),
+            blind=not through,
+            out=_length(out),
+        )
+        return screw_length(place, tuple(_length(each) for each in owned) or None)
+
+
+def filler(
+    line: str, depth: str, gap: str, *, fillet: str = "0", alloy: str = "Ag 155", rod: str = "1.5"
+) -> Filler:
+    """Rod for a joint. line: the edge it is fed along; depth: how far it runs in; gap: one figure
+    or 0.05 to 0.12, the widest counts; fillet: its leg; rod: its diameter.
+
+    >>> filler("12", "6", "0.1", fillet="1").length
+    10.0
+    """
+    from barstock.joining.filler import filler as rod_for
+    from barstock.joining.model import Form, Joint
+
+    with _asked():
+        ends = [_length(end) for end in gap.split(" to ")]
+        joint = Joint(
+            "joint", ("", ""), Form.LAP, (alloy,), min(ends), max(ends), (),
+            _length(line), _length(depth), _length(fillet),
+        )  # fmt: skip
+        return rod_for(joint, alloy, _length(rod))
+
+
+def growth(of: str, length: str, fixture: str, heat: float, *, screw: str = "M3") -> HoleGrowth:
+    """What heat [C] does to a hole so far from the one that locates a piece on a fixture, and the
+    hole that its screw then needs; the worse of a fixture as hot as the piece and one behind.
+
+    >>> round(growth("brass", "60", "mild steel", 680).needs, 2)
+    4.05
+    """
+    from barstock.handbook.materials import material
+    from barstock.handbook.threads import clearance, thread
+    from barstock.joining.growth import Hold, hole_growths
+
+    with _asked():
+        form = thread(screw)
+        wide = clearance(screw)
+        near = Hold("near", "piece", (0.0, 0.0), wide, form.major, locates=True)
+        far = Hold("far", "piece", (_length(length), 0.0), wide, form.major)
+        materials = {"piece": material(of).name}
+        return hole_growths((near, far), materials, material(fixture).name, heat)[1]
+
+
+def _size(text: str) -> Dimension:
+    from barstock.quantities import SizeError, parse_dimension
+
+    size = parse_dimension(text)
+    if size.low < 0:
+        raise SizeError(f"'{text}' is less than nothing", "write it like 12 or 12 ±0.1")
+    return size
+
+
+def _length(text: str) -> float:
+    from barstock.quantities import SizeError, parse_length
+
+    length = parse_length(text)
+    if length < 0:
+        raise SizeError(f"'{text}' is less than nothing", "write it like 12.5 or 1/2")
+    return length
