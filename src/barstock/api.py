@@ -151,9 +151,22 @@ def _read(folder: Folder, cache: Path | None = None, hands: Hands | None = None)
     if build is not None:
         if workshop is not None:
             found += check_against(build, workshop)
+            build, wrong = _joined(build, workshop)
+            found += wrong
         looked = [_look(part, build.least_wall, cache, hands or Hands(0)) for part in build.parts]
         found += fit_faults(build)
     return _Reading(written, build, workshop, tuple(found), tuple(looked))
+
+
+def _joined(build: Build, workshop: Workshop) -> tuple[Build, list[Fault]]:
+    """The build with the fixtures of its fabrications, and what is wrong with their joining."""
+    if not build.fabrications:
+        return build, []
+    from barstock.planning.fixtures import with_fixtures
+    from barstock.planning.heating import heating_faults
+
+    build, faults = with_fixtures(build, workshop)
+    return build, [*faults, *heating_faults(build, workshop)]
 
 
 def _look(part: Part, least_wall: float, cache: Path | None, hands: Hands) -> Future[list[Fault]]:

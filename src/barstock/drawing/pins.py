@@ -24,9 +24,8 @@ def read_pins(table: Table) -> tuple[tuple[Pin, ...], list[Fault]]:
         return (), []
     written = table.entries["pins"].value
     pins = list(_pins(written)) if isinstance(written, Table) else []
-    features = {
-        name: list(inside(part, "features")) for name, part in inside(table, "parts").items()
-    }
+    owners = inside(table, "parts") | inside(table, "fabrications")
+    features = {name: list(inside(part, "features")) for name, part in owners.items()}
     return tuple(pins), [fault for pin in pins for fault in _faults(pin, features)]
 
 

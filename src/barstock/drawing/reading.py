@@ -21,7 +21,7 @@ from barstock.drawing.written import BuildFields, FabricationFields, PartFields
 from barstock.quantities import Dimension, Unit
 from barstock.reading.faults import Fault, Place, in_order, nearest
 from barstock.reading.fields import validate
-from barstock.reading.nodes import Entry, Node, Table, Text, read_nodes, sort
+from barstock.reading.nodes import Entry, Node, Table, Text, read_nodes, read_text, sort
 from barstock.reading.sizes import Sizes
 
 FILE = "build.yaml"
@@ -90,6 +90,19 @@ def read_table(
         mechanism=mechanism,
     )
     return Reading(build, found, fields.workshop)
+
+
+def read_part(
+    name: str, text: str, place: Place, kinds: Mapping[str, FieldsAndResolve]
+) -> tuple[Part | None, list[Fault]]:
+    """One part that the program itself has written; whatever is wrong is told of at `place`."""
+    table, faults = read_text(text, place.file)
+    assert table is not None, faults
+    reader = _Reader(kinds, faults)
+    part = reader.part(name, Entry(place, table), Unit.MM)
+    wrong = [replace(fault, place=place) for fault in reader.faults]
+    bad = any(fault.grade == "error" for fault in wrong)
+    return None if bad or part is None else replace(part, place=place), wrong
 
 
 @dataclass

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import combinations
 
 from barstock import methods
@@ -38,6 +39,7 @@ class Meeting:
     feeds: tuple[Face, ...]
 
 
+@lru_cache(maxsize=64)
 def meeting(joint: Joint, joined: Joined) -> Meeting | None:
     """Where the pieces of a joint meet; None where they do not.
 

@@ -14,7 +14,6 @@ from barstock.methods.cuts import Cut, HoleCut, LevelCut
 from barstock.methods.kind import Kind
 from barstock.planning.holding import likely_grip, seat
 from barstock.planning.poses import Pose, dot, plus
-from barstock.planning.route import Fabrication, StandingPiece
 from barstock.planning.tasks import Line, Sink, Task, UnplannableError
 from barstock.stocking.bars import Lengths, Stock
 from barstock.workshop.model import BarStock
@@ -184,17 +183,3 @@ def pieces_first(build: Build) -> list[Pin]:
         names = dict.fromkeys(part.name for part in parts)
         found += [Pin("before", (name, whole.name)) for name in names]
     return found
-
-
-def fabrication_of(part: Part) -> Fabrication:
-    """The route's record of a fabrication: its pieces where they stand."""
-    joined = part.joined
-    assert joined is not None
-    return Fabrication(
-        part=part.name,
-        copies=part.copies,
-        pieces=tuple(
-            StandingPiece(name=p.name, part=p.part.name, rows=p.rows, shift=p.shift)
-            for p in joined.pieces
-        ),
-    )

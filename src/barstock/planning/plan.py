@@ -11,8 +11,9 @@ from pathlib import Path
 from barstock.drawing.model import Build, Face, Part, Pin
 from barstock.methods.kind import Kind
 from barstock.planning.arranging import RESEAT, Arranged, arrange, saving
+from barstock.planning.heats_in_route import fabrication_of
 from barstock.planning.holding import hold
-from barstock.planning.joining import fabrication_of, pieces_first
+from barstock.planning.joining import pieces_first
 from barstock.planning.likeness import unlike
 from barstock.planning.ordering import Placed, one_side_each
 from barstock.planning.patterns import Shared, shared
@@ -23,6 +24,7 @@ from barstock.planning.route import (
     BarPiece,
     Cutter,
     Expect,
+    Fabrication,
     Holding,
     Made,
     Operation,
@@ -459,12 +461,14 @@ def _route(
     begun = total - sum(s.minutes for s in whole.arranged.setups[-sum(map(len, chains)) :])
     if any(p.prepared.begun for p in plans):
         notes.append("What is done already stays as it was done, at the head of the order.")
+    fabrications = tuple(fabrication_of(part, shop, setups) for part in build.fabrications)
+    notes += [_hearth_note(one) for one in fabrications]
     bound = min(whole.bound, total)
     return Route(
         build=build.name,
         bars=tuple(p.bar for p in plans if p.bar),
         setups=setups,
-        fabrications=tuple(fabrication_of(part) for part in build.fabrications),
+        fabrications=fabrications,
         index=tuple(_index(plans, setups)),
         summary=Summary(
             hours=round(total / 60, 3),
@@ -478,6 +482,15 @@ def _route(
             notes=tuple(notes),
         ),
     )
+
+
+def _hearth_note(one: Fabrication) -> str:
+    heats = f"{len(one.heats)} heat{'s' * (len(one.heats) != 1)}"
+    note = f"{one.part}: {heats} each, {one.minutes:.0f} minutes at the hearth besides the setups"
+    many, minutes = one.careful
+    if many > len(one.heats):
+        note += f"; one joint at a time would take {many}, {minutes:.0f} minutes"
+    return f"{note}."
 
 
 def _patterned(setups: Sequence[Setup], whole: Whole) -> tuple[Setup, ...]:

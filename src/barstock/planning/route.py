@@ -320,12 +320,114 @@ class StandingPiece(Record):
     shift: tuple[float, float, float]
 
 
+class FixtureScrewHole(Record):
+    """A hole of the fixture: `left`, `front` from its edges [mm]; `size`: its diameter or thread;
+    `locates`: it fixes the place, the others leave room to grow; `shift`: by how much the work
+    outgrows the block there [mm].
+    """
+
+    screw: str
+    left: float
+    front: float
+    size: str
+    locates: bool
+    shift: float
+
+
+class FixtureBlock(Record):
+    """The block the work is screwed to for its heats, itself the part `part`. under: the face of
+    the work on it; pitch: what becomes of the distance it holds, in words."""
+
+    part: str
+    under: Face
+    material: str
+    holes: tuple[FixtureScrewHole, ...]
+    pitch: str = ""
+
+
+class FixingScrews(Record):
+    """`count` screws alike, shortened from `stock` to `cut_to` [mm] where those differ; `engaged`:
+    thread that holds at least. `stays`: soldered in, sawn off and drilled out afterwards."""
+
+    name: str
+    thread: str
+    of: str
+    count: int
+    stock: float
+    cut_to: float
+    engaged: float
+    stays: bool = False
+    to_buy: bool = False
+
+
+class JointToMake(Record):
+    """A joint and the filler for it. gap_least, gap_most: as designed, cold [mm]; rod: diameter,
+    rod_length: of it for one copy, with allowance [mm]."""
+
+    name: str
+    pieces: tuple[str, str]
+    form: str
+    alloy: str
+    gap_least: float
+    gap_most: float
+    rod: float
+    rod_length: float
+
+
+class Heat(Record):
+    """One firing of every copy. up: unit vector of the work that looks up; feeds: joint -> the side
+    the rod is put to; melts: temperature [C] and what happens there, rising; minutes: to heat,
+    least and most."""
+
+    number: int
+    joints: tuple[str, ...]
+    holding: str
+    attitude: str
+    up: tuple[float, float, float]
+    working: float
+    held: tuple[str, ...]
+    fluxed: tuple[str, ...]
+    flame: tuple[str, ...]
+    feeds: dict[str, str]
+    melts: tuple[tuple[float, str], ...]
+    remelts: tuple[str, ...] = ()
+    strip_before: bool = False
+    minutes: tuple[float, float]
+    torch: str = ""
+
+
+class Cleaning(Record):
+    """After the heats. dips: things that go into the bath together; by_hand: cleaned otherwise."""
+
+    dips: tuple[str, ...]
+    steps: tuple[str, ...]
+    by_hand: tuple[str, ...]
+    cautions: tuple[str, ...]
+
+
 class Fabrication(Record):
-    """Pieces joined into the work `part`; its own setups follow, on the work so made."""
+    """Pieces joined into the work `part`; its own setups follow, on the work so made.
+
+    after: the setup that joining follows, "" for none. order: what is done, from fitting up to the
+    last rinse. careful: heats and minutes of one joint at a time, beside `minutes` of this order.
+    """
 
     part: str
     copies: int
     pieces: tuple[StandingPiece, ...]
+    after: str = ""
+    fixture: FixtureBlock | None = None
+    screws: tuple[FixingScrews, ...] = ()
+    joints: tuple[JointToMake, ...] = ()
+    flux: str = ""
+    marks: tuple[str, ...] = ()
+    order: tuple[str, ...] = ()
+    heats: tuple[Heat, ...] = ()
+    cleaning: Cleaning | None = None
+    reasons: tuple[str, ...] = ()
+    cautions: tuple[str, ...] = ()
+    minutes: float = 0.0
+    careful: tuple[int, float] = (0, 0.0)
 
 
 class Made(Record):

@@ -1,0 +1,326 @@
+"""The block a fabrication is screwed to for its heats: designed from the rack, or the user's own.
+
+A block of barstock's own is an ordinary part, written the way a person would write it in
+build.yaml and read by the same reader, so that it is drawn, planned and proved like any other.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from math import ceil
+
+from barstock.drawing.fabrication import FixingScrew, Fixture, Joined
+from barstock.drawing.model import Build, Face, Fault, Part, Vec
+from barstock.drawing.reading import read_part
+from barstock.handbook.threads import Thread, thread
+from barstock.joining.firing import working_temperature
+from barstock.joining.growth import Hold, HoleGrowth, holds_too_tight, hole_growths
+from barstock.methods import KINDS
+from barstock.methods.hole_bore import Bore
+from barstock.methods.meeting import Meeting, axes_of, meeting
+from barstock.planning.poses import cross, dot
+from barstock.workshop.model import BarStock, Workshop
+
+AROUND = 6.0  # of the block past the work along its length [mm]; common practice
+EDGE = 1.5  # of a hole's diameters between its centre and the block's edge; common practice
+CLOSE = 0.1  # by which a hole that locates is wider than its screw [mm]; common practice
+THICK = 8.0  # of a block that screws pass through [mm]; common practice
+TAPPED = 1.5  # diameters of thread in a block that is tapped; common practice
+REACH = 2.0  # a joint so near the block is hidden from the flame [mm]; common practice
+CLEAR = 5.0  # of the cut-out for the flame past the joint, and its depth [mm]; common practice
+OUT = 0.05  # two holes meant to be in line may be out of it [mm]; common practice
+
+
+@dataclass(frozen=True)
+class Seat:
+    """How the whole stands on its fixture: unit vectors of the block's length and width, and where
+    the block's left front top corner lies, all in the frame of the whole. size: of the block [mm].
+    """
+
+    along: Vec
+    across: Vec
+    corner: Vec
+    size: tuple[float, float]
+
+    def at(self, p: Vec) -> tuple[float, float]:
+        """A point of the whole, from the block's left and front [mm]."""
+        away = tuple(p[i] - self.corner[i] for i in range(3))
+        a = (away[0], away[1], away[2])
+        return round(dot(a, self.along), 6), round(dot(a, self.across), 6)
+
+
+def seat_on(part: Part, fixture: Fixture, width: float = 0.0) -> Seat:
+    """The seat of a fabrication in the middle of a block. width: of the block, as the work if 0."""
+    low, high = part.raw
+    up = fixture.under.opposite.normal
+    first = next(f for f in (Face.RIGHT, Face.BACK) if f.axis != fixture.under.axis)
+    along = first.normal
+    across = cross(up, along)
+    corners = [
+        (x, y, z) for x in (low[0], high[0]) for y in (low[1], high[1]) for z in (low[2], high[2])
+    ]
+    runs = [dot(c, along) for c in corners]
+    spreads = [dot(c, across) for c in corners]
+    level = max(dot(c, fixture.under.normal) for c in corners)
+    if fixture.part is not None:
+        long, wide = fixture.part.size[0], fixture.part.size[1]
+    else:
+        long = ceil(max(runs) - min(runs) + 2 * AROUND)
+        wide = width or max(spreads) - min(spreads)
+    start = (max(runs) + min(runs) - long) / 2
+    side = (max(spreads) + min(spreads) - wide) / 2
+    at = [start * along[i] + side * across[i] + level * fixture.under.normal[i] for i in range(3)]
+    return Seat(along, across, (at[0], at[1], at[2]), (long, wide))
+
+
+def with_fixtures(build: Build, workshop: Workshop) -> tuple[Build, list[Fault]]:
+    """The build with a fixture for every fabrication that asks for one, and what is wrong."""
+    parts, faults = list(build.parts), list[Fault]()
+    for n, part in enumerate(build.parts):
+        joined = part.joined
+        if joined is None or joined.fixture is None:
+            continue
+        if joined.fixture.part is None:
+            made, wrong = design(part, joined.fixture, workshop)
+            faults += wrong
+            if made is None:
+                continue
+            held = replace(joined, fixture=replace(joined.fixture, part=made))
+            parts[n] = replace(part, joined=held)
+            parts.append(made)
+        faults += list(fixture_faults(parts[n]))
+    # a fabrication comes after all that it is joined from, and its fixture
+    parts.sort(key=lambda part: part.joined is not None)
+    return replace(build, parts=tuple(parts)), faults
+
+
+def design(part: Part, fixture: Fixture, workshop: Workshop) -> tuple[Part | None, list[Fault]]:
+    """The block for a fabrication, from the smallest bar on the rack that holds it."""
+    joined = part.joined
+    assert joined is not None
+    bar = _bar(part, fixture, workshop)
+    if bar is None:
+        need = seat_on(part, fixture).size
+        what = (
+            f"the rack has no {fixture.material} bar for the fixture of '{part.name}': it takes "
+            f"{need[1]:g} x {_thick(joined):g} mm or more, {need[0]:g} long"
+        )
+        mend = f"add one under 'rack: {fixture.material}:', or name your own block as its 'part'"
+        return None, [Fault(fixture.place, what, mend, part.name)]
+    wide, thick = max(bar.width, bar.height), min(bar.width, bar.height)
+    seat = seat_on(part, fixture, wide)
+    lines = [
+        f"title: fixture of the {part.name}",
+        f"material: {fixture.material}",
+        "unit: mm",
+        f"length: {seat.size[0]:g}",
+        f"width: {wide:g}",
+        f"height: {thick:g}",
+        f"bar: {bar.name}",
+        "as bought: [front, back, top, bottom]",
+        "features:",
+        *_holes(part, seat),
+        *_cut_outs(part, fixture, seat),
+    ]
+    return read_part(f"{part.name} fixture", "\n".join(lines), fixture.place, KINDS)
+
+
+def _bar(part: Part, fixture: Fixture, workshop: Workshop) -> BarStock | None:
+    joined = part.joined
+    assert joined is not None
+    long, wide = seat_on(part, fixture).size
+    fits = [
+        bar
+        for bar in workshop.rack
+        if bar.shape == "rectangle"
+        and bar.material == fixture.material
+        and bar.length >= long + 2
+        and max(bar.width, bar.height) >= wide
+        and min(bar.width, bar.height) >= _thick(joined)
+    ]
+    return min(fits, key=lambda bar: (bar.to_buy, bar.width * bar.height), default=None)
+
+
+def _thick(joined: Joined) -> float:
+    """Least thickness of the block [mm]."""
+    tapped = [thread(screw.thread).major for screw in joined.screws if screw.into is None]
+    return max([THICK, *(TAPPED * major + 2 for major in tapped)])
+
+
+# -- its holes -------------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True)
+class FixtureHole:
+    """A hole of the block for a screw: where it is from left and front, and how wide [mm].
+
+    tapped: the screw goes into the block, through a hole of the piece; else it comes through the
+    block and goes into the piece.
+    """
+
+    screw: FixingScrew
+    piece: str
+    at: tuple[float, float]
+    form: Thread
+    tapped: bool
+    growth: HoleGrowth
+
+
+def fixture_holes(part: Part, seat: Seat) -> list[FixtureHole]:
+    """The holes that the block must have; the first locates, the others leave room to grow."""
+    joined = part.joined
+    assert joined is not None
+    assert joined.fixture is not None
+    places = list(_places(joined, seat))
+    heat = working_temperature([joint.fillers[0] for joint in joined.joints])
+    together = _quickest(joined, heat)
+    holds = tuple(
+        Hold(
+            name=screw.name,
+            piece=part.name,
+            at=at,
+            hole=_piece_hole(screw, form),
+            shank=form.major,
+            locates=n == 0,
+            error=OUT,
+        )
+        for n, (screw, _, at, form) in enumerate(places)
+    )
+    grown = hole_growths(holds, {part.name: together}, joined.fixture.material, heat)
+    return [
+        FixtureHole(screw, piece, at, form, screw.into is None, growth)
+        for (screw, piece, at, form), growth in zip(places, grown, strict=True)
+    ]
+
+
+def _places(
+    joined: Joined, seat: Seat
+) -> Iterator[tuple[FixingScrew, str, tuple[float, float], Thread]]:
+    for screw in joined.screws:
+        if not screw.fixes:
+            continue
+        hole = screw.through[-1] if screw.into is None else screw.into
+        word = screw.thread or hole.feature.spec.bore.thread
+        for at, _ in axes_of(joined, hole):
+            yield screw, hole.piece, seat.at(at), thread(word)
+
+
+def _quickest(joined: Joined, heat: float) -> str:
+    """The material of the pieces that grows most: the whole grows no more than all of it would."""
+    from barstock.handbook.heat import elongation
+
+    return max((p.part.material for p in joined.pieces), key=lambda of: elongation(of, heat))
+
+
+def _piece_hole(screw: FixingScrew, form: Thread) -> float:
+    """What the screw has room in: the piece's hole where the block is tapped."""
+    if screw.into is None and screw.through:
+        return float(screw.through[-1].feature.spec.bore.diameter)
+    return form.major + CLOSE
+
+
+def block_hole(hole: FixtureHole) -> float:
+    """Diameter of a plain hole of the block [mm]: close to locate, else with room to grow."""
+    if hole.growth.hold.locates:
+        return round(hole.form.major + CLOSE, 3)
+    return ceil(hole.growth.needs * 10 - 1e-9) / 10
+
+
+def _holes(part: Part, seat: Seat) -> Iterator[str]:
+    for n, hole in enumerate(fixture_holes(part, seat), 1):
+        name = "locating" if hole.growth.hold.locates else "clearance"
+        size = f"diameter: {block_hole(hole):g}"
+        if hole.tapped:
+            name, size = "tapped", f"thread: {hole.form.name}"
+        a, b = hole.at
+        yield (
+            f"  {name} hole {n}: {{kind: hole, face: top, at: {{left: {a:g}, front: {b:g}}}, "
+            f"{size}, depth: through}}"
+        )
+
+
+def _cut_outs(part: Part, fixture: Fixture, seat: Seat) -> Iterator[str]:
+    """Slots under joints that the block would hide from the flame."""
+    joined = part.joined
+    assert joined is not None
+    for joint in joined.joints:
+        met = meeting(joint, joined)
+        if met is None or not _hidden(part, fixture, met):
+            continue
+        runs = [seat.at(corner)[0] for corner in met.skin.bounds]
+        middle, width = sum(runs) / 2, abs(runs[1] - runs[0]) + 2 * CLEAR
+        yield (
+            f"  cut-out at {joint.name}: {{kind: slot, face: top, along: width, "
+            f"position: {{left: {middle:g}}}, width: {ceil(width):g}, depth: {CLEAR:g}}}"
+        )
+
+
+def _hidden(part: Part, fixture: Fixture, met: Meeting) -> bool:
+    low, high = met.skin.bounds
+    axis, sign = fixture.under.axis, fixture.under.sign
+    base = part.raw[1 if sign > 0 else 0][axis]
+    return abs((high if sign > 0 else low)[axis] - base) < REACH
+
+
+# -- what is wrong with it -------------------------------------------------------------------------
+
+
+def fixture_faults(part: Part) -> Iterator[Fault]:
+    """Holes that the block lacks, that bind at heat, or that lie too near its edge."""
+    joined = part.joined
+    assert joined is not None
+    fixture = joined.fixture
+    assert fixture is not None
+    assert fixture.part is not None
+    seat = seat_on(part, fixture)
+    holes = fixture_holes(part, seat)
+    if not holes:
+        what = f"nothing holds '{part.name}' to its fixture"
+        mend = "add a fixing screw 'into: fixture', or 'through: fixture'"
+        yield Fault(fixture.place, what, mend, part.name)
+    for hole in holes:
+        yield from _edge(part, fixture, seat, hole)
+        bore = _bore_at(fixture.part, hole)
+        if bore is None:
+            a, b = hole.at
+            what = (
+                f"the fixture '{fixture.part.name}' has no hole for '{hole.screw.name}' at "
+                f"{a:g} from its left, {b:g} from its front"
+            )
+            yield Fault(fixture.place, what, "drill one there", part.name)
+            continue
+        if hole.tapped:
+            if bore.thread != hole.form.name:
+                what = f"the fixture is not tapped {hole.form.name} for '{hole.screw.name}'"
+                yield Fault(fixture.place, what, f"give it 'thread: {hole.form.name}'", part.name)
+            tight = holds_too_tight((hole.growth,))
+        else:
+            hold = replace(hole.growth.hold, hole=bore.diameter)
+            tight = holds_too_tight((replace(hole.growth, hold=hold),))
+        for finding in tight:
+            where = hole.screw.place if hole.tapped else fixture.place
+            what = f"fixture too tight: {finding.about}: {finding.what}"
+            yield Fault(where, what, finding.mend, part.name)
+
+
+def _edge(part: Part, fixture: Fixture, seat: Seat, hole: FixtureHole) -> Iterator[Fault]:
+    least = EDGE * hole.form.major
+    room = min(min(a, size - a) for a, size in zip(hole.at, seat.size, strict=True))
+    if room < least - 1e-6:
+        what = (
+            f"the hole for '{hole.screw.name}' lies {room:.1f} mm from the edge of the fixture, "
+            f"{least:.1f} mm is the least"
+        )
+        yield Fault(fixture.place, what, "use a larger block, or another hole", part.name)
+
+
+def _bore_at(block: Part, hole: FixtureHole) -> Bore | None:
+    """The bore of the block's hole at a place."""
+    for feature in block.features:
+        if feature.kind == "hole" and feature.spec.face in (Face.TOP, Face.BOTTOM):
+            for at in feature.spec.at:
+                if abs(at[0] - hole.at[0]) < OUT and abs(at[1] - hole.at[1]) < OUT:
+                    bore: Bore = feature.spec.bore
+                    return bore
+    return None

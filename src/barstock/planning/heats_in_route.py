@@ -1,0 +1,195 @@
+"""The route's record of a fabrication: what is fitted, fluxed, heated and cleaned, in order."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from barstock.drawing.model import Part
+from barstock.joining.cautions import FIRST, HEARTH
+from barstock.joining.screws import ScrewLength
+from barstock.planning.fixtures import FixtureHole, block_hole
+from barstock.planning.heating import ON_FIXTURE, Heating, heating
+from barstock.planning.route import (
+    Cleaning,
+    Fabrication,
+    FixingScrews,
+    FixtureBlock,
+    FixtureScrewHole,
+    Heat,
+    JointToMake,
+    Setup,
+    StandingPiece,
+)
+from barstock.quantities import show
+from barstock.workshop.model import Workshop
+
+BESIDE = 2.0  # from a fillet to where filler must not run [mm]; common practice
+
+
+def fabrication_of(part: Part, workshop: Workshop, setups: Sequence[Setup]) -> Fabrication:
+    """A fabrication as the route tells it. setups: all of them, numbered, in order."""
+    joined = part.joined
+    assert joined is not None
+    found = heating(part, workshop)
+    return Fabrication(
+        part=part.name,
+        copies=part.copies,
+        pieces=tuple(
+            StandingPiece(name=p.name, part=p.part.name, rows=p.rows, shift=p.shift)
+            for p in joined.pieces
+        ),
+        after=_after(part, setups),
+        fixture=_block(part, found),
+        screws=tuple(_screw(part, screw) for screw in found.screws),
+        joints=tuple(_joints(part, found)),
+        flux=joined.flux,
+        marks=tuple(_marks(part)),
+        order=tuple(_order(part, found)),
+        heats=tuple(_heats(found)),
+        cleaning=_cleaning(found),
+        reasons=found.plan.reasons,
+        cautions=(FIRST, *HEARTH),
+        minutes=round(found.plan.minutes * part.copies, 1),
+        careful=(len(found.careful.heats), round(found.careful.minutes * part.copies, 1)),
+    )
+
+
+def _after(part: Part, setups: Sequence[Setup]) -> str:
+    """The last setup before the first on what is joined."""
+    first = next((n for n, s in enumerate(setups) if s.work == part.name), len(setups))
+    return setups[first - 1].id if first else ""
+
+
+def _block(part: Part, found: Heating) -> FixtureBlock | None:
+    joined = part.joined
+    fixture = joined.fixture if joined else None
+    if fixture is None or fixture.part is None:
+        return None
+    return FixtureBlock(
+        part=fixture.part.name,
+        under=fixture.under,
+        material=fixture.material,
+        holes=tuple(_hole(hole) for hole in found.holes),
+        pitch=f"the pitch the block holds {found.pitch.words}" if found.pitch else "",
+    )
+
+
+def _hole(hole: FixtureHole) -> FixtureScrewHole:
+    return FixtureScrewHole(
+        screw=hole.screw.name,
+        left=hole.at[0],
+        front=hole.at[1],
+        size=hole.form.name if hole.tapped else f"{block_hole(hole):g} mm",
+        locates=hole.growth.hold.locates,
+        shift=round(max(map(abs, hole.growth.shift)), 3),
+    )
+
+
+def _screw(part: Part, screw: ScrewLength) -> FixingScrews:
+    place, joined = screw.place, part.joined
+    drawn = next(s for s in joined.screws if s.name == place.name) if joined else None
+    return FixingScrews(
+        name=place.name,
+        thread=place.thread,
+        of=place.of,
+        count=place.count,
+        stock=screw.stock,
+        cut_to=screw.cut_to,
+        engaged=round(screw.engaged, 2),
+        stays=bool(drawn and drawn.left_in),
+        to_buy=screw.to_buy,
+    )
+
+
+def _joints(part: Part, found: Heating) -> Iterator[JointToMake]:
+    rods = {one.joint: one for one in found.fillers}
+    for joint in part.joined.joints if part.joined else ():
+        rod = rods.get(joint.name)
+        if rod is not None:
+            yield JointToMake(
+                name=joint.name,
+                pieces=joint.pieces,
+                form=joint.form,
+                alloy=rod.alloy,
+                gap_least=round(joint.gap.low, 4),
+                gap_most=round(joint.gap.high, 4),
+                rod=rod.rod,
+                rod_length=rod.length,
+            )
+
+
+def _heats(found: Heating) -> Iterator[Heat]:
+    for heat, warm in zip(found.plan.heats, found.warmings, strict=True):
+        least, most = warm.minutes
+        yield Heat(
+            number=heat.number,
+            joints=tuple(heat.alloys),
+            holding=heat.holding.name,
+            attitude=heat.attitude.name,
+            up=heat.attitude.up,
+            working=heat.working,
+            held=heat.held,
+            fluxed=heat.flux,
+            flame=heat.flame,
+            feeds=heat.feeds,
+            melts=heat.melts,
+            remelts=heat.remelts,
+            strip_before=heat.strip_before,
+            minutes=(round(least, 1), round(min(most, 999.0), 1)),
+            torch=f"{warm.power / 1000:.1f} kW: {warm.can}",
+        )
+
+
+def _cleaning(found: Heating) -> Cleaning:
+    plan = found.pickle
+    dips = [
+        f"{', '.join(f'{count} × {name}' for name, count in dip.things)}"
+        + (" in the basket" if dip.basket else "")
+        + f": {dip.bath}, {dip.temperature:g} °C, {dip.minutes[0]:g} to {dip.minutes[1]:g} minutes"
+        for dip in plan.dips
+    ]
+    return Cleaning(
+        dips=tuple(dips),
+        steps=plan.steps,
+        by_hand=tuple(f"{name}: {how}" for name, how in plan.otherwise),
+        cautions=plan.cautions,
+    )
+
+
+def _marks(part: Part) -> Iterator[str]:
+    """Where filler must not go, to be painted with graphite or typist's correction fluid."""
+    joined = part.joined
+    assert joined is not None
+    for joint in joined.joints:
+        beside = show(joint.fillet + BESIDE, part.unit)
+        yield f"all round {joint.name}, from {beside} beside it"
+    if any(not screw.left_in for screw in joined.screws):
+        yield "every fixing screw: thread, head and the hole it goes into"
+    if joined.fixture:
+        yield f"the fixture's face under the {joined.fixture.under}, and its holes"
+
+
+def _order(part: Part, found: Heating) -> Iterator[str]:
+    joined = part.joined
+    assert joined is not None
+    yield "Clean every joint to bright metal and degrease; do not touch the faces again."
+    gaps = sorted({joint.gap.text for joint in joined.joints})
+    yield f"Fit the pieces up dry and try the gaps with a feeler: {', '.join(gaps)}."
+    yield "Paint an anti-flow mark where filler must not go, let it dry; then flux the joints."
+    fixed = any(heat.holding.name == ON_FIXTURE for heat in found.plan.heats)
+    if fixed and joined.fixture and joined.fixture.part:
+        yield (
+            f"Screw the work to {joined.fixture.part.name}, its {joined.fixture.under} on the "
+            "block: the locating screw tight, the others just nipped, free to slide as it grows."
+        )
+    yield "Put in the fixing screws and check the work with a square and over its length."
+    for heat in found.plan.heats:
+        if heat.strip_before:
+            yield "Let it cool, take it off, clean it and set it up again."
+        joints = " and ".join(heat.alloys)
+        yield f"Heat {heat.number}: {joints}, {heat.attitude.name}, to {heat.working:g} °C."
+    yield "Let it cool by itself; undo the fixture and every screw that comes out."
+    yield "Clean it: see the list of cleaning."
+    if any(screw.left_in for screw in joined.screws):
+        yield "Saw the remains of the screws off flush."
+    yield "Look all round every joint for a bright unbroken fillet; do it again where it is not."
