@@ -18,7 +18,10 @@ from barstock.handbook import (
     fits,
     gauge_blocks,
     general_limits,
+    heat,
     materials,
+    pickles,
+    screw_lengths,
     speeds,
     spring_grades,
     spring_wire,
@@ -45,6 +48,9 @@ TABLES = {
     **{f"spring wire {name}": grade.source for name, grade in spring_grades.GRADES.items()},
     "brazing alloys": brazing.SOURCE,
     "brazing fluxes": brazing.FLUX_SOURCE,
+    "growth and heat to soldering temperature": heat.SOURCE,
+    "pickles": pickles.SOURCE,
+    "lengths of screws": screw_lengths.SOURCE,
     "bars": bars.SOURCE,
 }
 
@@ -57,9 +63,9 @@ Every table in `src/barstock/handbook/` names its standard and clause beside its
 typed from memory of those standards, and say so wherever they are shown; the checks below are what
 makes them worth trusting. A fact without a published source is called *common practice*.
 
-Not checked from outside, memory only: the fluxes, the sizes of bar sold, machinability, spring wire
-of the grade SL and of SH and DH above 0.45 mm, thread engagement by material, and what the gauge
-sets hold beyond the number of pieces and two worked stacks.
+Not checked from outside, memory only: the fluxes and pickles, lengths of screws, the sizes of bar
+sold, machinability, spring wire of the grade SL and of SH and DH above 0.45 mm, thread engagement
+by material, and what the gauge sets hold beyond the number of pieces and two worked stacks.
 
 ## Tables
 

@@ -19,6 +19,7 @@ from barstock.handbook.drills import drill
 from barstock.handbook.fits import fit, it, limits
 from barstock.handbook.gauge_blocks import gauge_set
 from barstock.handbook.general_limits import general_angle_limit, general_limit
+from barstock.handbook.heat import mean_expansion
 from barstock.handbook.materials import material
 from barstock.handbook.speeds import rpm
 from barstock.handbook.spring_grades import GRADES, tensile_strength, wire_grade
@@ -108,6 +109,8 @@ ASK: dict[str, Callable[[str], float]] = {
     "general limit of an angle [minute]": _angle,
     "density [g/cm3]": lambda of: material(of).density,
     "expansion [1e-6/K]": lambda of: material(of).expansion,
+    "mean expansion, 20 to 300 C [1e-6/K]": lambda of: mean_expansion(of, 300),
+    "mean expansion, 20 to 600 C [1e-6/K]": lambda of: mean_expansion(of, 600),
     "modulus [GPa]": lambda of: material(of).modulus,
     **{
         f"tensile strength {grade} [MPa]": (

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from barstock.handbook.brazing import CadmiumError, brazing_alloy
 from barstock.handbook.unknown import UnknownError
 from barstock.joining.energy import Can, power_of_gas, warming
-from barstock.joining.filler import density, filler, fillet_area
+from barstock.joining.filler import filler, fillet_area
 from barstock.joining.gaps import Gap, Link, check_gap, gap_of
 from barstock.joining.model import FACE_UP, Mistake, Piece, corner_up
 from barstock.joining.pickle import ToPickle, pickle_plan
@@ -223,7 +223,9 @@ def test_filler_of_a_lap() -> None:
     assert found.gap == pytest.approx(7.2)
     assert found.fillet == pytest.approx(12 * (1 - pi / 4))
     assert found.length == 10
-    assert found.mass == pytest.approx(10 * 1.767 * density("Ag 155") / 1000, rel=1e-3)
+    assert found.mass == pytest.approx(
+        10 * 1.767 * brazing_alloy("Ag 155").density / 1000, rel=1e-3
+    )
     assert filler(joint("lap", "a", "b"), "Ag 155", 1.5, gap=0.0).length == 0
     with pytest.raises(ValueError, match="rod"):
         filler(joint("lap", "a", "b"), "Ag 155", 0)
@@ -239,7 +241,9 @@ def test_the_fillet_by_counting_squares() -> None:
 
 
 def test_density_of_the_silver_copper_eutectic() -> None:
-    assert density("Ag 272") == pytest.approx(10.0, abs=0.1)  # makers give 10.0, from memory
+    assert brazing_alloy("Ag 272").density == pytest.approx(
+        10.0, abs=0.1
+    )  # makers give 10.0, from memory
 
 
 # -- the torch ---------------------------------------------------------------------------

@@ -10,7 +10,11 @@ memory, rising as copper's does (0.385 J/gK at 27 C, 0.427 at 627 C).
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
+from barstock.handbook.found import Found
 from barstock.handbook.materials import Material, material
+from barstock.quantities import Unit
 
 SOURCE = (
     "steels: EN 1993-1-2 clause 3.4.1 and annex C; copper alloys: published mean coefficients from "
@@ -36,6 +40,10 @@ _COPPER_ALLOYS: dict[str, tuple[float, float]] = {
     "nickel silver": (16.5, 0.385),
 }
 _CAST_IRON = (10.5, 4.2e-3)  # mean coefficient at 20 C and its rise for a kelvin; from memory
+
+
+SHOWN = (300.0, 650.0)
+"""What `look` shows [C]."""
 
 
 class NoFigureError(LookupError):
@@ -84,6 +92,19 @@ def heat_taken(name: str, temperature: float) -> float:
     if "stainless" in row.name:
         return _between((0.450, 2.8e-4, -2.91e-7, 1.34e-10), temperature)
     return _between((0.425, 7.73e-4, -1.69e-6, 2.22e-9), temperature)
+
+
+def find(word: str, _: Unit) -> Iterator[Found]:
+    """What `look` shows of a material on its way to soldering heat."""
+    try:
+        name = material(word).name
+        hot = [(to, mean_expansion(name, to), heat_taken(name, to)) for to in SHOWN]
+    except LookupError:
+        return
+    rows = [(f"mean expansion, 20 to {to:g} °C", f"{mean:.1f} µm per metre and kelvin")
+            for to, mean, _ in hot]  # fmt: skip
+    rows += [(f"heat from 20 to {to:g} °C", f"{heat:.0f} J/g") for to, _, heat in hot]
+    yield Found(f"{name} when hot", tuple(rows), SOURCE, memory=True)
 
 
 def _steel(temperature: float) -> float:

@@ -15,7 +15,9 @@ from barstock.handbook import (
     fit_found,
     gauge_blocks,
     general_limits,
+    heat,
     materials,
+    pickles,
     speeds,
     spring_wire,
     thread_found,
@@ -32,10 +34,12 @@ FINDERS: tuple[Callable[[str, Unit], Iterator[Found]], ...] = (
     fit_found.find,
     general_limits.find,
     materials.find,
+    heat.find,
     speeds.find,
     gauge_blocks.find,
     spring_wire.find,
     brazing.find,
+    pickles.find,
     bars.find,
 )
 
@@ -52,7 +56,7 @@ def look(word: str, unit: Unit = Unit.MM) -> list[Found]:
     """All the handbook holds under a word, lengths shown in `unit`.
 
     Threads, drills, limits and fits, general limits, materials and their speeds, gauge sets, spring
-    wire, brazing alloys and fluxes, bars. Raises UnknownWordError with the nearest words.
+    wire, brazing alloys, fluxes and pickles, bars. Raises UnknownWordError with the nearest words.
 
     >>> [found.title for found in look("No 43")]
     ['drill No 43']
@@ -69,4 +73,5 @@ def _words() -> Iterator[str]:
     for row in materials.MATERIALS.values():
         yield from (row.name, *row.also)
     yield from (*drills.NUMBERS, *gauge_blocks.GAUGE_SETS, *brazing.ALLOYS, *brazing.FLUXES)
+    yield from pickles.BATHS
     yield from EXAMPLES

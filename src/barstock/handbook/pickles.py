@@ -6,9 +6,12 @@ slower than the others); the maker's data sheet goes before them.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
+from barstock.handbook.found import Found
 from barstock.handbook.unknown import UnknownError
+from barstock.quantities import Unit
 
 SOURCE = "common practice"
 
@@ -35,6 +38,22 @@ BATHS: dict[str, Bath] = {bath.name: bath for bath in (
          (15, 60), ("sulphuric acid", "sulfuric acid", "dilute sulfuric acid")),
 )}  # fmt: skip
 """Baths by name."""
+
+
+def find(word: str, _: Unit) -> Iterator[Found]:
+    """What `look` shows of a pickle."""
+    try:
+        bath = bath_named(word)
+    except UnknownError:
+        return
+    warm, cold = ("{:g} to {:g} minutes".format(*m) for m in (bath.warm_minutes, bath.cold_minutes))
+    rows = (
+        ("strength", bath.strength),
+        (f"at {bath.warm:g} °C", warm),
+        ("cold", cold),
+        ("never", "iron, steel, aluminium or zinc; acid goes into water"),
+    )
+    yield Found(f"pickle: {bath.name}", rows, SOURCE, memory=True)
 
 
 def bath_named(name: str) -> Bath:

@@ -43,7 +43,7 @@ def filler(joint: Joint, alloy: str, rod: float, gap: float | None = None) -> Fi
     fillet = joint.line * fillet_area(joint.fillet)
     section = pi / 4 * rod**2
     length = 5.0 * ceil((inside + fillet) * ALLOWANCE / section / 5 - 1e-9)
-    mass = length * section * density(alloy) / 1000
+    mass = length * section * fills.density / 1000
     return Filler(joint.name, fills.name, inside, fillet, rod, length, mass)
 
 
@@ -54,12 +54,3 @@ def fillet_area(leg: float) -> float:
     0.2146
     """
     return leg**2 * (1 - pi / 4)
-
-
-def density(alloy: str) -> float:
-    """Of a brazing alloy, by its parts [g/cm3]. Raises CadmiumError, UnknownAlloyError.
-
-    >>> round(density("Ag 272"), 1)
-    10.0
-    """
-    return brazing_alloy(alloy).density

@@ -54,11 +54,6 @@ def gap_of(joint: str, links: tuple[Link, ...]) -> Gap:
     return Gap(joint, least, most, least, most, links)
 
 
-def recommended(alloy: BrazingAlloy) -> tuple[float, float]:
-    """Least and most gap at heat for an alloy [mm]."""
-    return alloy.gap
-
-
 def check_gap(gap: Gap, alloy: str) -> tuple[Finding, ...]:
     """What is wrong with a gap for an alloy: closed at heat, too narrow or too wide; with a cure.
 
@@ -68,7 +63,7 @@ def check_gap(gap: Gap, alloy: str) -> tuple[Finding, ...]:
 
 
 def _wrong(gap: Gap, alloy: BrazingAlloy) -> Iterator[Finding]:
-    least, most = recommended(alloy)
+    least, most = alloy.gap
     cold = f"{gap.least:.2f} to {gap.most:.2f} mm cold"
     hot = f"{gap.least_hot:.2f} to {gap.most_hot:.2f} mm at heat"
     about = f"its gap is {cold}, {hot}"
