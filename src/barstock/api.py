@@ -216,12 +216,8 @@ def plan(
     """
     tell = progress or _silent
     place = _folder(folder)
-    from barstock.pack.as_planned import keep_as_planned
-    from barstock.pack.illustrate import draw_parts, picture_setups
-    from barstock.pack.output import whole_folder
     from barstock.pack.printed import Paper
     from barstock.pack.pruning import in_use
-    from barstock.pack.writing import write_pack
     from barstock.proving.prove import begin, finish
     from barstock.solids.hands import Hands
 
@@ -243,6 +239,12 @@ def plan(
         route = _noted(route, build, workshop)
         proving = _share(tell, 0.35, 0.75, "proving ")
         proofs = begin(route, build, cache / PROOFS, hands)
+        # loaded while the hands prove
+        from barstock.pack.as_planned import keep_as_planned
+        from barstock.pack.illustrate import draw_parts, picture_setups
+        from barstock.pack.output import whole_folder
+        from barstock.pack.writing import write_pack
+
         drawings = draw_parts(build, sheet, cache, hands)
         proof = finish(proofs, proving)
         if not proof.ok:
