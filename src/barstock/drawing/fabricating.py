@@ -78,6 +78,11 @@ class Fabricating:
             what = f"piece '{name}' is made as '{fields.part}', no part of the build"
             self._fault(_in(entry, "part").place, what, nearest(fields.part, self.parts))
             return None
+        why = _no_silver_solder(part.material)
+        if why:
+            what = f"piece '{name}' is of {part.material}, which is not silver soldered; {why}"
+            self._fault(_in(entry, "part").place, what, "make it of another metal, or screw it on")
+            return None
         rows = self._turned(name, fields, entry)
         if rows is None:
             return None
@@ -303,6 +308,11 @@ class Fabricating:
             place = _in(entry, "material").place
             self._fault(place, what, nearest(fields.material, MATERIALS))
             return None
+        why = _no_silver_solder(made_of)
+        if why:
+            what = f"a fixture of {made_of} does not stand the heat; {why}"
+            self._fault(_in(entry, "material").place, what, "make it of mild steel")
+            return None
         return Fixture(fields.under, made_of, own, entry.place)
 
     # -- faults ---------------------------------------------------------------------------------
@@ -354,6 +364,14 @@ def short_faults(whole: Part, joined: Joined, table: Table) -> list[Fault]:
             )
             faults.append(Fault(place, what, "check where they stand, and the size", whole.name))
     return faults
+
+
+def _no_silver_solder(of: str) -> str:
+    """Why a material cannot be at the hearth, "" for one that can."""
+    from barstock.handbook.materials import material
+
+    row = material(of)
+    return f"it begins to melt at {row.melts:g} °C" if row.solderable.startswith("no") else ""
 
 
 def _comes(rows: Rows, own: Vec, side: Vec) -> bool:

@@ -108,10 +108,10 @@ def find(word: str, _: Unit) -> Iterator[Found]:
 
 
 def _steel(temperature: float) -> float:
-    """EN 1993-1-2 clause 3.4.1.1, for 20 to 750 C and 750 to 860 C."""
+    """EN 1993-1-2 clause 3.4.1.1, for 20 to 750, 750 to 860 and 860 to 1200 C."""
     if temperature < 750:
         return 1.2e-5 * temperature + 0.4e-8 * temperature**2 - 2.416e-4
-    return 1.1e-2
+    return 1.1e-2 if temperature <= 860 else 2e-5 * temperature - 6.2e-3
 
 
 def _between(powers: tuple[float, ...], temperature: float) -> float:
@@ -126,6 +126,6 @@ def _known(name: str, temperature: float) -> Material:
     if not temperature > COLD:
         raise NoFigureError(f"growth is counted from {COLD:g} °C; {temperature:g} °C is below it")
     metal = row.ferrous or row.name in _COPPER_ALLOYS
-    if not metal or temperature > min(row.melts, 860.0):
+    if not metal or temperature > min(row.melts, 1200.0):
         raise NoFigureError(f"how {row.name} grows up to {temperature:g} °C is not known here")
     return row

@@ -142,11 +142,16 @@ def _too_hot(work: Work, done: Mapping[str, str], firing: Firing) -> Iterator[Fi
             what = f"{alloy.name} flows at {alloy.liquidus:g} °C, this heat goes to {working:g} °C"
             yield Finding(Mistake.NO_HEAT, name, what + ": its zinc boils off", "heat them apart")
     if working > chosen.high:
-        what = f"{chosen.name} is spent above {chosen.high:g} °C, this heat goes to {working:g} °C"
+        what = f"it is spent above {chosen.high:g} °C, this heat goes to {working:g} °C"
         yield Finding(Mistake.FLUX, chosen.name, what, "take a flux for higher heats")
     if chosen.low > min(_alloys(firing), key=lambda a: a.solidus).solidus:
-        what = f"{chosen.name} works only from {chosen.low:g} °C, above where the filler melts"
+        what = f"it works only from {chosen.low:g} °C, above where the filler melts"
         yield Finding(Mistake.FLUX, chosen.name, what, "take a flux for lower heats")
+    block = firing.holding.material
+    if block and working > material(block).melts - BELOW_MELTING:
+        row = material(block)
+        what = f"{row.name} begins to melt at {row.melts:g} °C, this heat goes to {working:g} °C"
+        yield Finding(Mistake.MELTS, firing.holding.name, what, "make the fixture of steel")
     present = {p for name in (*done, *firing.alloys) for p in work.joint[name].pieces}
     for name in sorted(present | firing.holding.holds):
         row = material(work.piece[name].material)

@@ -15,17 +15,15 @@ from barstock.drawing.model import Build, Face, Fault, Part, Place
 from barstock.handbook.materials import material
 from barstock.joining.energy import Warming, power_of_gas, warming
 from barstock.joining.filler import Filler, filler
-from barstock.joining.firing import Firing
 from barstock.joining.gaps import Gap, check_gap
 from barstock.joining.growth import PitchAfter, pitch_after
-from barstock.joining.heats import HeatPlan, check_heats, fewest_heats
+from barstock.joining.heats import HeatPlan, fewest_heats, own_order
 from barstock.joining.model import (
     FACE_UP,
     Finding,
     Form,
     Holding,
     Joint,
-    Mistake,
     Piece,
     corner_up,
 )
@@ -35,6 +33,8 @@ from barstock.joining.swallow import Swallow, swallows
 from barstock.methods.drawn_solid import drawn_solid
 from barstock.methods.meeting import axes_of, meeting
 from barstock.planning.fixtures import FixtureHole, fixture_holes, seat_on
+from barstock.planning.hot_gaps import gap_at_heat
+from barstock.planning.walls_after import walls_after
 from barstock.workshop.model import Hearth, Workshop
 
 TORCH = 7700.0  # power taken where the workshop lists no torch [W]; common practice
@@ -66,16 +66,7 @@ class Heating:
 
     def faults(self) -> list[Fault]:
         """The findings where they are written; those that do not stop the work as warnings."""
-        return [
-            Fault(
-                _place(self.part, finding.about),
-                f"{finding.about}: {finding.what}",
-                finding.mend,
-                self.part.name,
-                grade="error" if finding.stops else "warning",
-            )
-            for finding in dict.fromkeys(self.findings)
-        ]
+        return [_fault(self.part, finding) for finding in dict.fromkeys(self.findings)]
 
 
 def heating_faults(build: Build, workshop: Workshop) -> list[Fault]:
@@ -85,6 +76,8 @@ def heating_faults(build: Build, workshop: Workshop) -> list[Fault]:
         joined = part.joined
         if joined and all(meeting(joint, joined) is not None for joint in joined.joints):
             found += heating(part, workshop).faults()
+            thin = walls_after(part, build.least_wall)
+            found += [_fault(part, finding) for finding in thin]
     return found
 
 
@@ -98,16 +91,20 @@ def heating(part: Part, workshop: Workshop) -> Heating:
     joints = tuple(_joints(joined))
     holdings = tuple(_holdings(part))
     most = 1 if joined.one_joint_a_heat else 0
-    apart: tuple[frozenset[str], ...] = ()
-    plan = fewest_heats(
-        pieces, joints, holdings, most_per_heat=most, apart=apart, flux=joined.flux,
-        times=workshop.times,
-    )  # fmt: skip
+    if joined.heats:
+        plan = own_order(
+            pieces, joints, holdings, joined.heats, flux=joined.flux, times=workshop.times
+        )
+    else:
+        plan = fewest_heats(
+            pieces, joints, holdings, most_per_heat=most, flux=joined.flux, times=workshop.times
+        )
     careful = fewest_heats(
         pieces, joints, holdings, most_per_heat=1, flux=joined.flux, times=workshop.times
     )
     alloys = {name: alloy for heat in plan.heats for name, alloy in heat.alloys.items()}
-    gaps = tuple(Gap(j.name, j.gap_least, j.gap_most, j.gap_least, j.gap_most) for j in joints)
+    hottest = max((heat.working for heat in plan.heats), default=0.0)
+    gaps = tuple(gap_at_heat(joined, j, hottest) for j in joints) if hottest else ()
     screws = tuple(_screw_lengths(part, workshop))
     swallowed = tuple(_swallowed(part, joined))
     warmed = tuple(_warmings(pieces, plan, hearth))
@@ -119,7 +116,6 @@ def heating(part: Part, workshop: Workshop) -> Heating:
         *(f for one in swallowed for f in one.findings),
         *cleaning.findings,
         *(f for one in warmed for f in one.findings),
-        *_own_order(joined, pieces, joints, holdings),
     ]
     return Heating(
         part,
@@ -326,29 +322,15 @@ def _pitch(part: Part, plan: HeatPlan) -> PitchAfter | None:
     return pitch_after(((between.part.material, pitch),), joined.fixture.material, freezes)
 
 
-def _own_order(
-    joined: Joined,
-    pieces: tuple[Piece, ...],
-    joints: tuple[Joint, ...],
-    holdings: tuple[Holding, ...],
-) -> Iterator[Finding]:
-    """What is wrong with the user's own order of heats, each held and laid in the best way."""
-    if not joined.heats:
-        return
-    named = {joint.name: joint for joint in joints}
-    firings: list[Firing] = []
-    for heat in joined.heats:
-        alloys = {name: named[name].alloys[0] for name in heat if name in named}
-        if not alloys:
-            continue
-        ways = [Firing(alloys, h, attitude) for h in holdings for attitude in h.attitudes]
-
-        def wrong(firing: Firing) -> int:
-            found = check_heats(pieces, joints, [*firings, firing], joined.flux)
-            return sum(f.mistake is not Mistake.NO_HEAT or "no heat" not in f.what for f in found)
-
-        firings.append(min(ways, key=wrong))
-    yield from check_heats(pieces, joints, firings, joined.flux)
+def _fault(part: Part, finding: Finding) -> Fault:
+    """A finding where it is written."""
+    return Fault(
+        _place(part, finding.about),
+        f"{finding.about}: {finding.what}",
+        finding.mend,
+        part.name,
+        grade="error" if finding.stops else "warning",
+    )
 
 
 def _place(part: Part, about: str) -> Place:
@@ -357,4 +339,5 @@ def _place(part: Part, about: str) -> Place:
     places = {piece.name: piece.place for piece in joined.pieces}
     places |= {screw.name: screw.place for screw in joined.screws}
     places |= {joint.name: joint.place for joint in joined.joints}
+    places |= {feature.name: feature.place for feature in part.features}
     return places.get(about, part.place)
