@@ -88,7 +88,8 @@ def over(
     front = max(axle.along for axle in model.vehicle.axles)
     q, v = standing.q.copy(), np.zeros(model.count)
     closed = None
-    forces: Array = np.zeros(len(frame.limits))
+    links = [standing.links[link.kind, link.name] for link in model.links]
+    forces: Array = np.append(links, list(standing.loads.values()))
     history = np.zeros((count, len(model.wheels)))
     for n in range(count):
         way = speed * 1000 * step * (n + 1)

@@ -44,24 +44,34 @@ def rest(p: Array, f: Array, a: Array, b: Array, guess: Array | None = None) -> 
 
     Raises NoRestError.
     """
-    import numpy as np
-
-    if guess is not None:
-        closed = guess.copy()
-        for _ in range(8):
-            found = _closed(p, f, a, b, closed)
-            if found.residual < NEAR * _scale(f):
-                return found
-            gap = b - a @ found.x
-            changed = (closed & (found.forces > 0)) | (~closed & (gap < 0))
-            if np.array_equal(changed, closed):
-                break
-            closed = changed
+    found = settled(p, f, a, b, guess) if guess is not None else None
+    if found is not None:
+        return found
     m, gap = _interior(p, f, a, b)
-    found = _closed(p, f, a, b, m > gap)
-    if found.residual > 1e-6 * _scale(f):
+    found = settled(p, f, a, b, m > gap)
+    if found is None:
         raise NoRestError("no state of rest was found")
     return found
+
+
+def settled(p: Array, f: Array, a: Array, b: Array, guess: Array) -> Rest | None:
+    """A state of rest with contacts closed about as guessed, None where there is none such.
+
+    p need not be positive: where it is not, the state may be one that does not last.
+    """
+    import numpy as np
+
+    closed = guess.copy()
+    for _ in range(12):
+        found = _closed(p, f, a, b, closed)
+        if found.residual < NEAR * _scale(f):
+            return found
+        near = NEAR * _scale(f)
+        changed = (closed & (found.forces > -near)) | (~closed & (b - a @ found.x < -near))
+        if np.array_equal(changed, closed):
+            return None
+        closed = changed
+    return None
 
 
 def _scale(f: Array) -> float:
@@ -80,12 +90,15 @@ def _closed(p: Array, f: Array, a: Array, b: Array, closed: Array) -> Rest:
     right = np.concatenate([f, b[on]])
     try:
         answer = np.linalg.solve(kkt, right)
+        exact = np.abs(kkt @ answer - right).max() < NEAR * _scale(f)
     except np.linalg.LinAlgError:
-        answer = right * np.inf
-    if not np.abs(kkt @ answer - right).max() < NEAR * _scale(f):
+        exact = False
+    if not exact:  # hard contacts that share a load, or something quite free
         answer = np.linalg.lstsq(kkt, right, rcond=1e-13)[0]
     x, forces = answer[:n], np.zeros(len(b))
     forces[on] = answer[n:]
+    if len(on) and forces.min() < -NEAR * _scale(f):  # another sharing may do without pulling
+        forces[on] = _shared(rows, f - p @ x)
     gap = b - a @ x
     left = (
         np.abs(p @ x + a.T @ forces - f).max(),
@@ -94,6 +107,19 @@ def _closed(p: Array, f: Array, a: Array, b: Array, closed: Array) -> Rest:
         np.abs(forces * gap).max(initial=0.0),
     )
     return Rest(x, forces, closed, float(max(left)))
+
+
+def _shared(rows: Array, load: Array) -> Array:
+    """Forces that push only and carry a load together, the least of them."""
+    import numpy as np
+    from scipy.optimize import nnls
+
+    faint = 1e-5 * np.eye(len(rows))
+    about = nnls(np.vstack([rows.T, faint]), np.append(load, np.zeros(len(rows))))[0]
+    pushing = about > 1e-6 * max(1.0, float(about.max()))
+    forces = np.zeros(len(rows))
+    forces[pushing] = np.linalg.lstsq(rows[pushing].T, load, rcond=1e-13)[0]
+    return forces
 
 
 def _interior(p: Array, f: Array, a: Array, b: Array) -> tuple[Array, Array]:

@@ -1,8 +1,9 @@
 """A vehicle at rest on given rails: heights, wheel loads, springs, tilts; contacts exact.
 
-What leans is heavier on the side it leans to: that is not in the energy, which would lose its one
-lowest place, but brought in from the answer before until nothing changes. A vehicle for which that
-does not end falls over.
+What leans is heavier on the side it leans to. That takes the energy its one lowest place; so the
+contacts are found without it, then with it by the forces of the answer before, until nothing
+changes. Balanced like an egg on its point, it is nudged until it rests on something; where there is
+nothing, it falls over.
 """
 
 from __future__ import annotations
@@ -11,12 +12,15 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from math import degrees
 
-from barstock.moving.vehicle.contact import Array, NoRestError, rest
+from barstock.moving.vehicle.contact import Array, NoRestError, Rest, rest, settled
 from barstock.moving.vehicle.model import HEAVE, PITCH, ROLL, Link, Model, minus, place
 from barstock.reading.amounts import G
 
-ROUNDS = 400
+ROUNDS = 100
 """Rounds given to leaning before it is called falling over."""
+
+NUDGES = 5
+"""Times that a vehicle balanced on edge is nudged."""
 
 
 class TopplesError(ArithmeticError):
@@ -79,27 +83,63 @@ def stand(
     import numpy as np
 
     rows, limits, springs = _contacts(model, rails, laden)
-    size = model.count + len(springs)
-    p = np.zeros((size, size))
-    for n, link in enumerate(springs):
-        p[model.count + n, model.count + n] = link.rate or 0.0
-    weights = np.append(model.weights(), np.zeros(len(springs)))
-    forces: Array = np.zeros(len(limits))
-    q: Array = np.zeros(model.count)
-    closed = None
-    for _ in range(ROUNDS):
-        push = np.append(leaning(model, q, forces, lean), np.zeros(len(springs)))
-        try:
-            found = rest(p, weights + push, rows, limits, closed)
-        except (NoRestError, np.linalg.LinAlgError) as wrong:
-            raise TopplesError("nothing holds the vehicle up: it tips or rolls over") from wrong
-        moved = float(np.abs(found.x[: model.count] - q).max())
-        q, forces, closed = found.x[: model.count], found.forces, found.closed
-        if moved < 1e-10 * max(1.0, float(np.abs(q).max())):
-            return _standing(model, q, forces, closed, found.residual, laden)
-        if float(np.abs(q[: 3 * len(model.bodies)]).max()) > 1e5:
-            break
+    more = np.zeros(len(springs))
+    p = np.diag(np.append(np.zeros(model.count), [link.rate or 0.0 for link in springs]))
+    weights = np.append(model.weights(), more)
+    nudges = 0
+    try:
+        found = rest(p, weights, rows, limits)
+        for _ in range(ROUNDS):
+            before = found
+            push = np.append(leaning(model, np.zeros(model.count), found.forces, lean), more)
+            leaned = p.copy()
+            leaned[: model.count, : model.count] -= lean_matrix(model, found.forces)
+            trial = settled(leaned, weights + push, rows, limits, found.closed)
+            if trial is None:  # other contacts close: come nearer step by step
+                q = found.x[: model.count]
+                push = np.append(leaning(model, q, found.forces, lean), more)
+                found = rest(p, weights + push, rows, limits, found.closed)
+                continue
+            found = trial
+            if float(np.abs(found.x - before.x).max()) > 1e-11 * float(np.abs(found.x).max()):
+                continue
+            way = _falling(leaned, rows[found.closed])
+            if way is None:
+                return _standing(model, found, laden)
+            nudges += 1
+            if nudges > NUDGES:
+                break
+            q = (found.x + way)[: model.count]
+            push = np.append(leaning(model, q, found.forces, lean), more)
+            found = rest(p, weights + push, rows, limits)
+    except (NoRestError, np.linalg.LinAlgError) as wrong:
+        raise TopplesError("nothing holds the vehicle up: it tips or rolls over") from wrong
     raise TopplesError("the vehicle falls over: its springs are too soft for its height")
+
+
+def _falling(p: Array, closed: Array) -> Array | None:
+    """The small motion, left free by closed contacts, by which it falls from where it stands.
+
+    It may stand balanced, on two wheels of twisted track for one. None where it stays.
+    """
+    import numpy as np
+    from scipy.linalg import null_space
+
+    free = null_space(closed) if len(closed) else np.eye(len(p))
+    if not free.shape[1]:
+        return None
+    values, ways = np.linalg.eigh(free.T @ p @ free)
+    if values[0] > -1e-9 * float(np.abs(p).max(initial=1.0)):
+        return None
+    return free @ ways[:, 0]
+
+
+def lean_matrix(model: Model, forces: Array) -> Array:
+    """What leaning adds to the forces on the coordinates for each of them."""
+    import numpy as np
+
+    columns = [leaning(model, one, forces, 0.0) for one in np.eye(model.count)]
+    return np.array(columns).T
 
 
 def level(model: Model) -> dict[str, float]:
@@ -180,16 +220,10 @@ def _rise(model: Model, q: Array, name: str) -> float:
     return float(model.vector(minus(low, over)) @ q)
 
 
-def _standing(
-    model: Model,
-    q: Array,
-    forces: Array,
-    closed: Array,
-    residual: float,
-    laden: Standing | None,
-) -> Standing:
+def _standing(model: Model, found: Rest, laden: Standing | None) -> Standing:
     import numpy as np
 
+    q, forces = found.x[: model.count], found.forces
     wheels = dict(zip(model.wheels, forces[len(model.links) :], strict=False))
     pushes = {(link.kind, link.name): float(f)
               for link, f in zip(model.links, forces, strict=False)}  # fmt: skip
@@ -225,7 +259,7 @@ def _standing(
         degrees(q[body.first + ROLL]),
         degrees(q[body.first + PITCH]),
         pushes,
-        residual,
+        found.residual,
         q,
-        closed,
+        found.closed,
     )

@@ -10,7 +10,7 @@ from math import pi, sqrt
 
 from barstock.moving.vehicle.contact import Array
 from barstock.moving.vehicle.model import PITCH, ROLL, Model
-from barstock.moving.vehicle.standing import Standing
+from barstock.moving.vehicle.standing import Standing, lean_matrix
 from barstock.reading.amounts import G
 
 NAMES = ("bounce", "roll", "pitch")
@@ -66,8 +66,6 @@ def stiffness(model: Model, laden: Standing) -> Array:
     """Of the links that push, less what leaning masses take off [N/mm, N mm]."""
     import numpy as np
 
-    from barstock.moving.vehicle.standing import leaning
-
     found = np.zeros((model.count, model.count))
     for link in model.links:
         if link.rate is not None and laden.links[link.kind, link.name] > 0:
@@ -75,12 +73,7 @@ def stiffness(model: Model, laden: Standing) -> Array:
             found += link.rate * np.outer(row, row)
     forces = np.array([laden.links[link.kind, link.name] for link in model.links])
     loads = np.array([laden.loads[box] for box in model.wheels])
-    every = np.append(forces, loads)
-    for n in range(model.count):
-        one = np.zeros(model.count)
-        one[n] = 1.0
-        found[:, n] -= leaning(model, one, every, 0.0)
-    return found
+    return found - lean_matrix(model, np.append(forces, loads))
 
 
 def _free(model: Model, laden: Standing) -> Array:
