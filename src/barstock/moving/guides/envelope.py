@@ -1,7 +1,8 @@
 """How far a block can go in its guide before it touches: exactly, for one or for many assemblies.
 
 A motion is one quantity that grows (a tilt, a shift, any mixture) while the block may shift ahead
-and sideways as it likes, the way it does when it floats in its clearance. At every place the widest
+and sideways as it likes, the way it does when it floats in its clearance; where nothing stops it
+on either side it is left in the middle. At every place the widest
 gaps between faces are straight limits on the next step; the furthest step within them is taken, and
 again, until it no longer moves (a sequence of linear programmes, quadratically convergent).
 """
@@ -9,6 +10,7 @@ again, until it no longer moves (a sequence of linear programmes, quadratically 
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from math import degrees, radians
 
 import numpy as np
@@ -21,7 +23,8 @@ STEP_TURN, STEP_SHIFT = 0.1, 4.0
 """The most that is gone at once [radians, mm]."""
 MOST_TURN, MOST_SHIFT = radians(30.0), 10.0
 """Beyond these nothing is taken to stop it [radians, mm]."""
-STILL = 1e-8
+STILL = 1e-5
+"""A step less than this is the last: what it leaves is of the order of its square [radians, mm]."""
 MOST_STEPS = 40
 CHUNK = 4000
 """Assemblies worked at once: what fits a processor's own memory."""
@@ -80,6 +83,7 @@ class Reached:
 
     inf: nothing stops it. shift: of the block [mm]; rotation: (samples, 3, 3). held, by: the rows
     that stop it and what the amount gains for one more mm of their gaps. points: where they touch.
+    free: axes along which the block could shift.
     """
 
     amount: Array
@@ -89,6 +93,7 @@ class Reached:
     by: Array
     points: Array
     parted: Directions
+    free: tuple[int, ...]
 
 
 def reach(
@@ -97,16 +102,18 @@ def reach(
     deviations: Array | None = None,
     *,
     rise: float = 0.0,
-    parted: Directions | None = None,
+    near: Reached | None = None,
 ) -> Reached:
     """How far each assembly goes. deviations: (samples, sizes) from nominal; nominal without them.
 
-    rise: height of the block above rest [mm]. parted: directions to hold to, not to be found anew.
+    rise: height of the block above rest [mm]. near: where one got that is nearly the same: begin
+    there, and hold to the directions that parted its faces.
     """
     if deviations is None:
         deviations = np.zeros((1, len(faces.sizes)))
+    free = near.free if near else tuple(axis for axis in motion.free if axis in floating(faces))
     chunks = [
-        _reach(faces, motion, deviations[k : k + CHUNK], rise, parted)
+        _reach(faces, replace(motion, free=free), deviations[k : k + CHUNK], rise, near)
         for k in range(0, max(1, len(deviations)), CHUNK)
     ]
     if len(chunks) == 1:
@@ -119,11 +126,25 @@ def reach(
         np.concatenate([c.by for c in chunks]),
         np.concatenate([c.points for c in chunks]),
         chunks[0].parted,
+        free,
     )
 
 
+@lru_cache(maxsize=8)
+def floating(faces: Faces) -> tuple[int, ...]:
+    """The axes, 0 ahead and 1 to the left, along which faces stop the block on both sides."""
+    none = np.zeros((1, len(faces.sizes)))
+    found = []
+    for axis, name in enumerate(("ahead", "sideways")):
+        alone = replace(MOTIONS[name], free=())
+        ways = [_reach(faces, way, none, 0.0, None).amount[0] for way in (alone, alone.back())]
+        if np.isfinite(ways).all():
+            found.append(axis)
+    return tuple(found)
+
+
 def _reach(
-    faces: Faces, motion: Motion, deviations: Array, rise: float, parted: Directions | None
+    faces: Faces, motion: Motion, deviations: Array, rise: float, near: Reached | None
 ) -> Reached:
     ours, theirs = faces.at(deviations)
     samples = len(deviations)
@@ -132,12 +153,12 @@ def _reach(
     ways[list(motion.free), range(1, ways.shape[1])] = 1.0
     step, most = (STEP_TURN, MOST_TURN) if motion.turns else (STEP_SHIFT, MOST_SHIFT)
     bounds = _bounds(ways.shape[1], step)
-    shift = np.tile([0.0, 0.0, rise], (samples, 1))
-    rotation = np.tile(np.eye(3), (samples, 1, 1))
-    amount = np.zeros(samples)
+    shift = np.tile(near.shift[0] if near else np.array([0.0, 0.0, rise]), (samples, 1))
+    rotation = np.tile(near.rotation[0] if near else np.eye(3), (samples, 1, 1))
+    amount = np.full(samples, near.amount[0] if near else 0.0)
     for _ in range(MOST_STEPS):
         there = ours @ rotation.transpose(0, 2, 1)[:, None] + shift[:, None, None]
-        along = widest(there, theirs)[0] if parted is None else parted
+        along = near.parted if near else widest(there, theirs)[0]
         found = rows(there, theirs, shift, along)
         slopes = np.concatenate([np.tile(bounds[0], (samples, 1, 1)), -found.rates @ ways], axis=1)
         limits = np.concatenate([np.tile(bounds[1], (samples, 1)), found.gaps], axis=1)
@@ -152,7 +173,7 @@ def _reach(
     held = best.held - len(bounds[1])
     points = np.take_along_axis(found.points, np.maximum(held, 0)[..., None], axis=1)
     far = np.where(amount >= most, np.inf, amount)
-    return Reached(far, shift, rotation, held, best.by, points, along)
+    return Reached(far, shift, rotation, held, best.by, points, along, motion.free)
 
 
 def _bounds(many: int, step: float) -> tuple[Array, Array]:

@@ -61,7 +61,7 @@ class Side:
     names: tuple[str, ...]
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Faces:
     """Pairs of faces that may meet: the block's and the fixed one. sizes: what they go by."""
 

@@ -5,6 +5,7 @@ before the other, and for polygons it is enough to try the normals of their face
 their edges within them, and the products of an edge of each (the separating axis theorem: C.
 Ericson, Real-Time Collision Detection, 2005, 5.2.1, named from memory). For each pair the direction
 with the widest gap is taken: what is found is exact, whether a corner meets a face or edges cross.
+The polygons are skins of bodies: a direction must lead out of the fixed body and into the block.
 """
 
 from __future__ import annotations
@@ -86,8 +87,8 @@ def widest(ours: Array, theirs: Array) -> tuple[Directions, Array]:
 
     def add(axis: Array, i: int, j: int, sign: float = 1.0, less: float = 0.0) -> None:
         gap = _span(axis, ours).min(axis=-1) - _span(axis, theirs).max(axis=-1)
-        flat = np.abs(axis).max(axis=-1) < 0.5 * 3**-0.5
-        best.append((np.where(flat, -np.inf, gap - less), i, j, sign))
+        wrong = (_dot(axis, n) < -NO_EDGE) | (_dot(axis, m) > NO_EDGE) | (_dot(axis, axis) < 0.5)
+        best.append((np.where(wrong, -np.inf, gap - less), i, j, sign))
 
     add(n, -2, -1)
     add(-m, -1, -2)

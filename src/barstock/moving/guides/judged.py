@@ -1,0 +1,173 @@
+"""A guide judged: every motion of its block, against what is asked of it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from math import inf, isinf, isnan, nan
+
+from barstock.drawing.guides import Guide
+from barstock.drawing.model import Build
+from barstock.moving.guides.binding import Binding, bearing, wedged
+from barstock.moving.guides.chance import Law, Spread, Weight, by_chance, throw, weights, worst
+from barstock.moving.guides.envelope import MOTIONS, Motion, Reached, reach
+from barstock.moving.guides.faces import Faces, faces
+from barstock.workshop.model import Workshop
+
+SAMPLES = 20_000
+"""Assemblies thrown for a motion that is asked."""
+
+
+@dataclass(frozen=True)
+class Touch:
+    """Where two faces meet. at: ahead, left, up of the block's middle at rest [mm]."""
+
+    ours: str
+    theirs: str
+    at: tuple[float, float, float]
+
+
+@dataclass(frozen=True)
+class Way:
+    """A motion one way. amount: until it touches, inf where nothing stops it [° or mm]."""
+
+    amount: float
+    touches: tuple[Touch, ...]
+
+
+@dataclass(frozen=True)
+class Freedom:
+    """A motion both ways, by nominal sizes. worst: by limits, nan where the block may not go in.
+
+    asked: what it must do, 0 where nothing is asked; asked_by: who asks. spread: only where asked.
+    """
+
+    motion: Motion
+    ways: tuple[Way, Way]
+    worst: float
+    weights: tuple[Weight, ...]
+    asked: float = 0.0
+    asked_by: str = ""
+    spread: Spread | None = None
+
+    @property
+    def amount(self) -> float:
+        """The lesser of both ways, by nominal sizes."""
+        return min(way.amount for way in self.ways)
+
+    @property
+    def enough(self) -> bool:
+        """Does it do what is asked, by nominal sizes?"""
+        return self.amount >= self.asked
+
+    @property
+    def sure(self) -> bool:
+        """Does every assembly within the limits?"""
+        return self.worst >= self.asked
+
+
+@dataclass(frozen=True)
+class Judged:
+    """A guide and all that its block can do. wedge: the lean that holds it fast [°], if any."""
+
+    guide: Guide
+    faces: Faces = field(repr=False)
+    freedoms: dict[str, Freedom]
+    binding: Binding | None
+    wedge: float | None
+
+    @property
+    def goes_in(self) -> bool:
+        """Does the block go in, by nominal sizes?"""
+        return not any(isnan(f.amount) for f in self.freedoms.values())
+
+    @property
+    def goes(self) -> bool:
+        """Does it do all that is asked, and not bind, by nominal sizes?"""
+        binds = self.binding is not None and self.binding.binds
+        return self.goes_in and not binds and all(f.enough for f in self.freedoms.values())
+
+
+def judge(
+    guide: Guide,
+    build: Build,
+    workshop: Workshop | None = None,
+    *,
+    asked: Mapping[str, float] | None = None,
+    law: Law = Law.NORMAL,
+    samples: int = SAMPLES,
+    seed: int = 1,
+) -> Judged:
+    """All that a guide's block can do.
+
+    asked: what the track asks besides, by motion; the greater counts. Raises NothingMeetsError.
+    """
+    found = faces(guide, build, workshop)
+    thrown = throw(found, law, samples, seed)
+    freedoms, reached = {}, {}
+    for name, motion in MOTIONS.items():
+        both = (reach(found, motion), reach(found, motion.back()))
+        reached[name] = both
+        wanted, by = guide.asked.get(name, 0.0), "the drawing" if name in guide.asked else ""
+        if (asked or {}).get(name, 0.0) > wanted:
+            wanted, by = (asked or {})[name], "the track"
+        spread = by_chance(found, motion, thrown, wanted)[0] if wanted else None
+        first, second = (_way(found, motion, one) for one in both)
+        freedoms[name] = Freedom(
+            motion,
+            (first, second),
+            min(_worst(found, way) for way in (motion, motion.back())),
+            _weights(found, motion, both, first, second),
+            wanted,
+            by,
+            spread,
+        )
+    return Judged(guide, found, freedoms, _binding(guide, reached), _wedge(guide, reached["rise"]))
+
+
+def _way(found: Faces, motion: Motion, reached: Reached) -> Way:
+    amount = motion.shown(float(reached.amount[0]))
+    if not amount >= 0 or isinf(amount):
+        return Way(inf if isinf(amount) else nan, ())
+    many = found.block.corners.shape[1]
+    touches: dict[tuple[str, str], Touch] = {}
+    for row, by, point in zip(reached.held[0], reached.by[0], reached.points[0], strict=True):
+        if row >= 0 and by > 0:
+            pair = int(row) // many
+            x, y, z = (round(float(v), 4) for v in point)
+            names = (found.block.names[pair], found.fixed.names[pair])
+            touches.setdefault(names, Touch(*names, (x, y, z)))
+    return Way(amount, tuple(touches.values()))
+
+
+def _worst(found: Faces, motion: Motion) -> float:
+    amount = worst(found, motion)
+    return motion.shown(amount)
+
+
+def _weights(
+    found: Faces, motion: Motion, both: tuple[Reached, Reached], first: Way, second: Way
+) -> tuple[Weight, ...]:
+    """Of the way that stops sooner."""
+    sooner = both[0] if not second.amount < first.amount else both[1]
+    if not 0 <= sooner.amount[0] < inf:
+        return ()
+    return tuple(w for w in weights(found, motion, sooner) if w.spread > 1e-6)
+
+
+def _binding(guide: Guide, reached: Mapping[str, tuple[Reached, Reached]]) -> Binding | None:
+    """By the shorter of the lengths on which it bears, tilted or pitched."""
+    lengths = [
+        bearing(one)
+        for name in ("tilt", "pitch")
+        for one in reached[name]
+        if 0 <= one.amount[0] < inf
+    ]
+    if not lengths:
+        return None
+    return Binding(min(lengths), guide.friction, guide.load_off_centre)
+
+
+def _wedge(guide: Guide, both: tuple[Reached, Reached]) -> float | None:
+    found = [wedged(one, guide.friction) for one in both if 0 <= one.amount[0] < inf]
+    return next((lean for lean in found if lean is not None), None)
