@@ -126,7 +126,9 @@ _EITHER_SIDE = re.compile(r"(?:±|\+\s*/?\s*-)\s*(?=[\d.])(.*)$")
 _PAIR = re.compile(r"(-|/|to\b)\s*(.*)$", re.I)
 _TAIL = re.compile(r"[\d.]\s*(?:(mm)|in(?:ch(?:es)?)?|\"|'')$", re.I)
 _SAME = str.maketrans({"−": "-", "–": "-", "—": "-", "″": '"', "”": '"', "“": '"', "′": "'",
-                       "’": "'", "º": "°", "\u00a0": " ", "\u2009": " ", "⁄": "/"})  # fmt: skip
+                       "’": "'", "º": "°", "\u00a0": " ", "\u2009": " ", "⁄": "/", "½": " 1/2",
+                       "¼": " 1/4", "¾": " 3/4", "⅛": " 1/8", "⅜": " 3/8", "⅝": " 5/8",
+                       "⅞": " 7/8"})  # fmt: skip
 
 _Taker = Callable[[str, "Figure | None"], "tuple[Figure, str] | None"]
 
@@ -150,7 +152,8 @@ def parse_length(text: str, unit: Unit = Unit.MM, tables: Tables | None = None) 
 def parse_dimension(text: str, unit: Unit = Unit.MM, tables: Tables | None = None) -> Dimension:
     """A size with its limits [mm], given in any of the usual ways; without any, general ones.
 
-    Raises SizeError.
+    Of a lone limit (12 max) the nominal, which is aimed at, lies one general tolerance inside, the
+    other limit as far again. Raises SizeError.
 
     >>> d = parse_dimension("1/4 +0/-.002")
     >>> (d.nominal, round(d.minus, 4), d.plus, d.unit.value)
@@ -232,7 +235,7 @@ def show_fraction(mm: float) -> str:
 def _clean(text: str) -> str:
     if len(text) > 60:
         raise SizeError(f"'{text[:24]}…' is too long for a size", HOW_LENGTH)
-    return " ".join(text.translate(_SAME).split())
+    return re.sub(r"(\d)-\s+(?=\d+/)", r"\1-", " ".join(text.translate(_SAME).split()))
 
 
 def _first(clean: str, unit: Unit, tables: Tables) -> tuple[Figure, str]:
@@ -313,8 +316,8 @@ def _limited(text: str, figure: Figure, rest: str, tables: Tables, take: _Taker)
     if not rest:
         return Dimension(figure.value, -general, general, text, figure.unit)
     if _needs_general(rest):
-        top = rest.lower().startswith("max")
-        return stated(-2 * general, 0.0) if top else stated(0.0, 2 * general)
+        inside = -general if rest.lower().startswith("max") else general
+        return stated(-general, general, figure.value + inside)
     both = _EITHER_SIDE.match(rest)
     if both:
         taken = take(both[1], figure)
@@ -331,7 +334,7 @@ def _limited(text: str, figure: Figure, rest: str, tables: Tables, take: _Taker)
         raise SizeError(f"'{text}' is no fraction on a rule", mend)
     unknown = _NO_UNIT.match(rest)
     if found is None and unknown:
-        raise SizeError(f"'{unknown[1]}' is no unit read here", "write mm, in, thou or \"")
+        raise SizeError(f"'{unknown[1]}' is no unit read here", 'write mm, in, thou or "')
     if found is None:
         raise SizeError(f"'{text}' has limits that cannot be read", HOW_LIMITS)
     return stated(*found)

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from math import atan, degrees, radians, tan
+from math import atan, cos, degrees, radians, tan
 
 import pytest
 
 from barstock.limits.by_tool import CONE, ByTool, by_tool
 from barstock.limits.said import records, said, tool_notes
-from barstock.limits.shop import BLOCKS, CUTTER, FINDER, TOUCH
+from barstock.limits.shop import CUTTER, FINDER, TOUCH
 
 from .conftest import Planned, Shop
 
@@ -65,23 +65,42 @@ def test_a_thread_is_the_taps_and_the_tapping_drills(axlebox: Shop) -> None:
     assert g.holds
 
 
-def test_a_tilt_is_blocks_and_seat(axlebox: Shop) -> None:
-    for repeat in (0.0, 0.05):
-        g = given(axlebox, vise_repeat=repeat)["axlebox/guide slots/lean front"]
-        blocks = degrees(BLOCKS / (100 * 0.99966))  # cos 1.5° of a 100 mm bar
-        out = blocks + degrees(atan(repeat / 32))  # 32 mm long
-        assert (g.low, g.high) == (
-            pytest.approx(1.5 - out, abs=2e-4), pytest.approx(1.5 + out, abs=2e-4)
-        )  # fmt: skip
+@pytest.fixture(scope="module")
+def rocker(planned: Planned) -> Shop:
+    return planned("wagon", parts=("rocker",))
 
 
-def test_no_sine_bar_no_fine_tilt(axlebox: Shop) -> None:
-    lean = "axlebox/guide slots/lean front"
-    by_table = given(axlebox, sine_bar=0.0, tilting_table=45.0)[lean]
-    by_protractor = given(axlebox, sine_bar=0.0)[lean]
-    assert by_table.high is not None
-    assert by_protractor.high is not None
-    assert by_protractor.high > by_table.high > (given(axlebox)[lean].high or 0)
+ANGLE = "rocker/rocking face/angle left"
+
+
+def tilted(shop: Shop, by: str) -> ByTool:
+    """The fall of a flat, set by something else."""
+    setups = [
+        s.model_copy(update={"holding": s.holding.model_copy(update={"tilt_by": by})})
+        for s in shop.route.setups
+    ]
+    other = shop.route.model_copy(update={"setups": tuple(setups)})
+    found = by_tool(other, shop.build, shop.workshop)
+    return next(g for g in found if f"{g.asked.part}/{g.asked.check.name}" == ANGLE)
+
+
+@pytest.mark.parametrize(
+    ("by", "error"),
+    [
+        # 5 µm of blocks under 100 mm at 3 degrees, and the vise's 0.02 mm over 60 mm of work
+        ("sine bar 100 mm", degrees(0.005 / (100 * cos(radians(3)))) + degrees(atan(0.02 / 60))),
+        ("tilting table", 0.1 + degrees(atan(0.02 / 60))),
+        ("protractor", 0.25 + degrees(atan(0.02 / 60))),
+        ("dial indicator, 2.5 mm in 48 mm", degrees(atan(0.01 / 48))),
+    ],
+)
+def test_a_tilt_is_what_sets_it_and_how_the_work_lies(rocker: Shop, by: str, error: float) -> None:
+    g = tilted(rocker, by)
+    assert (g.low, g.high) == (
+        pytest.approx(3 - error, abs=3e-4),
+        pytest.approx(3 + error, abs=3e-4),
+    )
+    assert g.holds  # ±0.5°: its shorter leg is 30 mm, ISO 2768-1 table 3
 
 
 def test_a_countersink_is_sunk_by_readings_from_the_holes_edge(axlebox: Shop) -> None:

@@ -81,6 +81,31 @@ def test_places_given_alike_are_checked_once(made, block):
     ]
 
 
+def _places(part):
+    (way, *_), (feature,) = HOLE.ways(part.features[0].spec, part), part.features
+    checks = [c for cut in way.cuts for c in cut.checks if c.of == "position"]
+    drawn = [(d.dimension.text, d.prefix) for d in HOLE.drawn(feature.spec, part)[1:]]
+    return {c.name: c.dimension for c in checks}, drawn
+
+
+def test_a_row_about_a_centre_line_is_checked_and_drawn_by_its_pitch(part):
+    row = """{kind: hole, face: top, diameter: 3, depth: through, at: {row: {count: 3, pitch: 9,
+        along: length}, centre: {length: centre, front: 8}}}"""
+    checks, drawn = _places(part(32, 28, 22, hole=row))
+    assert checks["pitch length"].nominal == 9
+    assert checks["pitch length"].plus == 0.2  # ISO 2768-1 table 1, class m: 9 mm
+    assert drawn == [("8", ""), ("9", "2 × ")]
+
+
+def test_a_row_from_its_first_place_is_that_and_its_span(part):
+    row = """{kind: hole, face: top, diameter: 3, depth: through, at: {row: {count: 4,
+        span: 18 ±0.1, along: length}, from: {left: 7, width: centre}}}"""
+    checks, drawn = _places(part(32, 28, 22, hole=row))
+    assert list(checks) == ["from left", "span length"]
+    assert (checks["span length"].low, checks["span length"].high) == (17.9, 18.1)
+    assert drawn == [("7", ""), ("18 ±0.1", "")]
+
+
 def test_close_limits_without_a_finish_are_lacking(faults):
     said = faults(f"{{{AT}, diameter: 10 ±0.007, depth: through}}")
     assert [(grade, field) for grade, field, _ in said] == [("lacking", "diameter")]

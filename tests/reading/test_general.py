@@ -57,3 +57,23 @@ def test_an_inch_part_has_the_standard_converted(tmp_path: Path) -> None:
     part = block(tmp_path, "general tolerance: ISO 2768-m", size)
     found = [part.dimension(axis).plus for axis in range(3)]
     assert found == pytest.approx([0.3, 0.2, 0.2])  # 38.1, 12.7 and 6.35 mm
+
+
+def _angles(folder: Path, feature: str, length: str = "60") -> list[float]:
+    """The limits of the angles that a feature of a block is checked for [degrees either way]."""
+    size = f"length: {length}, width: 20, height: 30"
+    part = block(folder, "", f"{size}, features: {{it: {feature}}}")
+    way = KINDS[part.features[0].kind].ways(part.features[0].spec, part)[0]
+    return [k.dimension.plus for cut in way.cuts for k in cut.checks if k.of == "angle"]
+
+
+def test_an_angle_goes_by_its_shorter_leg(tmp_path: Path) -> None:
+    # ISO 2768-1 table 3, class m: to 10 mm 1°, over 10 to 50 30', over 50 to 120 20'
+    slot = """{kind: slot, face: top, along: length, position: {width: centre}, width: 6, depth: 4,
+        lean: 2, wide end: left}"""
+    assert _angles(tmp_path, slot, "8") == [1.0]
+    assert _angles(tmp_path, slot, "40") == [0.5]
+    assert _angles(tmp_path, slot, "60") == pytest.approx([1 / 3])
+    # of a ridge's two flats the shorter, 6 mm long though the other has 54
+    ridge = "{kind: ridge, face: top, peak along: width, position: {left: 6}, angle: 3}"
+    assert _angles(tmp_path, ridge) == [1.0, 1.0]

@@ -18,16 +18,30 @@ from barstock.quantities import Dimension
 
 
 @dataclass(frozen=True)
+class Spread:
+    """How far apart the places of a row lie along an axis: `size` from one to the `steps`th after.
+
+    name: "pitch", or "span" where that is what is given. count: of places.
+    """
+
+    name: str
+    size: Dimension
+    steps: int
+    count: int
+
+
+@dataclass(frozen=True)
 class Located:
     """A place along one axis: `value` [mm from the part's origin], and what it was given from.
 
     given_from: a face's name or "centre". dimension: the distance from there, never negative (8
-    from the bottom; 0 for plain "centre").
+    from the bottom; 0 for plain "centre"). spread: of the row that it stands in, None where alone.
     """
 
     value: float
     given_from: str
     dimension: Dimension
+    spread: Spread | None = None
 
 
 @dataclass(frozen=True)
@@ -53,8 +67,8 @@ class Ask(Protocol):
     def length(self, field: str, *, needed: bool = True) -> float | None:
         """The field as a bare length [mm]."""
 
-    def angle(self, field: str, *, needed: bool = True) -> Dimension | None:
-        """The field as an angle with limits [degrees]."""
+    def angle(self, field: str, leg: float, *, needed: bool = True) -> Dimension | None:
+        """The field as an angle with limits [degrees]; leg: its shorter one [mm]."""
 
     def face(self, field: str, *, needed: bool = True) -> Face | None:
         """The field as a face name."""

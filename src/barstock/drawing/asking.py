@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from barstock.drawing.ask import Located, Point
 from barstock.drawing.general import General
@@ -29,7 +29,7 @@ class Asked:
     faults: list[Fault] = field(default_factory=list)
 
     def __post_init__(self) -> None:
-        self.sizes = Sizes(self.part.unit, self._report, self.general.length, self.general.angle)
+        self.sizes = Sizes(self.part.unit, self._report, self.general.length)
         edge = self.general.edge or self.general.length
         self.edges = Sizes(self.part.unit, self._report, edge)
         self.positions = Positions(self.part, self.sizes.size, self.sizes.angle, self._report)
@@ -57,10 +57,11 @@ class Asked:
         entry = self._entry(field, needed)
         return self.sizes.length(entry.value) if entry else None
 
-    def angle(self, field: str, *, needed: bool = True) -> Dimension | None:
-        """The field as an angle with limits [degrees]."""
+    def angle(self, field: str, leg: float, *, needed: bool = True) -> Dimension | None:
+        """The field as an angle with limits [degrees]; leg: its shorter one [mm]."""
         entry = self._entry(field, needed)
-        return self.sizes.angle(entry.value) if entry else None
+        sizes = replace(self.sizes, general_angle=lambda _: self.general.angle(leg))
+        return sizes.angle(entry.value) if entry else None
 
     def face(self, field: str, *, needed: bool = True) -> Face | None:
         """The field as a face name."""

@@ -28,13 +28,13 @@ class General:
     """A general tolerance. unit: of the figures it was made for; None suits any.
 
     length: a figure -> tolerance to either side [mm]; raises LookupError with what it lacks.
-    angle: the same in degrees. edge: the same for radii and bevels, where they have a rule of
-    their own.
+    angle: an angle's shorter leg [mm] -> the same in degrees. edge: a figure -> the same for radii
+    and bevels, where they have a rule of their own.
     """
 
     text: str
     length: Callable[[Figure], float]
-    angle: Callable[[Figure], float]
+    angle: Callable[[float], float]
     unit: Unit | None = None
     edge: Callable[[Figure], float] | None = None
 
@@ -67,7 +67,7 @@ def iso_class(letter: str) -> General:
     return General(
         f"ISO 2768-{letter}",
         length,
-        lambda _: general_angle_limit(10.0, letter),
+        lambda leg: general_angle_limit(leg, letter),
         edge=lambda figure: general_limit(figure.value, letter, "edge"),
     )
 

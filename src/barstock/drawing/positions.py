@@ -13,7 +13,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from typing import NoReturn
 
-from barstock.drawing.ask import Located, Point
+from barstock.drawing.ask import Located, Point, Spread
 from barstock.drawing.model import AXES, Face, Part
 from barstock.quantities import Dimension, show
 from barstock.reading.faults import Place, nearest
@@ -180,25 +180,26 @@ class Positions:
             steps[axis] = self._steps(row, one.place)
         yield from self._rows(table, "grid", entry.place, axes, steps)
 
-    def _steps(self, row: Table, place: Place) -> tuple[int, Dimension]:
-        """The count and the pitch of a row."""
+    def _steps(self, row: Table, place: Place) -> tuple[Spread, Dimension]:
+        """How a row is spread as the drawing gives it, and its pitch."""
         count = self._count(row, place)
         given = [name for name in ("pitch", "span") if name in row.entries]
         if not given:
             mend = "add 'pitch: …', or 'span: …' from the first to the last"
             self._wrong(place, "the pitch of the row is missing", mend)
-        found = []
+        found, spreads = [], []
         for name in given:
             size = self._read(row.entries[name].value)
             if size.nominal <= 0:
                 self._wrong(row.entries[name].value.place, f"a {name} must be more than 0", "")
             share = 1 if name == "pitch" else max(count - 1, 1)
             found.append(_part_of(size, 1 / share))
+            spreads.append(Spread(name, size, share, count))
         if abs(found[0].nominal - found[-1].nominal) > SAME:
             place = row.entries["span"].value.place
             what = f"pitch and span disagree: the span makes the pitch {found[-1].nominal:.3f} mm"
             self._wrong(place, what, "keep the one the drawing gives")
-        return count, found[0]
+        return spreads[0], found[0]
 
     def _rows(
         self,
@@ -206,7 +207,7 @@ class Positions:
         pattern: str,
         place: Place,
         axes: tuple[int, ...],
-        steps: dict[int, tuple[int, Dimension]],
+        steps: dict[int, tuple[Spread, Dimension]],
     ) -> Iterator[Point]:
         self._only(table, (pattern, "centre", "from"))
         given = [name for name in ("centre", "from") if name in table.entries]
@@ -218,12 +219,18 @@ class Positions:
         base = self._point(self._table(anchor.value, anchor.place), anchor.place, axes)
         runs: list[list[Located]] = []
         for axis, start in zip(axes, (base.u, base.v), strict=True):
-            count, pitch = steps.get(axis, (1, Dimension(0.0)))
-            middle = (count - 1) / 2 if given == ["centre"] else 0.0
+            if axis not in steps:
+                runs.append([start])
+                continue
+            spread, pitch = steps[axis]
+            middle = (spread.count - 1) / 2 if given == ["centre"] else 0.0
             sign = -1 if start.given_from in (Face.RIGHT, Face.BACK, Face.TOP) else 1
-            runs.append(
-                [self._moved(axis, start, pitch, sign * (i - middle)) for i in range(count)]
-            )
+            places = [
+                self._moved(axis, start, pitch, sign * (i - middle)) for i in range(spread.count)
+            ]
+            if spread.count > 1:
+                places = [replace(one, spread=spread) for one in places]
+            runs.append(places)
         yield from (Point(u, v) for u in runs[0] for v in runs[1])
 
     def _circle(self, table: Table, entry: Entry, axes: tuple[int, ...]) -> Iterator[Point]:

@@ -280,7 +280,7 @@ class _Reader:
             self.faults.append(Fault(place, what, mend, part))
 
         rule = general or self.general
-        return Sizes(unit, report, rule.length, rule.angle)
+        return Sizes(unit, report, rule.length)
 
     def _positive(self, sizes: Sizes, table: Table, side: str, name: str) -> Dimension | None:
         node = table.entries[side].value

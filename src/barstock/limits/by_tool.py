@@ -15,7 +15,7 @@ from barstock.handbook.fits import it
 from barstock.handbook.threads import percentage_engagement, thread
 from barstock.limits.asked import Asked, all_asked
 from barstock.limits.shop import BLOCKS, CUTTER, DRILLED, REAMED
-from barstock.measuring.angles import sine_angle
+from barstock.measuring.angles import sine_angle, sine_height
 from barstock.methods.kind import Kind
 from barstock.planning.route import Route
 from barstock.quantities import show
@@ -27,6 +27,8 @@ CONE = 0.5
 """A countersink is ground within this of its angle, either way [degrees]; common practice."""
 TABLE, PROTRACTOR = 0.1, 0.25
 """A tilting table, and work set by a protractor, are set within this [degrees]; common practice."""
+INDICATOR, SWEPT = 0.01, 0.8
+"""A dial indicator tells a rise within this [mm], over this share of the work; common practice."""
 
 LEAST_THREAD = 50.0
 """A thread of less depth than this strips before its screw breaks [%]; common practice."""
@@ -152,19 +154,23 @@ def _angle(asked: Asked, tools: _Tools, shop: Workshop) -> ByTool:
             return ByTool(asked, "the cutter's own angle")
         low, high = cones[0] - CONE, cones[0] + CONE
         return ByTool(asked, "the countersink's own angle", low, high, "grind or buy another")
-    holding, axis = asked.setup.holding, asked.along
-    made, error, by = abs(holding.tilt), PROTRACTOR, "the protractor"
-    if holding.sine_stack and shop.sine_bar:
-        height = sum(holding.sine_stack)
+    holding = asked.setup.holding
+    made, by = abs(holding.tilt), holding.tilt_by.partition(",")[0].strip()
+    seat = degrees(atan(shop.vise_repeat / asked.along))
+    if by.startswith("sine bar") and shop.sine_bar:
+        height = sum(holding.sine_stack) or sine_height(made, shop.sine_bar)
         made = sine_angle(height, shop.sine_bar)
         error = sine_angle(height + BLOCKS, shop.sine_bar) - made
-        by = "the sine bar"
-    elif shop.tilting_table:
-        error, by = TABLE, "the tilting table"
-    seat = degrees(atan(shop.vise_repeat / axis))
-    words = f"as {by} sets it, ±{error:.2g}°, and the work lies on it, ±{seat:.2g}°"
+    elif by == "dial indicator":  # run along the work itself, as it is gripped
+        error, seat = degrees(atan(INDICATOR / (SWEPT * asked.along))), 0.0
+    else:
+        error = TABLE if by == "tilting table" else PROTRACTOR
+    words = f"set by the {by}, ±{error:.2g}°"
+    words += f", and the work lies on it, ±{seat:.2g}°" if seat else ""
     low, high = made - error - seat, made + error + seat
-    return ByTool(asked, words, low, high, "run an indicator along it in the vise before cutting")
+    return ByTool(
+        asked, words, low, high, "run a dial indicator along it in the vise, and tap it true"
+    )
 
 
 def _inside(asked: Asked, _: _Tools, __: Workshop) -> ByTool:

@@ -9,8 +9,8 @@ from typing import Literal
 
 from pydantic import Field
 
-from barstock.drawing.ask import Ask
-from barstock.drawing.model import Face, Part, Vec
+from barstock.drawing.ask import Ask, Located, Point, Spread
+from barstock.drawing.model import AXES, Face, Part, Vec
 from barstock.methods.cuts import Check, HoleCut, Way
 from barstock.methods.forms import Form, position_check
 from barstock.methods.hole_bore import Bore, read_bore
@@ -62,7 +62,8 @@ class HoleFields(Fields):
 class Hole:
     """Holes alike in `face`, at points on the plane they start from [mm, part frame].
 
-    bore: the hole itself. mouth: countersink or counterbore. places: how the centres are given.
+    bore: the hole itself. mouth: countersink or counterbore. places: how the centres are given;
+    spreads: how far apart those of a row lie, from its first (the axis, there, and the coordinate).
     """
 
     face: Face
@@ -70,6 +71,7 @@ class Hole:
     bore: Bore
     mouth: Mouth
     places: tuple[tuple[int, Form], ...]
+    spreads: tuple[tuple[int, Spread, float], ...] = ()
 
 
 class HoleKind:
@@ -93,17 +95,8 @@ class HoleKind:
         at = tuple(
             vec({u: p.u.value, v: p.v.value, face.axis: level(part, face, start)}) for p in points
         )
-        places: dict[tuple[int, str, float], tuple[int, Form]] = {}
-        for point in points:
-            for axis, found in ((u, point.u), (v, point.v)):
-                check = position_check(found, axis)
-                if check is None:
-                    continue
-                centre = found.given_from == "centre"
-                origin = part.size[axis] / 2 if centre else level(part, Face(found.given_from))
-                key = (axis, found.given_from, round(found.dimension.nominal, 6))
-                places.setdefault(key, (axis, Form("at", found.value, check, origin)))
-        hole = Hole(face, at, bore, mouth, tuple(places.values()))
+        places, spreads = _places(points, part, face)
+        hole = Hole(face, at, bore, mouth, places, spreads)
         return hole if _fits(hole, part, ask) else None
 
     def removes(self, spec: Hole, part: Part) -> Solid:
@@ -148,9 +141,18 @@ class HoleKind:
         suffix = bore.words + spec.mouth.words
         style = "leader" if bore.thread else "diameter"
         dims = [Drawn(bore.name, bore.size, view, centre, rim, style, prefix, suffix)]
+        rows = {axis for axis, _, _ in spec.spreads}
         for axis, form in spec.places:
+            if axis in rows and form.origin == part.size[axis] / 2:
+                continue  # a row about the centre line, by its pitch
             here = next(at for at in spec.at if abs(at[axis] - form.value) < 1e-6)
             dims += across(form, view, here, axis, form.origin)
+        for axis, spread, first in spec.spreads:
+            here = next(at for at in spec.at if abs(at[axis] - first) < 1e-6)
+            there = moved(here, axis, first + spread.size.nominal)
+            gaps = spread.count - 1
+            times = f"{gaps} × " if spread.steps == 1 and gaps > 1 else ""
+            dims.append(Drawn(spread.name, spread.size, view, here, there, prefix=times))
         return dims
 
     def ways(self, spec: Hole, part: Part) -> list[Way]:
@@ -179,8 +181,39 @@ def _cut(hole: Hole, finish: str) -> HoleCut:
     )
 
 
+def _places(
+    points: list[Point], part: Part, face: Face
+) -> tuple[tuple[tuple[int, Form], ...], tuple[tuple[int, Spread, float], ...]]:
+    """How the centres are given: of a row its first place, and how far apart the rest lie."""
+    places: dict[tuple[int, str, float], tuple[int, Form]] = {}
+    rows: dict[tuple[int, str, Spread], list[Located]] = {}
+    for point in points:
+        for axis, found in zip(in_face(face.axis), (point.u, point.v), strict=True):
+            if found.spread is not None:
+                rows.setdefault((axis, found.given_from, found.spread), []).append(found)
+            else:
+                _place(places, found, part, axis)
+    spreads = []
+    for (axis, _, spread), row in rows.items():
+        _place(places, min(row, key=lambda one: one.dimension.nominal), part, axis)
+        spreads.append((axis, spread, min(one.value for one in row)))
+    return tuple(places.values()), tuple(spreads)
+
+
+def _place(
+    places: dict[tuple[int, str, float], tuple[int, Form]], found: Located, part: Part, axis: int
+) -> None:
+    check = position_check(found, axis)
+    if check is None:
+        return
+    centre = found.given_from == "centre"
+    origin = part.size[axis] / 2 if centre else level(part, Face(found.given_from))
+    key = (axis, found.given_from, round(found.dimension.nominal, 6))
+    places.setdefault(key, (axis, Form("at", found.value, check, origin)))
+
+
 def _place_checks(hole: Hole) -> list[Check]:
-    """Its places, numbered where several are given from the same side."""
+    """Its places, numbered where several are given from the same side; how far apart they lie."""
     checks: list[Check] = []
     seen: Counter[str] = Counter()
     for check in (check for _, form in hole.places for check in form.checks):
@@ -188,6 +221,10 @@ def _place_checks(hole: Hole) -> list[Check]:
         times = seen[check.name]
         name = f"{check.name} ({times})" if times > 1 else check.name
         checks.append(Check(name, check.dimension, check.of, f"centre {check.how}"))
+    for axis, spread, _ in hole.spreads:
+        apart = "first to last" if spread.steps > 1 else "centre to centre"
+        how = f"{apart} along the {AXES[axis]}"
+        checks.append(Check(f"{spread.name} {AXES[axis]}", spread.size, "position", how))
     return checks
 
 

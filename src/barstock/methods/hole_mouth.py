@@ -53,6 +53,10 @@ class Mouth:
         return (top - hole) / 2 / math.tan(math.radians(angle / 2))
 
 
+CONE = 10.0
+"""The side of a countersink's cone is taken to be no longer than this [mm]."""
+
+
 def read_mouth(
     sink: Countersink | None, wide: Counterbore | None, ask: Ask, part: Part, bore: Bore | None
 ) -> Mouth | None:
@@ -67,7 +71,7 @@ def read_mouth(
 
 
 def _sunk(ask: Ask, part: Part, bore: Bore | None) -> Mouth | None:
-    angle = ask.angle("countersink.angle") if ask.given("countersink.angle") else None
+    angle = ask.angle("countersink.angle", CONE) if ask.given("countersink.angle") else None
     if angle is None and ask.given("countersink.angle"):
         return None
     degrees = angle.nominal if angle else 90.0

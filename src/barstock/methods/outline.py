@@ -2,18 +2,18 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from pydantic import Field
 
 from barstock.drawing.ask import Ask, Point
-from barstock.drawing.model import Face, Part
+from barstock.drawing.model import Face, Part, Vec
 from barstock.methods.cuts import Arc, Check, ProfileCut, Way
 from barstock.methods.forms import position_check
 from barstock.methods.kind import Drawn
-from barstock.methods.outline_shape import Flat, bends, bulge, crossing, reach
-from barstock.methods.places import PROUD, block, in_face, level, swept, vec
+from barstock.methods.outline_shape import Flat, arc, bends, bulge, chords, crossing, reach
+from barstock.methods.places import PROUD, block, in_face, level, moved, swept, vec
 from barstock.methods.sheet import view_along
 from barstock.methods.written import Where
 from barstock.quantities import show
@@ -53,7 +53,8 @@ class OutlineFields(Fields):
 class Outline:
     """A closed line on `face`, in its two axes [mm]; arcs by bulge, counter-clockwise u to v.
 
-    checks: its dimensions; measured: for the sheet, each with two points in the face's axes.
+    checks: its dimensions; measured: its radii, each with the arc's centre and middle; places:
+    of its corners, each with the corner, the axis measured along, and the coordinate it is from.
     """
 
     face: Face
@@ -62,6 +63,7 @@ class Outline:
     finish: str
     checks: tuple[Check, ...]
     measured: tuple[tuple[Check, Flat, Flat], ...]
+    places: tuple[tuple[Check, Flat, int, float], ...] = ()
 
 
 class OutlineKind:
@@ -85,12 +87,19 @@ class OutlineKind:
             if piece is None:
                 return None
             pieces.append(piece[0])
-            measured += [(check, ends[i], ends[i + 1]) for check in piece[1]]
+            if piece[1]:
+                centre, points_on = arc(ends[i], piece[0])[0], chords(ends[i], piece[0])
+                measured.append((piece[1], centre, points_on[len(points_on) // 2]))
         if not _sound(ask, face, part, ends[0], pieces):
             return None
         pieces[-1] = Arc(ends[0], pieces[-1].bulge)
-        checks = (*_places(part, face, points), *(check for check, _, _ in measured))
-        return Outline(face, ends[0], tuple(pieces), fields.finish, checks, tuple(measured))
+        if len(measured) == 1:  # the only one needs no number
+            measured = [(replace(measured[0][0], name="radius"), *measured[0][1:])]
+        places = _places(part, face, [begin, *(p for p in points if p)])
+        checks = (*(place[0] for place in places), *(check for check, _, _ in measured))
+        return Outline(
+            face, ends[0], tuple(pieces), fields.finish, checks, tuple(measured), tuple(places)
+        )
 
     def removes(self, spec: Outline, part: Part) -> Solid:
         """All of the envelope outside the line, proud all round."""
@@ -105,20 +114,20 @@ class OutlineKind:
         return None
 
     def drawn(self, spec: Outline, part: Part) -> list[Drawn]:
-        """Its radii."""
+        """Its radii, and the places of its corners."""
         u, v = in_face(spec.face.axis)
         view, top = view_along(spec.face.axis), level(part, spec.face)
-        return [
-            Drawn(
-                check.name,
-                check.dimension,
-                view,
-                vec({u: start[0], v: start[1], spec.face.axis: top}),
-                vec({u: end[0], v: end[1], spec.face.axis: top}),
-                "radius",
-                "R",
-            )
-            for check, start, end in spec.measured
+
+        def at(flat: Flat) -> Vec:
+            return vec({u: flat[0], v: flat[1], spec.face.axis: top})
+
+        radii = [
+            Drawn(check.name, check.dimension, view, at(centre), at(middle), "radius", "R")
+            for check, centre, middle in spec.measured
+        ]
+        return radii + [
+            Drawn(check.name, check.dimension, view, at(corner), moved(at(corner), axis, origin))
+            for check, corner, axis, origin in spec.places
         ]
 
     def ways(self, spec: Outline, part: Part) -> list[Way]:
@@ -148,12 +157,12 @@ def _flat(point: Point) -> Flat:
 
 def _piece(
     ask: Ask, i: int, leg: Leg, face: Face, start: Flat, end: Flat
-) -> tuple[Arc, tuple[Check, ...]] | None:
+) -> tuple[Arc, Check | None] | None:
     if leg.arc is None:
         if leg.turn is not None:
             ask.fault(f"path.{i}.turn", "a straight does not turn", "give the 'arc' its radius")
             return None
-        return Arc(end), ()
+        return Arc(end), None
     radius = ask.size(f"path.{i}.arc")
     if radius is None:
         return None
@@ -172,24 +181,23 @@ def _piece(
         return None
     ccw = (leg.turn == "left") == (face in (Face.TOP, Face.FRONT, Face.RIGHT))
     check = Check(f"radius {i + 1}", radius, "outside", "radius gauge or button")
-    return Arc(end, bend if ccw else -bend), (check,)
+    return Arc(end, bend if ccw else -bend), check
 
 
-def _places(part: Part, face: Face, points: list[Point | None]) -> list[Check]:
-    checks: dict[tuple[str, float], Check] = {}
+def _places(part: Part, face: Face, points: list[Point]) -> list[tuple[Check, Flat, int, float]]:
+    """Each place once, but for those on the part's own sides and on a centre line."""
+    found: dict[tuple[str, float], tuple[Check, Flat, int, float]] = {}
     for point in points:
-        for axis, found in zip(
-            in_face(face.axis), (point.u, point.v) if point else (), strict=False
-        ):
-            size = found.dimension.nominal
-            if size in (0.0, part.size[axis]) or found.given_from == "centre":
+        for axis, one in zip(in_face(face.axis), (point.u, point.v), strict=True):
+            size = one.dimension.nominal
+            if size in (0.0, part.size[axis]) or one.given_from == "centre":
                 continue
-            check = position_check(found, axis)
+            check = position_check(one, axis)
             if check:
-                name = f"{check.name} {found.dimension.text}"
-                named = Check(name, check.dimension, check.of, check.how)
-                checks.setdefault((found.given_from, size), named)
-    return list(checks.values())
+                named = replace(check, name=f"{check.name} {one.dimension.text}")
+                origin = level(part, Face(one.given_from))
+                found.setdefault((one.given_from, size), (named, _flat(point), axis, origin))
+    return list(found.values())
 
 
 def _sound(ask: Ask, face: Face, part: Part, start: Flat, pieces: list[Arc]) -> bool:
@@ -215,8 +223,6 @@ def _sound(ask: Ask, face: Face, part: Part, start: Flat, pieces: list[Arc]) -> 
 
 def _outside(face: Face, part: Part, start: Flat, pieces: list[Arc]) -> list[float]:
     """For each piece, how far it runs out of the part beyond its limits of size [mm]."""
-    from barstock.methods.outline_shape import chords
-
     axes = in_face(face.axis)
     out, here = [], start
     for piece in pieces:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, replace
 from typing import Literal
 
@@ -153,8 +154,10 @@ class PocketKind:
             inset = moved(
                 moved(low, axes[0], spec.low[0] + spec.corner), axes[1], spec.low[1] + spec.corner
             )
+            back = spec.corner * (1 - math.sqrt(0.5))  # from the sharp corner to the arc's middle
+            rim = moved(moved(low, axes[0], spec.low[0] + back), axes[1], spec.low[1] + back)
             dims.append(
-                Drawn("corner radius", spec.corner_check.dimension, view, inset, low, "radius", "R")
+                Drawn("corner radius", spec.corner_check.dimension, view, inset, rim, "radius", "R")
             )
         for form, axis in zip(spec.places_as, axes, strict=True):
             dims += across(form, view, middle, axis, form.origin)

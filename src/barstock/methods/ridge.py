@@ -77,10 +77,11 @@ class RidgeKind:
             ask.fault("peak along", what, f"say {flat}")
             return None
         cross, whole = third(face.axis, axis), part.size[face.axis]
-        angle = ask.angle("angle")
         peak = one_of(
             ask, part, "position of the peak", "'position'", centred(ask, "position", cross, part)
         )
+        flats = (peak.value, part.size[cross] - peak.value) if peak else (part.size[cross],)
+        angle = ask.angle("angle", max(min(flats), 0.0))
         far = f"from the {face.opposite} face to the peak"
         depths = leaving(ask, "peak height", whole, 1, far)
         if ask.given("depth at peak"):

@@ -31,7 +31,7 @@ class Floor:
 
 def read_floor(fields: SlotFields, part: Part, ask: Ask, axis: int) -> Floor | None:
     """The floor of a slot along `axis`, or None after reporting what is wrong."""
-    lean = ask.angle("lean") if ask.given("lean") else None
+    lean = ask.angle("lean", part.size[axis]) if ask.given("lean") else None
     if ask.given("lean") and lean is None:
         return None
     if lean and not 0 < lean.nominal < 45:
