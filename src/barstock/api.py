@@ -241,7 +241,7 @@ def plan(
         proofs = begin(route, build, cache / PROOFS, hands)
         # loaded while the hands prove
         from barstock.pack.as_planned import keep_as_planned
-        from barstock.pack.illustrate import draw_parts, picture_setups
+        from barstock.pack.illustrate import draw_parts, picture_heats, picture_setups
         from barstock.pack.output import whole_folder
         from barstock.pack.writing import write_pack
 
@@ -251,6 +251,8 @@ def plan(
             raise ProofError(_refusals(proof))
         picturing = _share(tell, 0.75, 0.95)
         shown = picture_setups(route, proof, cache, hands, picturing) if pictures else {}
+        if pictures:
+            shown |= picture_heats(route, proof, cache, hands, picturing)
         drawn = {part: answer.result() for part, answer in drawings.items()}
     with whole_folder(place / OUT) as draft:
         tell("setting the pack", 0.95)

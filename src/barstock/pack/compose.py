@@ -8,6 +8,7 @@ from itertools import groupby
 
 from barstock.drawing.model import Build, Part
 from barstock.pack.figures import hours, limits, minus, readings, stack
+from barstock.pack.hearth import hearth_pages, units_of
 from barstock.pack.held import held_words, readings_in, zero_lines
 from barstock.pack.pages import (
     CheckLine,
@@ -107,6 +108,7 @@ def compose(
         ),
         safety=SAFETY,
         chart=chart,
+        hearth=hearth_pages(route, units_of(build.parts), set(pictures)),
     )
 
 

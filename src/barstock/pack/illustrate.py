@@ -2,19 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from concurrent.futures import Future
 from functools import partial
 from pathlib import Path
 
 from barstock import methods, pack, sheets, solids
 from barstock.drawing.model import Build
+from barstock.pack.hearth import heat_picture_name
 from barstock.pack.issued import issued
 from barstock.pack.kept import Kept, digest, program
-from barstock.planning.route import Route, Setup
+from barstock.planning.route import Fabrication, Heat, Route, Setup
 from barstock.proving.record import Proof, Stage
 from barstock.proving.stored import key_of
 from barstock.solids.hands import Hands
+from barstock.solids.shapes import Solid
 from barstock.workshop.model import MachineKind
 
 Progress = Callable[[str, float], None]
@@ -44,6 +46,44 @@ def picture_setups(
     return shown
 
 
+def picture_heats(
+    route: Route, proof: Proof, cache: Path, hands: Hands, progress: Progress
+) -> dict[str, str]:
+    """The SVG of each heat of a fabrication, by the picture's name. Raises OSError."""
+    solids_of = {one.part: one.finished for one in proof.parts if one.finished is not None}
+    asked = {}
+    for n, one in enumerate(route.fabrications, 1):
+        parts = [*(p.part for p in one.pieces), *([one.fixture.part] if one.fixture else [])]
+        finished = {name: solids_of[name] for name in parts}
+        made = [text for name in finished for text in _made(route, name)]
+        for heat in one.heats:
+            name = heat_picture_name(n, heat)
+            key = digest(*made, one.model_dump_json(), str(heat.number), program(pack))
+            draw = partial(_heat_picture, one, heat, finished)
+            asked[name] = Kept(cache / "pictures", key, draw, f"picture of {name}").asked(hands)
+    shown = {}
+    for n, (name, answer) in enumerate(asked.items()):
+        progress(name, n / len(asked))
+        shown[name] = (answer.result() / "picture.svg").read_text(encoding="utf-8")
+    return shown
+
+
+def _heat_picture(
+    one: Fabrication, heat: Heat, finished: Mapping[str, Solid], folder: Path
+) -> None:
+    from barstock.pack.heat_pictures import heat_picture
+
+    (folder / "picture.svg").write_text(heat_picture(one, heat, finished), encoding="utf-8")
+
+
+def _made(route: Route, part: str) -> list[str]:
+    """All that a part is made by: its bars, and all its setups."""
+    bars = [bar for bar in route.bars if bar.part == part]
+    works = {part, *(bar.id for bar in bars)}
+    made = [bar.model_dump_json() for bar in bars]
+    return made + [s.model_dump_json(exclude=WORDS) for s in route.setups if s.work in works]
+
+
 def _pictures(route: Route, proof: Proof, cache: Path) -> dict[str, Kept]:
     source = program(pack) + program(solids)
     stages, wanted = proof.stages, {}
@@ -69,7 +109,12 @@ def _until(route: Route, last: Setup, part: str) -> list[str]:
     works = {part, *(bar.id for bar in bars)}
     setups = route.setups[: route.setups.index(last) + 1]
     made = [bar.model_dump_json() for bar in bars]
-    return made + [s.model_dump_json(exclude=WORDS) for s in setups if s.work in works]
+    made += [s.model_dump_json(exclude=WORDS) for s in setups if s.work in works]
+    joined = next((one for one in route.fabrications if one.part == part), None)
+    if joined is not None:
+        made += [str(piece) for piece in joined.pieces]
+        made += [text for piece in joined.pieces for text in _made(route, piece.part)]
+    return made
 
 
 def _drawings(build: Build, paper: str, cache: Path) -> dict[str, Kept]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from barstock.pack.figures import Run
+from barstock.pack.hearth import HearthPages
 
 
 @dataclass(frozen=True)
@@ -156,3 +157,4 @@ class Pack:
     drawings: tuple[DrawingPage, ...]
     safety: tuple[str, ...]
     chart: str = ""
+    hearth: tuple[HearthPages, ...] = ()

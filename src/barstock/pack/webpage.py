@@ -7,6 +7,7 @@ from collections.abc import Iterable, Mapping
 from html import escape
 from pathlib import Path
 
+from barstock.pack.hearth_page import hearth_html
 from barstock.pack.pages import (
     CheckLine,
     DrawingPage,
@@ -25,7 +26,13 @@ def html(pack: Pack, pictures: Mapping[str, str]) -> str:
     """The whole file. pictures: SVG text by the names the pages use."""
     style = Path(__file__).with_name("page.css").read_text(encoding="utf-8")
     body = [_summary(pack, pictures)]
-    body += [_setup(page, pictures) for page in pack.setups]
+    for page in pack.setups:
+        body.append(_setup(page, pictures))
+        body += [
+            hearth_html(one, lambda name, words: _picture(name, pictures, words))
+            for one in pack.hearth
+            if one.after == page.number
+        ]
     if pack.index:
         body.append(_index(pack))
     body += [_drawing(page, pictures) for page in pack.drawings]

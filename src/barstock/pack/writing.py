@@ -30,8 +30,8 @@ def write_pack(
 ) -> list[Path]:
     """Write pack.pdf, pack.html, route.json, pictures/ and parts/ into a folder; the files written.
 
-    pictures: SVG text by setup id; drawn: the folder of a part's drawing files by its name. Raises
-    OSError.
+    pictures: SVG text by setup id, or by a heat's own name; drawn: the folder of a part's drawing
+    files by its name. Raises OSError.
     """
     drawings = {
         part: file.read_text(encoding="utf-8")
@@ -39,7 +39,7 @@ def write_pack(
         for file in place.glob("*.svg")
     }
     pack = compose(route, build, workshop, pictures, drawings, CHART)
-    shown = {f"setup-{name}": svg for name, svg in pictures.items()}
+    shown = {_file(name): svg for name, svg in pictures.items()}
     shown[CHART] = chart(route)
     shown |= {n: drawings[part] for n, part in picture_names(build).items() if part in drawings}
     files = {
@@ -48,7 +48,7 @@ def write_pack(
         ROUTE_FILE: route_text(route).encode(),
     }
     files[f"pictures/{CHART}.svg"] = shown[CHART].encode()
-    files |= {f"pictures/setup-{name}.svg": svg.encode() for name, svg in pictures.items()}
+    files |= {f"pictures/{_file(name)}.svg": svg.encode() for name, svg in pictures.items()}
     files |= {
         f"parts/{file.name}": file.read_bytes()
         for place in drawn.values()
@@ -59,3 +59,8 @@ def write_pack(
         path.parent.mkdir(parents=True, exist_ok=True)
         path.write_bytes(content)
     return [folder / name for name in files]
+
+
+def _file(picture: str) -> str:
+    """A setup's picture is named after it; a heat's has its name already."""
+    return f"setup-{picture}" if picture.isdigit() else picture

@@ -13,7 +13,7 @@ from barstock.drawing.fabrication import FixingScrew, Joined, ScrewHole
 from barstock.drawing.fabrication import Joint as DrawnJoint
 from barstock.drawing.model import Build, Face, Fault, Part, Place
 from barstock.handbook.materials import material
-from barstock.joining.energy import Warming, power_of_gas, warming
+from barstock.joining.energy import Warming, torch_power, warming
 from barstock.joining.filler import Filler, filler
 from barstock.joining.gaps import Gap, check_gap
 from barstock.joining.growth import PitchAfter, pitch_after
@@ -171,7 +171,9 @@ def _screwed(joined: Joined, joint: DrawnJoint) -> bool:
 def _holdings(part: Part) -> Iterator[Holding]:
     joined = part.joined
     assert joined is not None
-    ways = tuple(FACE_UP.values())
+    # the broad sides first: of attitudes that do as well, the first is taken
+    flat = ("front", "back", "top", "bottom", "left", "right")
+    ways = tuple(FACE_UP[name] for name in flat)
     ways += tuple(corner_up(str(a), str(b)) for a in Face for b in Face if a.axis < b.axis)
     fixture = joined.fixture
     if fixture is not None and fixture.part is not None:
@@ -264,7 +266,7 @@ def _apart(a: tuple[float, ...], b: tuple[float, ...], axis: int) -> float:
 
 
 def _warmings(pieces: tuple[Piece, ...], plan: HeatPlan, hearth: Hearth) -> Iterator[Warming]:
-    power = hearth.power or (power_of_gas(hearth.gas) if hearth.gas else TORCH)
+    power = torch_power(hearth) or TORCH
     for heat in plan.heats:
         with_it = None
         if heat.holding.material:

@@ -7,8 +7,10 @@ from collections.abc import Iterator, Sequence
 from barstock.drawing.model import Part
 from barstock.joining.cautions import FIRST, HEARTH
 from barstock.joining.screws import ScrewLength
-from barstock.planning.fixtures import FixtureHole, block_hole
+from barstock.methods.meeting import meeting
+from barstock.planning.fixtures import FixtureHole, block_hole, seat_on
 from barstock.planning.heating import ON_FIXTURE, Heating, heating
+from barstock.planning.poses import plus
 from barstock.planning.route import (
     Cleaning,
     Fabrication,
@@ -65,9 +67,13 @@ def _block(part: Part, found: Heating) -> FixtureBlock | None:
     fixture = joined.fixture if joined else None
     if fixture is None or fixture.part is None:
         return None
+    seat, up = seat_on(part, fixture), fixture.under.opposite.normal
+    thick = fixture.part.size[2]
     return FixtureBlock(
         part=fixture.part.name,
         under=fixture.under,
+        rows=tuple((seat.along[i], seat.across[i], up[i]) for i in range(3)),
+        shift=plus(seat.corner, up, -thick),
         material=fixture.material,
         holes=tuple(_hole(hole) for hole in found.holes),
         pitch=f"the pitch the block holds {found.pitch.words}" if found.pitch else "",
@@ -102,14 +108,19 @@ def _screw(part: Part, screw: ScrewLength) -> FixingScrews:
 
 
 def _joints(part: Part, found: Heating) -> Iterator[JointToMake]:
+    joined = part.joined
+    assert joined is not None
     rods = {one.joint: one for one in found.fillers}
-    for joint in part.joined.joints if part.joined else ():
-        rod = rods.get(joint.name)
-        if rod is not None:
+    for joint in joined.joints:
+        rod, met = rods.get(joint.name), meeting(joint, joined)
+        if rod is not None and met is not None:
+            low, high = met.skin.bounds
+            middle = plus(low, plus(high, low, -1.0), 0.5)
             yield JointToMake(
                 name=joint.name,
                 pieces=joint.pieces,
                 form=joint.form,
+                at=(round(middle[0], 4), round(middle[1], 4), round(middle[2], 4)),
                 alloy=rod.alloy,
                 gap_least=round(joint.gap.low, 4),
                 gap_most=round(joint.gap.high, 4),
@@ -125,6 +136,7 @@ def _heats(found: Heating) -> Iterator[Heat]:
             number=heat.number,
             joints=tuple(heat.alloys),
             holding=heat.holding.name,
+            on_fixture=heat.holding.name == ON_FIXTURE,
             attitude=heat.attitude.name,
             up=heat.attitude.up,
             working=heat.working,

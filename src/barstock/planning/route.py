@@ -336,10 +336,13 @@ class FixtureScrewHole(Record):
 
 class FixtureBlock(Record):
     """The block the work is screwed to for its heats, itself the part `part`. under: the face of
-    the work on it; pitch: what becomes of the distance it holds, in words."""
+    the work on it; rows, shift: as of a piece, where it stands then; pitch: what becomes of the
+    distance it holds, in words."""
 
     part: str
     under: Face
+    rows: tuple[tuple[float, float, float], ...]
+    shift: tuple[float, float, float]
     material: str
     holes: tuple[FixtureScrewHole, ...]
     pitch: str = ""
@@ -361,12 +364,13 @@ class FixingScrews(Record):
 
 
 class JointToMake(Record):
-    """A joint and the filler for it. gap_least, gap_most: as designed, cold [mm]; rod: diameter,
-    rod_length: of it for one copy, with allowance [mm]."""
+    """A joint and the filler for it. at: its middle in the whole [mm]; gap_least, gap_most: as
+    designed, cold [mm]; rod: diameter, rod_length: of it for one copy, with allowance [mm]."""
 
     name: str
     pieces: tuple[str, str]
     form: str
+    at: tuple[float, float, float]
     alloy: str
     gap_least: float
     gap_most: float
@@ -382,6 +386,7 @@ class Heat(Record):
     number: int
     joints: tuple[str, ...]
     holding: str
+    on_fixture: bool
     attitude: str
     up: tuple[float, float, float]
     working: float

@@ -1,0 +1,124 @@
+"""The picture of a heat: the work on its fixture in the attitude it is heated in, seen from above
+in front, with where the rod is put to each joint. Made from the proof's own solids.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+
+import numpy as np
+
+from barstock.drawing.model import Face, Vec
+from barstock.pack.inscribing import FOUNT, Inscription, inscribed
+from barstock.pack.look import CELL, HEIGHT, WIDTH, Tone, drawn_lines, points, shade, tones_drawn
+from barstock.planning.route import Fabrication, FixtureBlock, Heat, StandingPiece
+from barstock.solids.eye import Eye, Flats, Plate, silhouettes
+from barstock.solids.shapes import Placement, Solid
+from barstock.solids.skin import edges, patches
+
+AROUND, ABOVE = 28.0, 30.0
+"""The eye stands this far to the side and above [degrees]."""
+MARGIN = (18.0, 12.0)
+FINE = 0.05
+ROD = 16.0
+"""Length of the arrow where the rod is put [mm on paper]."""
+
+
+def heat_picture(one: Fabrication, heat: Heat, finished: Mapping[str, Solid]) -> str:
+    """SVG of a heat, 160 x 110 mm.
+
+    finished: the solids of its pieces' parts, and of its fixture, as their routes leave them.
+    """
+    turn = _turned(heat.up)
+    bodies: list[tuple[str, Solid]] = []
+    for piece in one.pieces:
+        bodies.append(("work", finished[piece.part].moved(_stands(piece)).moved(turn)))
+    if one.fixture is not None and heat.on_fixture:
+        block = finished[one.fixture.part].moved(_stands(one.fixture))
+        bodies.append(("vise", block.moved(turn)))
+    laid = [(of, solid, patches(solid, FINE)) for of, solid in bodies]
+    everything = np.concatenate([p.points for _, _, skin in laid for p in skin])
+    left, top = MARGIN
+    eye = Eye(AROUND, ABOVE).fitted(everything, (left, top, WIDTH - left, HEIGHT - top))
+    plate, tones = Plate(eye, WIDTH, HEIGHT, CELL), list[Tone]()
+    for of, _, skin in laid:
+        for patch in skin:
+            labels = []
+            for n in patch.normals.tolist():
+                tone = Tone(of, shade(n))
+                if tone not in tones:
+                    tones.append(tone)
+                labels.append(tones.index(tone))
+            plate.lay(patch, labels)
+    lines: dict[str, list[Flats]] = {"vise": [], "work": []}
+    for of, solid, skin in laid:
+        found = edges(solid, FINE)
+        found += [line for patch in skin for line in silhouettes(patch, eye.toward)]
+        lines[of] += [part for line in found for part in plate.visible(line)]
+    covered = plate.label >= 0
+    arrows, words, signs = list[str](), list[Inscription](), list[tuple[float, float]]()
+    for joint in one.joints:
+        if joint.name in heat.joints:
+            at = eye.at(turn.apply(joint.at))
+            side = turn.turn(_side(heat.feeds.get(joint.name, "")))
+            arrows.append(_arrow(eye, turn.apply(joint.at), side))
+            words.append(Inscription((joint.name, joint.alloy), at))
+            signs.append(at)
+    drawn = [
+        tones_drawn(plate, tones),
+        *(drawn_lines(found, of) for of, found in lines.items()),
+        *arrows,
+        *inscribed(words, covered, signs, CELL),
+        f'<text x="3" y="{HEIGHT - 3:g}" font-size="3.8" font-style="italic" fill="#000">'
+        f"arrow: the rod; {heat.attitude}</text>\n",
+    ]
+    return (
+        f'<svg xmlns="http://www.w3.org/2000/svg" width="{WIDTH:g}mm" height="{HEIGHT:g}mm" '
+        f'viewBox="0 0 {WIDTH:g} {HEIGHT:g}" font-family="{FOUNT}" fill="none" '
+        f'stroke-linecap="round" stroke-linejoin="round">\n'
+        f'<rect width="{WIDTH:g}" height="{HEIGHT:g}" fill="#fff"/>\n{"".join(drawn)}</svg>\n'
+    )
+
+
+def _stands(piece: StandingPiece | FixtureBlock) -> Placement:
+    a, b, c = piece.rows
+    return Placement((a, b, c), piece.shift)
+
+
+def _turned(up: Vec) -> Placement:
+    """A turn that brings a direction of the work straight up, by the shortest way."""
+    x, y, z = up
+    if z > 1 - 1e-9:
+        return Placement()
+    if z < -1 + 1e-9:
+        return Placement(((1.0, 0.0, 0.0), (0.0, -1.0, 0.0), (0.0, 0.0, -1.0)))
+    k = 1 / (1 + z)
+    return Placement(((1 - k * x * x, -k * x * y, -x), (-k * x * y, 1 - k * y * y, -y), (x, y, z)))
+
+
+def _side(words: str) -> Vec:
+    """The direction out of a side, or of the corner of two."""
+    faces = [Face(word) for word in words.split(" and ") if word in list(Face)]
+    total = [sum(face.normal[i] for face in faces) for i in range(3)]
+    size = math.hypot(*total) or 1.0
+    return (total[0] / size, total[1] / size, total[2] / size)
+
+
+def _arrow(eye: Eye, at: Vec, side: Vec) -> str:
+    """An arrow on paper that points at a joint from the side the rod is put to."""
+    far = (at[0] + side[0], at[1] + side[1], at[2] + side[2])
+    (x, y), (fx, fy) = eye.at(at), eye.at(far)
+    dx, dy = fx - x, fy - y
+    n = math.hypot(dx, dy)
+    if n < 1e-6:
+        dx, dy, n = 0.0, -1.0, 1.0
+    dx, dy = dx / n, dy / n
+    tail, neck = (x + ROD * dx, y + ROD * dy), (x + 3.2 * dx, y + 3.2 * dy)
+    wing = (1.1 * dy, 1.1 * dx)
+    head = [(x, y), (neck[0] - wing[0], neck[1] + wing[1]), (neck[0] + wing[0], neck[1] - wing[1])]
+    return (
+        f'<path d="M{points([tail, neck])}" stroke="#fff" stroke-width="2"/>'
+        f'<path d="M{points([tail, neck])}" stroke="#000" stroke-width="0.8"/>'
+        f'<path d="M{points(head)}Z" fill="#000"/>\n'
+    )
