@@ -86,7 +86,8 @@ def _closed(p: Array, f: Array, a: Array, b: Array, closed: Array) -> Rest:
 
     n, on = len(f), np.flatnonzero(closed)
     rows = a[on]
-    kkt = np.block([[p, rows.T], [rows, np.zeros((len(on), len(on)))]])
+    kkt = np.zeros((n + len(on), n + len(on)))
+    kkt[:n, :n], kkt[:n, n:], kkt[n:, :n] = p, rows.T, rows
     right = np.concatenate([f, b[on]])
     try:
         answer = np.linalg.solve(kkt, right)

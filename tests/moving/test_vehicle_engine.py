@@ -1,0 +1,143 @@
+"""A vehicle against MuJoCo, a physics engine of another house: real geometry, its own contacts.
+
+The engine's body is free in space, its axles slide and roll in it, its springs are drawn from place
+to place, its wheels stand on rails of their own height. It knows nothing of leaning, of rows of
+coordinates or of small angles: what agrees was worked out twice.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from math import pi
+from typing import Any
+
+import mujoco
+import numpy as np
+import pytest
+
+from barstock.drawing.track import Track
+from barstock.drawing.vehicle import Axle, Mass, Vehicle
+from barstock.moving.vehicle.model import Law, build_model
+from barstock.moving.vehicle.standing import level, stand
+from barstock.moving.vehicle.swaying import sway
+from barstock.reading.faults import Place
+
+MM = 1e-3
+TRACK = Track(gauge=127, tread=140)
+LAW = Law(rate=12.0, stop=8.0, free=16.5)
+VEHICLE = Vehicle(
+    masses=(Mass("body", 9, 10, 5, 95, (320, 170, 70)),),
+    load=(Mass("slate", 16, 0, 0, 130, (280, 150, 60)),),
+    axles=(Axle("front", 110, 1.4, "coil", 2), Axle("rear", -110, 1.4, "coil", 2)),
+    wheel=38,
+    centres=102,
+    place=Place("build.yaml", 1, 1),
+)
+FREE = '<freejoint name="body"/>'
+HELD = (
+    f'<joint type="hinge" axis="1 0 0" pos="0 0 {38 * MM}"/>'
+    f'<joint type="hinge" axis="0 1 0" pos="0 0 {38 * MM}"/>'
+    '<joint type="slide" axis="0 0 1"/>'
+)
+"""Free in space; and held where horns hold it, at the axles' height, to sway only."""
+
+
+def scene(rails: Mapping[str, float], joint: str, raised: float) -> Any:
+    """The engine's model. raised: of the masses, so that they are at their heights once sunk [mm].
+
+    What rails are higher or lower by is under every wheel from the start.
+    """
+    body = tendons = ground = ""
+    for m in VEHICLE.masses + VEHICLE.load:
+        long, wide, tall = (side * MM / 2 for side in m.size)
+        at = f"{m.along * MM} {m.across * MM} {(m.height + raised) * MM}"
+        body += f'<geom type="box" size="{long} {wide} {tall}" pos="{at}" mass="{m.mass}" '
+        body += 'contype="0" conaffinity="0"/>'
+    for axle in VEHICLE.axles:
+        x, r = axle.along * MM, VEHICLE.wheel * MM
+        below = '<joint type="slide" axis="0 0 1"/><joint type="hinge" axis="1 0 0"/>'
+        for box, side in zip(axle.boxes, (1, -1), strict=True):
+            name = box.replace(" ", "_")
+            y, b = side * TRACK.tread / 2 * MM, side * VEHICLE.centres / 2 * MM
+            below += f'<geom name="{name}" type="sphere" size="0.001" pos="0 {y} {0.001 - r}" '
+            below += 'mass="0" condim="1"/>'
+            below += f'<geom type="sphere" size="0.001" pos="0 {y} 0" mass="{axle.mass / 2}" '
+            below += 'contype="0" conaffinity="0"/>'
+            below += f'<site name="{name}_low" pos="0 {b} 0"/>'
+            body += f'<site name="{name}_high" pos="{x} {b} {r + LAW.free * MM}"/>'
+            tendons += f'<spatial stiffness="{LAW.rate * axle.springs * 1000}" damping="60" '
+            tendons += f'springlength="{LAW.free * MM}"><site site="{name}_low"/>'
+            tendons += f'<site site="{name}_high"/></spatial>'
+            ground += f'<geom name="{name}_rail" type="box" size="0.02 0.02 0.05" condim="1" '
+            ground += f'pos="{x} {y} {rails[box] * MM - 0.05}"/>'
+        body += f'<body pos="{x} 0 {r}">{below}</body>'
+    return mujoco.MjModel.from_xml_string(
+        '<mujoco><option timestep="0.0001" gravity="0 0 -9.80665" integrator="implicitfast"/>'
+        '<default><geom solref="0.0003 1" solimp="0.999 0.9999 0.00001"/></default>'
+        f"<worldbody>{ground}<body>{joint}{body}</body></worldbody>"
+        f"<tendon>{tendons}</tendon></mujoco>"
+    )
+
+
+def settled(engine: Any) -> Any:
+    """The engine's state once it is at rest."""
+    data = mujoco.MjData(engine)
+    for _ in range(15000):
+        mujoco.mj_step(engine, data)
+    return data
+
+
+def loads(engine: Any, data: Any) -> dict[str, float]:
+    """Upward force on each wheel [N]."""
+    found = {}
+    force = np.zeros(6)
+    for n in range(data.ncon):
+        contact = data.contact[n]
+        mujoco.mj_contactForce(engine, data, n, force)
+        names = (engine.geom(contact.geom1).name, engine.geom(contact.geom2).name)
+        wheel = next(name for name in names if not name.endswith("_rail"))
+        upward = contact.frame.reshape(3, 3).T @ force[:3]
+        found[wheel.replace("_", " ")] = abs(float(upward[2]))
+    return found
+
+
+@pytest.mark.parametrize(
+    "rails",
+    [
+        {"front left": 0.0, "front right": 0.0, "rear left": 0.0, "rear right": 0.0},
+        {"front left": 0.9, "front right": -0.9, "rear left": -0.9, "rear right": 0.9},
+        {"front left": 0.0, "front right": -2.5, "rear left": 0.0, "rear right": 0.0},
+        {"front left": 1.5, "front right": -1.5, "rear left": 1.5, "rear right": -1.5},
+    ],
+    ids=["level", "twist", "dip", "cant"],
+)
+def test_wheel_loads_at_rest(rails: dict[str, float]) -> None:
+    model = build_model(VEHICLE, TRACK, {"coil": LAW}, laden=True)
+    ours = stand(model, rails)
+    engine = scene(rails, FREE, -stand(model, level(model)).heave)
+    theirs = loads(engine, settled(engine))
+    for wheel, load in ours.loads.items():
+        assert theirs[wheel] == pytest.approx(load, rel=0.01), wheel
+
+
+def test_free_vibration() -> None:
+    """Given a push and let go, undamped: the peaks of its motion's spectrum."""
+    model = build_model(VEHICLE, TRACK, {"coil": LAW}, laden=True)
+    at_rest = stand(model, level(model))
+    engine = scene(level(model), HELD, -at_rest.heave)
+    data = settled(engine)
+    engine.tendon_damping[:] = 0
+    data.qvel[:3] = (0.02, 0.02, 0.005)
+    motion = np.zeros((30000, 3))
+    for n in range(len(motion)):
+        mujoco.mj_step(engine, data)
+        motion[n] = data.qpos[:3]
+    spectra = np.abs(
+        np.fft.rfft((motion - motion.mean(0)) * np.hanning(len(motion))[:, None], 1 << 18, axis=0)
+    )
+    peaks = np.fft.rfftfreq(1 << 18, 1e-4)[spectra.argmax(0)]
+    found = {mode.name: mode.frequency for mode in sway(model, at_rest).modes}
+    assert peaks[0] == pytest.approx(found["roll"], rel=0.01)
+    assert peaks[1] == pytest.approx(found["pitch"], rel=0.01)
+    assert peaks[2] == pytest.approx(found["bounce"], rel=0.01)
+    assert 2 * pi * peaks[2] == pytest.approx((96_000 / 25) ** 0.5, rel=0.01)
