@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from math import inf, isinf, isnan, nan
+
+import numpy as np
 
 from barstock.drawing.guides import Guide
 from barstock.drawing.model import Build
@@ -12,10 +14,13 @@ from barstock.moving.guides.binding import Binding, bearing, wedged
 from barstock.moving.guides.chance import Law, Spread, Weight, by_chance, throw, weights, worst
 from barstock.moving.guides.envelope import MOTIONS, Motion, Reached, reach
 from barstock.moving.guides.faces import Faces, faces
+from barstock.moving.guides.gaps import rows
 from barstock.workshop.model import Workshop
 
 SAMPLES = 20_000
 """Assemblies thrown for a motion that is asked."""
+MEETS = 1e-4
+"""Corners whose gaps differ by less touch together [mm]."""
 
 
 @dataclass(frozen=True)
@@ -129,15 +134,25 @@ def _way(found: Faces, motion: Motion, reached: Reached) -> Way:
     amount = motion.shown(float(reached.amount[0]))
     if not amount >= 0 or isinf(amount):
         return Way(inf if isinf(amount) else nan, ())
-    many = found.block.corners.shape[1]
-    touches: dict[tuple[str, str], Touch] = {}
-    for row, by, point in zip(reached.held[0], reached.by[0], reached.points[0], strict=True):
-        if row >= 0 and by > 0:
-            pair = int(row) // many
-            x, y, z = (round(float(v), 4) for v in point)
-            names = (found.block.names[pair], found.fixed.names[pair])
-            touches.setdefault(names, Touch(*names, (x, y, z)))
-    return Way(amount, tuple(touches.values()))
+    return Way(amount, tuple(touches(found, reached)))
+
+
+def touches(found: Faces, reached: Reached) -> Iterator[Touch]:
+    """The faces that stop the first of the assemblies reached, and the middle of where they meet.
+
+    Two faces may meet in a point, along a line or flat.
+    """
+    ours, theirs = found.at(np.zeros((1, len(found.sizes))))
+    there = ours @ reached.rotation[0].T + reached.shift[0]
+    met = rows(there, theirs, reached.shift[:1], reached.parted)
+    many = ours.shape[2]
+    held = [int(row) // many for row, by in zip(reached.held[0], reached.by[0], strict=True)
+            if row >= 0 and by > 0]  # fmt: skip
+    for pair in dict.fromkeys(held):
+        of_pair = slice(pair * many, (pair + 1) * many)
+        gaps = met.gaps[0, of_pair]
+        x, y, z = met.points[0, of_pair][gaps < gaps.min() + MEETS].mean(axis=0).round(4).tolist()
+        yield Touch(found.block.names[pair], found.fixed.names[pair], (x, y, z))
 
 
 def _worst(found: Faces, motion: Motion) -> float:
