@@ -47,9 +47,13 @@ def screw(
         buy = " (to buy)" if found.to_buy else ""
         typer.echo(f"take {thread} x {found.stock:g} mm{buy}{cut}")
         typer.echo(f"it holds by {found.engaged:.1f} mm of thread, {found.wanted:.1f} wanted")
-    for finding in found.findings:
-        typer.echo(f"{'error' if finding.stops else 'warning'}: {finding.what}; {finding.mend}")
+    _tell(found.findings)
     return _code(found.findings)
+
+
+def _tell(findings: tuple[Finding, ...]) -> None:
+    for finding in findings:
+        typer.echo(f"{'error' if finding.stops else 'warning'}: {finding.what}; {finding.mend}")
 
 
 def _code(findings: tuple[Finding, ...]) -> int:
@@ -74,6 +78,35 @@ def filler(
         return
     typer.echo(f"gap {found.gap:.1f} mm³, fillet {found.fillet:.1f} mm³")
     typer.echo(f"{found.length:g} mm of {found.rod:g} mm {found.alloy} rod, a third of it to spare")
+
+
+@app.command()
+@answering
+def gap(
+    outside: Annotated[str, typer.Argument(help='Hole or slot: "20.2 +0.05/0".')],
+    inside: Annotated[str, typer.Argument(help='What goes in: "20 +0/-0.02".')],
+    alloy: Annotated[str, typer.Option(help="By ISO 17672.")] = "Ag 155",
+    metals: Annotated[
+        tuple[str, str] | None, typer.Option(help="Of hole and spigot, if they differ.")
+    ] = None,
+    heat: Annotated[float, typer.Option(help="Working temperature [°C].")] = 680.0,
+    as_json: AsJson = False,
+) -> int:
+    """Say what gap a spigot leaves for filler.
+
+    On each side, worst case by the limits, cold and at heat, against what the alloy can fill.
+    """
+    found, wrong = soldering.gap(outside, inside, alloy=alloy, metals=metals, heat=heat)
+    if as_json:
+        named = ("least", "most", "least_hot", "most_hot")
+        figures: dict[str, object] = {name: getattr(found, name) for name in named}
+        figures["findings"] = [str(finding) for finding in wrong]
+        typer.echo(json.dumps(figures, indent=1, ensure_ascii=False))
+        return _code(wrong)
+    typer.echo(f"{found.least:.3f} to {found.most:.3f} mm cold on each side")
+    typer.echo(f"{found.least_hot:.3f} to {found.most_hot:.3f} mm at heat")
+    _tell(wrong)
+    return _code(wrong)
 
 
 @app.command()

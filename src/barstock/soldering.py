@@ -1,4 +1,4 @@
-"""Small sums of silver soldering as asked for: texts in, screws, filler and growth out.
+"""Small sums of silver soldering as asked for: texts in; screws, filler, gaps and growth out.
 
 Every function raises WrongUseError, with what to write instead, for what cannot be worked out.
 """
@@ -13,7 +13,9 @@ from barstock.errors import WrongUseError
 
 if TYPE_CHECKING:
     from barstock.joining.filler import Filler
+    from barstock.joining.gaps import Gap
     from barstock.joining.growth import HoleGrowth
+    from barstock.joining.model import Finding
     from barstock.joining.screws import ScrewLength
     from barstock.quantities import Dimension
 
@@ -82,6 +84,37 @@ def filler(
             _length(line), _length(depth), _length(fillet),
         )  # fmt: skip
         return rod_for(joint, alloy, _length(rod))
+
+
+def gap(
+    outside: str,
+    inside: str,
+    *,
+    alloy: str = "Ag 155",
+    metals: tuple[str, str] | None = None,
+    heat: float = 680.0,
+) -> tuple[Gap, tuple[Finding, ...]]:
+    """The gap on each side of a spigot in a hole, or a tenon in a slot, and what is wrong with it.
+
+    outside: the hole or slot, inside: what goes in, with limits; metals: of both, where they
+    differ, for what heat [C] does to a round one.
+
+    >>> found, wrong = gap("20.2 +0.05/0", "20 +0/-0.02")
+    >>> round(found.least, 3), round(found.most, 3), wrong
+    (0.1, 0.135, ())
+    """
+    from barstock.joining.gaps import Link, check_gap, gap_of
+    from barstock.joining.growth import spigot_change
+
+    with _asked():
+        inner = _size(inside)
+        found = gap_of(
+            "joint", (Link("hole", _size(outside), +1, 0.5), Link("spigot", inner, -1, 0.5))
+        )
+        if metals:
+            opens = spigot_change(inner.middle, *metals, heat)
+            found = found.heated((opens, opens))
+        return found, check_gap(found, alloy)
 
 
 def growth(of: str, length: str, fixture: str, heat: float, *, screw: str = "M3") -> HoleGrowth:

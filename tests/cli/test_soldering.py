@@ -66,3 +66,20 @@ def test_what_cannot_be_worked_out_is_told(words: tuple[str, ...], told: str) ->
     result = run(*words)
     assert result.exit_code == 2
     assert told in result.output
+
+
+def test_the_gap_of_a_brass_spigot_in_steel() -> None:
+    # (20.2 - 20.0) / 2 and (20.25 - 19.98) / 2 cold
+    told = run("gap", "20.2 +0.05/0", "20 +0/-0.02")
+    assert told.exit_code == 0
+    assert "0.100 to 0.135 mm cold" in told.output
+    made = json.loads(
+        run(
+            "gap", "20.2 +0.05/0", "20 +0/-0.02", "--metals", "mild steel", "brass", "--json"
+        ).output
+    )
+    closes = 19.99 / 2 * (elongation("brass", 680) - elongation("mild steel", 680))
+    assert made["least_hot"] == pytest.approx(0.1 - closes)
+    wide = run("gap", "20.5", "20")
+    assert wide.exit_code == 1
+    assert "too wide" in wide.output

@@ -12,12 +12,10 @@ from barstock.handbook.heat import NoFigureError, elongation, heat_taken, mean_e
 from barstock.handbook.materials import UnknownMaterialError
 from barstock.joining.growth import (
     Hold,
-    Nest,
     Side,
     gap_change,
     holds_too_tight,
     hole_growths,
-    nests_too_tight,
     pitch_after,
     radial_change,
     spigot_change,
@@ -140,18 +138,6 @@ def test_a_fixture_of_the_same_metal_needs_room_only_while_it_lags() -> None:
     assert behind.shift[0] == pytest.approx(
         60 * (elongation("brass", 680) - elongation("brass", 530))
     )
-
-
-def test_a_piece_between_two_stops_jams_where_the_fixture_grows_less() -> None:
-    nests = (Nest("pocket", "cross-piece", 48.0, 48.1),)
-    mats = {"cross-piece": "brass"}
-    (found,) = nests_too_tight(nests, mats, "mild steel", 680)
-    assert found.mistake is Mistake.FIXTURE
-    assert "grows less than the work" in found.what
-    assert nests_too_tight((Nest("p", "cross-piece", 48, 49),), mats, "mild steel", 680) == ()
-    # steel in a brass fixture that is as hot: no room is wanted
-    steel = {"leg": "mild steel"}
-    assert nests_too_tight((Nest("p", "leg", 48, 48),), steel, "brass", 680, 0) == ()
 
 
 def test_which_way_a_pitch_goes() -> None:

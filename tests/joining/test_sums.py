@@ -168,8 +168,8 @@ def test_thin_walls() -> None:
     assert "0.95 mm" in walls((one,), SQUARE, 1.0)[0].what
     assert walls((one, two), SQUARE, 0.9) == ()
     assert "to two is 0.90 mm" in walls((one, two), SQUARE, 0.92)[0].what
-    assert "breaks through to the edge" in walls((Round("o", (1.5, 5), 4),), SQUARE, 0.5)[0].what
-    assert "breaks through" in walls((Round("off", (30, 5), 4),), SQUARE, 0.5)[0].what
+    assert "no wall is left to the edge" in walls((Round("o", (1.5, 5), 4),), SQUARE, 0.5)[0].what
+    assert "no wall is left" in walls((Round("off", (30, 5), 4),), SQUARE, 0.5)[0].what
 
 
 # -- pickle ------------------------------------------------------------------------------

@@ -52,17 +52,6 @@ class HoleGrowth:
 
 
 @dataclass(frozen=True)
-class Nest:
-    """A piece between two stops of the fixture. length: of the piece, room: between the stops, both
-    cold and along the same line [mm]."""
-
-    name: str
-    piece: str
-    length: float
-    room: float
-
-
-@dataclass(frozen=True)
 class Side:
     """One side of a joint along one line. held: where the fixture holds the piece; face: where its
     face of the joint is; both in the fixture's frame [mm]."""
@@ -112,32 +101,6 @@ def holds_too_tight(growths: tuple[HoleGrowth, ...]) -> tuple[Finding, ...]:
             mend = f"open the hole to {wide:.1f} mm, or make it a slot along the growth"
             found.append(Finding(Mistake.FIXTURE, hold.name, what, mend))
     return tuple(found)
-
-
-def nests_too_tight(
-    nests: tuple[Nest, ...],
-    materials: Mapping[str, str],
-    fixture: str,
-    heat: float,
-    lag: float = LAG,
-) -> tuple[Finding, ...]:
-    """The pieces that jam between the fixture's stops at heat, each with the room that would do."""
-    found = []
-    for nest in nests:
-        needs = nest_room(nest, materials[nest.piece], fixture, heat, lag)
-        if nest.room < needs - 1e-9:
-            what = (
-                f"{nest.piece} jams at heat: between the stops it needs {needs:.2f} mm cold and "
-                f"has {nest.room:.2f} mm; the fixture grows less than the work"
-            )
-            mend = f"leave {needs - nest.length:.2f} mm or more, or stop the piece on one side only"
-            found.append(Finding(Mistake.FIXTURE, nest.name, what, mend))
-    return tuple(found)
-
-
-def nest_room(nest: Nest, of: str, fixture: str, heat: float, lag: float = LAG) -> float:
-    """Least room between the stops, cold, for the piece to stay free at heat [mm]."""
-    return nest.length * (1 + max(0.0, *_outgrows(of, fixture, heat, lag)))
 
 
 def gap_change(

@@ -170,7 +170,7 @@ def own_order(
     times: ShopTimes | None = None,
 ) -> HeatPlan:
     """The user's own order of heats, each in the best holding and attitude; where it cannot stand,
-    no heats and what is wrong with it. Every joint is named once.
+    no heats and what is wrong with it.
 
     Raises UnknownError for an alloy, a flux or a material not known.
     """
@@ -183,21 +183,22 @@ def own_order(
     if best is not None:
         heats = told(work, best.firings())
         return HeatPlan(heats, best.strips, best.minutes, ("your own order",))
-    return HeatPlan((), 0, 0.0, (), tuple(_first_fault(work, places, groups)))
+    faulty = _least_wrong(work, places, groups)
+    return HeatPlan((), 0, 0.0, (), check_heats(pieces, joints, faulty, flux))
 
 
-def _first_fault(
+def _least_wrong(
     work: Work, places: Sequence[tuple[Holding, Attitude]], order: Sequence[frozenset[str]]
-) -> Iterator[Finding]:
-    """What is wrong with the first heat that cannot stand, where it is least wrong."""
+) -> list[Firing]:
+    """The heats of an order that cannot stand, each where it is least wrong."""
     done: dict[str, str] = {}
+    found = []
     for names in order:
         fired = {name: work.joint[name].alloys[0] for name in sorted(names)}
-        troubles = [list(wrongs(work, done, Firing(fired, *place))) for place in places]
-        if all(troubles):
-            yield from min(troubles, key=lambda found: len(found))
-            return
+        ways = [Firing(fired, *place) for place in places]
+        found.append(min(ways, key=lambda way: len(list(wrongs(work, done, way)))))
         done |= fired
+    return found
 
 
 def check_heats(

@@ -88,7 +88,7 @@ def _walls(holes: tuple[Round, ...], outline: tuple[Point, ...], least: float) -
 
 def _thin(name: str, to: str, left: float, least: float) -> Finding:
     if left <= 0:
-        what = f"at worst it breaks through {to}"
+        what = f"at worst no wall is left {to}"
     else:
         what = f"at worst the wall {to} is {left:.2f} mm, {least:g} mm is the least"
     return Finding(Mistake.WALL, name, what, "move it, or make it smaller")
