@@ -10,6 +10,7 @@ from __future__ import annotations
 from contextlib import suppress
 from dataclasses import dataclass
 from http.cookies import CookieError, SimpleCookie
+from pathlib import Path
 
 from starlette.datastructures import Headers, MutableHeaders
 from starlette.responses import PlainTextResponse, RedirectResponse
@@ -24,7 +25,11 @@ MOST_HISTORY = 16 * 1024 * 1024
 """Largest history brought in [bytes]."""
 BRING_IN = "/log/bring-in"
 LONGEST_PATH = 2000
-OPEN = frozenset({"/pair", "/static/bench.css", "/static/pair.js", "/static/mark.svg"})
+FONTS = Path(__file__).with_name("static") / "fonts"
+OPEN = frozenset(
+    ("/pair", "/static/bench.css", "/static/pair.js", "/static/mark.svg")
+    + tuple(f"/static/fonts/{path.name}" for path in FONTS.glob("*.woff2"))
+)
 """All that a device may have before it is paired."""
 READS = frozenset({"GET", "HEAD"})
 
@@ -36,7 +41,6 @@ HEADERS = {
     "X-Content-Type-Options": "nosniff",
     "X-Frame-Options": "DENY",
     "Referrer-Policy": "same-origin",
-    "Cross-Origin-Opener-Policy": "same-origin",
     "Cross-Origin-Resource-Policy": "same-origin",
     "Permissions-Policy": "camera=(), microphone=(), geolocation=(), payment=(), usb=()",
 }

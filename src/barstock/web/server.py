@@ -55,6 +55,7 @@ def _bind(name: str, port: int) -> socket.socket:
     found.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
     try:
         found.bind((name, port))
+        found.listen()
     except OSError as wrong:
         raise WrongUseError(
             f"port {port} cannot be had ({wrong.strerror}); name another with --port"

@@ -13,6 +13,7 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
 from barstock.bench.entry import Entry
 from barstock.pack.figures import Run, hours
+from barstock.pack.pages import Line
 from barstock.quantities import Unit
 from barstock.web import words
 from barstock.web.desk import Desk
@@ -20,8 +21,10 @@ from barstock.web.plan import AS_DRAWN
 
 UNITS = (AS_DRAWN, *(u.value for u in Unit))
 UNIT_COOKIE = "barstock_unit"
-LONG = 8
-"""Figures of a reading above which it is set smaller."""
+LONG = 7
+"""Figures of a reading above which it is set smaller where two stand beside each other."""
+MANY = 3
+"""Readings above which two stand beside each other where there is no height for more."""
 
 
 def capital(text: str) -> str:
@@ -39,6 +42,13 @@ def length_of(runs: tuple[Run, ...]) -> str:
     big = sum(len(run.text) for run in runs if run.big)
     wordy = any(not run.big and len(run.text) > 5 for run in runs) or len(runs) > 3
     return (" long" if big > LONG or (wordy and big > 5) else "") + (" wordy" if wordy else "")
+
+
+def columns(line: Line) -> str:
+    """The class of a line's plates: two beside each other where they are many, and short enough."""
+    readings = (*line.axes.values(), *line.other)
+    classes = [length_of(runs) for reading in readings for runs in reading.values]
+    return " two" if len(classes) > MANY and not any(classes) else ""
 
 
 def until(start: Entry) -> datetime:
@@ -64,6 +74,7 @@ def environment() -> Environment:
         "sentence": sentence,
         "hours": hours,
         "length_of": length_of,
+        "columns": columns,
         "until": until,
     }
     return found

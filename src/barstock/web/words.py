@@ -186,6 +186,7 @@ WORDS = {
     "part sizes none": "Nothing is measured yet.",
     "dimension": "Dimension",
     "size": "Size",
+    "judgement": "Judgement",
     # handbook
     "look": "Handbook",
     "look for": "Look up",
