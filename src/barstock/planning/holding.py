@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import combinations
-from math import radians, tan
+from math import ceil, radians, tan
 
 from barstock.drawing.model import Face, Part, Vec
 from barstock.planning.fixing import block_for, screws
@@ -18,6 +18,7 @@ from barstock.workshop.model import Vise, Workshop
 
 ABOVE_JAWS = 0.5  # least height of a floor that runs out over a jaw [mm]; common practice
 PAST_JAW = 3.0  # how far an end stands past the jaws when it is squared [mm]; common practice
+FINE_LEVEL = 0.1  # between the heights at which the printed grip is looked at [mm]
 LEVELS = 8  # heights at which a jaw's grip is looked at
 SPOTS = 12  # along each side of the face it rests on, looked at likewise
 JAW_GONE = 0.65  # share of a jaw's grip that may be gone; common practice
@@ -250,17 +251,20 @@ class Seat:
         return guilty
 
 
-def seat(pose: Pose, box: Box, grip: float) -> Seat:
-    """What a pose needs of work with these extremes, `grip` of its height between the jaws."""
+def seat(pose: Pose, box: Box, grip: float, levels: int = LEVELS) -> Seat:
+    """What a pose needs of work with these extremes, `grip` of its height between the jaws.
+
+    levels: at which its jaws are looked at.
+    """
     up, along = pose.up, pose.right.axis
     jaws = []
     for jaw in (pose.fixed_jaw, pose.fixed_jaw.opposite):
         points = []
         for i in range(9):
-            for j in range(LEVELS):
+            for j in range(levels):
                 p = [0.0, 0.0, 0.0]
                 p[along] = _between(box, along, (i + 0.5) / 9)
-                p[up.axis] = _side(box, up.opposite) + up.sign * grip * (j + 0.5) / LEVELS
+                p[up.axis] = _side(box, up.opposite) + up.sign * grip * (j + 0.5) / levels
                 p[jaw.axis] = _side(box, jaw) - jaw.sign * 0.02
                 points.append((p[0], p[1], p[2]))
         jaws.append(tuple(points))
@@ -275,6 +279,21 @@ def seat(pose: Pose, box: Box, grip: float) -> Seat:
     height = box[1][up.axis] - box[0][up.axis]
     share = min(JAW_GONE, 1 - least_grip(height) / grip)
     return Seat((jaws[0], jaws[1]), tuple(rest), share)
+
+
+def touched(pose: Pose, box: Box, grip: float, done: Sequence[Task]) -> float:
+    """Height over which both jaws touch work that is gripped so deep, after these cuts [mm]."""
+    whole = seat(pose, box, grip, ceil(grip / FINE_LEVEL)).jaws
+    heights = []
+    for points in whole:
+        stays = [p for p in points if not any(removed_at(t, p) for t in done)]
+        rest = _side(box, pose.up.opposite)
+        heights.append([abs(p[pose.up.axis] - rest) for p in stays])
+    if not all(heights):
+        return grip
+    levels = ceil(grip / FINE_LEVEL)
+    low, high = max(map(min, heights)), min(map(max, heights))
+    return min(grip, high - low + grip / levels)
 
 
 def _between(box: Box, axis: int, share: float) -> float:

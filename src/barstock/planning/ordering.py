@@ -87,10 +87,10 @@ def keep_grips(tasks: Sequence[Task], box: Box, *, firm: bool = False) -> list[T
             kept[task.id] = replace(task, poses=())
             if not firm:
                 return
+            cut = list(dict.fromkeys(o.feature for o in done))
             raise UnplannableError(
-                f"part {task.part.name!r}, {task.title}: once "
-                f"{' and '.join(dict.fromkeys(o.feature for o in done))} "
-                f"{'is' if len(done) == 1 else 'are'} cut, which comes first, too little is left "
+                f"part {task.part.name!r}, {task.title}: once {' and '.join(cut)} "
+                f"{'is' if len(cut) == 1 else 'are'} cut, which comes first, too little is left "
                 "to hold the work by; make that smaller or shallower, or this another way"
             )
         for other in waits[pose]:

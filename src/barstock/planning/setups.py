@@ -5,20 +5,20 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from itertools import groupby
-from math import asin, degrees, radians, sin
 
 from barstock.drawing.model import Face, Part
 from barstock.methods.cuts import FlushCut
 from barstock.planning.breakdown import DATUM_END
 from barstock.planning.checking import expect
 from barstock.planning.dial import Dial
-from barstock.planning.holding import Grip, hold
+from barstock.planning.holding import Grip, hold, touched
 from barstock.planning.ordering import Placed
 from barstock.planning.passes import group_passes
 from barstock.planning.poses import Box, Lie, Pose, lay
 from barstock.planning.route import Block, Cutter, Holding, Operation, Setup, Step, Zero
 from barstock.planning.running import running
 from barstock.planning.tasks import Contour, End, Level, Line, Sink, Task
+from barstock.planning.tilting import Tilting, tilting
 from barstock.planning.traced import edges_left
 from barstock.planning.working_values import Cutting, Zeros, cut
 from barstock.quantities import Unit, show
@@ -36,11 +36,12 @@ TALL = 3.0  # times its grip that work may stand up before a warning; common pra
 
 @dataclass
 class State:
-    """The work's extremes in the part's frame as cutting goes on."""
+    """The work's extremes in the part's frame as cutting goes on, and what is done to it."""
 
     x: list[float]
     y: list[float]
     z: list[float]
+    done: list[Task] = field(default_factory=list)
 
     @property
     def box(self) -> Box:
@@ -50,6 +51,7 @@ class State:
     def after(self, placed: Sequence[Placed]) -> None:
         """Move the extremes in to the faces and ends these tasks have cut."""
         for p in placed:
+            self.done.append(p.task)
             job = p.task.job
             face: Face | None = None
             if isinstance(job, End):
@@ -78,7 +80,7 @@ def joined_state(part: Part) -> State:
 
 def piece_state(part: Part, bar: State) -> State:
     """A piece as it comes off the saw."""
-    return State([-CLEAN_UP, part.size[0] + CLEAN_UP], list(bar.y), list(bar.z))
+    return State([-CLEAN_UP, part.size[0] + CLEAN_UP], list(bar.y), list(bar.z), list(bar.done))
 
 
 @dataclass(frozen=True)
@@ -119,6 +121,8 @@ def make_setup(
     pose = group[0].pose
     grip = hold(pose, state.box, [p.task for p in group], shop, bench.packings)
     lie = lay(pose, state.box, grip.packing)
+    if not (pose.tilt or grip.block):
+        grip = replace(grip, grip=touched(pose, state.box, grip.grip, state.done))
     facing = any(p.task.feature.startswith("face ") for p in group)
     _, high = lie.extent
     more = bench.shifts.get(number, (0.0, 0.0))
@@ -280,40 +284,12 @@ def _block_steps(block: Block, unit: Unit) -> list[Step]:
 
 def _holding(pose: Pose, grip: Grip, lie: Lie, bench: Bench) -> tuple[Holding, list[Step]]:
     steps = _block_steps(grip.block, bench.part.unit) if grip.block else []
-    stack: tuple[float, ...] = ()
-    tilt_by = ""
-    shop = bench.workshop
+    shop, unit = bench.workshop, bench.part.unit
+    tilted = Tilting("", (), ())
     if pose.tilt:
-        if shop.sine_bar:
-            height = shop.sine_bar * sin(radians(pose.tilt))
-            gauge = next((i for i in shop.instruments if i.kind == "gauge blocks"), None)
-            if gauge:
-                from barstock.measuring.stacks import stack as build_stack
-
-                made = build_stack(round(height, 3), gauge.sizes)
-                stack = tuple(made.blocks)
-                height = sum(stack)
-            angle = degrees(asin(height / shop.sine_bar))
-            tilt_by = (
-                f"sine bar {shop.sine_bar:g} mm, blocks {height:.3f} mm under its right-hand roller"
-                f" ({angle:.3f}°)"
-            )
-            made_of = " + ".join(f"{b:g}" for b in stack)
-            steps.append(
-                Step(
-                    words="Lay the work on the sine bar between the jaws, right-hand end up; "
-                    "tighten; draw the sine bar out",
-                    dial={"blocks": f"{height:.3f} mm" + f" = {made_of}" * bool(stack)},
-                )
-            )
-        else:
-            tilt_by = "tilting table" if shop.tilting_table else "protractor"
-            steps.append(
-                Step(
-                    words=f"Set the right-hand end up by the {tilt_by}",
-                    dial={"tilt": f"{pose.tilt:.2f}°"},
-                )
-            )
+        low, high = lie.extent
+        tilted = tilting(pose.tilt, grip.opening, high[0] - low[0], shop, unit)
+        steps += tilted.steps
     return (
         Holding(
             device=grip.vise.name,
@@ -321,8 +297,8 @@ def _holding(pose: Pose, grip: Grip, lie: Lie, bench: Bench) -> tuple[Holding, l
             fixed_jaw=pose.fixed_jaw,
             stop="none" if grip.block else "left",
             tilt=pose.tilt,
-            tilt_by=tilt_by,
-            sine_stack=stack,
+            tilt_by=tilted.by,
+            sine_stack=tilted.stack,
             packing=round(grip.packing, 4),
             parallels=grip.parallels,
             parallel_thickness=shop.parallel_thickness,

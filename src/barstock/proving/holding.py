@@ -118,13 +118,27 @@ def _opening(held: Held) -> Iterator[Violation]:
         )
     top = held.work.bounds[1][2]
     for name, said, true in (
-        ("grip", h.grip, h.jaw_top - h.packing),
+        ("grip", h.grip, _gripped(held)),
         ("stick-up", h.stick_up, top - h.jaw_top),
     ):
         if said and abs(said - true) > SAME_OPENING:
             yield Violation(
                 f"the {name} is {true:.2f} mm where the route says {said:.2f} mm", OTHERWISE
             )
+
+
+def _gripped(held: Held) -> float:
+    """The height over which both jaws touch the work, as it comes into the vise [mm]."""
+    h, width = held.setup.holding, held.opening
+    if h.tilt:
+        return h.jaw_top - h.packing
+    spans = []
+    for y0, y1 in ((-SKIN, 1.0), (-width - 1.0, -width + SKIN)):
+        contact = held.work.common(box((h.jaws_from, y0, -FAR), (h.jaws_to, y1, h.jaw_top)))
+        if contact.empty:
+            return 0.0
+        spans.append((contact.bounds[0][2], contact.bounds[1][2]))
+    return min(high for _, high in spans) - max(low for low, _ in spans)
 
 
 def _rest(held: Held) -> Iterator[Violation]:
