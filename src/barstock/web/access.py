@@ -26,10 +26,9 @@ MOST_HISTORY = 16 * 1024 * 1024
 BRING_IN = "/log/bring-in"
 LONGEST_PATH = 2000
 FONTS = Path(__file__).with_name("static") / "fonts"
-OPEN = frozenset(
-    ("/pair", "/static/bench.css", "/static/pair.js", "/static/mark.svg")
-    + tuple(f"/static/fonts/{path.name}" for path in FONTS.glob("*.woff2"))
-)
+OPEN = {"/pair", "/static/bench.css", "/static/pair.js", "/static/mark.svg"} | {
+    f"/static/fonts/{path.name}" for path in FONTS.glob("*.woff2")
+}
 """All that a device may have before it is paired."""
 READS = frozenset({"GET", "HEAD"})
 

@@ -11,9 +11,7 @@ from barstock.bench.entry import Entry, Kind
 
 WORDS = {
     # everywhere
-    "program": "barstock",
     "tab build": "Build",
-    "tab setup": "Setup in hand",
     "tab parts": "Parts",
     "tab heats": "Clocks",
     "tab look": "Handbook",
@@ -60,7 +58,6 @@ WORDS = {
     "replanning": "Planning anew: {words}",
     "replanning title": "Planning anew",
     "replan failed": "It could not be planned anew, and nothing has changed",
-    "replanned": "Planned anew and proved.",
     "the build": "the build",
     "next": "What could be done now",
     "time": "There are",
@@ -97,7 +94,6 @@ WORDS = {
     "hold": "Hold it",
     "zero": "Find zero",
     "set": "set",
-    "measure": "Measure",
     "copies": "Copies",
     "copy of": "copy {n} of {of}",
     "bar of": "bar {n} of {of}",
@@ -106,7 +102,6 @@ WORDS = {
     "drawing of": "Drawing of {part}",
     "why here": "Why here",
     "again": "Next copy: the readings again",
-    "on": "Go on",
     "tick": "Copy {n}",
     "tick bar": "Bar {n}",
     "ticked": "done",
@@ -153,7 +148,6 @@ WORDS = {
     "close none": "Enter at least one cut with what was measured.",
     "close row": "Cut {n}",
     # clocks
-    "clock": "Clock",
     "clock start": "Start: {figure}",
     "clock stop": "Stop: {figure}",
     "clock runs": "{figure}, since {since}, on {device}",
@@ -175,8 +169,6 @@ WORDS = {
         "Acid into water, never water into acid. Goggles and gloves; no iron in the pickle; let "
         "the work cool before it goes in, keep your face away. The maker's data sheet comes first."
     ),
-    "heats": "Heats",
-    "heats none": "This plan has no heats.",
     # parts
     "parts": "Parts",
     "part setups": "Setups",
@@ -197,8 +189,6 @@ WORDS = {
     # log
     "log": "Log",
     "log none": "Nothing is entered yet.",
-    "log when": "When",
-    "log device": "Device",
     "log what": "What",
     "log older": "Older",
     "log newer": "Newer",
@@ -210,7 +200,6 @@ WORDS = {
     "log in do": "Bring it in",
     "log in wrong": "That file is no text.",
     "log in done": "{n} lines were new.",
-    "note": "A note",
     "note words": "What to remember",
     "note do": "Enter",
     "note none": "Write something first.",
