@@ -159,7 +159,7 @@ def parse_dimension(text: str, unit: Unit = Unit.MM, tables: Tables | None = Non
     >>> (d.nominal, round(d.minus, 4), d.plus, d.unit.value)
     (6.35, -0.0508, 0.0, 'inch')
     """
-    tables = tables or Tables()
+    tables, text = tables or Tables(), " ".join(text.split())
     clean = _clean(text)
     if clean.startswith("(") and clean.endswith(")"):
         clean = clean[1:-1].strip()
@@ -189,6 +189,7 @@ def parse_angle(text: str, general: Callable[[Figure], float] | None = None) -> 
     >>> parse_angle("1°30'").nominal
     1.5
     """
+    text = " ".join(text.split())
     taken = _take_angle(_clean(text), None)
     if taken is None:
         raise SizeError(f"'{text}' is no angle", HOW_ANGLE)
@@ -352,7 +353,9 @@ def _other_limit(figure: Figure, rest: str, take: _Taker) -> float | None:
         return None
     first, second = figure.value, taken[0].value
     near = 0 < max(first, second) <= 2 * min(first, second)
-    return second if near and (second > first or pair[1] == "/") else None
+    # 20.1 - 19.9 is a pair, 1 -0.6 a deviation: none is three quarters of its size
+    backwards = second < first and pair[1] == "-" and second <= 0.75 * first
+    return second if near and not backwards else None
 
 
 def _deviations(figure: Figure, rest: str, take: _Taker) -> tuple[float, float] | None:
@@ -365,7 +368,7 @@ def _deviations(figure: Figure, rest: str, take: _Taker) -> tuple[float, float] 
             return None
         found.append(-taken[0].value if sign == "-" else taken[0].value)
         rest = taken[1].lstrip("/, ")
-    if len(found) > 2:
+    if len(found) > 2 or (len(found) == 2 and found[0] == found[1] != 0):
         return None
     return (min(*found, 0.0), max(*found, 0.0)) if len(found) == 1 else (min(found), max(found))
 

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from barstock.drawing.ask import Ask
 from barstock.methods.cuts import Check
 from barstock.quantities import Dimension, show
+from barstock.reading.faults import nearest
 
 if TYPE_CHECKING:
     from barstock.methods.hole import HoleFields
@@ -68,8 +69,9 @@ def read_bore(fields: HoleFields, ask: Ask, thickness: float) -> Bore | None:
     thickness: material from where the hole starts to the far face [mm].
     """
     given = [name for name in ("diameter", "thread", "clearance for") if ask.given(name)]
-    through = (fields.depth or "").strip().lower() == "through"
-    depth = None if through else _depth(ask)
+    word = (fields.depth or "").strip().lower()
+    through = word == "through"
+    depth = None if through else _depth(ask, word)
     if len(given) != 1:
         both = f"'{given[0]}' and '{given[1]}'" if given else ""
         what = f"the hole is sized twice, by {both}" if given else "the hole has no size"
@@ -84,7 +86,10 @@ def read_bore(fields: HoleFields, ask: Ask, thickness: float) -> Bore | None:
     return _plain(fields, ask, depth, through, thickness)
 
 
-def _depth(ask: Ask) -> Dimension | None:
+def _depth(ask: Ask, word: str) -> Dimension | None:
+    if word.isalpha():
+        ask.fault("depth", f"'{word}' is no depth", nearest(word, ["through"]))
+        return None
     if ask.given("depth"):
         return ask.size("depth")
     ask.fault(None, "the depth of the hole is missing", "give a depth, or 'depth: through'")

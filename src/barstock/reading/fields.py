@@ -12,6 +12,8 @@ from barstock.reading.nodes import Entry, Listing, Node, Table, Text, plain, sor
 
 
 def _as_text(value: Any) -> Any:
+    if value == "":
+        raise ValueError("nothing is written")
     return str(value) if isinstance(value, int | float) and not isinstance(value, bool) else value
 
 
@@ -130,7 +132,8 @@ def _faults(
             of = _table_named(path, called)
             yield Fault(at, f"'{lacking}' is missing in {_a(of)}", f"add '{lacking}: …'")
         elif isinstance(here, Text) and not here.text:
-            yield Fault(at, f"nothing is written after '{name}'", "give it, or take the name out")
+            mend = "give it, or take the name out (what follows a # is a comment)"
+            yield Fault(at, f"nothing is written after '{name}'", mend)
         elif kind in ("literal_error", "enum"):
             words = [
                 w.strip(" '") for w in error["ctx"]["expected"].replace(" or ", ",").split(",")

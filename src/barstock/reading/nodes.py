@@ -116,7 +116,10 @@ def read_text(text: str, file: str) -> tuple[Table | None, list[Fault]]:
     except _Stop:
         return None, builder.faults
     except MarkedYAMLError as wrong:
-        mark = wrong.problem_mark or wrong.context_mark
+        marks = [wrong.problem_mark, wrong.context_mark]
+        if "expected ':'" in str(wrong.problem):  # seen only at what follows
+            marks.reverse()
+        mark = marks[0] or marks[1]
         place = Place(file, mark.line + 1, mark.column + 1) if mark else Place(file, 1, 1)
         problem, opened = str(wrong.problem or wrong.context), wrong.context_mark
         slip = _slip(problem, str(wrong.context), opened.line + 1 if opened else 0)
