@@ -96,8 +96,9 @@ class Fabricating:
                 if spot.given_from == "centre":
                     shift[axis] = spot.value - (low[axis] + high[axis]) / 2
                 else:
-                    side = Face(spot.given_from).sign > 0
-                    shift[axis] = spot.value - (high if side else low)[axis]
+                    face = Face(spot.given_from)
+                    self._from_rough_end(name, face, spot.value, at.entries[face].place)
+                    shift[axis] = spot.value - (high if face.sign > 0 else low)[axis]
         for face, other in fields.against.items():
             level = self._level(face, other, placed, _in(_entry_of(entry, "against"), str(face)))
             if level is None:
@@ -113,6 +114,19 @@ class Fabricating:
             return None
         x, y, z = (round(s or 0.0, 9) for s in shift)
         return Piece(name, part, rows, (x, y, z), entry.place)
+
+    def _from_rough_end(self, name: str, face: Face, value: float, place: Place) -> None:
+        """A piece is not placed by an end that is left over and filed away later."""
+        whole = self.whole.size[face.axis]
+        proud = value - whole if face.sign > 0 else -value
+        if proud > 1e-6:
+            by = show(proud, self.whole.unit)
+            what = (
+                f"'{name}' is placed by its {face} end, which stands {by} proud of the whole and "
+                "is rough until it is filed"
+            )
+            mend = f"give its place from a centre line: '{AXES[face.axis]}: centre'"
+            self._fault(place, what, mend)
 
     def _turned(self, name: str, fields: PieceFields, entry: Entry) -> Rows | None:
         """The rows that bring each named face of the piece to its side of the whole."""
@@ -255,6 +269,7 @@ class Fabricating:
             fields.material,
             fields.replaced_by or "",
             fields.left_in,
+            self.sizes.length(_in(entry, "length")) or 0.0 if fields.length else 0.0,
         )
 
     def _hole(self, word: str, placed: Mapping[str, Piece], place: Place) -> ScrewHole | None:

@@ -99,6 +99,7 @@ class FixingScrew:
     through: the holes of pieces from the head on; none where it comes through the fixture. into:
     the tapped hole, None for one in the fixture. material: of the screw. replaced_by: the feature
     made in its place afterwards, "" where its hole stays. left_in: soldered in and drilled out.
+    length: under the head, as the user chose it, else 0 [mm].
     """
 
     name: str
@@ -109,6 +110,7 @@ class FixingScrew:
     material: str = "steel"
     replaced_by: str = ""
     left_in: bool = False
+    length: float = 0.0
 
     @property
     def fixes(self) -> bool:

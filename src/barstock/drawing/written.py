@@ -76,6 +76,9 @@ class ScrewFields(Fields):
     )
     into: str = Field(description="The tapped hole they go into, or: fixture.")
     thread: str | None = Field(None, description="Where they go into the fixture: M3.")
+    length: Written | None = Field(
+        None, description="Under the head, where you have chosen; else barstock does."
+    )
     material: Literal["steel", "brass", "stainless steel"] = Field(
         "steel", description="What they are of."
     )

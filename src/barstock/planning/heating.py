@@ -6,7 +6,7 @@ The sums are those of joining/; here its records are filled in from the drawing 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from barstock.drawing.fabrication import FixingScrew, Joined, ScrewHole
@@ -28,7 +28,7 @@ from barstock.joining.model import (
     corner_up,
 )
 from barstock.joining.pickle import PicklePlan, ToPickle, pickle_plan
-from barstock.joining.screws import ScrewLength, ScrewPlace, screw_length
+from barstock.joining.screws import ScrewLength, ScrewPlace, check_screw, screw_length
 from barstock.joining.swallow import Swallow, swallows
 from barstock.methods.drawn_solid import drawn_solid
 from barstock.methods.meeting import axes_of, meeting
@@ -197,7 +197,11 @@ def _screw_lengths(part: Part, workshop: Workshop) -> Iterator[ScrewLength]:
         if place is None:
             continue
         owned = [s.lengths for s in workshop.screws if (s.thread, s.of) == (place.thread, place.of)]
-        yield screw_length(place, owned[0] if owned else None)
+        found = screw_length(place, owned[0] if owned else None)
+        if screw.length:
+            wrong = check_screw(place, screw.length)
+            found = replace(found, stock=screw.length, cut_to=screw.length, findings=wrong)
+        yield found
 
 
 def _screw_place(part: Part, joined: Joined, screw: FixingScrew) -> ScrewPlace | None:

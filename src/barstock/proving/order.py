@@ -38,7 +38,8 @@ def _run(done: Done, run: Run) -> tuple[str, str] | None:
         if found:
             return None
         return f"{cutter.name} starts on an unspotted face and will wander", "spot the hole first"
-    holes = [bore for bore in found if not bore.conical]
+    # of a deeper hole below, the remains of a fixing screw's for one, the tool takes no notice
+    holes = [bore for bore in found if not bore.conical and bore.high[2] > run.tip + TRUE]
     if not holes:
         return f"{cutter.name} finds no hole here", "drill it first"
     return _follows(done, run, min(holes, key=lambda bore: bore.radius_low), holes)
