@@ -10,6 +10,7 @@ import pytest
 from barstock.moving.guides.chance import by_chance, throw, weights, worst
 from barstock.moving.guides.envelope import MOTIONS, reach
 from barstock.moving.guides.faces import Faces, faces
+from barstock.moving.guides.sizes import variants
 
 from .conftest import PLAIN, Written
 
@@ -20,7 +21,7 @@ LONG, WIDE, GAP = 40.0, 20.0, 20.4
 def plain(written: Written) -> Faces:
     build = written(PLAIN)
     assert build.mechanism
-    return faces(build.mechanism.guides[0], build)
+    return faces(build.mechanism.guides[0], variants(build))
 
 
 def turn(long: float, wide: float, gap: float) -> float:
@@ -48,7 +49,7 @@ def test_a_block_that_stands_out_of_a_short_guide(written: Written) -> None:
     short = PLAIN.replace("length: 90", "length: 30")
     build = written(short)
     assert build.mechanism
-    found = reach(faces(build.mechanism.guides[0], build), MOTIONS["pitch"]).amount[0]
+    found = reach(faces(build.mechanism.guides[0], variants(build)), MOTIONS["pitch"]).amount[0]
     # on the block's own axes the guide's corners, 30 along and GAP apart, must clear its width
     expected = asin(WIDE / hypot(30.0, GAP)) - atan2(GAP, 30.0)
     assert found == pytest.approx(abs(expected), abs=1e-9)
@@ -90,7 +91,7 @@ def test_paint_and_wear_change_the_gap(written: Written) -> None:
     painted = PLAIN.replace("apart: 20.4 +0.1/0", "apart: 20.4 +0.1/0, coat: 0.05, wear: 0.02")
     build = written(painted)
     assert build.mechanism
-    found = reach(faces(build.mechanism.guides[0], build), MOTIONS["pitch"]).amount[0]
+    found = reach(faces(build.mechanism.guides[0], variants(build)), MOTIONS["pitch"]).amount[0]
     assert found == pytest.approx(turn(LONG, WIDE, GAP - 2 * 0.03), abs=1e-9)
 
 
@@ -102,7 +103,9 @@ def test_a_leaning_floor_lies_flat_at_its_lean_where_the_gap_is_wide(written: Wr
     # half widths a at the wide end, b at the narrow: a + b = ... cos t + long sin t = gap
     build = written(HORNS.replace(", coat: 0.02 ±0.01", ""))
     assert build.mechanism
-    found = degrees(reach(faces(build.mechanism.guides[0], build), MOTIONS["pitch"]).amount[0])
+    found = degrees(
+        reach(faces(build.mechanism.guides[0], variants(build)), MOTIONS["pitch"]).amount[0]
+    )
     low = 23.0 / 2
     high = low - 32 * sin(radians(1.5)) / (1 - sin(radians(1.5)) ** 2) ** 0.5
     across = low + high  # from the low corner of one floor to the high corner of the other

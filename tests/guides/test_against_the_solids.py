@@ -13,6 +13,7 @@ from barstock.moving.guides.assembly import Stood, stood
 from barstock.moving.guides.envelope import MOTIONS, Motion, reach, turning
 from barstock.moving.guides.faces import Faces, faces
 from barstock.moving.guides.judged import touches
+from barstock.moving.guides.sizes import variants
 from barstock.solids.shapes import Placement, Solid, box, together
 
 from .conftest import HORNS, Written
@@ -30,7 +31,7 @@ def build(written: Written) -> Build:
 @pytest.fixture
 def horns(build: Build) -> Faces:
     assert build.mechanism
-    return faces(build.mechanism.guides[0], build)
+    return faces(build.mechanism.guides[0], variants(build))
 
 
 @pytest.fixture

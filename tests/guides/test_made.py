@@ -12,6 +12,7 @@ from barstock.errors import FaultyError
 from barstock.moving.guides.assignment import most_even
 from barstock.moving.guides.faces import faces
 from barstock.moving.guides.made import made_set, read_made
+from barstock.moving.guides.sizes import variants
 from barstock.quantities import Unit
 
 from .conftest import HORNS, Written
@@ -56,7 +57,7 @@ def test_a_measured_set(written: Written, tmp_path: Path) -> None:
     build = written(HORNS)
     assert build.mechanism
     guide = build.mechanism.guides[0]
-    found = faces(guide, build)
+    found = faces(guide, variants(build))
     path = tmp_path / "made.yaml"
     path.write_text(MADE, encoding="utf-8")
     blocks, places = read_made(path, {guide.name: (guide, found)}, Unit.MM)[guide.name]
@@ -94,5 +95,5 @@ def test_what_is_wrong_in_the_file(
     path = tmp_path / "made.yaml"
     path.write_text(MADE.replace(old, new), encoding="utf-8")
     with pytest.raises(FaultyError) as told:
-        read_made(path, {guide.name: (guide, faces(guide, build))}, Unit.MM)
+        read_made(path, {guide.name: (guide, faces(guide, variants(build)))}, Unit.MM)
     assert said in str(told.value)

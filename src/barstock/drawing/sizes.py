@@ -5,6 +5,7 @@ A size goes by where it stands: part/length, part/feature/width, part/feature/at
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
 
@@ -13,6 +14,7 @@ from barstock.reading.nodes import Entry, Node, Table, Text
 HOLDERS = ("parts", "fabrications")
 UNSAID = "features"
 """Left out of a size's name."""
+FIGURE = re.compile(r"\s*[-+]?(?:\d+-\d+/\d+|\d+/\d+|\d*\.?\d+)", re.ASCII)
 OVERALL = ("length", "width", "height")
 OF_THE_BAR = ("bar", "as bought")
 
@@ -67,3 +69,17 @@ def _changed(before: str, table: Table, sizes: dict[str, str]) -> Table:
             value = _changed(name, value, sizes)
         entries[word] = Entry(entry.place, value)
     return replace(table, entries=entries)
+
+
+def restated(text: str, value: float) -> str:
+    """A size as written, but with another figure; its limits, unit or fit stay.
+
+    Raises ValueError where it does not begin with a figure.
+
+    >>> restated("8.0 +0.05/0", 8.25), restated("1.5°", 2.0)
+    ('8.25 +0.05/0', '2°')
+    """
+    found = FIGURE.match(text)
+    if found is None:
+        raise ValueError(f"'{text}' does not begin with a figure")
+    return f"{value:.12g}{text[found.end() :]}"

@@ -131,8 +131,11 @@ def by_chance(
         reached = reach(faces, way)
         if np.isinf(reached.amount[0]):
             continue
-        few, there = _near(faces, reached)
-        found = reach(few, way, thrown, near=there).amount
+        if reached.amount[0] >= 0:
+            few, there = _near(faces, reached)
+            found = reach(few, way, thrown, near=there).amount
+        else:  # does not go in by nominal sizes, but some assemblies may
+            found = reach(faces, way, thrown).amount
         amounts = np.minimum(amounts, np.where(np.isnan(found), -1.0, found))
     tight = amounts < 0
     shown = np.asarray(np.degrees(amounts) if motion.turns else amounts)

@@ -13,14 +13,12 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from barstock.drawing.guides import Guide
-from barstock.drawing.model import Build
+from barstock.drawing.guides import Guide, Standing
 from barstock.moving.guides.assembly import Stood, placement, stood
 from barstock.moving.guides.named import drawn_with, features_at, in_hole, named
-from barstock.moving.guides.sizes import Variants, variants
+from barstock.moving.guides.sizes import Variants
 from barstock.quantities import Dimension
 from barstock.solids.faces import Polygon, polygons
-from barstock.workshop.model import Workshop
 
 Array = NDArray[np.float64]
 
@@ -120,13 +118,16 @@ def padded(corners: Array, many: int) -> Array:
     return np.concatenate([corners, np.repeat(corners[-1:], many - len(corners), axis=0)])
 
 
-def faces(guide: Guide, build: Build, workshop: Workshop | None = None) -> Faces:
-    """The faces that may meet, with the limits of all they go by.
+def place_name(standing: Standing, number: int) -> str:
+    """What a size goes by that says where a part stands."""
+    if standing.side and number == 0:
+        return f"{standing.part}/apart"
+    return f"{standing.name}/at/{standing.at[number][0]}"
 
-    workshop: whose bars' limits hold where a face stays as bought. Raises NothingMeetsError.
-    """
-    of = variants(build, workshop)
-    block, *others = stood(guide, build)
+
+def faces(guide: Guide, of: Variants) -> Faces:
+    """The faces that may meet, with the limits of all they go by. Raises NothingMeetsError."""
+    block, *others = stood(guide, of.build)
     own = polygons(block.solid)
     pairs: list[tuple[Polygon, Polygon]] = []
     bodies = []
@@ -198,17 +199,17 @@ def _follows(body: _Body, shape: tuple[int, int], of: Variants) -> Iterator[tupl
     start = body.corners(shape)
     for one in of.sizes(part, concerned):
         step = STEP[one.angle]
-        other = of.having({one.name: one.text(one.size.nominal + step)}).part(part.name)
+        varied = of.other({one.name: one.text(one.size.nominal + step)})
+        other = varied.build.part(part.name)
         solid = drawn_with(other, concerned).moved(placement(standing, other))
         rate = (_matched(body, polygons(solid), shape) - start) / step
         own = one.name.removeprefix(f"{part.name}/")
         yield Size(f"{name}/{own}", one.size, "°" if one.angle else "mm"), rate
-    for number, (face, size) in enumerate(standing.at):
+    for number, (_, size) in enumerate(standing.at):
         there = placement(standing, part, {number: size.nominal + 1.0}).shift
         rate = np.zeros_like(start)
         rate[body.pairs] = np.subtract(there, body.stood.placement.shift)
-        together = standing.side and number == 0
-        yield Size(f"{standing.part}/apart" if together else f"{name}/at/{face}", size), rate
+        yield Size(place_name(standing, number), size), rate
     outward = body.outward(shape)
     if standing.coat is not None:
         yield Size(f"{name}/coat", standing.coat), outward

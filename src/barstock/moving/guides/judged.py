@@ -9,13 +9,12 @@ from math import inf, isinf, isnan, nan
 import numpy as np
 
 from barstock.drawing.guides import Guide
-from barstock.drawing.model import Build
 from barstock.moving.guides.binding import Binding, bearing, wedged
 from barstock.moving.guides.chance import Law, Spread, Weight, by_chance, throw, weights, worst
 from barstock.moving.guides.envelope import MOTIONS, Motion, Reached, reach
 from barstock.moving.guides.faces import Faces, faces
 from barstock.moving.guides.gaps import rows
-from barstock.workshop.model import Workshop
+from barstock.moving.guides.sizes import Variants
 
 SAMPLES = 20_000
 """Assemblies thrown for a motion that is asked."""
@@ -95,8 +94,7 @@ class Judged:
 
 def judge(
     guide: Guide,
-    build: Build,
-    workshop: Workshop | None = None,
+    of: Variants,
     *,
     asked: Mapping[str, float] | None = None,
     law: Law = Law.NORMAL,
@@ -107,7 +105,7 @@ def judge(
 
     asked: what the track asks besides, by motion; the greater counts. Raises NothingMeetsError.
     """
-    found = faces(guide, build, workshop)
+    found = faces(guide, of)
     thrown = throw(found, law, samples, seed)
     freedoms, reached = {}, {}
     for name, motion in MOTIONS.items():

@@ -62,13 +62,11 @@ class Variants:
                 if name.startswith(f"{before}/") and text in stated:
                     yield PartSize(name, stated[text].dimension, stated[text].of == "angle")
 
-    def having(self, sizes: Mapping[str, str]) -> Build:
+    def other(self, sizes: Mapping[str, str]) -> Variants:
         """The build with other sizes, by name, as they would be written.
 
         Raises WrongUseError for a name that is not there, FaultyError where it cannot be made so.
         """
-        if not sizes:
-            return self.build
         try:
             table = with_sizes(self.table, sizes)
         except KeyError as wrong:
@@ -78,7 +76,7 @@ class Variants:
         reading = read_table(table, self.build.folder, KINDS)
         if reading.build is None:
             raise FaultyError(reading.faults)
-        return reading.build
+        return Variants(reading.build, table, self.workshop)
 
 
 def variants(build: Build, workshop: Workshop | None = None) -> Variants:
