@@ -19,7 +19,10 @@ EDGES = ("radius", "bevel", "corner radius")
 
 @dataclass
 class Asked:
-    """An `Ask` (see there) for one feature, as written in `table` under the name at `place`."""
+    """An `Ask` (see there) for one feature, as written in `table` under the name at `place`.
+
+    unread: of the faults, those of sizes that cannot be read, whatever the part's own size.
+    """
 
     table: Table
     place: Place
@@ -27,11 +30,12 @@ class Asked:
     part: Part
     general: General
     faults: list[Fault] = field(default_factory=list)
+    unread: list[Fault] = field(default_factory=list)
 
     def __post_init__(self) -> None:
-        self.sizes = Sizes(self.part.unit, self._report, self.general.length)
+        self.sizes = Sizes(self.part.unit, self._unread, self.general.length)
         edge = self.general.edge or self.general.length
-        self.edges = Sizes(self.part.unit, self._report, edge)
+        self.edges = Sizes(self.part.unit, self._unread, edge)
         self.positions = Positions(self.part, self.sizes.size, self.sizes.angle, self._report)
 
     def given(self, field: str) -> bool:
@@ -90,6 +94,10 @@ class Asked:
         entry = self._find(field) if field else None
         place = self.place if entry is None else entry.value.place
         self._report(place, what, mend, grade)
+
+    def _unread(self, place: Place, what: str, mend: str) -> None:
+        self._report(place, what, mend)
+        self.unread.append(self.faults[-1])
 
     def _report(self, place: Place, what: str, mend: str, grade: str = "error") -> None:
         self.faults.append(Fault(place, what, mend, self.part.name, self.feature, grade))

@@ -18,7 +18,7 @@ from barstock.drawing.mechanism import read_mechanism
 from barstock.drawing.model import Build, Feature, Part
 from barstock.drawing.pins import read_pins
 from barstock.drawing.written import BuildFields, FabricationFields, PartFields
-from barstock.quantities import Dimension, Unit
+from barstock.quantities import LONGEST, Dimension, Unit
 from barstock.reading.faults import Fault, Place, in_order, nearest
 from barstock.reading.fields import validate
 from barstock.reading.nodes import Entry, Node, Table, Text, read_nodes, read_text, sort
@@ -105,14 +105,19 @@ def read_part(
     return None if bad or part is None else replace(part, place=place), wrong
 
 
+UNKNOWN = Dimension(LONGEST)
+"""Stands for a side of a part that cannot be read."""
+
+
 @dataclass
 class _Reader:
-    """One reading of one file."""
+    """One reading of one file. unsized: the parts with a side that cannot be read."""
 
     kinds: Mapping[str, FieldsAndResolve]
     faults: list[Fault]
     general: General = field(default_factory=lambda: General(STANDARD, lambda _: 0, lambda _: 0))
     least_wall: float = 1.0
+    unsized: set[str] = field(default_factory=set)
 
     def build(self, table: Table) -> tuple[BuildFields | None, list[Part]]:
         # parts are checked one by one below, so that one fault does not hide another
@@ -159,7 +164,7 @@ class _Reader:
         found = []
         for title, feature in listed.entries.items() if listed else ():
             found.append(self.feature(title, feature, name, bare))
-        if bare is None:
+        if bare is None or name in self.unsized:
             return None
         return replace(bare[0], features=tuple(f for f in found if f is not None))
 
@@ -173,7 +178,7 @@ class _Reader:
         bare = self._bare_part(name, fields, table, entry.place, unit) if fields else None
         features = table.entries.get("features")
         listed = self._table(features, "the features by name", name) if features else None
-        if fields is None or bare is None:
+        if fields is None or bare is None or name in self.unsized:
             return None
         whole, general = bare
         by_name = {part.name: part for part in parts}
@@ -185,6 +190,9 @@ class _Reader:
         if joined is None:
             return None
         self.faults += short_faults(whole, joined, table)
+        if "from the solid" in table.entries:
+            solid = self.part(f"{name} from the solid", table.entries["from the solid"], unit)
+            joined = replace(joined, solid=solid and replace(solid, copies=whole.copies))
         whole = replace(whole, joined=joined, material=joined.pieces[0].part.material)
         found = [
             self.feature(title, feature, name, (whole, general))
@@ -199,8 +207,11 @@ class _Reader:
         table: Table,
         place: Place,
         unit: Unit,
-    ) -> tuple[Part, General] | None:
-        """The part without its features, and its general tolerance."""
+    ) -> tuple[Part, General]:
+        """The part without its features, and its general tolerance.
+
+        A size that cannot be read is taken as unknown, so that the features' own can be read.
+        """
         own = fields.unit or unit
         general = self._general(table, own, name) or self.general
         if general.unit not in (None, own):
@@ -213,9 +224,9 @@ class _Reader:
         if isinstance(fields, PartFields):
             material = self._material(table.entries["material"].value, fields.material, name)
         dims = [self._positive(sizes, table, side, name) for side in ("length", "width", "height")]
-        length, width, height = dims
-        if length is None or width is None or height is None:
-            return None
+        if None in dims:
+            self.unsized.add(name)
+        length, width, height = (size or UNKNOWN for size in dims)
         part = Part(
             name=name,
             material="",
@@ -235,7 +246,7 @@ class _Reader:
                 section=fields.bar or "",
                 as_bought=frozenset(fields.as_bought),
             )
-            self.faults += bar_faults(part, table)
+            self.faults += bar_faults(part, table) if name not in self.unsized else []
         return part, general
 
     def feature(
@@ -262,7 +273,8 @@ class _Reader:
         spec = kind.resolve(fields, part, asked)
         # what is already said of a value's form is not said again
         told = {fault.place for fault in faults}
-        self.faults += [fault for fault in asked.faults if fault.place not in told]
+        said = asked.unread if name in self.unsized else asked.faults
+        self.faults += [fault for fault in said if fault.place not in told]
         return None if spec is None else Feature(title, word, spec, entry.place)
 
     # -- pieces ---------------------------------------------------------------------------------
