@@ -39,7 +39,7 @@ class Ends(StrEnum):
 @answering
 def spring(
     folder: Annotated[
-        Path | None, typer.Argument(help="A build's folder; none: by options.", metavar="[DIR]")
+        Path | None, typer.Argument(help="A build's folder; none: by options.", metavar="DIR")
     ] = None,
     name: Annotated[str | None, typer.Argument(help="One of its springs.")] = None,
     kind: Annotated[Kind, typer.Option(help="How it is loaded.")] = Kind.COMPRESSION,

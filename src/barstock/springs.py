@@ -90,7 +90,7 @@ def match(
     from barstock.moving.springs.matching import matched
 
     with _asked():
-        loads = [float(text) for text in measured.replace(",", " ").split()]
+        loads = [_load(text) for text in measured.replace(",", " ").split()]
         if folder is None:
             wanted = {f"place {n}": 1.0 for n in range(1, len(loads) // each + 1)}
             return matched(loads, wanted, each)
@@ -99,21 +99,32 @@ def match(
         return matched(loads, wanted, each)
 
 
+def _load(text: str) -> float:
+    try:
+        return float(text)
+    except ValueError:
+        raise WrongUseError(f"'{text}' is no load; write them in N, 12.1 11.8 …") from None
+
+
 def _places(folder: Folder, name: str | None) -> tuple[dict[str, float], int]:
     """The boxes a spring stands at, with the load it carries there, and how many at each."""
     from barstock import api
-    from barstock.moving.ride import ride
+    from barstock.moving.springs.fitted import fitted
+    from barstock.moving.vehicle.model import build_model
+    from barstock.moving.vehicle.standing import level, stand
 
     build, _ = api.read(folder)
-    with _asked():
-        found = ride(build)
-    assert build.mechanism is not None
-    assert build.mechanism.vehicle is not None
-    vehicle = build.mechanism.vehicle
+    mechanism = build.mechanism
+    if mechanism is None or mechanism.vehicle is None or mechanism.track is None:
+        raise WrongUseError(f"{folder} has no vehicle and track under 'mechanism'")
+    vehicle = mechanism.vehicle
     names = [axle.spring for axle in vehicle.axles if axle.spring]
     name = name or (names[0] if names else "")
     axles = [axle for axle in vehicle.axles if axle.spring == name]
     if not axles:
         raise WrongUseError(f"no box stands on a spring '{name}'; {nearest(name, names)}")
-    stands = found.states["laden"].standing.boxes
-    return {box: stands[box].spring or 0.0 for a in axles for box in a.boxes}, axles[0].springs
+    with _asked():
+        laws = {each: one.law for each, one in fitted(build).items() if one.count}
+        model = build_model(vehicle, mechanism.track, laws, laden=True)
+        boxes = stand(model, level(model)).boxes
+    return {box: boxes[box].spring or 0.0 for a in axles for box in a.boxes}, axles[0].springs

@@ -229,7 +229,8 @@ def _stands(vehicle: Vehicle, written: Figures) -> None:
             what = f"the bogie '{bogie.name}' needs two axles to stand on"
             written.fault("bogies", what, f"write 'bogie: {bogie.name}' at its axles")
     loose = [axle for axle in vehicle.axles if not axle.bogie]
-    if len({*(b.along for b in vehicle.bogies), *(a.along for a in loose)}) < 2:
+    rests = {*(bogie.along for bogie in vehicle.bogies), *(axle.along for axle in loose)}
+    if vehicle.bogies and len(rests) < 2:
         written.fault("bogies", "the body rests at one place only and would tip", "give another")
 
 

@@ -19,7 +19,7 @@ LEFT, BOTTOM, TOP, RIGHT = 16.0, 14.0, 10.0, 34.0
 FOUNT = "'Libertinus Serif', Palatino, 'Liberation Serif', serif"
 Scale = Callable[[float], float]
 INK, PALE = "#000", "#8a8a8a"
-MOST = 400
+MOST = 80
 """Marks drawn; the best."""
 
 
@@ -63,6 +63,8 @@ def _plot(one: Fitted, found: tuple[AnyChoice, ...]) -> Iterator[str]:
         )
         points = " ".join(f"{x(c.use):.2f},{y(c.spring.outside):.2f}" for c in row)
         yield f'<polyline points="{points}" fill="none" stroke="{PALE}" stroke-width="0.15"/>'
+        end = max(row, key=lambda choice: choice.use)
+        yield _text(x(end.use) + 1.6, y(end.spring.outside) + 0.9, f"{wire:g}", 2.4)
         for choice in reversed(row):
             taken = choice is one.taken
             yield (

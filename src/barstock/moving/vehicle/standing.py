@@ -23,6 +23,12 @@ NUDGES = 5
 """Times that a vehicle balanced on edge is nudged."""
 
 
+TIPS = (
+    "nothing holds the vehicle up: a body tips or rolls over; each must rest on three places that "
+    "are not in a line"
+)
+
+
 class TopplesError(ArithmeticError):
     """The vehicle does not stay up."""
 
@@ -113,7 +119,7 @@ def stand(
             push = np.append(leaning(model, q, found.forces, lean), more)
             found = rest(p, weights + push, rows, limits)
     except (NoRestError, np.linalg.LinAlgError) as wrong:
-        raise TopplesError("nothing holds the vehicle up: it tips or rolls over") from wrong
+        raise TopplesError(TIPS) from wrong
     raise TopplesError("the vehicle falls over: its springs are too soft for its height")
 
 

@@ -1,0 +1,148 @@
+"""The sample wagon rides; bogies and levers are read from a build as they are written."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+from typer.testing import CliRunner
+
+from barstock.cli import app
+from barstock.drawing.model import Build
+from barstock.drawing.reading import read_build
+from barstock.methods import KINDS
+from barstock.moving.ride import NothingToRideError, ride
+from barstock.moving.ride_said import record, said, verdicts
+from barstock.reading.amounts import G
+
+SAMPLES = Path(__file__).parents[2] / "src" / "barstock" / "samples"
+WAGON = SAMPLES / "wagon"
+
+
+def built(folder: Path) -> Build:
+    build = read_build(folder, KINDS).build
+    assert build is not None
+    return build
+
+
+def test_the_sample_wagon_rides() -> None:
+    found = ride(built(WAGON))
+    assert found.holds
+    laden = found.states["laden"].standing
+    # 9 and 16 kg on eight springs alike; 2.5 mm is what they were chosen to give
+    for box in laden.boxes.values():
+        assert box.spring == pytest.approx(25 * G / 8)
+        assert box.shortened == pytest.approx(2.5)
+    assert found.sinks == pytest.approx(2.5 * 16 / 25)
+    assert sum(laden.loads.values()) == pytest.approx(27.8 * G)
+    assert all(one.standing.residual < 1e-8 for one in found.passings)
+    spring = found.springs["axlebox spring"]
+    assert spring.count == 8
+    assert spring.room.diameter == pytest.approx(5.9)  # a 6 mm pocket by the general tolerance
+    assert spring.room.depth == 10  # 6 in the box, 4 in the seat
+    runs = [state.run for state in found.states.values()]
+    assert all(run and 0 < run.unloading < 1 for run in runs)
+
+
+def test_it_says_so_and_defers() -> None:
+    found = ride(built(WAGON))
+    words = "\n".join(said(found))
+    assert "60% is the most allowed" in words
+    assert "the track asks 0.8°" in words  # 1 in 60 over 220, half at each end, on 139.7: 0.752°
+    assert "insurer" in words
+    assert all(verdict.holds is not False for verdict in verdicts(found))
+    assert json.loads(json.dumps(record(found), allow_nan=False))["holds"] is True
+
+
+def test_a_build_without_a_vehicle_has_nothing_to_ride() -> None:
+    with pytest.raises(NothingToRideError, match="no vehicle"):
+        ride(built(SAMPLES / "new"))
+
+
+BOGIES = """
+build: Coach
+parts: {}
+mechanism:
+  springs:
+    coil: {rest deflection: 4, travel: 3}
+    bearer coil: {wound: {wire: 2 mm, outside: 16, turns: 7, free length: 32}}
+  vehicle:
+    masses:
+      body: {mass: 40 kg, height: 200, along: 20, length: 900, width: 220, tall: 200}
+    load:
+      driver: {mass: 75 kg, height: 420, along: -60}
+    axles:
+      one: {along: 340, mass: 2 kg, spring: coil, springs: 2, bogie: front}
+      two: {along: 260, mass: 2 kg, spring: coil, springs: 2, bogie: front}
+      three: {along: -260, mass: 2 kg, spring: coil, springs: 2, bogie: rear}
+      four: {along: -340, mass: 2 kg, bogie: rear}
+    equalisers:
+      beam across: {between: [four left, four right], spring: coil, springs: 4}
+    wheel: 90
+    spring centres: 150
+    bogies:
+      front: {along: 300, mass: 4 kg, height: 70, pivot height: 110,
+              side bearers: {apart: 130, spring: bearer coil, springs: 6}}
+      rear: {along: -300, mass: 4 kg, height: 70, pivot height: 110}
+  track:
+    gauge: 127
+    twist: 1 in 100
+"""
+
+
+def test_a_coach_on_bogies_with_levers(tmp_path: Path) -> None:
+    text = BOGIES.replace("parts: {}", "parts:\n  pad: {material: brass, length: 20, width: 12, "
+                          "height: 10}")  # fmt: skip
+    (tmp_path / "build.yaml").write_text(text)
+    assert [str(fault) for fault in read_build(tmp_path, KINDS).faults] == []
+    found = ride(built(tmp_path))
+    laden = found.states["laden"].standing
+    # about the rear pivot, 600 behind the front one; what it pitches shifts it a little
+    front = G * (40 * 320 + 75 * 240) / 600
+    loads = {box: load for box, load in laden.loads.items() if box.split()[0] in ("one", "two")}
+    assert sum(loads.values()) == pytest.approx(front + 8 * G, rel=5e-3)
+    assert sum(laden.loads.values()) == pytest.approx(131 * G)
+    # a lever with its pivot midway loads both its boxes alike, on twisted track too
+    twisted = next(one.standing for one in found.passings if "twisted" in one.case)
+    left, right = (twisted.links["box", f"four {side}"] for side in ("left", "right"))
+    assert left == pytest.approx(right)
+    assert found.springs["bearer coil"].load > 0
+
+
+def test_the_command_of_springs(tmp_path: Path) -> None:
+    run = CliRunner().invoke
+    told = run(app, ["spring", str(WAGON), "--json"])
+    assert told.exit_code == 0
+    (data,) = json.loads(told.output)
+    assert data["count"] == 8
+    assert data["choices"]
+    wanted = ["spring", "--load", "25 N", "--deflection", "3", "--travel", "2", "--hollow", "6x10"]
+    picture = tmp_path / "choices.svg"
+    told = run(app, [*wanted, "--chart", str(picture), "--trial", "3.2:5.8"])
+    assert told.exit_code == 0
+    assert "mandrel" in told.output
+    assert "by your trial coil" in told.output
+    assert picture.read_text().startswith("<svg")
+    told = run(app, ["spring", "--measured", "10 11 10.4 10.6", "--each", "2"])
+    assert told.output.count(", 21 N") == 2  # 10 and 11, 10.4 and 10.6
+    # 8 springs of the wagon's, to its own boxes
+    told = run(app, ["spring", str(WAGON), "--measured", "9 9 9 9 9 9 9 9"])
+    assert "trailing right" in told.output
+
+
+@pytest.mark.parametrize(
+    ("words", "said_so"),
+    [
+        (["spring", "--load", "2 N"], "how stiff"),
+        (["spring", str(WAGON), "axlebox sprig"], "did you mean 'axlebox spring'?"),
+        (["spring", str(SAMPLES / "new")], "has no springs"),
+        (["spring", "--trial", "3"], "no trial coil"),
+        (["spring", str(WAGON), "--measured", "9 9"], "2 springs are measured, but 8 are wanted"),
+        (["spring", "--measured", "9 high"], "'high' is no load"),
+    ],
+)
+def test_what_cannot_be_answered(words: list[str], said_so: str) -> None:
+    told = CliRunner().invoke(app, words)
+    assert told.exit_code == 2
+    assert said_so in told.output + (told.stderr if told.stderr_bytes else "")
