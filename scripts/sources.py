@@ -94,6 +94,38 @@ Known differences of opinion: the chart of brazing alloys gives Ag 138 a melting
 ranges are approximate by the standard's own word.
 """
 
+SUMS = """
+## Sums of measuring and limits
+
+Worked examples and tables printed elsewhere that the tests in `tests/measuring` and `tests/limits`
+compare with; the figures stand beside each check.
+
+| what | source |
+| --- | --- |
+| M112 stack of 92.357 with protectors | exercise of a metrology course |
+| sine bar 27°, 23° 41', 30° at 5 in | gauging texts |
+| sine bar 18° at 5 in | a shop's trigonometry table |
+| sine bar 34° 25' at 5 in | handbook of machining calculations, chapter 4 |
+| sine bar 12°, and angles of 1 and 1.040 in | a home machinist's paper on the sine bar |
+| sine bar 20° at 2.5 in; errors of a wrong stack at 30° and 60° | workshop forum sums |
+| dovetail over pins, 1 in, 60°, 1/4 in pins | Machinery's Handbook, Measuring Dovetail Slides |
+| dovetail 20 mm, 4 high, 60° | workshop forum sum |
+| plug in a 65° V | U.S. Army ordnance course, shop mathematics |
+| taper bore, balls 40 and 32; balls 12 and 8 | examination questions in metrology |
+| three wires on 1-1/2 in by 6 threads | Jones, *Turning and Boring* (1914) |
+| three wires on 7/16-14 | a model engineering society's sheet |
+| best wires and formulas for 60°, 55°, 47.5° | sheet of wire formulas after U.S. Handbook H28 |
+| least and greatest wire for 60° | guides to the three-wire method |
+| taper of 1 in 40; Morse taper No 2 | from memory |
+| bore, spacer, ring and shoulder, ±0.23 and ±0.126 | worked example of a tolerancing article |
+| ten plates of ±0.1, ±1.0 and ±0.316 | a page on statistical stack-up |
+| clearances of H7/g6 at 10, H7/p6 at 25 and H7/h6 at 4 | ISO 286-1, ISO 286-2 |
+| copies of two parts played through the printed moves | a simulation of its own in the tests |
+| shares of the normal, even and triangular laws | their closed forms |
+| a reamer leaves H7 | ISO 522, from memory |
+| what drills, countersinks and indicators hold | common practice |
+"""
+
 
 def page() -> str:
     """The page's text."""
@@ -110,7 +142,7 @@ def page() -> str:
         by_series[form.series].add(form.source)
     lines += [f"| threads, {s} | {'; or '.join(sorted(found))} |" for s, found in by_series.items()]
     lines += [f"| {table} | {source} |" for table, source in TABLES.items()]
-    lines += [LIBRARIES, f"## Values printed elsewhere: {len(rows)}", ""]
+    lines += [LIBRARIES.rstrip("\n"), SUMS, f"## Values printed elsewhere: {len(rows)}", ""]
     lines += [
         f"{count['looked up']} were looked up, {count['memory']} are from memory, which is "
         f"worth less, {count['arithmetic']} worked by hand.",
