@@ -11,7 +11,8 @@ import pytest
 from barstock.errors import FaultyError
 from barstock.moving.guides.assignment import most_even
 from barstock.moving.guides.faces import faces
-from barstock.moving.guides.made import made_set, read_made
+from barstock.moving.guides.made import made_set
+from barstock.moving.guides.measured import read_made
 from barstock.moving.guides.sizes import variants
 from barstock.quantities import Unit
 
@@ -97,3 +98,22 @@ def test_what_is_wrong_in_the_file(
     with pytest.raises(FaultyError) as told:
         read_made(path, {guide.name: (guide, faces(guide, variants(build)))}, Unit.MM)
     assert said in str(told.value)
+
+
+def test_what_the_log_hands_on(written: Written, tmp_path: Path) -> None:
+    build = written(HORNS)
+    assert build.mechanism
+    guide = build.mechanism.guides[0]
+    found = faces(guide, variants(build))
+    path = tmp_path / "made.json"
+    path.write_text(
+        '{"box": {"1": {"slots/width front": 8.02, "slots/width back": 8.04, "bore/bore": 10.01}},'
+        ' "horn": {"1": {"front rebate/width": 6.09}, "2": {"front rebate/width": 6.11}}}',
+        encoding="utf-8",
+    )
+    blocks, places = read_made(path, {guide.name: (guide, found)}, Unit.MM)[guide.name]
+    assert blocks == {"box 1": {"box/slots/width": pytest.approx(8.03)}}
+    assert places == {
+        "place 1": {"horn ahead/front rebate/width": 6.09, "horn behind/front rebate/width": 6.11}
+    }
+    assert made_set(guide, found, blocks, places).pairs[0].goes
