@@ -9,7 +9,7 @@ import pytest
 
 from barstock.drawing.track import Dip, Joints, Track
 from barstock.drawing.vehicle import Axle, Bearers, Bogie, Equaliser, Mass, Vehicle
-from barstock.moving.ride import Allowed, ridden
+from barstock.moving.ride import ridden
 from barstock.moving.ride_running import over
 from barstock.moving.ride_said import verdicts
 from barstock.moving.track import cases, sunk
@@ -61,7 +61,7 @@ def test_twisted_track_takes_its_share_of_the_springs() -> None:
     for box, way in rails.items():
         assert twisted.loads[box] == pytest.approx(5 * G + G / 2 + way * change, rel=1e-9)
         # the body stays level, so all the tilt is at the box
-        assert twisted.boxes[box].across == pytest.approx(
+        assert twisted.boxes[box].tilt == pytest.approx(
             degrees(2 / 140) * (1 if box.startswith("front") else -1)
         )
 
@@ -270,11 +270,11 @@ def test_what_boxes_may_tilt_is_held_against_what_the_track_asks() -> None:
     axles = tuple(replace(axle, guide="horns") for axle in wagon().axles)
     track = replace(TRACK, twist=0.02)
     for most, good in ((1.2, True), (0.8, False)):
-        allowed = {"horns": Allowed(across=most)}
+        allowed = {"horns": {"tilt": most}}
         found = ridden(wagon(axles=axles), track, {"coil": Law(RATE)}, allowed=allowed)
         # 0.02 · 220 = 4.4 of cross level between the axles, half at each: 2.2 / 140 of a radian
         asked = degrees(2.2 / 140)
-        assert found.tilts[0].across == pytest.approx(asked, rel=1e-3)
+        assert found.asked[0].asked == pytest.approx(asked, rel=1e-3)
         told = [v for v in verdicts(found) if "before it touches" in v.words]
         assert [v.holds for v in told] == [good]
         assert f"tilts {most:.1f}°" in told[0].words

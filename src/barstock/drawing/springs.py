@@ -25,12 +25,12 @@ class HollowFields(Fields):
 
 
 class WoundFields(Fields):
-    """A spring that is at hand or drawn: its sizes."""
+    """A compression spring that is at hand or drawn: its sizes."""
 
     wire: Written = Field(description="Diameter of the wire: 0.8, or 21 SWG.")
     outside: Written = Field(description="Outside diameter of the coil.")
-    turns: float = Field(gt=0, description="All turns, those of the ends among them.")
-    free_length: Written | None = Field(None, description="Unloaded; not of a torsion spring.")
+    turns: float = Field(gt=3, description="All turns, those of the ends among them.")
+    free_length: Written = Field(description="Unloaded.")
 
 
 class SpringFields(Fields):
@@ -122,6 +122,8 @@ def _spring(
     wound = figures.inside("wound")
     if fields.wound is None:
         _enough(fields, figures)
+    else:
+        _sound(fields, figures, wound, fields.wound.turns)
     hollows = figures.node.entries["pockets"].value if fields.pockets else None  # type: ignore[union-attr]
     items = hollows.items if isinstance(hollows, Listing) else ()
     return Spring(
@@ -172,6 +174,26 @@ def _enough(fields: SpringFields, figures: Figures) -> None:
         figures.fault("kind", what, "give 'rest deflection' or 'rate', or its sizes under 'wound'")
     elif fields.rest_deflection and fields.rate:
         figures.fault("rate", "both 'rest deflection' and 'rate' are given", "take one out")
+
+
+def _sound(fields: SpringFields, figures: Figures, wound: Figures, turns: float) -> None:
+    """Can a spring of these sizes be?"""
+    from barstock.handbook.spring_grades import UnknownWireError
+    from barstock.handbook.spring_wire import wire
+
+    if fields.kind != "compression":
+        what = "only a compression spring can be given by its sizes"
+        figures.fault("wound", what, "say what is wanted of it instead")
+        return
+    try:
+        thick = wire(wound.text("wire"))
+    except UnknownWireError as wrong:
+        wound.fault("wire", str(wrong), "")
+        return
+    if wound.length("outside") <= 2 * thick:
+        wound.fault("outside", "there is no room inside the coil", "check wire and outside")
+    if wound.length("free length") <= (turns + 1.5) * thick:
+        wound.fault("free length", "the spring would be solid as it lies", "check its sizes")
 
 
 def _hollow(node: Node, figures: Figures, features: dict[str, list[str]]) -> Hollow:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 
 from barstock.drawing.model import Build
@@ -18,12 +18,11 @@ from barstock.moving.vehicle.swaying import Sway, sway
 STATES = ("empty", "laden")
 
 
-@dataclass(frozen=True)
-class Allowed:
-    """How far a box can tilt before it touches [°], across and along; None where not known."""
+MOTIONS = ("tilt", "pitch")
+"""Of a box against its guide: seen from ahead, and from the side."""
 
-    across: float | None = None
-    along: float | None = None
+Allowed = Mapping[str, Mapping[str, float]]
+"""A guide's name -> a motion -> how far a box in it can go before it touches [°]."""
 
 
 @dataclass(frozen=True)
@@ -62,15 +61,23 @@ class State:
 
 
 @dataclass(frozen=True)
-class Tilt:
-    """The most that the track asks of a box [°], and where."""
+class Asked:
+    """The most that the track asks of a box by one motion, and where [°].
+
+    allowed: how far it can go before it touches, None where nothing says so.
+    """
 
     box: str
-    across: float
+    guide: str
+    motion: str
+    asked: float
     at: str
-    along: float
-    along_at: str
-    allowed: Allowed
+    allowed: float | None
+
+    @property
+    def enough(self) -> bool:
+        """Can it go so far, as far as is known?"""
+        return self.allowed is None or self.asked <= self.allowed
 
 
 @dataclass(frozen=True)
@@ -85,7 +92,7 @@ class Ride:
     springs: dict[str, Fitted]
     states: dict[str, State]
     passings: tuple[Passing, ...]
-    tilts: tuple[Tilt, ...]
+    asked: tuple[Asked, ...]
     sinks: float
     unsprung: float
     left: tuple[float, str, str] | None
@@ -99,20 +106,12 @@ class Ride:
     def holds(self) -> bool:
         """Does every wheel keep enough of its load, does no box touch, does nothing run solid?"""
         runs = [state.run for state in self.states.values() if state.run]
-        tilts = [
-            asked <= most
-            for tilt in self.tilts
-            for asked, most in (
-                (tilt.across, tilt.allowed.across),
-                (tilt.along, tilt.allowed.along),
-            )
-            if most is not None
-        ]
         return (
             self.worst.worst <= UNLOADING
             and all(one.unloading <= 1 - 1e-9 for one in runs)
-            and all(tilts)
+            and all(one.enough for one in self.asked)
             and (self.left is None or self.left[0] > 1e-6)
+            and all(one.taken and one.taken.will_do for one in self.springs.values() if one.count)
         )
 
 
@@ -120,11 +119,11 @@ class NothingToRideError(ValueError):
     """The build has no vehicle."""
 
 
-def ride(build: Build, allowed: Mapping[str, Allowed] | None = None) -> Ride:
+def ride(build: Build, allowed: Allowed | None = None) -> Ride:
     """How a build's vehicle rides on its track.
 
-    allowed: by a guide's name, how far a box in it can tilt. Raises NothingToRideError,
-    TopplesError (moving.vehicle.standing), NoHollowError, UnknownWireError.
+    allowed: how far boxes can go in their guides. Raises NothingToRideError, TopplesError
+    (moving.vehicle.standing), NoHollowError and UnknownWireError.
     """
     mechanism = build.mechanism
     if mechanism is None or mechanism.vehicle is None or mechanism.track is None:
@@ -139,7 +138,7 @@ def ridden(
     track: Track,
     laws: Mapping[str, Law],
     springs: dict[str, Fitted] | None = None,
-    allowed: Mapping[str, Allowed] | None = None,
+    allowed: Allowed | None = None,
 ) -> Ride:
     """The same for a vehicle and the laws of its springs. Raises TopplesError."""
     models = {state: build_model(vehicle, track, laws, laden=state == "laden") for state in STATES}
@@ -160,7 +159,7 @@ def ridden(
         springs or {},
         states,
         _worst_of_each(found),
-        _tilts(vehicle, found, allowed or {}),
+        tuple(_asked(vehicle, found, allowed or {})),
         states["empty"].standing.heave - laden.heave,
         sum(axle.mass for axle in vehicle.axles),
         _least_left(vehicle, found),
@@ -182,25 +181,25 @@ def _worst_of_each(found: list[Passing]) -> tuple[Passing, ...]:
     return tuple(worst.values())
 
 
-def _tilts(
-    vehicle: Vehicle, found: list[Passing], allowed: Mapping[str, Allowed]
-) -> tuple[Tilt, ...]:
-    tilts = []
+def _asked(vehicle: Vehicle, found: list[Passing], allowed: Allowed) -> Iterator[Asked]:
+    """Every motion of every box."""
     for axle in vehicle.axles:
         for box in axle.boxes:
-            across = max(found, key=lambda one: abs(one.standing.boxes[box].across))
-            along = max(found, key=lambda one: abs(one.standing.boxes[box].along))
-            tilts.append(
-                Tilt(
+            for motion in MOTIONS:
+                most = max(found, key=lambda one: _moved(one, box, motion))
+                yield Asked(
                     box,
-                    abs(across.standing.boxes[box].across),
-                    f"{across.case}, {across.state}",
-                    abs(along.standing.boxes[box].along),
-                    f"{along.case}, {along.state}",
-                    allowed.get(axle.guide, Allowed()),
+                    axle.guide,
+                    motion,
+                    _moved(most, box, motion),
+                    f"{most.case}, {most.state}",
+                    allowed.get(axle.guide, {}).get(motion),
                 )
-            )
-    return tuple(tilts)
+
+
+def _moved(passing: Passing, box: str, motion: str) -> float:
+    stands = passing.standing.boxes[box]
+    return abs(stands.tilt if motion == "tilt" else stands.pitch)
 
 
 def _least_left(vehicle: Vehicle, found: list[Passing]) -> tuple[float, str, str] | None:

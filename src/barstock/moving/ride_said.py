@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import asdict, dataclass
 from typing import Any
 
-from barstock.moving.ride import Allowed, Passing, Ride, State, Tilt
+from barstock.moving.ride import MOTIONS, Passing, Ride, State
 from barstock.moving.ride_running import Run
 from barstock.moving.springs.said import record as spring_record
 from barstock.moving.track import SOURCE, UNLOADING
@@ -32,8 +32,11 @@ def verdicts(ride: Ride) -> Iterator[Verdict]:
         if one.count and one.taken is None:
             words = f"no spring that can be bought or wound will do as '{one.wanted.name}'"
             yield Verdict(words, False)
+        elif one.count and one.taken and not one.taken.will_do:
+            words = f"'{one.wanted.name}' does not keep: {', '.join(one.taken.hindrances)}"
+            yield Verdict(words, False)
     yield _unloading(ride.worst)
-    yield from _tilts(ride)
+    yield from _asked(ride)
     if ride.left is not None:
         room, box, at = ride.left
         if room > 1e-6:
@@ -85,27 +88,18 @@ def _unloading(worst: Passing) -> Verdict:
     return Verdict(f"{words}; {most}", worst.worst <= UNLOADING)
 
 
-def _tilts(ride: Ride) -> Iterator[Verdict]:
-    for axis in ("across", "along"):
-        tilt = max(ride.tilts, key=lambda one: _asked(one, axis) - (_most(one, axis) or 90.0))
-        asked, most = _asked(tilt, axis), _most(tilt, axis)
-        at = tilt.at if axis == "across" else tilt.along_at
-        turned = f"{axis} the track"
-        if most is None:
-            words = f"the track asks {asked:.1f}° of the box {tilt.box}, {turned} ({at})"
-            yield Verdict(f"{words}; nothing here says how far it can tilt", None)
+def _asked(ride: Ride) -> Iterator[Verdict]:
+    """Of each motion, the box that has least to spare."""
+    for motion in MOTIONS:
+        boxes = [one for one in ride.asked if one.motion == motion]
+        worst = max(boxes, key=lambda one: one.asked - (one.allowed or 90.0))
+        does = "tilts" if motion == "tilt" else "pitches"
+        if worst.allowed is None:
+            words = f"the track asks that the box {worst.box} {does} {worst.asked:.1f}°"
+            yield Verdict(f"{words} ({worst.at}); nothing here says how far it can", None)
         else:
-            words = f"the box {tilt.box} tilts {most:.1f}° {turned} before it touches"
-            yield Verdict(f"{words}; the track asks {asked:.1f}° ({at})", asked <= most)
-
-
-def _asked(tilt: Tilt, axis: str) -> float:
-    return tilt.across if axis == "across" else tilt.along
-
-
-def _most(tilt: Tilt, axis: str) -> float | None:
-    allowed: Allowed = tilt.allowed
-    return allowed.across if axis == "across" else allowed.along
+            words = f"the box {worst.box} {does} {worst.allowed:.1f}° before it touches"
+            yield Verdict(f"{words}; the track asks {worst.asked:.1f}° ({worst.at})", worst.enough)
 
 
 def _run(run: Run, state: str) -> Verdict:
@@ -134,7 +128,7 @@ def record(ride: Ride) -> dict[str, Any]:
             }
             for one in ride.passings
         ],
-        "tilts": [asdict(tilt) for tilt in ride.tilts],
+        "asked": [asdict(one) for one in ride.asked],
         "left": ride.left,
         "limit": {"unloading": UNLOADING, "source": SOURCE},
         "caution": CAUTION,

@@ -38,7 +38,8 @@ class BoxStand:
     """A box at rest. load: of its wheel [N]; rise: from where it is laden, up positive [mm].
 
     spring: load on each of its springs [N]; shortened, left: of each, from free and to solid [mm];
-    None where it has none. across: tilt between axle and frame; along: pitch of the frame [°].
+    None where it has none. tilt: of the axle against the frame, seen from ahead; pitch: of the
+    frame, seen from the side [°].
     """
 
     load: float
@@ -46,8 +47,8 @@ class BoxStand:
     spring: float | None
     shortened: float | None
     left: float | None
-    across: float
-    along: float
+    tilt: float
+    pitch: float
 
 
 @dataclass(frozen=True)
@@ -253,8 +254,8 @@ def _standing(model: Model, found: Rest, laden: Standing | None) -> Standing:
             spring=spring,
             shortened=shortened,
             left=None if shortened is None else link.stop - shortened,
-            across=degrees((left - right) / model.tread - q[frame.first + ROLL]),
-            along=degrees(q[frame.first + PITCH]),
+            tilt=degrees((left - right) / model.tread - q[frame.first + ROLL]),
+            pitch=degrees(q[frame.first + PITCH]),
         )
     body = model.bodies[0]
     heave = model.vector(place(body, 0.0, 0.0)) @ q
