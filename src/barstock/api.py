@@ -17,6 +17,7 @@ from typing import TYPE_CHECKING, Any
 
 from barstock.errors import FaultyError, PlanError, ProofError, WrongUseError
 from barstock.reading.faults import Fault, in_order, nearest
+from barstock.sums import axis as axis
 from barstock.sums import blocks as blocks
 from barstock.sums import close as close
 from barstock.sums import gauge as gauge
@@ -31,6 +32,7 @@ if TYPE_CHECKING:
     from barstock.limits.by_tool import ByTool
     from barstock.limits.guarantee import Guarantee
     from barstock.limits.mating import Mated
+    from barstock.pack.compared import Compared
     from barstock.pack.kept import Kept
     from barstock.planning.explaining import Why
     from barstock.planning.route import Route
@@ -243,20 +245,24 @@ def plan(
         from barstock.pack.as_planned import keep_as_planned
         from barstock.pack.illustrate import draw_parts, picture_heats, picture_setups
         from barstock.pack.output import whole_folder
+        from barstock.pack.rounds import turned, write_rounds
         from barstock.pack.writing import write_pack
 
         drawings = draw_parts(build, sheet, cache, hands)
         proof = finish(proofs, proving)
         if not proof.ok:
             raise ProofError(_refusals(proof))
+        rounds = turned(route, proof, cache, hands) if pictures else {}
         picturing = _share(tell, 0.75, 0.95)
         shown = picture_setups(route, proof, cache, hands, picturing) if pictures else {}
         if pictures:
             shown |= picture_heats(route, proof, cache, hands, picturing)
         drawn = {part: answer.result() for part, answer in drawings.items()}
+        modelled = {part: answer.result() for part, answer in rounds.items()}
     with whole_folder(place / OUT) as draft:
         tell("setting the pack", 0.95)
         files = write_pack(draft, route, build, workshop, shown, drawn, sheet)
+        files += write_rounds(draft, route, modelled)
         files += keep_as_planned(draft, reading.written)
     tell("done", 1.0)
     written = tuple(place / OUT / file.relative_to(draft) for file in files)
@@ -331,6 +337,21 @@ def draw(folder: Folder, part: str | None = None, *, paper: str = "a4") -> list[
     if part is not None and part not in names:
         raise WrongUseError(f"there is no part '{part}'; {nearest(part, names)}")
     return draw_all(build, place / "drawings", part, paper, issued(build, place / CACHE))
+
+
+def compare(folder: Folder, part: str) -> Compared:
+    """A fabrication built up beside the same thing cut from one bar, each planned and proved.
+
+    Raises WrongUseError where it is none of the build's fabrications; FaultyError.
+    """
+    from barstock.pack.compared import compared
+
+    build, workshop = read(folder)
+    names = [one.name for one in build.fabrications]
+    if part not in names:
+        valid = nearest(part, names) if names else "the build has none"
+        raise WrongUseError(f"there is no fabrication '{part}'; {valid}")
+    return compared(build, build.part(part), workshop)
 
 
 def schema(of: str = "build") -> dict[str, Any]:

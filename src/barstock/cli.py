@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from barstock import api, cli_bench, cli_joining, cli_springs, cli_sums
+from barstock import api, cli_bench, cli_compare, cli_joining, cli_springs, cli_sums
 from barstock.answering import Commands, answering, say
 
 if TYPE_CHECKING:
@@ -247,6 +247,7 @@ def _progress() -> Iterator[api.Progress]:
 app.add_typer(cli_sums.app)
 app.add_typer(cli_springs.app)
 app.add_typer(cli_joining.app)
+app.add_typer(cli_compare.app)
 app.add_typer(cli_bench.app)
 
 

@@ -141,6 +141,7 @@ class Joined:
     """All that a fabrication is before it is machined as one.
 
     one_joint_a_heat: the careful order. heats: the user's own order of joints, barstock's if empty.
+    solid: the same thing as a part cut from one bar, to compare with.
     """
 
     pieces: tuple[Piece, ...]
@@ -150,6 +151,7 @@ class Joined:
     flux: str = "FH10"
     one_joint_a_heat: bool = False
     heats: tuple[tuple[str, ...], ...] = ()
+    solid: Part | None = None
 
     def piece(self, name: str) -> Piece:
         """The piece of that name; KeyError if there is none."""

@@ -122,6 +122,9 @@ class FabricationFields(Fields):
         [], description="Your own order of the joints, those of one heat together."
     )
     features: dict[str, dict[str, Any]] = Field({}, description="What is made after joining.")
+    from_the_solid: PartFields | None = Field(
+        None, description="The same thing as a part cut from one bar, to compare with."
+    )
 
 
 class PinFields(Fields):
