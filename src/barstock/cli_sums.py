@@ -10,15 +10,12 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from barstock import api
+from barstock import api, sums
 from barstock.answering import answering
-from barstock.errors import WrongUseError
 
 if TYPE_CHECKING:
-    from barstock.measuring.closing import Cut
     from barstock.measuring.stacks import Stack
     from barstock.quantities import Unit
-    from barstock.workshop.model import Axis
 
 app = typer.Typer()
 SIGNED = {"ignore_unknown_options": True}  # so that -3.2 is a number
@@ -37,10 +34,14 @@ class Sort(StrEnum):
     """How a dimension answers to feed."""
 
     INSIDE = "inside"
+    ONE_WALL = "one wall"
     OUTSIDE = "outside"
+    BOTH_ENDS = "both ends"
     DEPTH = "depth"
     POSITION = "position"
     DIAMETER = "diameter"
+    TURNED = "turned"
+    BEVEL = "bevel"
     COUNTERSINK = "countersink"
 
 
@@ -172,8 +173,8 @@ def close(
     ],
     of: Annotated[Sort, typer.Option(help="What is cut.")] = Sort.INSIDE,
     down: Annotated[bool, typer.Option("--down", help="Feed makes readings smaller.")] = False,
-    readout: Annotated[float, typer.Option(help="The readout's step [mm].")] = 0.005,
-    per_turn: Annotated[float, typer.Option(help="Instead: of a handwheel [mm].")] = 0.0,
+    readout: Annotated[str, typer.Option(help="The readout's step; 0.005 mm without.")] = "",
+    per_turn: Annotated[str, typer.Option(help="Instead: of a handwheel.")] = "",
     divisions: Annotated[int, typer.Option(help="On its dial.")] = 0,
     tilt: Annotated[float, typer.Option(help="Of the work [degrees].")] = 0.0,
     half: Annotated[bool, typer.Option("--half", help="The drawing gives half.")] = False,
@@ -183,13 +184,13 @@ def close(
     """Say the next cut towards a size.
 
     From what was measured after each cut: feed, when to stop roughing, when to take the same cut
-    again, and at last the reading for the other copies.
+    again, and at last the reading for the other copies. Bare figures are in the size's own unit.
     """
     advice = api.close(
         want,
-        [_cut(text) for text in cuts],
+        cuts,
         of,
-        _axis(readout, per_turn, divisions),
+        sums.axis(want, readout, per_turn, divisions),
         toward=-1 if down else 1,
         tilt=tilt,
         half=half,
@@ -199,25 +200,6 @@ def close(
         _print(asdict(advice))
     else:
         typer.echo(advice.words)
-
-
-def _axis(readout: float, per_turn: float, divisions: int) -> Axis:
-    from barstock.workshop.model import Axis
-
-    if per_turn and divisions:
-        return Axis(1000, None, per_turn, divisions)
-    return Axis(1000, readout)
-
-
-def _cut(text: str) -> Cut:
-    from barstock.measuring.closing import Cut
-
-    spring = text.endswith("s")
-    reading, _, measured = text.removesuffix("s").partition(":")
-    try:
-        return Cut(float(reading), float(measured), spring)
-    except ValueError:
-        raise WrongUseError(f"'{text}' is no cut; write READING:MEASURED, 0.05:7.9") from None
 
 
 @app.command(context_settings=SIGNED)
@@ -236,7 +218,11 @@ def gauge(
     What to read for a dimension, or the dimension of a reading, and how errors grow between them.
     """
     if way is None:
-        for name, needs in api.gauge_ways().items():
+        ways = api.gauge_ways()
+        if as_json:
+            _print(ways)
+            return
+        for name, needs in ways.items():
             typer.echo(f"{name}: {', '.join(needs)}")
         return
     pairs = dict(part.partition("=")[::2] for part in given or [])

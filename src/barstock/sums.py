@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from barstock.measuring.closing import Advice, Cut
     from barstock.measuring.gauging import Gauging
     from barstock.measuring.stacks import Stack
-    from barstock.quantities import Unit
+    from barstock.quantities import Dimension, Unit
     from barstock.workshop.model import Axis
 
 SET = "112 piece"
@@ -130,7 +130,7 @@ def sine_of(angle: str | float, height: str | float, bar: str | float = "100 mm"
 
 def close(
     want: str,
-    cuts: Sequence[Cut],
+    cuts: Sequence[Cut | str],
     of: str = "inside",
     axis: Axis | None = None,
     *,
@@ -141,31 +141,68 @@ def close(
 ) -> Advice:
     """The next cut towards a dimension, after these cuts and what was measured of them.
 
-    want: with limits, "8.0 +0.05/0". of: "inside", "outside", "depth", "position", "diameter" or
-    "countersink" (angle: its included angle). axis: how it is read, 0.005 mm without. toward: 1
-    where feed makes the reading greater, -1 smaller. tilt: of the work [degrees]. half: the drawing
-    gives half of it.
+    want: with limits, "8.0 +0.05/0", "10 H7". cuts: in mm, or as texts READING:MEASURED in the
+    size's own unit, with an s behind where one was taken again without feed. of: a sort of
+    `making.SORTS` (angle: a countersink's included angle). axis: how it is read, 0.005 mm without.
+    toward: 1 where feed makes the reading greater, -1 smaller. tilt: of the work [degrees]. half:
+    the drawing gives half of it.
 
-    >>> from barstock.measuring.closing import Cut
-    >>> close("8.0 +0.05/0", [Cut(0.0, 7.9)]).words
+    >>> close("8.0 +0.05/0", ["0:7.9"]).words
     'each wall: feed 0.030 mm, to +0.030; expect 7.96 mm'
     """
     from barstock.measuring.closing import close_in
-    from barstock.measuring.making import halved, on_slope, usual
-    from barstock.quantities import parse_dimension
+    from barstock.measuring.making import SORTS, halved, on_slope, usual
     from barstock.workshop.model import Axis
 
-    sorts = ("inside", "outside", "depth", "position", "diameter", "countersink")
-    if of not in sorts:
-        raise WrongUseError(f"no feed closes in on '{of}'; {nearest(of, sorts)}")
+    if of not in SORTS:
+        raise WrongUseError(f"no feed closes in on '{of}'; {nearest(of, SORTS)}")
     with _asked():
+        size = _dimension(want)
         making = usual(of, angle)
         assert making is not None
         making = halved(making) if half else making
         making = on_slope(making, tilt) if tilt else making
-        return close_in(
-            parse_dimension(want), making, axis or Axis(1000, 0.005), cuts, toward=toward
-        )
+        taken = [_cut(cut, size.unit) if isinstance(cut, str) else cut for cut in cuts]
+        axis = axis or Axis(1000, 0.005, unit=size.unit)
+        return close_in(size, making, axis, taken, toward=toward)
+
+
+def axis(want: str, readout: str = "", per_turn: str = "", divisions: int = 0) -> Axis:
+    """An axis read to `readout`, or by a wheel; bare figures are in the unit of the size `want`.
+
+    >>> axis("1/4 +.002/0", per_turn=".100", divisions=100).per_turn
+    2.54
+    """
+    from barstock.quantities import parse_length
+    from barstock.workshop.model import Axis
+
+    with _asked():
+        unit = _dimension(want).unit
+        if bool(per_turn) != bool(divisions):
+            raise WrongUseError("a handwheel wants both: mm or inches per turn, and divisions")
+        if per_turn:
+            return Axis(1000, None, parse_length(per_turn, unit), divisions, unit=unit)
+        return Axis(1000, parse_length(readout, unit) if readout else 0.005, unit=unit)
+
+
+def _dimension(text: str) -> Dimension:
+    """A size with limits, drills and fits looked up."""
+    from barstock.handbook.drills import drill
+    from barstock.handbook.fits import limits
+    from barstock.quantities import Tables, Unit, parse_dimension
+
+    return parse_dimension(text, Unit.MM, Tables(drill, limits))
+
+
+def _cut(text: str, unit: Unit) -> Cut:
+    from barstock.measuring.closing import Cut
+    from barstock.quantities import SizeError, parse_length
+
+    reading, _, measured = text.removesuffix("s").partition(":")
+    try:
+        return Cut(parse_length(reading, unit), parse_length(measured, unit), text.endswith("s"))
+    except SizeError:
+        raise WrongUseError(f"'{text}' is no cut; write READING:MEASURED, 0.05:7.9") from None
 
 
 @dataclass(frozen=True)
@@ -223,7 +260,7 @@ def gauge(
     >>> gauge("hole from edge", {"pin": "10"}, dimension="15 ±0.05").reading
     20.0
     """
-    from barstock.quantities import parse_dimension, parse_length
+    from barstock.quantities import parse_length
 
     if (dimension is None) == (reading is None):
         raise WrongUseError("give either the dimension wanted or what was read")
@@ -233,7 +270,7 @@ def gauge(
             read = parse_length(reading)
             found = tool.dimension(read)
             return Gauged(way, found, read, tool.sensitivity(found), read, read)
-        size = parse_dimension(dimension or "")
+        size = _dimension(dimension or "")
         low, high = tool.limits(size.low, size.high) if size.plus > size.minus else (0.0, 0.0)
         read = tool.reading(size.nominal)
         low, high = (low, high) if low < high else (read, read)

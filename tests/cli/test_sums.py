@@ -85,7 +85,7 @@ def test_the_blocks_a_shop_owns(tmp_path: Path) -> None:
         (("sine", "95"), "a sine bar takes 0 to 90 degrees"),
         (("sine", "steep"), "is no angle"),
         (("close", "8.0 +0.05/0", "0.1"), "write READING:MEASURED"),
-        (("close", "8.0", "0:7.9"), "has no limits to close in on"),
+        (("close", "8.0", "0:7.9"), "has no limits to close in on; write them, 8.0 ±0.05"),
         (("gauge", "hole from edges", "pin=4", "--reading", "9"), "did you mean 'hole from edge'?"),
         (("gauge", "hole from edge", "pn=4", "--reading", "9"), "did you mean 'pin'?"),
         (("gauge", "hole from edge", "--reading", "9"), "wants pin"),
@@ -193,3 +193,43 @@ def test_an_unknown_dimension_of_a_fit_is_a_fault(tmp_path: Path) -> None:
     assert "a fit names 'boar', no dimension of 'rocker/pin holes'; did you mean 'bore'?" in (
         result.output
     )
+
+
+@pytest.mark.parametrize(
+    ("sort", "more", "first", "expect"),
+    [
+        # feed 1 mm of roughing, or half of what is left; what it should then measure [mm]
+        ("inside", (), "7.8", 7.91),  # 0.1125 each wall is left: 0.055, twice
+        ("one wall", (), "7.8", 7.91),  # 0.225 is left at one wall: 0.11
+        ("depth", (), "5.0", 6.0),
+        ("depth", ("--tilt", "60"), "4.0", 6.0),  # 1 mm square to a floor that leans 60 degrees: 2
+        ("outside", ("--down",), "12.0", 11.0),
+        ("both ends", (), "12.0", 10.0),
+        ("both ends", ("--half",), "12.0", 11.0),
+        ("position", (), "6.0", 7.0),
+        ("diameter", (), "4.0", 6.0),
+        ("turned", (), "12.0", 10.0),
+        ("bevel", (), "6.0", 7.0),
+        ("countersink", (), "4.0", 6.0),  # 90 degrees: twice the depth
+        ("countersink", ("--angle", "60"), "4.0", 4 + 2 * 3**-0.5),
+    ],
+)
+def test_every_sort_of_dimension_answers_to_feed_its_own_way(
+    sort: str, more: tuple[str, ...], first: str, expect: float
+) -> None:
+    words = ("close", "8.0 +0.05/0", f"0:{first}", "--of", sort, "--readout", "0.005", *more)
+    assert json.loads(run(*words, "--json").output)["expect"] == pytest.approx(expect, abs=1e-6)
+
+
+def test_closing_in_inches_by_a_wheel() -> None:
+    # .013 short of the middle, .0065 each wall; a 100 division wheel of .100 in: 3 div, then 3 more
+    words = ("close", "1/4 +.002/0", "0:.238", "--per-turn", ".100", "--divisions", "100")
+    found = json.loads(run(*words, "--json").output)
+    assert found["feed"] == pytest.approx(0.003 * 25.4)
+    assert "feed 3 div" in found["words"]
+    assert "0.2440 in" in found["words"]
+
+
+def test_closing_in_on_a_fit() -> None:
+    found = json.loads(run("close", "10 H7", "0:9.9", "--of", "diameter", "--json").output)
+    assert found["left"] == pytest.approx((10.0075 - 9.9) / 2)

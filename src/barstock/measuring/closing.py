@@ -97,7 +97,8 @@ def close_in(
     if not cuts:
         raise ClosingError("nothing is measured yet; measure the work and enter its reading")
     if want.high <= want.low:
-        raise ClosingError(f"'{want.text or want.nominal}' has no limits to close in on")
+        size = want.text or f"{want.nominal:g}"
+        raise ClosingError(f"'{size}' has no limits to close in on; write them, {size} ±0.05")
     if toward not in (1, -1) or rough <= 0 or finish < 0:
         raise ClosingError("toward is 1 or -1, rough above zero and finish not below zero")
     return _Closing(want, making, axis, tuple(cuts), toward, rough, finish).advice()

@@ -53,6 +53,9 @@ POSITION = Making("position", 1.0, True, "on")
 BORED = Making("diameter", 2.0, True, "out")
 """A bore, by the cross slide or the boring head's offset."""
 
+BEVEL = Making("leg", 1.0, True, "down")
+"""A bevel at 45 degrees by a cone cutter fed down, or on towards the edge."""
+
 
 def halved(making: Making) -> Making:
     """The same where the drawing gives half of it, from the centre line.
@@ -88,16 +91,22 @@ def countersunk(angle: float) -> Making:
 
 
 _USUAL = {
-    "depth": DEPTH,
-    "outside": HEIGHT,
     "inside": WIDTH_TWO_WALLS,
+    "one wall": WIDTH_ONE_WALL,
+    "outside": HEIGHT,
+    "both ends": BOTH_ENDS,
+    "depth": DEPTH,
     "position": POSITION,
     "diameter": BORED,
+    "turned": TURNED,
+    "bevel": BEVEL,
 }
+SORTS = (*_USUAL, "countersink")
+"""What can be closed in on, by the word that `usual` takes."""
 
 
 def usual(of: str, angle: float = 90.0) -> Making | None:
-    """How the dimension that a `Check` is `of` is usually closed in on (common practice).
+    """How a dimension of that sort (SORTS) answers to feed; of a `Check`, as usually cut.
 
     angle: of a countersink [degrees]. None for what no feed mends: a thread, an angle.
 
