@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import xml.etree.ElementTree as ET
 from pathlib import Path
 
 import pytest
@@ -13,6 +14,7 @@ from barstock.drawing.model import Build
 from barstock.drawing.reading import read_build
 from barstock.methods import KINDS
 from barstock.moving.ride import NothingToRideError, ride
+from barstock.moving.ride_chart import run_chart
 from barstock.moving.ride_said import record, said, verdicts
 from barstock.reading.amounts import G
 
@@ -148,3 +150,13 @@ def test_what_cannot_be_answered(words: list[str], said_so: str) -> None:
     told = CliRunner().invoke(app, words)
     assert told.exit_code == 2
     assert said_so in told.output + (told.stderr if told.stderr_bytes else "")
+
+
+def test_the_chart_of_a_run_draws_every_wheel() -> None:
+    state = ride(built(WAGON)).states["empty"]
+    assert state.run is not None
+    root = ET.fromstring(run_chart(state.run, "empty"))
+    lines = [e for e in root.iter() if e.tag.endswith("polyline")]
+    assert len(lines) == 4
+    assert len({e.get("stroke-dasharray") for e in lines}) == 4  # told apart without colour
+    assert set(state.run.loads) <= {e.text for e in root.iter()}

@@ -19,7 +19,7 @@ from barstock.moving.vehicle.model import Model, minus
 from barstock.moving.vehicle.standing import Standing, leaning
 from barstock.moving.vehicle.swaying import Sway
 
-STEP_DAMPS = 0.005
+STEP_DAMPS = 0.01
 """Damping that a step may add, as a share of critical."""
 
 PASSED = 3
