@@ -13,7 +13,7 @@ from barstock.solids.faces import Polygon
 from barstock.solids.shapes import Solid
 
 HOLE = "hole"
-LOOKS = (("behind", "ahead"), ("to the right", "to the left"), ("down", "up"))
+LOOKS = (("behind", "ahead"), ("right", "left"), ("down", "up"))
 
 
 def named(stood: Stood, polygon: Polygon) -> str:
@@ -23,7 +23,7 @@ def named(stood: Stood, polygon: Polygon) -> str:
     own = next(features_at(stood.part, [_middle(stood, polygon)]), "")
     own = own.removeprefix(f"{stood.part.name}/")
     title = f"{stood.standing.name}, {own}" if own else stood.standing.name
-    return f"{title}: face that looks {LOOKS[axis][looks[axis] > 0]}"
+    return f"{title} (looking {LOOKS[axis][looks[axis] > 0]})"
 
 
 def in_hole(stood: Stood, polygon: Polygon) -> bool:

@@ -1,0 +1,69 @@
+"""What turns a block is free to make, all ways at once: the edge of its room, and over its rise."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from math import cos, pi, sin
+
+import numpy as np
+
+from barstock.moving.guides.chance import worst
+from barstock.moving.guides.envelope import MOST_TURN, MOTIONS, Motion, reach
+from barstock.moving.guides.faces import Faces
+
+WAYS = 48
+"""Directions looked in."""
+HEIGHTS = 9
+
+Curve = tuple[tuple[float, float], ...]
+
+
+@dataclass(frozen=True)
+class Region:
+    """The room of two turns together [°]. edge: by nominal sizes; worst: by limits; closed curves.
+
+    cut_off: does it reach as far as is looked? worst is empty where the block may not go in.
+    """
+
+    across: str
+    up: str
+    edge: Curve
+    worst: Curve
+    cut_off: bool
+
+
+def region(faces: Faces, across: str, up: str, ways: int = WAYS) -> Region:
+    """The room of two of the turns ("tilt", "pitch", "twist")."""
+    edge: list[tuple[float, float]] = []
+    least: list[tuple[float, float]] = []
+    for k in range(ways):
+        angle = 2 * pi * k / ways
+        motion = mixed(across, up, cos(angle), sin(angle))
+        for found, amount in (
+            (edge, float(reach(faces, motion).amount[0])),
+            (least, worst(faces, motion)),
+        ):
+            shown = motion.shown(min(amount, MOST_TURN))
+            found.append((shown * cos(angle), shown * sin(angle)))
+    far = Motion("turn", (0, 0, 0, 1, 0, 0)).shown(MOST_TURN) - 1e-6
+    cut_off = bool(np.hypot(*np.array(edge).T).max() >= far)
+    whole = not np.isnan(least).any()
+    return Region(across, up, tuple(edge), tuple(least) if whole else (), cut_off)
+
+
+def mixed(first: str, second: str, share: float, other: float) -> Motion:
+    """Two motions at once, in these shares."""
+    pairs = zip(MOTIONS[first].along, MOTIONS[second].along, strict=True)
+    x, y, z, a, b, c = (share * p + other * q for p, q in pairs)
+    return Motion(f"{first} and {second}", (x, y, z, a, b, c))
+
+
+def over_rise(faces: Faces, name: str, down: float, up: float) -> Curve:
+    """How far it turns at heights from `down` below rest to `up` above [mm], the lesser way [°]."""
+    motion = MOTIONS[name]
+    found = []
+    for height in np.linspace(-down, up, HEIGHTS).tolist():
+        ways = [reach(faces, way, rise=height) for way in (motion, motion.back())]
+        least = min(float(way.amount[0]) for way in ways)
+        found.append((height, motion.shown(min(least, MOST_TURN))))
+    return tuple(found)
