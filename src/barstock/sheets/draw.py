@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from datetime import date
 from fractions import Fraction
 from pathlib import Path
@@ -13,6 +14,7 @@ from barstock.methods.drawn_solid import drawn_solid
 from barstock.methods.kind import Drawn
 from barstock.sheets.arrange import arranged
 from barstock.sheets.dxf import write_dxf
+from barstock.sheets.joints import list_height, numbered, parts_list
 from barstock.sheets.looks import views
 from barstock.sheets.pdf import write_pdf
 from barstock.sheets.sheet import Sheet
@@ -34,14 +36,17 @@ def draw_part(part: Part, build: Build, paper: str = "a4", dated: date | None = 
     sheet = paper_of(paper)
     seen = views(solid, build.projection.startswith("first"))
     holes = tapped_holes(part)
-    dimensions = _dimensions(part)
+    dimensions = [*_dimensions(part), *numbered(part)]
+    free = sheet.free
+    free = replace(free, bottom=free.bottom + list_height(part))
     for scale in SCALES:
-        placed = arranged(solid, seen, holes, dimensions, scale, sheet.free)
+        placed = arranged(solid, seen, holes, dimensions, scale, free)
         if placed is not None:
             break
     else:
         raise ValueError(f"{part.name} is too large for a drawing on {paper}")
     title = frame_and_title(part, build, sheet, _written(scale), dated or date.today())
+    title += parts_list(part, sheet.block)
     return Sheet(part.name, sheet.width, sheet.height, scale, (*placed, *title))
 
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 
 from barstock.methods.kind import Drawn
 from barstock.sheets.dimensions import Side, Straight, stack
+from barstock.sheets.joints import BALLOON, JOINT
 from barstock.sheets.labels import label
 from barstock.sheets.leaders import Pointer, arrow, lead
 from barstock.sheets.looks import Seen
@@ -101,6 +102,8 @@ def _side(a: Flat, b: Flat, level: Side, upright: Side, area: Area) -> Side | No
 
 
 def _pointer(one: Drawn, words: str, a: Flat, b: Flat, area: Area) -> Pointer:
+    if one.style == BALLOON or one.style.startswith(JOINT):
+        return Pointer(words, a, sign=one.style)
     if one.style == "diameter" or one.prefix:
         radius = math.dist(a, b)
         if one.style == "radius":

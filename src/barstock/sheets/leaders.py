@@ -7,9 +7,21 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from barstock.sheets.dimensions import ARROW
+from barstock.sheets.joints import BALLOON, JOINT, balloon, joint_sign, tail
 from barstock.sheets.labels import lines
-from barstock.sheets.sheet import Area, Ink, Layer, Patch, Text, around, extent, line, width_of
-from barstock.solids.strokes import Flat
+from barstock.sheets.sheet import (
+    Area,
+    Ink,
+    Layer,
+    Mark,
+    Patch,
+    Text,
+    around,
+    extent,
+    line,
+    width_of,
+)
+from barstock.solids.strokes import Arc, Flat
 
 LANDING = 1.5
 LEADING = 4.2  # from line to line of lettering [mm]
@@ -20,6 +32,7 @@ class Pointer:
     """A label and what it points at: the rim of a circle of `radius` [mm on paper] about `at`.
 
     radius 0: `at` itself. way: where the leader would best come from [degrees], None = anywhere.
+    sign: a style of sheets/joints.py that is drawn at its end.
     """
 
     words: str
@@ -27,6 +40,7 @@ class Pointer:
     radius: float = 0.0
     way: float | None = None
     arrow: bool = True
+    sign: str = ""
 
 
 def lead(pointers: list[Pointer], view: Area, taken: list[Ink]) -> list[Ink]:
@@ -69,6 +83,11 @@ class _Way:
     def texts(self) -> list[Text]:
         x, y = self.elbow[0] + self.side * LANDING, self.elbow[1]
         anchor = "start" if self.side > 0 else "end"
+        if self.pointer.sign == BALLOON:
+            _, (x, y) = balloon(self.elbow, self.side)
+            return [Text(self.pointer.words, (x, y - 1.25), anchor="middle")]
+        if self.pointer.sign:
+            return [Text(self.pointer.words, tail(self.elbow, self.side), anchor=anchor)]
         rows = lines(self.pointer.words)
         return [
             Text(words, (x, y + 0.8 - i * LEADING), anchor=anchor) for i, words in enumerate(rows)
@@ -76,6 +95,8 @@ class _Way:
 
     def ink(self) -> list[Ink]:
         texts = self.texts()
+        if self.pointer.sign:
+            return [*texts, line(self.tip, self.elbow, Layer.DIMENSION), *self._sign()]
         run = self.side * (LANDING + width_of(texts[0].words))
         ink: list[Ink] = [
             *texts,
@@ -86,6 +107,13 @@ class _Way:
             ink.append(arrow(self.tip, self.elbow))
         return ink
 
+    def _sign(self) -> list[Ink]:
+        if self.pointer.sign == BALLOON:
+            dot = [Mark(Arc(self.tip, r), Layer.DIMENSION) for r in (0.15, 0.3, 0.45)]
+            return [balloon(self.elbow, self.side)[0], *dot]
+        form = self.pointer.sign.removeprefix(JOINT)
+        return [arrow(self.tip, self.elbow), *joint_sign(form, self.elbow, self.side)]
+
     @property
     def least(self) -> float:
         """What it costs on empty paper."""
@@ -94,6 +122,9 @@ class _Way:
     def cost(self, view: Area, blocks: list[Area], room: Area) -> float:
         """Short, over nothing, and the sheet's `room` grown little."""
         boxes = [extent(text).grown(0.6) for text in self.texts()]
+        if self.pointer.sign:
+            boxes = [around([self.elbow, *((b.left, b.bottom - 1) for b in boxes),
+                             *((b.right, b.top + 1) for b in boxes)])]  # fmt: skip
         hits = sum(box.meets(block) for box in boxes for block in blocks)
         inside = sum(box.meets(view.grown(1.5)) for box in boxes)
         texts = [b for b in blocks if min(b.width, b.height) > 1.5]
