@@ -41,7 +41,8 @@ def serving(folder: Path, *options: str) -> Iterator[tuple[str, str]]:
     """'barstock bench' on a free port: the address of its pages, and what it greets with."""
     command = [sys.executable, "-m", "barstock.cli", "bench", str(folder), "--no-browser"]
     command += ["--port", str(free_port()), *options]
-    with subprocess.Popen(command, stdout=subprocess.PIPE, text=True) as server:
+    pipes = {"stdout": subprocess.PIPE, "stderr": subprocess.PIPE}
+    with subprocess.Popen(command, text=True, **pipes) as server:  # type: ignore[call-overload]
         assert server.stdout
         greeting = server.stdout.readline()
         try:
@@ -50,6 +51,8 @@ def serving(folder: Path, *options: str) -> Iterator[tuple[str, str]]:
             yield address, greeting
         finally:
             server.terminate()
+            _, complaints = server.communicate(timeout=20)
+            assert "Traceback" not in complaints, complaints
 
 
 def free_port() -> int:

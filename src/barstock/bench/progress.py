@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import floor
 
 from barstock.bench.entry import Entry
+from barstock.bench.hearth import hearth
 from barstock.bench.work import Work
 from barstock.planning.arranging import saving
 from barstock.planning.likeness import likeness
@@ -20,7 +21,7 @@ class Left:
     """What is left of a setup. done: copies that have all its operations; share: of its ticks.
 
     waits_for: the setup of the same part that comes first and is not finished, None where it is
-    free. minutes: still to go.
+    free; joined: False where the part has yet to be joined at the hearth. minutes: still to go.
     """
 
     setup: Setup
@@ -28,6 +29,12 @@ class Left:
     share: float
     minutes: float
     waits_for: Setup | None = None
+    joined: bool = True
+
+    @property
+    def free(self) -> bool:
+        """Can it be gone on with now?"""
+        return not self.finished and self.waits_for is None and self.joined
 
     @property
     def finished(self) -> bool:
@@ -58,17 +65,20 @@ def progress(route: Route, work: Work, times: ShopTimes) -> list[Left]:
     """What is left of every setup, in the route's order."""
     parts = {bar.id: bar.part for bar in route.bars}
     before: dict[str, Setup | None] = {}
+    unjoined = {one.fabrication.part for one in hearth(route, work) if not one.finished}
     found = []
     for setup in route.setups:
         part = parts.get(setup.work, setup.work)
-        left = _left(setup, work, times, before.get(part))
+        left = replace(
+            _left(setup, work, times), waits_for=before.get(part), joined=part not in unjoined
+        )
         if not left.finished:
             before.setdefault(part, setup)
         found.append(left)
     return found
 
 
-def _left(setup: Setup, work: Work, times: ShopTimes, before: Setup | None) -> Left:
+def _left(setup: Setup, work: Work, times: ShopTimes) -> Left:
     every = range(1, setup.copies + 1)
     has = [{o.id for o in setup.operations if work.has(o.id, n)} for n in every]
     wanted = len(setup.operations) * setup.copies
@@ -79,7 +89,7 @@ def _left(setup: Setup, work: Work, times: ShopTimes, before: Setup | None) -> L
     start = min(ready(setup, times), setup.minutes)
     minutes = (setup.minutes - start) * (1 - share) + (0.0 if ticked else start)
     done = sum(len(ids) == len(setup.operations) for ids in has)
-    return Left(setup, done, share, minutes, before)
+    return Left(setup, done, share, minutes)
 
 
 def machines(route: Route, lines: Iterable[Entry]) -> dict[str, Setup]:
@@ -104,7 +114,7 @@ def next_up(
     """
     found = []
     for left in lefts:
-        if left.finished or left.waits_for is not None:
+        if not left.free:
             continue
         could = _could(left, standing.get(left.setup.machine), times, minutes)
         if could is not None:

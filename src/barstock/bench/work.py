@@ -16,14 +16,13 @@ Copy = tuple[str, int]
 class Work:
     """The lines that stand, sorted.
 
-    ticks: operation -> copy -> its ticks. sizes: oldest first. running: by device, what is being
-    timed. spent: minutes by setup. A spoiled copy's ticks and sizes do not count: it is made again.
+    ticks: operation or heat -> copy -> its ticks. sizes, timings: oldest first. running: by device,
+    what is being timed. A spoiled copy's ticks and sizes do not count: it is made again.
     """
 
     ticks: dict[str, dict[int, list[Entry]]] = field(default_factory=lambda: defaultdict(dict))
     sizes: list[Entry] = field(default_factory=list)
     spoiled: list[Entry] = field(default_factory=list)
-    heats: list[Entry] = field(default_factory=list)
     timings: list[Entry] = field(default_factory=list)
     running: dict[str, Entry] = field(default_factory=dict)
 
@@ -46,12 +45,10 @@ class Work:
     def add(self, entry: Entry) -> None:
         """Count a line that stands, later than all before it."""
         match entry.kind:
-            case Kind.TICK:
+            case Kind.TICK | Kind.HEAT:
                 self.ticks[entry.operation].setdefault(entry.nth, []).append(entry)
             case Kind.SIZE:
                 self.sizes.append(entry)
-            case Kind.HEAT:
-                self.heats.append(entry)
             case Kind.SPOILED:
                 self.spoiled.append(entry)
                 self._made_again(entry.work, entry.nth)

@@ -12,9 +12,10 @@ from dataclasses import dataclass
 from http.cookies import CookieError, SimpleCookie
 from pathlib import Path
 
+from fastapi import FastAPI
 from starlette.datastructures import Headers, MutableHeaders
 from starlette.responses import PlainTextResponse, RedirectResponse
-from starlette.types import ASGIApp, Message, Receive, Scope, Send
+from starlette.types import Message, Receive, Scope, Send
 
 from barstock.web.pairing import COOKIE, Pairing
 from barstock.web.words import say
@@ -55,9 +56,13 @@ class TooLargeError(Exception):
 class Access:
     """hosts: the names with ports we answer to; pairing: None where only loopback reaches us."""
 
-    app: ASGIApp
+    app: FastAPI
     hosts: frozenset[str]
     pairing: Pairing | None = None
+
+    def let_go(self) -> None:
+        """End the answers that go on for ever: the server is to stop."""
+        self.app.state.watch.over = True
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         """Answer, or refuse to."""

@@ -18,12 +18,23 @@ from barstock.web.desk import Desk
 from barstock.web.pairing import Pairing
 from barstock.web.replanning import Planner, Replanning
 from barstock.web.showing import asks_a_piece, whole_page
-from barstock.web.views import build, clocks, devices, handbook, live, log, measuring, parts, setup
+from barstock.web.views import (
+    build,
+    clocks,
+    devices,
+    handbook,
+    hearth,
+    live,
+    log,
+    measuring,
+    parts,
+    setup,
+)
 from barstock.web.views.live import Watch
 from barstock.web.words import say
 
 STATIC = Path(__file__).with_name("static")
-PAGES = (build, setup, measuring, parts, clocks, handbook, log, devices, live)
+PAGES = (build, setup, measuring, parts, hearth, clocks, handbook, log, devices, live)
 
 
 def make_app(

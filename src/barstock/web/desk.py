@@ -11,12 +11,10 @@ from barstock.bench.entry import Entry, Kind
 from barstock.bench.log import Log
 from barstock.bench.progress import Left, machines, progress
 from barstock.bench.work import Work, standing_lines, work_of
-from barstock.drawing.reading import read_build
 from barstock.errors import FaultyError, WrongUseError
 from barstock.planning.route import Setup
 from barstock.reading.faults import fault_line
-from barstock.web.plan import Plan, load, stamp, written_stamp
-from barstock.workshop.reading import find_workshop, read_workshop
+from barstock.web.plan import Plan, load, read_written, stamp, written_stamp
 
 
 @dataclass(frozen=True)
@@ -101,14 +99,11 @@ class Desk:
             return self._changed[1]
 
     def _compare(self, plan: Plan, seen: Seen) -> Changed:
-        from barstock.methods import KINDS
-
-        reading = read_build(self.folder, KINDS)
-        workshop, faults = read_workshop(find_workshop(self.folder, reading.workshop))
-        if reading.build is None or workshop is None:
-            wrong = [f for f in (*reading.faults, *faults) if f.grade == "error"]
+        build, workshop, faults = read_written(self.folder)
+        if build is None or workshop is None:
+            wrong = [fault for fault in faults if fault.grade == "error"]
             return Changed(faults=tuple(map(fault_line, wrong)))
-        found = changes(plan.build, reading.build, plan.route, seen.work)
+        found = changes(plan.build, build, plan.route, seen.work)
         if replace(workshop, times=plan.workshop.times) != plan.workshop:
             found.append(Change("", "the workshop"))
         return Changed(tuple(found))

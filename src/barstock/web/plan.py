@@ -17,6 +17,7 @@ from barstock.pack.route_file import FILE as ROUTE
 from barstock.pack.route_file import read_route
 from barstock.planning.route import Route, Setup
 from barstock.quantities import Unit
+from barstock.reading.faults import Fault
 from barstock.workshop.model import Machine, Workshop
 from barstock.workshop.reading import find_workshop, read_workshop
 
@@ -83,10 +84,22 @@ def written_stamp(folder: Path) -> tuple[int, ...]:
     return tuple(path.stat().st_mtime_ns for path in found if path.is_file())
 
 
+def read_written(place: Path) -> tuple[Build | None, Workshop | None, tuple[Fault, ...]]:
+    """Drawing and shop as written in a folder, with the fixtures that are planned for them."""
+    from barstock.methods import KINDS
+    from barstock.planning.fixtures import with_fixtures
+
+    reading = read_build(place, KINDS)
+    workshop, faults = read_workshop(find_workshop(place, reading.workshop))
+    found, build = [*reading.faults, *faults], reading.build
+    if build is not None and workshop is not None and build.fabrications:
+        build, wrong = with_fixtures(build, workshop)
+        found += wrong
+    return build, workshop, tuple(found)
+
+
 def load(folder: Path) -> Plan:
     """The plan in a build's folder. Raises WrongUseError, FaultyError."""
-    from barstock.methods import KINDS
-
     out = folder / OUT
     if not (out / ROUTE).is_file():
         raise WrongUseError(f"there is no route {out / ROUTE}; 'barstock plan {folder}' makes one")
@@ -97,19 +110,19 @@ def load(folder: Path) -> Plan:
         raise WrongUseError(str(wrong)) from wrong
     kept = out / AS_PLANNED
     place = kept if kept.is_dir() else folder
-    reading = read_build(place, KINDS)
-    workshop, faults = read_workshop(find_workshop(place, reading.workshop))
-    if reading.build is None or workshop is None:
-        raise FaultyError([*reading.faults, *faults])
-    pictures = {s.id: out / "pictures" / f"setup-{s.id}.svg" for s in route.setups}
-    pictures = {name: path for name, path in pictures.items() if path.is_file()}
+    build, workshop, faults = read_written(place)
+    if build is None or workshop is None:
+        raise FaultyError(faults)
+    pictures = {
+        path.stem.removeprefix("setup-"): path for path in (out / "pictures").glob("*-*.svg")
+    }
     drawings = {
         part.name: path
-        for part in reading.build.parts
+        for part in build.parts
         if (path := out / "parts" / f"{part.name.replace(' ', '-')}.svg").is_file()
     }
     shown = (dict.fromkeys(pictures, ""), dict.fromkeys(drawings, ""))
-    packs = {AS_DRAWN: compose(route, reading.build, workshop, *shown)}
+    packs = {AS_DRAWN: compose(route, build, workshop, *shown)}
     for unit in Unit:
-        packs[unit.value] = compose(*in_unit(route, reading.build, workshop, unit), *shown)
-    return Plan(route, reading.build, workshop, packs, pictures, drawings, marked)
+        packs[unit.value] = compose(*in_unit(route, build, workshop, unit), *shown)
+    return Plan(route, build, workshop, packs, pictures, drawings, marked)

@@ -9,12 +9,14 @@ import threading
 import webbrowser
 from dataclasses import dataclass
 from pathlib import Path
+from types import FrameType
 
 import segno
 import uvicorn
 
 from barstock.bench.log import Log
 from barstock.errors import WrongUseError
+from barstock.web.access import Access
 from barstock.web.app import make_app
 from barstock.web.desk import Desk
 from barstock.web.pairing import Pairing, spaced
@@ -47,7 +49,20 @@ def serve(folder: Path, log: Log, plan: Planner, how: Serving) -> None:
         _open(f"http://{LOOPBACK[0]}:{port}", pairing)
     config = uvicorn.Config(app, log_level="warning", server_header=False, date_header=False,
                             timeout_graceful_shutdown=2)  # fmt: skip
-    uvicorn.Server(config).run(sockets=[bound])
+    _Server(config, app).run(sockets=[bound])
+
+
+class _Server(uvicorn.Server):
+    """Lets go of the pages that listen for changes when it is to stop."""
+
+    def __init__(self, config: uvicorn.Config, pages: Access) -> None:
+        super().__init__(config)
+        self.pages = pages
+
+    def handle_exit(self, sig: int, frame: FrameType | None) -> None:
+        """Asked to stop."""
+        self.pages.let_go()
+        super().handle_exit(sig, frame)
 
 
 def _bind(name: str, port: int) -> socket.socket:

@@ -10,6 +10,7 @@ from fastapi import APIRouter, Request
 from fastapi.responses import FileResponse, Response
 
 from barstock.bench.entry import Kind
+from barstock.bench.hearth import hearth
 from barstock.bench.progress import Left, next_up
 from barstock.web.plan import OUT
 from barstock.web.showing import (
@@ -57,8 +58,9 @@ def glance(request: Request, minutes: int = HALF_AN_HOUR) -> Response:
     """What stands where, what is left, what could be done next."""
     found = _now(request, minutes)
     desk = desk_of(request)
-    left = sum(one.minutes for one in found["lefts"])
-    every = sum(s.minutes for s in desk.plan.route.setups)
+    route = desk.plan.route
+    left = sum(one.minutes for one in (*found["lefts"], *found["hearths"]))
+    every = sum(s.minutes for s in route.setups) + sum(f.minutes for f in route.fabrications)
     more = {
         "minutes_left": left,
         "minutes_all": every,
@@ -85,6 +87,7 @@ def _now(request: Request, minutes: int) -> dict[str, Any]:
     return {
         "minutes": minutes,
         "lefts": lefts,
+        "hearths": hearth(plan.route, seen.work),
         "states": {left.setup.id: _state(left) for left in lefts},
         "parts": {s.id: plan.part_of(s) for s in plan.route.setups},
         "standing_on": standing_on,
@@ -99,7 +102,7 @@ def _now(request: Request, minutes: int) -> dict[str, Any]:
 def _state(left: Left) -> str:
     if left.finished:
         return "done"
-    return "begun" if left.begun else "waits" if left.waits_for else "free"
+    return "begun" if left.begun else "free" if left.free else "waits"
 
 
 @router.post("/replan")

@@ -16,11 +16,12 @@ EVERY = 1.0
 
 
 class Watch:
-    """Looks at the log for all pages together."""
+    """Looks at the log for all pages together. over: the server stops, so pages are let go."""
 
     def __init__(self, desk: Desk) -> None:
         self.desk = desk
         self.row = desk.seen.row
+        self.over = False
         self._changed = asyncio.Condition()
 
     async def run(self) -> None:
@@ -35,7 +36,7 @@ class Watch:
     async def rows(self) -> AsyncIterator[bytes]:
         """The last row at first, then after every change; a sign of life in between."""
         told = -1
-        while True:
+        while not self.over:
             if self.row != told:
                 told = self.row
                 yield f"data: {told}\n\n".encode()

@@ -1,0 +1,84 @@
+"""A fabrication at the hearth: its page, its heats ticked, and what waits for it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+from barstock.bench.entry import Kind
+from barstock.pack.route_file import read_route, route_text
+from barstock.planning.route import Cleaning, Fabrication, Heat, JointToMake
+
+from .conftest import Bench, start
+
+HEAT = Heat(
+    number=1,
+    joints=("cap joint",),
+    holding="in its screws",
+    on_fixture=False,
+    attitude="top up",
+    up=(0.0, 0.0, 1.0),
+    working=680.0,
+    held=("fork",),
+    fluxed=("cap joint",),
+    flame=("fork",),
+    feeds={"cap joint": "left"},
+    melts=((630.0, "cap joint: begins to melt"),),
+    minutes=(1.0, 2.5),
+)
+JOINED = Fabrication(
+    part="fork",
+    copies=3,
+    pieces=(),
+    joints=(JointToMake(name="cap joint", pieces=("a", "b"), form="lap", at=(0, 0, 0),
+                        alloy="Ag 155", gap_least=0.05, gap_most=0.1, rod=1.0, rod_length=30),),
+    order=("Clean it", "Heat it"),
+    heats=(HEAT, HEAT.model_copy(update={"number": 2})),
+    cleaning=Cleaning(dips=("fork",), steps=("Rinse",), by_hand=(), cautions=("Acid burns",)),
+    cautions=("Hot work looks like cold work",),
+    minutes=90.0,
+)  # fmt: skip
+
+
+@pytest.fixture
+def joined(folder: Path) -> Iterator[Bench]:
+    """The small build, as if it were joined from pieces."""
+    path = folder / "out" / "route.json"
+    route = read_route(path).model_copy(update={"fabrications": (JOINED,)})
+    path.write_text(route_text(route))
+    yield from start(folder)
+
+
+def test_the_heats_are_ticked_copy_by_copy(joined: Bench) -> None:
+    text = joined.client.get("/hearth/1").text
+    for words in ("Heat 1 of 2: cap joint", "Hot work looks like cold work.", "Acid burns.",
+                  "680 °C", "Clean it", "Clock: 3 min"):  # fmt: skip
+        assert words in text
+    assert text.count('<button class="box" aria-pressed="false"') == 9  # two heats and the cleaning of three
+    shown = joined.post("/hearth/1/tick", step="fork/heat 1", nth=2)
+    assert shown.count('aria-pressed="true"') == 1
+    (line,) = joined.desk.seen.lines
+    assert (line.kind, line.operation, line.work, line.nth) == (Kind.HEAT, "fork/heat 1", "fork", 2)
+    joined.post("/hearth/1/tick", step="fork/heat 1", nth=2, done="no")
+    assert not joined.desk.seen.work.copies("fork/heat 1")
+    for wrong in ({"step": "fork/heat 3", "nth": 1}, {"step": "fork/heat 1", "nth": 4}):
+        assert joined.client.post("/hearth/1/tick", data=wrong).status_code == 404
+    assert joined.client.get("/hearth/2").status_code == 404
+
+
+def test_what_is_made_of_it_waits_for_the_hearth(joined: Bench) -> None:
+    plan = joined.desk.plan
+    before = joined.client.get("/").text
+    assert "0 of 3 done" in before
+    assert not any(one.free for one in joined.desk.progress())
+    for step in ("fork/heat 1", "fork/heat 2", "fork/cleaning"):
+        for nth in (1, 2, 3):
+            joined.post("/hearth/1/tick", step=step, nth=nth)
+    assert joined.desk.progress()[0].free
+    text = joined.client.get("/").text
+    assert "3 of 3 done" in text
+    assert "waits for the hearth" not in text
+    left = sum(one.minutes for one in joined.desk.progress())
+    assert left == pytest.approx(sum(s.minutes for s in plan.route.setups))
