@@ -20,13 +20,14 @@ def hearth_html(page: HearthPages, picture: Shown) -> str:
         f'<div class="to-right">{escape(page.build)}<br>after setup {escape(page.after)}</div>'
         "</div>"
     )
-    body = [head, '<div class="rule"></div>', *map(_block, page.before)]
+    body = [head, '<div class="rule"></div>', *map(block_html, page.before)]
     body += [_card(card, picture) for card in page.cards]
-    body += map(_block, page.then)
+    body += map(block_html, page.then)
     return f'<section class="sheet">{"".join(body)}</section>'
 
 
-def _block(block: Block) -> str:
+def block_html(block: Block) -> str:
+    """A headed list or table."""
     parts = [f"<h3>{escape(block.title)}</h3>"]
     if block.lines:
         kind = "ol" if block.numbered else "ul"

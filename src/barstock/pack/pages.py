@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 
 from barstock.pack.figures import Run
 from barstock.pack.hearth import HearthPages
+from barstock.pack.moving_pages import MovingPage
 
 
 @dataclass(frozen=True)
@@ -158,3 +159,4 @@ class Pack:
     safety: tuple[str, ...]
     chart: str = ""
     hearth: tuple[HearthPages, ...] = ()
+    moving: tuple[MovingPage, ...] = ()

@@ -8,6 +8,7 @@ from html import escape
 from pathlib import Path
 
 from barstock.pack.hearth_page import hearth_html
+from barstock.pack.moving_page import moving_html
 from barstock.pack.pages import (
     CheckLine,
     DrawingPage,
@@ -33,6 +34,10 @@ def html(pack: Pack, pictures: Mapping[str, str]) -> str:
             for one in pack.hearth
             if one.after == page.number
         ]
+    body += [
+        moving_html(one, lambda name, words: _picture(name, pictures, words))
+        for one in pack.moving
+    ]
     if pack.index:
         body.append(_index(pack))
     body += [_drawing(page, pictures) for page in pack.drawings]

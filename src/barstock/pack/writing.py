@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from pathlib import Path
 
 from barstock.drawing.model import Build
 from barstock.pack.chart import chart
 from barstock.pack.compose import compose, picture_names
+from barstock.pack.moving_pages import moving_pages
 from barstock.pack.printed import Paper, pdf
 from barstock.pack.route_file import FILE as ROUTE_FILE
 from barstock.pack.route_file import route_text
@@ -38,8 +40,11 @@ def write_pack(
         for part, place in drawn.items()
         for file in place.glob("*.svg")
     }
+    moving = moving_pages(build)
     pack = compose(route, build, workshop, pictures, drawings, CHART)
+    pack = replace(pack, moving=moving.pages)
     shown = {_file(name): svg for name, svg in pictures.items()}
+    shown |= dict(moving.pictures)
     shown[CHART] = chart(route)
     shown |= {n: drawings[part] for n, part in picture_names(build).items() if part in drawings}
     files = {

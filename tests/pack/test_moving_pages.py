@@ -1,0 +1,79 @@
+"""The pack's pages of what moves: the sample wagon's spring and its ride."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from barstock.drawing.model import Build
+from barstock.drawing.reading import read_build
+from barstock.methods import KINDS
+from barstock.pack.moving_pages import Moving, moving_pages
+from barstock.pack.pages import Pack
+from barstock.pack.printed import pdf
+from barstock.pack.webpage import html
+
+WAGON = Path(__file__).parents[2] / "src" / "barstock" / "samples" / "wagon"
+
+
+@pytest.fixture(scope="module")
+def build() -> Build:
+    found = read_build(WAGON, KINDS).build
+    assert found is not None
+    return found
+
+
+@pytest.fixture(scope="module")
+def moving(build: Build) -> Moving:
+    return moving_pages(build)
+
+
+def pack(moving: Moving) -> Pack:
+    return Pack("Wagon", *((),) * 11, moving=moving.pages)
+
+
+def test_a_spring_has_its_winding_sheet_with_its_caution(moving: Moving) -> None:
+    page = moving.pages[0]
+    assert page.title == "axlebox spring"
+    sheet = next(block for block in page.blocks if block.title == "To wind it")
+    assert re.match(r"mandrel \d+\.\d\d mm diameter", sheet.lines[0])
+    assert any("scrag" in line for line in sheet.lines)
+    assert "eye protection" in sheet.cautions[0]
+    assert dict(moving.pictures)[page.picture].startswith("<svg")
+
+
+def test_the_ride_opens_with_verdicts_and_defers(moving: Moving) -> None:
+    page = moving.pages[-1]
+    verdicts = page.blocks[0]
+    assert verdicts.title == "Verdicts"
+    assert {mark for mark, _ in verdicts.rows} <= {"good", "NOT GOOD", "to know"}
+    assert "insurer" in verdicts.cautions[0]
+
+
+def test_paper_and_screen_say_the_same(moving: Moving) -> None:
+    import pymupdf
+
+    whole = html(pack(moving), dict(moving.pictures))
+    paper = pymupdf.open(stream=pdf(pack(moving), dict(moving.pictures)))
+    assert len(paper) == 1 + len(moving.pages)  # each fits its page
+    printed = " ".join(" ".join(page.get_text() for page in paper).split())
+    for page in moving.pages:
+        for block in page.blocks:
+            assert block.title in whole
+            assert block.title in printed
+
+
+def test_a_build_without_a_mechanism_has_no_such_pages(build: Build) -> None:
+    assert moving_pages(replace(build, mechanism=None)) == Moving()
+
+
+def test_a_vehicle_that_falls_over_is_said_to(build: Build) -> None:
+    assert build.mechanism is not None
+    assert build.mechanism.vehicle is not None
+    high = tuple(replace(m, height=3000.0) for m in build.mechanism.vehicle.masses)
+    vehicle = replace(build.mechanism.vehicle, masses=high)
+    found = moving_pages(replace(build, mechanism=replace(build.mechanism, vehicle=vehicle)))
+    assert "falls over" in found.pages[0].blocks[0].cautions[0]
