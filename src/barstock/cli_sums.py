@@ -12,10 +12,10 @@ import typer
 
 from barstock import api, sums
 from barstock.answering import answering
+from barstock.quantities import Unit
 
 if TYPE_CHECKING:
     from barstock.measuring.stacks import Stack
-    from barstock.quantities import Unit
 
 app = typer.Typer()
 SIGNED = {"ignore_unknown_options": True}  # so that -3.2 is a number
@@ -152,8 +152,9 @@ def sine(
         figures = {"angle": found.angle, "made": found.made, "seconds out": found.error}
         _print({**figures, "blocks": list(found.stack.blocks)})
         return
-    blocks = " + ".join(f"{b:g}" for b in found.stack.blocks)
-    typer.echo(f"blocks {found.stack.made:.4f} mm = {blocks}")
+    unit = Unit.MM if height is not None else api.blocks(set_, shop).unit
+    tall = f"{found.stack.made / unit.scale:.4f} {unit.value}"
+    typer.echo(f"blocks {tall} = {_sum(found.stack, unit)}")
     typer.echo(
         f"angle {found.made:.5f}°, {found.error:+.1f} seconds from the {found.angle:g}° wanted"
     )
@@ -230,7 +231,12 @@ def gauge(
     if as_json:
         _print(asdict(found))
         return
-    typer.echo(f"read {found.reading:.4f} mm for {found.dimension:.4f}")
+    unit, scale = found.unit, 1.0 if found.angular else found.unit.scale
+    read, low, high = (f"{mm / unit.scale:.4f}" for mm in (found.reading, found.low, found.high))
+    made = f"{found.dimension / scale:.4f}" + "°" * found.angular
+    typer.echo(f"read {read} {unit.value} for {made}")
     if found.low < found.high:
-        typer.echo(f"within limits from {found.low:.4f} to {found.high:.4f} mm")
-    typer.echo(f"0.01 mm in the reading is {abs(found.sensitivity) / 100:.4f} in the dimension")
+        typer.echo(f"within limits from {low} to {high} {unit.value}")
+    step = 0.01 if unit is Unit.MM else 0.001
+    grows = f"{abs(found.sensitivity) * step * unit.scale / scale:.4f}" + "°" * found.angular
+    typer.echo(f"{step:g} {unit.value} in the reading is {grows} in the dimension")

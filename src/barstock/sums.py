@@ -45,7 +45,7 @@ class Blocks:
 def blocks(set: str = SET, shop: str | os.PathLike[str] | None = None) -> Blocks:
     """A set by its name, or the one that the workshop of a build's folder owns."""
     from barstock.handbook.gauge_blocks import gauge_set
-    from barstock.quantities import Unit
+    from barstock.quantities import INCH, Unit
     from barstock.workshop.reading import find_workshop, read_workshop
 
     if shop is None:
@@ -57,8 +57,9 @@ def blocks(set: str = SET, shop: str | os.PathLike[str] | None = None) -> Blocks
     if workshop is None:
         raise WrongUseError("\n".join(fault_line(fault) for fault in faults))
     for one in workshop.instruments:
-        if one.kind == "gauge blocks":
-            return Blocks(Unit.MM, one.sizes)
+        if one.kind == "gauge blocks":  # no metric set holds a block of an inch
+            inch = any(abs(size - INCH) < 1e-6 for size in one.sizes)
+            return Blocks(Unit.INCH if inch else Unit.MM, one.sizes)
     raise WrongUseError(f"{path} lists no gauge blocks; add them under 'measuring'")
 
 
@@ -210,7 +211,8 @@ class Gauged:
     """An indirect measurement worked out. reading, low, high [mm]; dimension [mm or degrees].
 
     sensitivity: error in the dimension for one in the reading. low, high: of the reading, for the
-    dimension's limits; both are the reading where it has none.
+    dimension's limits; both are the reading where it has none. unit: that it was given in; of an
+    angle (`angular`) that of the reading alone.
     """
 
     way: str
@@ -219,6 +221,8 @@ class Gauged:
     sensitivity: float
     low: float
     high: float
+    unit: Unit
+    angular: bool = False
 
 
 def _ways() -> dict[str, type[Gauging]]:
@@ -260,21 +264,23 @@ def gauge(
     >>> gauge("hole from edge", {"pin": "10"}, dimension="15 ±0.05").reading
     20.0
     """
-    from barstock.quantities import parse_length
+    from barstock.quantities import parse_angle
 
     if (dimension is None) == (reading is None):
         raise WrongUseError("give either the dimension wanted or what was read")
     with _asked():
         tool = _way(way, given)
         if reading is not None:
-            read = parse_length(reading)
-            found = tool.dimension(read)
-            return Gauged(way, found, read, tool.sensitivity(found), read, read)
-        size = _dimension(dimension or "")
+            was = _dimension(reading)
+            read, found = was.nominal, tool.dimension(was.nominal)
+            worth = tool.sensitivity(found)
+            return Gauged(way, found, read, worth, read, read, was.unit, tool.angular)
+        size = parse_angle(dimension or "") if tool.angular else _dimension(dimension or "")
         low, high = tool.limits(size.low, size.high) if size.plus > size.minus else (0.0, 0.0)
         read = tool.reading(size.nominal)
         low, high = (low, high) if low < high else (read, read)
-        return Gauged(way, size.nominal, read, tool.sensitivity(size.nominal), low, high)
+        worth = tool.sensitivity(size.nominal)
+        return Gauged(way, size.nominal, read, worth, low, high, size.unit, tool.angular)
 
 
 def _way(way: str, given: Mapping[str, str]) -> Gauging:

@@ -233,3 +233,22 @@ def test_closing_in_inches_by_a_wheel() -> None:
 def test_closing_in_on_a_fit() -> None:
     found = json.loads(run("close", "10 H7", "0:9.9", "--of", "diameter", "--json").output)
     assert found["left"] == pytest.approx((10.0075 - 9.9) / 2)
+
+
+def test_figures_are_shown_in_the_users_own_unit() -> None:
+    inch = ("--dimension", ".437 ±.003 in")
+    # edge to the far side of a 3/8 pin: .437 + .1875
+    assert "read 0.6245 inch for 0.4370" in run("gauge", "hole from edge", "pin=3/8", *inch).output
+    # sin 30° of a 5 inch bar
+    assert "2.5000 inch" in run("sine", "30", "--bar", "5 in", "--set", "81 inch").output
+    bracket = str(SAMPLES / "bracket")
+    found = json.loads(run("stack", ".787", "--shop", bracket, "--json").output)[0]
+    assert found["unit"] == "inch"
+    assert sum(found["blocks"]) == pytest.approx(0.787)
+
+
+def test_an_angle_is_gauged_in_degrees_and_minutes() -> None:
+    words = ("gauge", "taper by rollers", "stack=50")
+    # tan(5°/2) = reading / 100
+    assert "read 4.3661 mm for 5.0000°" in run(*words, "--dimension", "5°0' ±0.1°").output
+    assert run(*words, "--reading", "4.3661").output.startswith("read 4.3661 mm for 5.0000°")

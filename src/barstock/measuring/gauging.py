@@ -7,6 +7,7 @@ from __future__ import annotations
 from abc import ABC, abstractmethod
 from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import ClassVar
 
 NUDGE = 1e-5
 """Half of the difference over which a sensitivity is taken [mm or degrees]."""
@@ -22,8 +23,10 @@ class GaugingError(ValueError):
 class Gauging(ABC):
     """One way of measuring a dimension that no instrument reaches directly.
 
-    Lengths in mm; a dimension that is an angle is in degrees.
+    Lengths in mm; a dimension that is an angle (`angular`) is in degrees.
     """
+
+    angular: ClassVar[bool] = False
 
     @abstractmethod
     def reading(self, dimension: float) -> float:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from math import asin, atan, degrees, radians, sin, sqrt, tan
+from typing import ClassVar
 
 from barstock.measuring.gauging import Gauging, GaugingError, above_zero, between
 from barstock.measuring.pins import cot
@@ -26,6 +27,7 @@ class TaperByRollers(Gauging):
     """
 
     stack: float
+    angular: ClassVar[bool] = True
 
     def __post_init__(self) -> None:
         above_zero(stack=self.stack)
@@ -79,6 +81,7 @@ class TaperByBalls(Gauging):
 
     large: float
     small: float
+    angular: ClassVar[bool] = True
 
     def __post_init__(self) -> None:
         above_zero(small_ball=self.small)
