@@ -208,16 +208,19 @@ def plan(
     paper: str = "a4",
     pictures: bool = True,
     done: Folder | None = None,
+    bench_address: str = "",
     progress: Progress | None = None,
 ) -> Planned:
     """Plan a build, prove the plan, and write pack, route, pictures and drawings into its out/.
 
     paper: "a4" or "letter". done: a file of what is done and spoiled (planning/standing.py); the
-    rest of the route in out/ is then planned anew. Raises FaultyError, PlanError, ProofError,
+    rest of the route in out/ is then planned anew. bench_address: where the bench pages are, to be
+    opened by marks on the pack's. Raises FaultyError, PlanError, ProofError,
     WrongUseError; then, and when stopped, out/ stays as it was.
     """
     tell = progress or _silent
     place = _folder(folder)
+    from barstock.pack.bench_marks import is_address
     from barstock.pack.printed import Paper
     from barstock.pack.pruning import in_use
     from barstock.proving.prove import begin, finish
@@ -225,6 +228,10 @@ def plan(
 
     if paper not in list(Paper):
         raise WrongUseError(f"there is no paper '{paper}'; {nearest(paper, list(Paper))}")
+    if bench_address and not is_address(bench_address):
+        raise WrongUseError(
+            f"'{bench_address}' is no address; write it like http://192.168.1.20:7319"
+        )
     sheet = Paper(paper)  # and not what another program calls so
     cache = place / CACHE
     tell("reading", 0.0)
@@ -261,7 +268,7 @@ def plan(
         modelled = {part: answer.result() for part, answer in rounds.items()}
     with whole_folder(place / OUT) as draft:
         tell("setting the pack", 0.95)
-        files = write_pack(draft, route, build, workshop, shown, drawn, sheet)
+        files = write_pack(draft, route, build, workshop, shown, drawn, sheet, bench_address)
         files += write_rounds(draft, route, modelled)
         files += keep_as_planned(draft, reading.written)
     tell("done", 1.0)

@@ -122,13 +122,23 @@ def plan(
         Path | None,
         typer.Option(help="What is done and spoiled, a small file; the rest is planned anew."),
     ] = None,
+    bench_address: Annotated[
+        str, typer.Option(help="Of the bench pages, for marks that open them: http://…:7319.")
+    ] = "",
 ) -> None:
     """Plan, prove, and write the pack into DIR/out/.
 
     Nothing is written where the proof fails; DIR/out/ is made anew as a whole.
     """
     with _progress() as tell:
-        made = api.plan(folder, paper=paper, pictures=pictures, done=done, progress=tell)
+        made = api.plan(
+            folder,
+            paper=paper,
+            pictures=pictures,
+            done=done,
+            bench_address=bench_address,
+            progress=tell,
+        )
     summary = made.route.summary
     parts = _count(len(made.build.parts), "part")
     pieces = _count(sum(part.copies for part in made.build.parts), "piece")
