@@ -82,10 +82,10 @@ class Figures:
     def known(self, name: str, valid: Iterable[str], what: str) -> None:
         """Report the word under a name where it is not one of those valid."""
         valid = list(valid)
-        if self.has(name) and self.text(name) not in valid:
-            self.fault(
-                name, f"there is no {what} '{self.text(name)}'", nearest(self.text(name), valid)
-            )
+        word = self.text(name)
+        if self.has(name) and word not in valid:
+            mend = nearest(word, valid) or f"the mechanism has no {what}s"
+            self.fault(name, f"there is no {what} '{word}'", mend)
 
     def fault(self, name: str, what: str, mend: str = "") -> None:
         """Report a fault at what is written under a name, or at the table."""

@@ -64,7 +64,8 @@ def read_mechanism(
     written = whole.inside("mechanism")
     features = {name: list(inside(p, "features")) for name, p in inside(table, "parts").items()}
     springs = read_springs(fields.springs, written, features)
-    vehicle = read_vehicle(fields.vehicle, written, tuple(spring.name for spring in springs))
+    pressed = tuple(spring.name for spring in springs if spring.kind == "compression")
+    vehicle = read_vehicle(fields.vehicle, written, pressed, tuple(fields.guides))
     if vehicle is not None and fields.track is None:
         written.fault("vehicle", "nothing says what track the vehicle is to run on", "add 'track'")
     parts = [*inside(table, "parts"), *inside(table, "fabrications")]

@@ -187,13 +187,16 @@ class Vehicle:
 
 
 def read_vehicle(
-    fields: VehicleFields | None, within: Figures, springs: tuple[str, ...]
+    fields: VehicleFields | None,
+    within: Figures,
+    springs: tuple[str, ...],
+    guides: tuple[str, ...],
 ) -> Vehicle | None:
-    """The vehicle as written. springs: the names there are."""
+    """The vehicle as written. springs, guides: the names of compression springs and guides."""
     if fields is None:
         return None
     written = within.inside("vehicle")
-    axles = tuple(_axle(fields.axles[n], n, f, fields, springs)
+    axles = tuple(_axle(fields.axles[n], n, f, fields, springs, guides)
                   for n, f in written.each("axles") if n in fields.axles)  # fmt: skip
     bogies = tuple(_bogie(n, f, springs) for n, f in written.each("bogies"))
     equalisers = tuple(
@@ -246,10 +249,16 @@ def _mass(name: str, figures: Figures) -> Mass:
 
 
 def _axle(
-    fields: AxleFields, name: str, figures: Figures, of: VehicleFields, springs: tuple[str, ...]
+    fields: AxleFields,
+    name: str,
+    figures: Figures,
+    of: VehicleFields,
+    springs: tuple[str, ...],
+    guides: tuple[str, ...],
 ) -> Axle:
-    figures.known("spring", springs, "spring")
+    figures.known("spring", springs, "compression spring")
     figures.known("bogie", of.bogies, "bogie")
+    figures.known("guide", guides, "guide")
     return Axle(
         name,
         figures.length("along"),
@@ -272,7 +281,7 @@ def _bogie(name: str, figures: Figures, springs: tuple[str, ...]) -> Bogie:
         (figures.positive("length"), figures.positive("width"), 0.0),
     )
     side = figures.inside("side bearers")
-    side.known("spring", springs, "spring")
+    side.known("spring", springs, "compression spring")
     count = side.text("springs")
     bearers = Bearers(
         side.positive("apart"),
@@ -291,7 +300,7 @@ def _equaliser(
     axles: tuple[Axle, ...],
     springs: tuple[str, ...],
 ) -> Equaliser:
-    figures.known("spring", springs, "spring")
+    figures.known("spring", springs, "compression spring")
     boxes = [box for axle in axles for box in axle.boxes]
     node = figures.node.entries["between"].value  # type: ignore[union-attr]
     for item in node.items if isinstance(node, Listing) else ():

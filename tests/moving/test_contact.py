@@ -1,0 +1,60 @@
+"""States of rest against trying every set of closed contacts, on small cases."""
+
+from __future__ import annotations
+
+from itertools import product
+from typing import Any
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from barstock.moving.vehicle.contact import NoRestError, rest
+
+
+def energy(p: Any, f: Any, x: Any) -> float:
+    return float(0.5 * x @ p @ x - f @ x)
+
+
+def by_trying(p: Any, f: Any, a: Any, b: Any) -> float:
+    """Least energy over every set of contacts held closed."""
+    best = np.inf
+    for held in product((False, True), repeat=len(b)):
+        on = np.flatnonzero(held)
+        size = len(f) + len(on)
+        kkt = np.zeros((size, size))
+        kkt[: len(f), : len(f)], kkt[: len(f), len(f) :] = p, a[on].T
+        kkt[len(f) :, : len(f)] = a[on]
+        x = np.linalg.lstsq(kkt, np.concatenate([f, b[on]]), rcond=None)[0][: len(f)]
+        if (a @ x <= b + 1e-7).all():
+            best = min(best, energy(p, f, x))
+    return float(best)
+
+
+@given(st.integers(0, 10_000))
+@settings(max_examples=60, deadline=None)
+def test_no_set_of_closed_contacts_gives_less_energy(seed: int) -> None:
+    rng = np.random.default_rng(seed)
+    n, contacts = int(rng.integers(1, 5)), int(rng.integers(1, 6))
+    root = rng.normal(size=(n, n))
+    p, f = root @ root.T + 0.1 * np.eye(n), rng.normal(size=n) * 5
+    a, b = rng.normal(size=(contacts, n)), rng.uniform(0.1, 2, contacts)
+    found = rest(p, f, a, b)
+    assert found.residual < 1e-7
+    assert (a @ found.x <= b + 1e-7).all()
+    assert (found.forces >= -1e-7).all()
+    assert energy(p, f, found.x) == pytest.approx(by_trying(p, f, a, b), rel=1e-6, abs=1e-8)
+
+
+def test_a_rigid_table_on_four_legs_shares_evenly() -> None:
+    """Four legs carry what three could: of all sharings the least forces are given."""
+    legs = np.array([[-1.0, x, y] for x in (1, -1) for y in (1, -1)])  # heave, two tilts
+    found = rest(np.zeros((3, 3)), np.array([-8.0, 0, 0]), legs, np.zeros(4))
+    assert found.forces == pytest.approx([2, 2, 2, 2])
+    assert found.x == pytest.approx([0, 0, 0], abs=1e-9)
+
+
+def test_nothing_below_is_no_rest() -> None:
+    with pytest.raises(NoRestError):
+        rest(np.zeros((1, 1)), np.array([1.0]), np.array([[-1.0]]), np.array([1.0]))
