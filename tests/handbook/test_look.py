@@ -24,6 +24,10 @@ def test_everything_found_names_its_source(word: str, unit: Unit) -> None:
         ("No 43", "drill No 43", ("size", "2.261 mm, 0.0890 in")),  # ASME B94.11M
         ("18 SWG", "wire 18 SWG", ("diameter", "1.219 mm, 0.0480 in")),  # BS 3737
         ("Ag 155", "brazing alloy Ag 155", ("melts", "630 to 660 °C")),  # ISO 17672
+        ("SH wire", "spring wire SH", ("shear modulus", "81.5 GPa")),  # EN 10270-1
+        ("stainless", "spring wire 1.4310", ("shear modulus", "73 GPa")),  # EN 10270-3
+        ("drills", "number drills", ("No 43", "2.261 mm")),  # ASME B94.11M
+        ("brazing", "brazing alloys", ("Ag 145", "640 to 680 °C; general work")),  # ISO 17672
         ("ISO 2768-m", "ISO 2768-m", ("length up to 30 mm", "±0.2 mm")),  # ISO 2768-1
     ],
 )
@@ -41,3 +45,10 @@ def test_the_users_unit_is_kept() -> None:
 def test_unknown_words_say_what_to_try(word: str) -> None:
     with pytest.raises(UnknownWordError, match=r"did you mean|try M3"):
         look(word)
+
+
+def test_a_whole_series_is_listed() -> None:
+    (ba,) = look("BA")
+    assert [name for name, _ in ba.rows][:3] == ["0 BA", "1 BA", "2 BA"]
+    assert dict(ba.rows)["6 BA"].startswith("2.8 mm, pitch 0.53 mm")  # BS 93
+    assert len(look("unified")) == 3

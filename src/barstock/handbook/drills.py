@@ -109,6 +109,8 @@ def named(size: float, within: float = 0.03) -> list[tuple[str, float]]:
 
 def find(word: str, unit: Unit) -> Iterator[Found]:
     """What `look` shows of a drill."""
+    if word.lower() == "drills":  # not letter S; see `lists`
+        return
     try:
         size = drill(word)
     except UnknownDrillError:

@@ -16,6 +16,7 @@ from barstock.handbook import (
     gauge_blocks,
     general_limits,
     heat,
+    lists,
     materials,
     pickles,
     speeds,
@@ -41,10 +42,11 @@ FINDERS: tuple[Callable[[str, Unit], Iterator[Found]], ...] = (
     brazing.find,
     pickles.find,
     bars.find,
+    lists.find,
 )
 
 EXAMPLES = ("M3", "6 BA", "No 43", "8 H7", "10 H7/g6", "brass", "gauge 112", "18 SWG", "Ag 155",
-            "FH10", "ISO 2768-m", "bar 20 x 12")  # fmt: skip
+            "FH10", "ISO 2768-m", "bar 20 x 12", "BA", "number drills", "materials")  # fmt: skip
 """Words to try."""
 
 
@@ -56,7 +58,8 @@ def look(word: str, unit: Unit = Unit.MM) -> list[Found]:
     """All the handbook holds under a word, lengths shown in `unit`.
 
     Threads, drills, limits and fits, general limits, materials and their speeds, gauge sets, spring
-    wire, brazing alloys, fluxes and pickles, bars. Raises UnknownWordError with the nearest words.
+    wire, brazing alloys, fluxes and pickles, bars; a whole series by its name (BA, UNF). Raises
+    UnknownWordError with the nearest words.
 
     >>> [found.title for found in look("No 43")]
     ['drill No 43']
