@@ -197,6 +197,7 @@ def prove(
 def look(
     words: Annotated[list[str], typer.Argument(help="M3, No 43, 8 H7, brass, …", metavar="WORD")],
     inch: Annotated[bool, typer.Option("--inch", help="Sizes in inches.")] = False,
+    as_json: Annotated[bool, typer.Option("--json", help="For other programs.")] = False,
 ) -> None:
     """Look a word up in the handbook.
 
@@ -204,7 +205,9 @@ def look(
     """
     from barstock.handbook.found import printed
 
-    typer.echo(printed(api.look(" ".join(words), inch=inch)))
+    found = api.look(" ".join(words), inch=inch)
+    data = [{**asdict(each), "rows": dict(each.rows)} for each in found]
+    typer.echo(json.dumps(data, indent=1, ensure_ascii=False) if as_json else printed(found))
 
 
 def _count(number: int, noun: str) -> str:
