@@ -20,9 +20,8 @@ from pathlib import Path
 
 from barstock import api
 from barstock.planning.plan import plan_build
-from barstock.proving.compare import wanted
 from barstock.proving.mutation import survey
-from barstock.proving.prove import Job, works_of
+from barstock.proving.prove import job_of
 
 SAMPLES = ("wagon", "bracket")
 Row = tuple[str, str, str, str, bool, str]
@@ -33,8 +32,7 @@ def rows(named: tuple[str, str], every: int) -> list[Row]:
     sample, name = named
     build, workshop = api.read(Path(str(files("barstock") / "samples" / sample)))
     part = build.part(name)
-    bars, setups = works_of(plan_build(build, workshop), part)
-    job = Job(wanted(part), bars, setups, part.copies, build.least_wall)
+    job = job_of(plan_build(build, workshop), build, part)
     return [
         (name, v.mutant.kind, v.mutant.at, v.mutant.what, v.refused, v.harmless or str(v.fault))
         for v in survey(job, every)

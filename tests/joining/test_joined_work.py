@@ -12,6 +12,7 @@ from barstock.drawing.model import Build
 from barstock.methods.drawn_solid import drawn_solid
 from barstock.planning.plan import plan_build
 from barstock.planning.route import Route
+from barstock.planning.standing import ALL, Standing
 from barstock.proving.prove import prove
 
 SMALL = Path(__file__).parent / "small"
@@ -119,3 +120,19 @@ def test_one_heat_makes_both_joints_and_the_careful_order_stands_beside_it(
     assert joined.cleaning is not None
     assert "stand" in joined.cleaning.dips[0]
     assert "fixture" not in " ".join(joined.cleaning.dips)
+
+
+def test_what_is_done_of_the_whole_stays_and_the_rest_is_planned_anew(
+    stand: tuple[Build, Route],
+) -> None:
+    build, route = stand
+    _, workshop = api.read(SMALL)
+    done = {o.id: ALL for s in route.setups if s.work != "stand" for o in s.operations}
+    done["stand/left end/file"] = ALL
+    anew = plan_build(build, workshop, resumed=(route, Standing(done=done)))
+    left = [s for s in anew.setups if s.minutes > 0]
+    assert {s.work for s in left} == {"stand"}
+    operations = [o.id for s in left for o in s.operations]
+    assert "stand/left end/file" not in operations
+    assert "stand/right end/file" in operations
+    assert prove(anew, build).ok

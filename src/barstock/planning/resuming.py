@@ -13,6 +13,7 @@ from dataclasses import dataclass, replace
 from math import ceil
 
 from barstock.drawing.model import Part
+from barstock.planning.joining import lengths_of
 from barstock.planning.ordering import Placed
 from barstock.planning.plain import changing, ready
 from barstock.planning.poses import Pose
@@ -25,9 +26,10 @@ from barstock.workshop.model import MachineKind, ShopTimes, Workshop
 
 @dataclass(frozen=True)
 class Begun:
-    """A part that is begun. kept: setups done or partly done; placed: their tasks, as done."""
+    """A part that is begun; a fabrication has no bar. kept: setups done or partly done; placed:
+    their tasks, as done."""
 
-    bar: BarPiece
+    bar: BarPiece | None
     lengths: Lengths
     kept: tuple[Setup, ...]
     placed: tuple[Placed, ...] = ()
@@ -40,6 +42,8 @@ class Begun:
 
 def begun(part: Part, route: Route, standing: Standing, shop: Workshop) -> Begun | None:
     """What is done of a part in an earlier route; None where nothing is."""
+    if part.joined:
+        return _joined(part, route, standing, shop)
     old = next((bar for bar in route.bars if bar.part == part.name), None)
     if old is None:
         return None
@@ -70,6 +74,20 @@ def begun(part: Part, route: Route, standing: Standing, shop: Workshop) -> Begun
         if any(good.values()):
             kept.append(_kept(setup, good, now, shop.times))
     return Begun(bar, lengths, tuple(kept))
+
+
+def _joined(part: Part, route: Route, standing: Standing, shop: Workshop) -> Begun | None:
+    """What is done of a fabrication after joining; it is then joined. A spoiled one needs new
+    pieces, which are spoiled too."""
+    setups = [s for s in route.setups if s.work == part.name]
+    kept = []
+    for setup in setups:
+        most = part.copies - standing.spoiled.get(part.name, 0)
+        done = {o.id: standing.done.get(o.id, 0) for o in setup.operations}
+        good = {name: most if n >= ALL else min(n, most) for name, n in done.items()}
+        if any(good.values()):
+            kept.append(_kept(setup, good, part.copies, shop.times))
+    return Begun(None, lengths_of(part), tuple(kept)) if kept else None
 
 
 def _more_from_the_last(old: BarPiece, bar: BarPiece) -> bool:
@@ -143,7 +161,7 @@ def rest(tasks: list[Task], work: Begun, standing: Standing) -> tuple[list[Task]
                 f"{standing.where(p.task.id)}{p.task.id} cannot be done while {lacking[0]} is not: "
                 f"{p.task.after[lacking[0]]}; say that it is done too, or that neither is"
             )
-    if any(s.stage == "piece" for s in work.kept) and not work.sawn:
+    if work.bar and any(s.stage == "piece" for s in work.kept) and not work.sawn:
         part = tasks[0].part.name
         raise UnplannableError(
             f"pieces of {part!r} are worked on, so their bar is sawn: add '{part}/saw/off: all' to "

@@ -44,7 +44,7 @@ def read_standing(path: Path, route: Route) -> tuple[Standing, tuple[Fault, ...]
     if table is None:
         return Standing(), in_order(faults)
     operations = [o.id for s in route.setups for o in s.operations]
-    parts = [bar.part for bar in route.bars]
+    parts = [bar.part for bar in route.bars] + [one.part for one in route.fabrications]
     found: dict[str, dict[str, int]] = {name: {} for name in NAMES}
     places: dict[str, Place] = {}
     for name, entry in table.entries.items():

@@ -18,8 +18,9 @@ from barstock.planning.route import (
     Traverse,
     Zero,
 )
+from barstock.proving.joining import JoinedJob
 from barstock.proving.machining import Memory
-from barstock.proving.prove import Finished, Job, cut_part
+from barstock.proving.prove import Finished, Job, cut_job
 from barstock.proving.record import Violation
 from barstock.solids.shapes import Solid
 from barstock.workshop.model import ToolKind
@@ -36,7 +37,7 @@ class Mutant:
     kind: str
     what: str
     at: str
-    job: Job
+    job: Job | JoinedJob
     tool: ToolKind | None = None
 
 
@@ -54,7 +55,7 @@ class Verdict:
         return self.fault is not None
 
 
-def mutants(job: Job) -> Iterator[Mutant]:
+def mutants(job: Job | JoinedJob) -> Iterator[Mutant]:
     """Every mistake at every setup and operation of a job that cuts by readings."""
     for setup in job.setups:
         for kind, what, spoilt in _setup_mistakes(setup):
@@ -75,7 +76,7 @@ def mutants(job: Job) -> Iterator[Mutant]:
 def judge(mutant: Mutant, sound: Solid, memory: Memory) -> Verdict:
     """Prove a mutant until the first fault. sound: what the unspoilt route makes."""
     gaps = []
-    for told in cut_part(mutant.job, memory):
+    for told in cut_job(mutant.job, memory):
         if isinstance(told, Violation) and told.severity == "error":
             return Verdict(mutant, told)
         if isinstance(told, Finished):
@@ -85,13 +86,13 @@ def judge(mutant: Mutant, sound: Solid, memory: Memory) -> Verdict:
     return Verdict(mutant, None, "the finished part stays within the drawing's limits")
 
 
-def survey(job: Job, every: int = 1) -> list[Verdict]:
+def survey(job: Job | JoinedJob, every: int = 1) -> list[Verdict]:
     """Judge the mutants of a job, or every so many of them.
 
     Raises ValueError if the unspoilt job is itself refused.
     """
     memory: Memory = {}
-    told = list(cut_part(job, memory))
+    told = list(cut_job(job, memory))
     faults = [v for v in told if isinstance(v, Violation) and v.severity == "error"]
     sound = [piece.solid for piece in told if isinstance(piece, Finished)]
     if faults or not sound:
@@ -115,7 +116,7 @@ def _why(mutant: Mutant) -> str:
     return "other cuts take the same metal"
 
 
-def _with(job: Job, old: Setup, new: Setup) -> Job:
+def _with(job: Job | JoinedJob, old: Setup, new: Setup) -> Job | JoinedJob:
     return replace(job, setups=tuple(new if s is old else s for s in job.setups))
 
 
@@ -153,7 +154,9 @@ def _setup_mistakes(setup: Setup) -> Iterator[tuple[str, str, Setup]]:
             )
 
 
-def _mistakes(operation: Operation, job: Job) -> Iterator[tuple[str, str, Operation | None]]:
+def _mistakes(
+    operation: Operation, job: Job | JoinedJob
+) -> Iterator[tuple[str, str, Operation | None]]:
     yield "drop", "left out", None
     for axis in ("x", "y", "z"):
         changed = _moved(operation, partial(_flipped, axis=axis))
@@ -209,7 +212,7 @@ def _beside(move: Move, d: float) -> Move:
     return move.model_copy(update={"points": tuple((x + dx, y + dy) for x, y in move.points)})
 
 
-def _neighbours(operation: Operation, job: Job) -> Iterator[Cutter]:
+def _neighbours(operation: Operation, job: Job | JoinedJob) -> Iterator[Cutter]:
     """The next cutters of its kind in the route, or half a millimetre either way."""
     own = operation.cutter
     if not own.diameter or any(isinstance(m, SawOff | Shape) for m in operation.moves):

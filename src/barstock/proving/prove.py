@@ -147,6 +147,30 @@ def works_of(route: Route, part: Part) -> tuple[tuple[BarPiece, ...], tuple[Setu
     return bars, tuple(setup for setup in route.setups if setup.work in works)
 
 
+def job_of(route: Route, build: Build, part: Part) -> Job | JoinedJob:
+    """What is to be proved of a part; of a fabrication its pieces are cut for it first.
+
+    Raises StopIteration where the route does not say how that is joined.
+    """
+    bars, setups = works_of(route, part)
+    if not part.joined:
+        return Job(wanted(part), bars, setups, part.copies, build.least_wall)
+    record = next(f for f in route.fabrications if f.part == part.name)
+    pieces = {name: build.part(name) for name in {piece.part for piece in record.pieces}}
+    finished = {
+        name: _piece_of(piece, build.least_wall, *works_of(route, piece))
+        for name, piece in pieces.items()
+    }
+    return JoinedJob(wanted(part), record, finished, setups, part.copies, build.least_wall)
+
+
+def cut_job(
+    job: Job | JoinedJob, memory: Memory | None = None
+) -> Iterator[Violation | Stage | Finished]:
+    """Cut a part or a fabrication, telling as it goes."""
+    return cut_joined(job, memory) if isinstance(job, JoinedJob) else cut_part(job, memory)
+
+
 def prove_part(job: Job) -> PartProof:
     """Prove one part; the worst of its pieces is the one told of."""
     return _told(job.want, cut_part(job))
