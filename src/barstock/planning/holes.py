@@ -57,7 +57,8 @@ class HoleTasks:
             self._add("drill", "drill", tool, cut.depth, tool.diameter, self._sizes())
         if cut.counterbore:
             wide, deep = cut.counterbore
-            self._add("counterbore", "counterbore", chest.flat_drill(wide, deep), deep, wide)
+            tool, checks = chest.flat_drill(wide, deep), self._widened()
+            self._add("counterbore", "counterbore", tool, deep, wide, checks)
         if cut.countersink and cut.finish != "tapped":
             self._countersink()
         return self.tasks
@@ -155,7 +156,7 @@ class HoleTasks:
             self.chest.countersink(angle, top),
             depth,
             top,
-            self._of("countersink"),
+            self._of("countersink", "angle"),
             hole=hole,
         )
 
@@ -169,11 +170,15 @@ class HoleTasks:
         """Flute a drill of that size needs for this hole [mm]."""
         return (self.cut.drill_depth or self.cut.depth) + 0.3 * drill + 0.5
 
-    def _of(self, sort: str) -> tuple[Check, ...]:
-        return tuple(c for c in self.cut.checks if c.of == sort)
+    def _of(self, *sorts: str) -> tuple[Check, ...]:
+        """The checks of these sorts, but for those of its mouth's counterbore."""
+        return tuple(c for c in self.cut.checks if c.of in sorts and c not in self._widened())
 
     def _sizes(self) -> tuple[Check, ...]:
-        return tuple(c for c in self.cut.checks if c.of not in ("position", "countersink"))
+        return self._of("diameter", "depth")
+
+    def _widened(self) -> tuple[Check, ...]:
+        return tuple(c for c in self.cut.checks if c.name.startswith("counterbore"))
 
     def _add(
         self,
