@@ -160,6 +160,11 @@ def test_sizes_are_judged_by_the_limits(fork: Planned) -> None:
     assert judge(check, 8.06).verdict == "above"
     assert judge(check, 8.06).past == pytest.approx(0.01)
     assert judge(check, 7.9).past == pytest.approx(0.05)
+    closer = check.model_copy(update={"hold_low": 7.97, "hold_high": 8.03})
+    assert judge(closer, 8.03).verdict == "within"
+    assert judge(closer, 8.04).verdict == "loose"
+    assert judge(closer, 8.04).past == pytest.approx(0.01)
+    assert judge(closer, 8.06).verdict == "above"
     assert plausible(check, 7.2)
     assert not plausible(check, 80.1)
     assert not plausible(check, 0.315)  # inches entered where millimetres are asked

@@ -56,7 +56,8 @@ def test_the_heats_are_ticked_copy_by_copy(joined: Bench) -> None:
     for words in ("Heat 1 of 2: cap joint", "Hot work looks like cold work.", "Acid burns.",
                   "680 °C", "Clean it", "Clock: 3 min"):  # fmt: skip
         assert words in text
-    assert text.count('<button class="box" aria-pressed="false"') == 9  # two heats and the cleaning of three
+    # two heats and the cleaning of three
+    assert text.count('<button class="box" aria-pressed="false"') == 9
     shown = joined.post("/hearth/1/tick", step="fork/heat 1", nth=2)
     assert shown.count('aria-pressed="true"') == 1
     (line,) = joined.desk.seen.lines

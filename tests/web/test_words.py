@@ -13,7 +13,8 @@ TEMPLATES = sorted((HERE / "templates").glob("*.html"))
 SOURCES = [path for path in HERE.rglob("*.py") if path.name != "words.py"]
 PUT_TOGETHER = ("tab ", "unit ", "held ", "mark ", "timer ")
 """Beginnings of keys that templates put together from what is shown."""
-ALSO = {"copy of", "bar of", "below", "above", "pair name default"}
+ALSO = {"copy of", "bar of", "below", "above", "loose", "loose mark", "out mark",
+        "pair name default"}  # fmt: skip
 
 
 def test_no_template_has_words_of_its_own() -> None:

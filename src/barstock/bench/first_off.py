@@ -19,10 +19,17 @@ CLOSED_BY = {"depth": "z", "countersink": "z", "outside": "z"}
 
 @dataclass(frozen=True)
 class Judged:
-    """A size against its limits. past: beyond the nearer limit [mm or degrees], 0 within them."""
+    """A size against its limits. verdict: "within", "below" or "above" the drawing's, or "loose":
+    within those, but not within what has to be held here. past: beyond the nearer limit [mm or
+    degrees], 0 within."""
 
     verdict: str
     past: float
+
+
+def to_hold(check: Expect) -> tuple[float, float]:
+    """The limits to work to: closer than the drawing's where every copy is only then good."""
+    return (check.hold_low, check.hold_high) if check.hold_high else (check.low, check.high)
 
 
 def judge(check: Expect, reading: float) -> Judged:
@@ -31,7 +38,9 @@ def judge(check: Expect, reading: float) -> Judged:
         return Judged("below", check.low - reading)
     if reading > check.high + 1e-9:
         return Judged("above", reading - check.high)
-    return Judged("within", 0.0)
+    low, high = to_hold(check)
+    past = max(low - reading, reading - high)
+    return Judged("loose", past) if past > 1e-9 else Judged("within", 0.0)
 
 
 def plausible(check: Expect, reading: float) -> bool:
@@ -75,7 +84,6 @@ def advise(
     if setup.holding.tilt:
         making = on_slope(making, setup.holding.tilt)
     axis = getattr(machine, CLOSED_BY.get(of, "x"), None) or Axis(1000.0, 0.005)
-    want = Dimension(
-        check.nominal, check.low - check.nominal, check.high - check.nominal, check.text, unit
-    )
+    low, high = to_hold(check)
+    want = Dimension(check.nominal, low - check.nominal, high - check.nominal, check.text, unit)
     return close_in(want, making, axis, cuts, toward=toward)

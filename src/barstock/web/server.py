@@ -8,6 +8,7 @@ import sys
 import threading
 import webbrowser
 from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
 from types import FrameType
 
@@ -43,6 +44,8 @@ def serve(folder: Path, log: Log, plan: Planner, how: Serving) -> None:
     hosts = frozenset(f"{name.lower()}:{port}" for name in names)
     address = f"http://{_address() if how.lan else LOOPBACK[0]}:{port}"
     pairing = Pairing(log) if how.lan else None
+    if how.lan:
+        plan = partial(plan, bench_address=address)
     app = make_app(Desk(folder, log), plan, hosts, address, pairing)
     print(_greeting(address, pairing), flush=True)
     if how.browser:

@@ -86,6 +86,7 @@ WORDS = {
     "off": "{n} off",
     "pack": "The printed pack",
     # a setup
+    "opens": "Opens setup {n} at the bench",
     "whole": "All of it on one page",
     "card": "Card {n} of {of}",
     "back": "Back",
@@ -116,6 +117,64 @@ WORDS = {
     ),
     "spoil done": "Copy {n} is entered as spoiled. Plan the rest anew from the build's page.",
     "spoil which lacking": "Say which copy.",
+    # measuring
+    "size read": "What it measures",
+    "size copy": "Copy",
+    "size with": "Measured with",
+    "size enter": "Enter",
+    "size none": "Write what was read.",
+    "size far": (
+        "{size} is far from {nominal}; if it is no slip, say so in the log as a note, or spoil it."
+    ),
+    "limits": "Limits",
+    "drawn": "drawn {size}",
+    "sizes so far": "Measured so far",
+    "within": "within limits",
+    "within mark": "✓",
+    "loose": "within the drawing's, but {past} outside what is to be held",
+    "loose mark": "△",
+    "hold limits": "hold {limits}",
+    "besides": "For every copy to hold: {words}.",
+    "below": "{past} below the low limit",
+    "above": "{past} above the high limit",
+    "out mark": "✗",
+    "close": "Close in on it",
+    "close how": (
+        "Enter the axis's reading at each cut and what was measured after it; the next cut is "
+        "worked out. The first line may be the work before any cut."
+    ),
+    "close reading": "Axis reads",
+    "close measured": "Measured",
+    "close spring": "Same cut again",
+    "close way": "Feeding makes the reading",
+    "close greater": "greater",
+    "close smaller": "smaller",
+    "close ask": "What next?",
+    "close next": "Next cut",
+    "close none": "Enter at least one cut with what was measured.",
+    "close row": "Cut {n}",
+    # clocks
+    "clock start": "Start: {figure}",
+    "clock stop": "Stop: {figure}",
+    "clock runs": "{figure}, since {since}, on {device}",
+    "clock why": "What is timed here corrects the shop's figures: barstock learn.",
+    "clocks": "Clocks running",
+    "clocks none": "No clock is running.",
+    "timer": "A clock to wait by",
+    "timer for": "For",
+    "timer heat": "heat",
+    "timer pickle": "pickle",
+    "timer rinse": "rinse",
+    "timer cool": "cool down",
+    "timer minutes": "Minutes",
+    "timer start": "Start the clock",
+    "timer left": "to go",
+    "timer over": "time is up",
+    "timer wrong": "Write the minutes as a number, 1 to 600.",
+    "pickle caution": (
+        "Acid into water, never water into acid. Goggles and gloves; no iron in the pickle; let "
+        "the work cool before it goes in, keep your face away. The maker's data sheet comes first."
+    ),
     # the hearth
     "hearth": "At the hearth",
     "hearth of": "{part}: at the hearth",

@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-import io
 from typing import Annotated
 
-import segno
 from fastapi import APIRouter, Form, HTTPException, Request
 from fastapi.responses import Response
 
+from barstock.pack.bench_marks import mark_svg
 from barstock.web.pairing import COOKIE, LASTS, Pairing, digest, spaced
 from barstock.web.showing import onward, part_of_page, whole_page
+from barstock.web.views.finding import found_setup
 from barstock.web.words import say
 
 router = APIRouter()
@@ -84,11 +84,13 @@ def mark(request: Request) -> Response:
     return Response(svg, media_type="image/svg+xml")
 
 
-def mark_svg(text: str) -> bytes:
-    """A mark as a picture."""
-    out = io.BytesIO()
-    segno.make(text, error="m", micro=False).save(out, kind="svg", scale=6, border=4, light="#fff")
-    return out.getvalue()
+@router.get("/setup/{name}/mark.svg")
+def setup_mark(request: Request, name: str) -> Response:
+    """The mark that opens a setup, for its printed page."""
+    _pairing(request)
+    found_setup(request, name)
+    svg = mark_svg(f"{request.app.state.address}/setup/{name}")
+    return Response(svg, media_type="image/svg+xml")
 
 
 @router.post("/devices/part")

@@ -35,7 +35,7 @@ LOWER = {"depth", "countersink", "outside"}
 
 @dataclass(frozen=True)
 class Judgement:
-    """A size with its judgement. mood: "within" or "out"."""
+    """A size with its judgement. mood: "within", "loose" or "out"."""
 
     nth: int
     text: str
@@ -51,14 +51,14 @@ def judged(check: Expect, entry: Entry, unit: Unit) -> Judgement:
     reading = entry.reading or 0.0
     found = judge(check, reading)
     past = show_size(check, found.past, unit)
-    good = found.verdict == "within"
-    words = say("within") if good else say(found.verdict, past=past)
-    mark = say("within mark" if good else "out mark")
+    mood = found.verdict if found.verdict in ("within", "loose") else "out"
+    words = say("within") if mood == "within" else say(found.verdict, past=past)
+    mark = say(f"{mood} mark")
     return Judgement(
         entry.nth,
         show_size(check, reading, unit),
         f"{mark} {words}",
-        "within" if good else "out",
+        mood,
         entry.instrument,
         check.name.replace("/", ": ", 1),
         both_limits(check.low, check.high, unit, check.angle),

@@ -46,7 +46,14 @@ def whole(request: Request, name: str) -> Response:
     ticked = [[n in t.done(desk.seen.work) for n in range(1, len(t.boxes) + 1)] for t in ticks]
     picture = _picture(desk, setup, page)
     return whole_page(
-        request, "whole.html", "setup", page=page, setup=setup, ticked=ticked, picture=picture
+        request,
+        "whole.html",
+        "setup",
+        page=page,
+        setup=setup,
+        ticked=ticked,
+        picture=picture,
+        paired=request.app.state.pairing is not None,
     )
 
 
