@@ -164,7 +164,7 @@ def test_bad_files_are_faults_with_a_place(block: Path, name: str, command: str)
         (["look", "splinge"], "'splinge'"),
         (["schema", "shop"], "shop"),
         (["plan", ".", "--paper", "a3"], "Invalid value for '--paper': 'a3' is not one of 'a4'"),
-        (["close", "8", "0:7.8", "--readout", "fine"], "'--readout': it should be a number"),
+        (["close", "8", "0:7.8", "--tilt", "fine"], "'--tilt': it should be a number"),
         (["close", "8", "0:7.8", "--divisions", "1.5"], "it should be a whole number"),
         (["mill"], "mill"),
     ],
