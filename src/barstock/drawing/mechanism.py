@@ -10,7 +10,8 @@ from barstock.drawing.figures import Figures
 from barstock.drawing.guides import Guide, GuideFields, read_guides
 from barstock.drawing.springs import Spring, SpringFields, read_springs
 from barstock.drawing.track import Track, TrackFields, read_track
-from barstock.drawing.vehicle import Vehicle, VehicleFields, read_vehicle
+from barstock.drawing.vehicle import Vehicle, read_vehicle
+from barstock.drawing.vehicle_written import VehicleFields
 from barstock.quantities import Unit
 from barstock.reading.faults import Fault
 from barstock.reading.fields import Fields

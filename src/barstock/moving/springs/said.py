@@ -13,7 +13,14 @@ from barstock.moving.springs.extension import Extension
 from barstock.moving.springs.fitted import Fitted
 from barstock.moving.springs.matching import Matched
 from barstock.moving.springs.torsion import Torsion
-from barstock.moving.springs.winding import CAUTION, Trial, UnwindableError, Winding, winding
+from barstock.moving.springs.winding import (
+    CAUTION,
+    SCRAGGED,
+    Trial,
+    UnwindableError,
+    Winding,
+    winding,
+)
 
 SHOWN = 5
 """Choices told of one spring."""
@@ -143,7 +150,7 @@ def steps(how: Winding, choice: AnyChoice, *, measured: bool = False) -> Iterato
         yield "bend the last turn up at each end into a loop"
     yield "let down: 200 to 250 °C for half an hour (common practice; the wire's maker knows best)"
     if how.press:
-        yield f"scrag: press solid three times, {how.press:.0f} N each time; measure after the last"
+        yield f"scrag: press solid {SCRAGGED} times, {how.press:.0f} N; measure after the last"
         if how.set_ >= 0.05:
             yield f"it sets by about {how.set_:.1f} mm then: wind it that much longer"
 

@@ -28,7 +28,7 @@ class Mode:
 class Sway:
     """heave: rate of the whole [N/mm]; roll, pitch: stiffness, with the lean taken off [N m/°].
 
-    modes: the slowest first. shake: shapes of the modes on the coordinates, for their pictures.
+    modes: the slowest first.
     """
 
     heave: float
