@@ -36,13 +36,6 @@ class Mechanism:
     vehicle: Vehicle | None = None
     track: Track | None = None
 
-    def spring(self, name: str) -> Spring:
-        """The spring of that name; KeyError if there is none."""
-        for spring in self.springs:
-            if spring.name == name:
-                return spring
-        raise KeyError(name)
-
     def guide(self, name: str) -> Guide:
         """The guide of that name; KeyError if there is none."""
         for guide in self.guides:

@@ -137,15 +137,6 @@ def curvature(index: float) -> float:
     return (index + 0.5) / (index - 0.75)
 
 
-def wahl(index: float) -> float:
-    """The same by Wahl, as many textbooks have it.
-
-    >>> round(wahl(6), 4)
-    1.2525
-    """
-    return (4 * index - 1) / (4 * index - 4) + 0.615 / index
-
-
 def mean_for(rate: float, wire: float, active: float, shear: float = SHEAR_MODULUS) -> float:
     """Mean diameter that gives a rate [mm].
 
