@@ -330,6 +330,17 @@ def _takes_the_face(cut: LevelCut) -> bool:
     return cut.lean > 0 and not cut.walls
 
 
+def _ridge_over(task: Task, line: Task) -> bool:
+    """Does a task take the face from which a filed edge is marked out, as a ridge does?"""
+    return (
+        isinstance(task.job, Level)
+        and _takes_the_face(task.job.cut)
+        and isinstance(line.job, Line)
+        and isinstance(line.job.cut, EdgeCut)
+        and task.job.cut.face in line.job.cut.faces
+    )
+
+
 # -- precedence --------------------------------------------------------------------------------
 
 
@@ -350,6 +361,7 @@ def _with_order(task: Task, tasks: list[Task], faced: dict[str, str]) -> Task:
             if t.id != task.id
             and not isinstance(t.job, Line)
             and not (outline and isinstance(t.job, Contour))
+            and not _ridge_over(t, task)
         }
     elif isinstance(job, Sink):
         after.setdefault(first, "positions are read from the squared datum end at the stop")
@@ -382,7 +394,7 @@ def _with_order(task: Task, tasks: list[Task], faced: dict[str, str]) -> Task:
                 t.id: "it comes before the whole face goes from which it is measured or held"
                 for t in tasks
                 if t.feature != task.feature
-                and not isinstance(t.job, Line)
+                and (not isinstance(t.job, Line) or _ridge_over(task, t))
                 and not (isinstance(t.job, Level) and _takes_the_face(t.job.cut))
                 and not (isinstance(t.job, Bevel) and job.cut.face in t.job.cut.faces)
             }

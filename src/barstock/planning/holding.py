@@ -9,7 +9,7 @@ from math import ceil, radians, tan
 
 from barstock.drawing.model import Face, Part, Vec
 from barstock.planning.fixing import block_for, screws
-from barstock.planning.poses import Box, Lie, Pose, dot, lay, plus
+from barstock.planning.poses import Box, Lie, Pose, lay
 from barstock.planning.route import Block
 from barstock.planning.tasks import Bevel, End, Level, Sink, Task, UnplannableError
 from barstock.planning.tooling import CONE_CLEAR
@@ -216,14 +216,17 @@ def removed_at(task: Task, point: Vec) -> bool:
     if isinstance(job, Level):
         return job.cut.clears(point)
     if isinstance(job, Sink) and job.step in ("drill", "counterbore", "flat", "bore"):
-        n = job.face.normal
-        for p in job.at:
-            v = plus(point, p, -1.0)
-            deep = -dot(v, n)
-            radial = plus(v, n, deep)
-            if (job.through or 0 <= deep <= job.depth) and dot(radial, radial) < job.size**2 / 4:
-                return True
-    return False
+        return job.clears(point)
+    return isinstance(job, Bevel) and _in_bevel(job, point, task.part.size)
+
+
+def _in_bevel(job: Bevel, point: Vec, size: Vec) -> bool:
+    """Does a point lie in the corner that a bevel takes off?"""
+    share = 0.0
+    for face, leg in zip(reversed(job.cut.faces), job.cut.size, strict=True):
+        edge = size[face.axis] if face.sign > 0 else 0.0
+        share += (edge - point[face.axis]) * face.sign / leg
+    return share < 1.0
 
 
 @dataclass(frozen=True)

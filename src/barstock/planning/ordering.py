@@ -5,13 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from itertools import product
-from math import inf
 
-from barstock.drawing.model import Face, Vec
-from barstock.planning.holding import likely_grip, removed_at, seat
-from barstock.planning.poses import Box, Pose, plus
-from barstock.planning.tasks import Contour, Level, Line, Sink, Task, UnplannableError
-from barstock.planning.tooling import ToolChest
+from barstock.drawing.model import Face
+from barstock.planning.holding import likely_grip, seat
+from barstock.planning.poses import Box, Pose
+from barstock.planning.tasks import Contour, Line, Sink, Task, UnplannableError
 from barstock.workshop.model import Holder, ShopTimes, Tool, ToolKind
 
 MOST_SIDES = 5  # through holes of one part whose side is left open to the search
@@ -122,104 +120,6 @@ def keep_grips(tasks: Sequence[Task], box: Box, *, firm: bool = False) -> list[T
         if pieces and len(pieces) < len(task.poses) and late(task):
             settle(task, pieces)
     return [replace(kept[t.id], after=after[t.id]) for t in tasks]
-
-
-def start_on_floors(tasks: Sequence[Task], chest: ToolChest) -> list[Task]:
-    """Where another cut takes away the metal a hole starts in, cut that first, start on its floor.
-
-    The spotting drill must then clear the walls beside that floor. Where that floor lies below the
-    hole's own bottom, the hole comes first, while there is metal to guide its drill.
-    """
-    bottoms = _bottoms(tasks)
-    found, later = [], dict[str, dict[str, str]]()
-    for task in tasks:
-        floors = [o for o in tasks if _takes(o, _entries(task, task.poses)) and _other(o, task)]
-        below = [o for o in floors if _swallows(o, task, bottoms.get(task.feature, inf))]
-        for o in below:
-            later.setdefault(o.id, {})[task.id] = "it leaves nothing to guide the drill"
-        floors = [o for o in floors if o not in below and task.id not in o.after]
-        after = task.after | {o.id: "the hole starts on its floor" for o in floors}
-        cleared = tuple(o.job.cut for o in floors if isinstance(o.job, Level))
-        _mouth_in_metal(task, floors)
-        tools = task.tools
-        if cleared and isinstance(task.job, Sink) and task.job.step == "spot":
-            room = min(c.room(p, task.job.face.normal) for c in cleared for p in task.job.at)
-            tools = (chest.spot(2 * room - 0.1),)
-        found.append(replace(task, after=after, cleared=cleared, tools=tools))
-    return [replace(t, after=t.after | later.get(t.id, {})) for t in found]
-
-
-def _mouth_in_metal(task: Task, floors: Sequence[Task]) -> None:
-    """Raises UnplannableError for a countersink or counterbore where a floor leaves no metal."""
-    job = task.job
-    if not isinstance(job, Sink) or job.step not in ("countersink", "counterbore"):
-        return
-    for o in floors:
-        if isinstance(o.job, Level) and any(
-            o.job.cut.air(p, job.face) >= job.depth - 0.01 for p in job.at
-        ):
-            raise UnplannableError(
-                f"part {task.part.name!r}, {task.feature}: its {job.step} is counted from the "
-                f"{job.face} face, where {o.feature} leaves no metal to cut it in; give it on the "
-                f"floor of {o.feature}, or move it"
-            )
-
-
-def _other(one: Task, task: Task) -> bool:
-    """Is it a cut of another feature, and not of the bar's own faces?"""
-    return one.feature != task.feature and not one.feature.startswith("face ")
-
-
-def _takes(task: Task, points: Sequence[Vec]) -> bool:
-    """Does a level cut take away the metal at any of the points?"""
-    return isinstance(task.job, Level) and any(removed_at(task, p) for p in points)
-
-
-def _bottoms(tasks: Sequence[Task]) -> dict[str, float]:
-    """How deep the blind holes of each feature go below their face [mm]."""
-    deep: dict[str, float] = {}
-    for t in tasks:
-        if isinstance(t.job, Sink):
-            here = inf if t.job.through else t.job.depth
-            deep[t.feature] = max(deep.get(t.feature, 0.0), here)
-    return deep
-
-
-def _swallows(level: Task, task: Task, bottom: float) -> bool:
-    """Does a level cut leave nothing on the axis of a hole down to its bottom?"""
-    job = task.job
-    if not isinstance(job, Sink) or not isinstance(level.job, Level) or bottom == inf:
-        return False
-    cut = level.job.cut
-    return all(cut.air(p, job.face) >= bottom - 0.01 for p in job.at)
-
-
-def from_whole_faces(tasks: Sequence[Task]) -> list[Task]:
-    """Through holes without the poses that start them where another cut was made, if any."""
-    kept = []
-    for task in tasks:
-        whole = tuple(
-            p
-            for p in task.poses
-            if not any(_takes(o, _entries(task, (p,))) and _other(o, task) for o in tasks)
-        )
-        drilled = isinstance(task.job, Sink) and task.job.bottom == inf
-        kept.append(replace(task, poses=whole) if drilled and whole else task)
-    return kept
-
-
-def _entries(task: Task, poses: Sequence[Pose]) -> list[Vec]:
-    """Points just inside the metal where a hole would start, in any of the poses."""
-    job = task.job
-    if not isinstance(job, Sink):
-        return []
-    points = []
-    for up in {p.up for p in poses}:
-        for p in job.at:
-            far = list(p)
-            far[up.axis] = task.part.size[up.axis] if up.sign > 0 else 0.0
-            points.append(plus((far[0], far[1], far[2]), up.normal, -0.05))
-    return points
 
 
 def one_side_each(tasks: Sequence[Task]) -> list[list[Task]]:

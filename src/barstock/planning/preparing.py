@@ -9,10 +9,11 @@ from functools import cached_property
 from barstock.drawing.model import Part, Pin
 from barstock.methods.kind import Kind
 from barstock.planning.breakdown import tasks_of
+from barstock.planning.floors import from_whole_faces, start_on_floors
 from barstock.planning.holding import hold
 from barstock.planning.joining import lengths_of, stock_of
 from barstock.planning.likeness import Room, rooms
-from barstock.planning.ordering import from_whole_faces, keep_grips, start_on_floors
+from barstock.planning.ordering import keep_grips
 from barstock.planning.pins import Clash, ClashError, clash_in, fewest, restrict, working_tools
 from barstock.planning.poses import lay
 from barstock.planning.resuming import Begun, begun, rest

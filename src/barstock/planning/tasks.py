@@ -7,7 +7,7 @@ could be done in, what must come before it and why.
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from math import inf
+from math import hypot, inf
 
 from barstock.drawing.model import Face, Part, Vec
 from barstock.methods.cuts import Check, EdgeCut, FlushCut, LevelCut, ProfileCut
@@ -53,6 +53,36 @@ class Sink:
     hole: float = 0.0
     angle: float = 180.0
     bottom: float = inf
+
+    def clears(self, point: Vec) -> bool:
+        """Does it take away the metal at a point of the part's frame?"""
+        deep, aside = self._from_axis(point)
+        return aside < self.size / 2 and (self.through or 0 <= deep <= self.depth)
+
+    def air(self, top: Vec, up: Face) -> float:
+        """How deep it has left nothing under a point of the face `up` [mm]; 0 beside it."""
+        if self._from_axis(top)[1] >= self.size / 2 or up.axis != self.face.axis:
+            return 0.0
+        return inf if self.through else self.depth if up is self.face else 0.0
+
+    def room(self, point: Vec, axis: Vec) -> float:
+        """From the axis of another hole to its wall [mm]; infinite where that does not start in it.
+
+        axis: the other's direction, along which its floor lies.
+        """
+        aside = self._from_axis(point)[1]
+        along = abs(axis[self.face.axis]) > 0.9
+        return self.size / 2 - aside if along and aside < self.size / 2 else inf
+
+    def _from_axis(self, point: Vec) -> tuple[float, float]:
+        """How deep below the entry a point lies, and how far from the nearest axis [mm]."""
+        found = []
+        for p in self.at:
+            v = [point[i] - p[i] for i in range(3)]
+            deep = -v[self.face.axis] * self.face.sign
+            v[self.face.axis] = 0.0
+            found.append((deep, hypot(*v)))
+        return min(found, key=lambda pair: pair[1])
 
 
 @dataclass(frozen=True)
@@ -104,7 +134,7 @@ Job = Level | End | Sink | Bevel | Line | Contour
 class Task:
     """See the module's text. after: ids of tasks that come first, each with the reason.
 
-    cleared: level cuts done before on whose floors a hole may start.
+    cleared: cuts done before on whose floors a hole may start.
     """
 
     id: str
@@ -117,7 +147,7 @@ class Task:
     after: dict[str, str] = field(default_factory=dict)
     checks: tuple[Check, ...] = ()
     why: tuple[str, ...] = ()
-    cleared: tuple[LevelCut, ...] = ()
+    cleared: tuple[LevelCut | Sink, ...] = ()
 
     def __hash__(self) -> int:
         return hash(self.id)

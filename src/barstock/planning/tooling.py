@@ -6,8 +6,10 @@ from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 from math import ceil
 
+from barstock.handbook.drills import named
 from barstock.methods.cuts import EdgeCut, HoleCut, LevelCut
 from barstock.planning.tasks import UnplannableError
+from barstock.quantities import INCH, Unit, show_fraction
 from barstock.workshop.model import Holder, Tool, ToolKind, Workshop
 
 SAME = 0.005
@@ -27,6 +29,29 @@ class ToolChest:
     def of(self, kind: ToolKind, good: Callable[[Tool], bool] = lambda _: True) -> list[Tool]:
         """The shop's tools of a kind that are `good`."""
         return [t for t in self.workshop.tools if t.kind is kind and good(t)]
+
+    def sold(self, low: float, best: float, high: float) -> float:
+        """A cutter's size as this shop can buy it: between two sizes, nearest to the best [mm].
+
+        Whole millimetres and tenths, or 64ths and number and letter drills of an inch; the best
+        itself where none is sold between them.
+        """
+        if self.workshop.unit is Unit.INCH:
+            sizes = [n * INCH / 64 for n in range(1, 65)] + [mm for _, mm in named(best, high)]
+        else:
+            sizes = [float(n) for n in range(1, 51)] + [round(best, 1)]
+        good = [s for s in sizes if low - SAME <= s <= high + SAME]
+        return min(good, key=lambda s: (round(abs(s - best), 6), s), default=round(best, 3))
+
+    def said(self, size: float) -> str:
+        """A size as it is asked for in a shop: a fraction or drill of an inch, else millimetres."""
+        if self.workshop.unit is not Unit.INCH:
+            return f"{size:g}"
+        drills = named(size, 0.002)
+        if drills:
+            return drills[0][0]
+        whole = show_fraction(size)
+        return whole if "." not in whole else f"{size:g} mm"
 
     def buy(self, tool: Tool) -> Tool:
         """Put a tool the shop lacks on the list and use it."""
@@ -71,8 +96,7 @@ class ToolChest:
         if found:
             return tuple(found[:3])
         size = width or 10.0
-        whole = float(int(size)) if size >= 2 else round(size, 1)
-        return (self.buy(_end_mill(whole, depth)),)
+        return (self.buy(self._end_mill(self.sold(0.5 * size, size, size), depth)),)
 
     def side_mill(self, height: float) -> tuple[Tool, ...]:
         """End mills whose flutes are long enough to square an end `height` tall."""
@@ -93,8 +117,8 @@ class ToolChest:
         if found:
             wanted = most if hollow else 10.0
             return min(found, key=lambda t: (abs(t.diameter - wanted), t.name))
-        size = min(10.0, float(int(most)) if most >= 2 else round(most, 1))
-        mill = _end_mill(size, height)
+        best = min(10.0, most)
+        mill = self._end_mill(self.sold(0.5 * best, best, best), height)
         return self.buy(replace(mill, reach=max(mill.reach, ceil(over))))
 
     def file(self) -> Tool:
@@ -110,10 +134,11 @@ class ToolChest:
         found = self.of(ToolKind.SPOT_DRILL, lambda t: t.diameter <= room)
         if found:
             return max(found, key=lambda t: t.diameter)
-        size = 6.0 if room >= 6 else max(1.0, float(int(room)))
+        best = min(6.0, max(1.0, room))
+        size = self.sold(0.5 * best, best, 6.5 if room >= 6.5 else best)
         return self.buy(
             Tool(
-                f"spot drill {size:g}",
+                f"spot drill {self.said(size)}",
                 ToolKind.SPOT_DRILL,
                 size,
                 15.0,
@@ -132,10 +157,10 @@ class ToolChest:
         )
         if found:
             return min(found, key=lambda t: (abs(t.diameter - best), t.name))
-        size = round(best, 1) if low - SAME <= round(best, 1) <= high + SAME else round(best, 3)
+        size = self.sold(low, best, high)
         return self.buy(
             Tool(
-                f"drill {size:g}",
+                f"drill {self.said(size)}",
                 ToolKind.DRILL,
                 size,
                 max(depth + 10, 12 * size),
@@ -155,7 +180,7 @@ class ToolChest:
             return found[0]
         return self.buy(
             Tool(
-                f"reamer {size:g}",
+                f"reamer {self.said(size)}",
                 ToolKind.REAMER,
                 size,
                 max(30.0, 4 * size),
@@ -197,10 +222,10 @@ class ToolChest:
         )
         if found:
             return min(found, key=lambda t: t.diameter)
-        size = float(max(6, int(top) + 2))
+        size = self.sold(top, max(6.0, top + 1.0), max(6.0, top) + 3.0)
         return self.buy(
             Tool(
-                f"countersink {angle:g}° {size:g}",
+                f"countersink {angle:g}° {self.said(size)}",
                 ToolKind.COUNTERSINK,
                 size,
                 size / 2,
@@ -229,7 +254,7 @@ class ToolChest:
             found = self.of(
                 ToolKind.COUNTERBORE, lambda t: abs(t.diameter - size) <= SAME and goes(t, depth)
             )
-        return found[0] if found else self.buy(_end_mill(size, depth))
+        return found[0] if found else self.buy(self._end_mill(size, depth))
 
     def owns_flat(self, size: float, depth: float) -> bool:
         """Does the shop own a flat-ended cutter of that very size that may plunge so deep?"""
@@ -271,6 +296,16 @@ class ToolChest:
             )
         )
 
+    def _end_mill(self, size: float, depth: float) -> Tool:
+        return Tool(
+            f"end mill {self.said(size)} that may plunge",
+            ToolKind.END_MILL,
+            size,
+            max(depth + 2, 2.5 * size),
+            max(depth + 8, 3.5 * size),
+            max(6.0, size),
+        )
+
     def largest_drill(self) -> float:
         """The largest drill owned [mm]."""
         return max((t.diameter for t in self.of(ToolKind.DRILL)), default=10.0)
@@ -280,17 +315,6 @@ def goes(tool: Tool, depth: float) -> bool:
     """Can the tool go so deep: with its flutes, or with a shank thinner than the hole?"""
     relieved = 0 < tool.shank < tool.diameter - NECK
     return depth <= (max(tool.flute, tool.reach) if relieved else tool.flute) + SAME
-
-
-def _end_mill(size: float, depth: float) -> Tool:
-    return Tool(
-        f"end mill {size:g} that may plunge",
-        ToolKind.END_MILL,
-        size,
-        max(depth + 2, 2.5 * size),
-        max(depth + 8, 3.5 * size),
-        max(6.0, size),
-    )
 
 
 def _same_thread(a: str, b: str) -> bool:

@@ -211,7 +211,10 @@ class ShopTimes:
 
 @dataclass(frozen=True)
 class Workshop:
-    """Everything the shop owns. fixture_block: length, width, thickness [mm]."""
+    """Everything the shop owns.
+
+    fixture_block: length, width, thickness [mm]. unit: that it buys its tools in.
+    """
 
     name: str
     machines: tuple[Machine, ...]
@@ -231,6 +234,7 @@ class Workshop:
     clamps: bool = False
     fixture_block: tuple[float, float, float] | None = None
     borrow: bool = True
+    unit: Unit = Unit.MM
     hearth: Hearth | None = None
     screws: tuple[StockScrews, ...] = ()
 

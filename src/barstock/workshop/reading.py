@@ -78,6 +78,7 @@ class _Reader:
             clamps=how.clamps,
             fixture_block=self._block(holding, sizes),
             borrow=fields.borrow,
+            unit=fields.unit,
             hearth=(
                 read_hearth(self._within(self.table, "hearth"), fields.hearth, sizes)
                 if fields.hearth
