@@ -106,6 +106,18 @@ def test_a_row_from_its_first_place_is_that_and_its_span(part):
     assert drawn == [("7", ""), ("18 ±0.1", "")]
 
 
+def test_a_pitch_circle_is_drawn_by_its_diameter_and_set_by_its_places(part):
+    circle = """{kind: hole, face: top, diameter: 3, depth: through, at: {circle: {count: 4,
+        diameter: 16 ±0.1, start: 45}, centre: {left: 15, width: centre}}}"""
+    made = part(32, 28, 22, hole=circle)
+    (first, *_) = HOLE.drawn(made.features[0].spec, made)
+    assert first.suffix.endswith(", on a ⌀16 ±0.1 circle from 45°")
+    checks, drawn = _places(made)
+    assert drawn == [("15", "")]  # the centre of the circle, from the left
+    # 8 cos 45° either side of 15, and of the centre line
+    assert [round(d.nominal, 3) for d in checks.values()] == [20.657, 5.657, 9.343]
+
+
 def test_close_limits_without_a_finish_are_lacking(faults):
     said = faults(f"{{{AT}, diameter: 10 ±0.007, depth: through}}")
     assert [(grade, field) for grade, field, _ in said] == [("lacking", "diameter")]

@@ -45,11 +45,22 @@ class Located:
 
 
 @dataclass(frozen=True)
+class Ring:
+    """A pitch circle: its diameter, its centre, and where its first place lies [degrees]."""
+
+    size: Dimension
+    u: Located
+    v: Located
+    start: float
+
+
+@dataclass(frozen=True)
 class Point:
-    """A place on a face: one `Located` for each of its two in-face axes."""
+    """A place on a face: one `Located` for each of its two in-face axes; the circle it lies on."""
 
     u: Located
     v: Located
+    ring: Ring | None = None
 
 
 class Ask(Protocol):

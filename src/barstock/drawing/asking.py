@@ -52,7 +52,7 @@ class Asked:
         if size.nominal < 0 or (positive and size.low <= 0):
             word = "more than 0" if positive else "0 or more"
             zero = "" if size.nominal <= 0 else ", its low limit too"
-            self._report(entry.value.place, f"'{_last(field)}' must be {word}{zero}", "")
+            self._unread(entry.value.place, f"'{_last(field)}' must be {word}{zero}", "")
             return None
         return size
 

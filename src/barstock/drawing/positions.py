@@ -13,7 +13,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from typing import NoReturn
 
-from barstock.drawing.ask import Located, Point, Spread
+from barstock.drawing.ask import Located, Point, Ring, Spread
 from barstock.drawing.model import AXES, Face, Part
 from barstock.quantities import Dimension, show
 from barstock.reading.faults import Place, nearest
@@ -247,11 +247,13 @@ class Positions:
             raise NoPosition
         anchor = self._need(table, entry.place, "centre")
         base = self._point(self._table(anchor.value, anchor.place), anchor.place, axes)
+        first = start.nominal if start else 0.0
+        ring = Ring(size, base.u, base.v, first)
         for i in range(count):
-            turn = math.radians((start.nominal if start else 0.0) + 360 * i / count)
+            turn = math.radians(first + 360 * i / count)
             u = self._moved(axes[0], base.u, _part_of(size, 0.5), _clean(math.cos(turn)))
             v = self._moved(axes[1], base.v, _part_of(size, 0.5), _clean(math.sin(turn)))
-            yield Point(u, v)
+            yield Point(u, v, ring)
 
     def _mirrored(self, table: Table, entry: Entry, axes: tuple[int, ...]) -> Iterator[Point]:
         self._only(table, ("mirrored", "points"))
@@ -280,7 +282,8 @@ class Positions:
         if across != "centre":
             across = str(Face(across).opposite)
         there = replace(here, value=self.part.size[axis] - here.value, given_from=across)
-        return replace(point, u=there) if which == 0 else replace(point, v=there)
+        alone = replace(point, ring=None)
+        return replace(alone, u=there) if which == 0 else replace(alone, v=there)
 
     def _moved(self, axis: int, base: Located, step: Dimension, steps: float) -> Located:
         """A place so many steps further along the axis."""

@@ -3,18 +3,24 @@
 from __future__ import annotations
 
 import math
-from collections import Counter
 from dataclasses import dataclass
 from typing import Literal
 
 from pydantic import Field
 
-from barstock.drawing.ask import Ask, Located, Point, Spread
-from barstock.drawing.model import AXES, Face, Part, Vec
-from barstock.methods.cuts import Check, HoleCut, Way
-from barstock.methods.forms import Form, position_check
+from barstock.drawing.ask import Ask, Ring
+from barstock.drawing.model import Face, Part, Vec
+from barstock.methods.cuts import HoleCut, Way
 from barstock.methods.hole_bore import Bore, read_bore
 from barstock.methods.hole_mouth import Counterbore, Countersink, Mouth, read_mouth
+from barstock.methods.hole_places import (
+    Placed,
+    Spreads,
+    on_circle,
+    place_checks,
+    place_form,
+    placed,
+)
 from barstock.methods.kind import Drawn
 from barstock.methods.places import PROUD, in_face, level, moved, vec
 from barstock.methods.sheet import across, view_along
@@ -64,14 +70,17 @@ class Hole:
 
     bore: the hole itself. mouth: countersink or counterbore. places: how the centres are given;
     spreads: how far apart those of a row lie, from its first (the axis, there, and the coordinate).
+    rings: the pitch circles; around: how the places on them are set and checked.
     """
 
     face: Face
     at: tuple[Vec, ...]
     bore: Bore
     mouth: Mouth
-    places: tuple[tuple[int, Form], ...]
-    spreads: tuple[tuple[int, Spread, float], ...] = ()
+    places: Placed
+    spreads: Spreads = ()
+    rings: tuple[Ring, ...] = ()
+    around: Placed = ()
 
 
 class HoleKind:
@@ -95,8 +104,11 @@ class HoleKind:
         at = tuple(
             vec({u: p.u.value, v: p.v.value, face.axis: level(part, face, start)}) for p in points
         )
-        places, spreads = _places(points, part, face)
-        hole = Hole(face, at, bore, mouth, places, spreads)
+        on_rings = [point for point in points if point.ring]
+        places, spreads = placed([point for point in points if not point.ring], part, face)
+        around, _ = placed(on_rings, part, face)
+        rings = tuple(dict.fromkeys(point.ring for point in on_rings if point.ring))
+        hole = Hole(face, at, bore, mouth, places, spreads, rings, around)
         return hole if _fits(hole, part, ask) else None
 
     def removes(self, spec: Hole, part: Part) -> Solid:
@@ -132,13 +144,13 @@ class HoleKind:
 
     def drawn(self, spec: Hole, part: Part) -> list[Drawn]:
         """Diameter with all that belongs to it in words, and the places of the centres."""
-        u = in_face(spec.face.axis)[0]
+        u, v = in_face(spec.face.axis)
         view, centre = view_along(spec.face.axis), spec.at[0]
         rim = moved(centre, u, centre[u] + spec.bore.radius)
         count = f"{len(spec.at)} × " if len(spec.at) > 1 else ""
         bore = spec.bore
         prefix = count if bore.thread else f"{count}⌀"
-        suffix = bore.words + spec.mouth.words
+        suffix = bore.words + spec.mouth.words + "".join(on_circle(ring) for ring in spec.rings)
         style = "leader" if bore.thread else "diameter"
         dims = [Drawn(bore.name, bore.size, view, centre, rim, style, prefix, suffix)]
         rows = {axis for axis, _, _ in spec.spreads}
@@ -153,6 +165,11 @@ class HoleKind:
             gaps = spread.count - 1
             times = f"{gaps} × " if spread.steps == 1 and gaps > 1 else ""
             dims.append(Drawn(spread.name, spread.size, view, here, there, prefix=times))
+        for ring in spec.rings:
+            middle = moved(moved(centre, u, ring.u.value), v, ring.v.value)
+            for axis, found in ((u, ring.u), (v, ring.v)):
+                given = place_form(found, part, axis)
+                dims += across(given, view, middle, axis, given.origin) if given else []
         return dims
 
     def ways(self, spec: Hole, part: Part) -> list[Way]:
@@ -177,55 +194,12 @@ def _cut(hole: Hole, finish: str) -> HoleCut:
         drill_depth=bore.drill_depth,
         countersink=hole.mouth.countersink,
         counterbore=hole.mouth.counterbore,
-        checks=(*bore.checks, *hole.mouth.checks, *_place_checks(hole)),
+        checks=(
+            *bore.checks,
+            *hole.mouth.checks,
+            *place_checks((*hole.places, *hole.around), hole.spreads),
+        ),
     )
-
-
-def _places(
-    points: list[Point], part: Part, face: Face
-) -> tuple[tuple[tuple[int, Form], ...], tuple[tuple[int, Spread, float], ...]]:
-    """How the centres are given: of a row its first place, and how far apart the rest lie."""
-    places: dict[tuple[int, str, float], tuple[int, Form]] = {}
-    rows: dict[tuple[int, str, Spread], list[Located]] = {}
-    for point in points:
-        for axis, found in zip(in_face(face.axis), (point.u, point.v), strict=True):
-            if found.spread is not None:
-                rows.setdefault((axis, found.given_from, found.spread), []).append(found)
-            else:
-                _place(places, found, part, axis)
-    spreads = []
-    for (axis, _, spread), row in rows.items():
-        _place(places, min(row, key=lambda one: one.dimension.nominal), part, axis)
-        spreads.append((axis, spread, min(one.value for one in row)))
-    return tuple(places.values()), tuple(spreads)
-
-
-def _place(
-    places: dict[tuple[int, str, float], tuple[int, Form]], found: Located, part: Part, axis: int
-) -> None:
-    check = position_check(found, axis)
-    if check is None:
-        return
-    centre = found.given_from == "centre"
-    origin = part.size[axis] / 2 if centre else level(part, Face(found.given_from))
-    key = (axis, found.given_from, round(found.dimension.nominal, 6))
-    places.setdefault(key, (axis, Form("at", found.value, check, origin)))
-
-
-def _place_checks(hole: Hole) -> list[Check]:
-    """Its places, numbered where several are given from the same side; how far apart they lie."""
-    checks: list[Check] = []
-    seen: Counter[str] = Counter()
-    for check in (check for _, form in hole.places for check in form.checks):
-        seen[check.name] += 1
-        times = seen[check.name]
-        name = f"{check.name} ({times})" if times > 1 else check.name
-        checks.append(Check(name, check.dimension, check.of, f"centre {check.how}"))
-    for axis, spread, _ in hole.spreads:
-        apart = "first to last" if spread.steps > 1 else "centre to centre"
-        how = f"{apart} along the {AXES[axis]}"
-        checks.append(Check(f"{spread.name} {AXES[axis]}", spread.size, "position", how))
-    return checks
 
 
 def _inward(face: Face) -> Vec:
