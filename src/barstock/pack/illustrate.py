@@ -55,7 +55,7 @@ def picture_heats(
     for n, one in enumerate(route.fabrications, 1):
         parts = [*(p.part for p in one.pieces), *([one.fixture.part] if one.fixture else [])]
         finished = {name: solids_of[name] for name in parts}
-        made = [text for name in finished for text in _made(route, name)]
+        made = [text for name in finished for text in made_by(route, name)]
         for heat in one.heats:
             name = heat_picture_name(n, heat)
             key = digest(*made, one.model_dump_json(), str(heat.number), program(pack))
@@ -76,7 +76,7 @@ def _heat_picture(
     (folder / "picture.svg").write_text(heat_picture(one, heat, finished), encoding="utf-8")
 
 
-def _made(route: Route, part: str) -> list[str]:
+def made_by(route: Route, part: str) -> list[str]:
     """All that a part is made by: its bars, and all its setups."""
     bars = [bar for bar in route.bars if bar.part == part]
     works = {part, *(bar.id for bar in bars)}
@@ -113,7 +113,7 @@ def _until(route: Route, last: Setup, part: str) -> list[str]:
     joined = next((one for one in route.fabrications if one.part == part), None)
     if joined is not None:
         made += [str(piece) for piece in joined.pieces]
-        made += [text for piece in joined.pieces for text in _made(route, piece.part)]
+        made += [text for piece in joined.pieces for text in made_by(route, piece.part)]
     return made
 
 

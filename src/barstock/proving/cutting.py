@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass, field
 from functools import cached_property
 
@@ -187,14 +188,24 @@ def saw(bar: BarPiece, work: Solid, sawing: SawOff | None) -> list[Sawn]:
             f"{bar.id} is {bar.length:g} mm long"
         )
     found: dict[tuple[float, ...], Sawn] = {}
-    for i in range(sawing.pieces):
-        left = sawing.first + i * (sawing.each + sawing.kerf)
-        slab = box((left, -FAR, -FAR), (left + sawing.each, FAR, FAR))
-        x, y, z = bar.start
+    x, y, z = bar.start
+    for left, lying in _lengths(work, sawing):
         shift = Placement(shift=(x - left, y, z))
-        piece = work.common(slab).moved(shift)
-        if piece.empty:
-            continue
+        piece = lying.moved(shift)
         like = tuple(round(n, 3) for n in (piece.volume, *piece.bounds[0], *piece.bounds[1]))
         found.setdefault(like, Sawn(piece, shift, (x, x + sawing.each)))
     return list(found.values())
+
+
+def sawn_apart(work: Solid, sawing: SawOff) -> list[Solid]:
+    """The pieces of a bar where they lie, with the kerfs between them."""
+    return [piece for _, piece in _lengths(work, sawing)]
+
+
+def _lengths(work: Solid, sawing: SawOff) -> Iterator[tuple[float, Solid]]:
+    """Each length sawn off, and where its left end is in the bar's frame [mm]."""
+    for i in range(sawing.pieces):
+        left = sawing.first + i * (sawing.each + sawing.kerf)
+        piece = work.common(box((left, -FAR, -FAR), (left + sawing.each, FAR, FAR)))
+        if not piece.empty:
+            yield left, piece

@@ -39,15 +39,15 @@ class Patch:
         return np.asarray(across / np.maximum(np.linalg.norm(across, axis=1), 1e-12)[:, None])
 
 
-def patches(solid: Solid, deflection: float) -> list[Patch]:
-    """Every face within `deflection` [mm]."""
+def patches(solid: Solid, deflection: float, turn: float = FINE) -> list[Patch]:
+    """Every face within `deflection` [mm]. turn: greatest from triangle to triangle [radians]."""
     from OCP.BRepAdaptor import BRepAdaptor_Surface
     from OCP.BRepMesh import BRepMesh_IncrementalMesh
     from OCP.GeomAbs import GeomAbs_SurfaceType
 
     if solid.empty:
         return []
-    BRepMesh_IncrementalMesh(solid.shape, deflection, False, FINE, False)
+    BRepMesh_IncrementalMesh(solid.shape, deflection, False, turn, False)
     found = []
     for face in kernel.explore(solid.shape, "FACE"):
         points, corners = _net(face)
@@ -75,8 +75,11 @@ def _net(face: Any) -> tuple[Points, Corners]:
     return np.array([(p.X(), p.Y(), p.Z()) for p in nodes]), corners
 
 
-def edges(solid: Solid, deflection: float) -> list[Points]:
-    """Every edge where two faces meet at an angle, as points (n, 3) within `deflection` [mm]."""
+def edges(solid: Solid, deflection: float, turn: float = FINE) -> list[Points]:
+    """Every edge where two faces meet at an angle, as points (n, 3) within `deflection` [mm].
+
+    turn: as of `patches`.
+    """
     from OCP.BRep import BRep_Tool
     from OCP.BRepAdaptor import BRepAdaptor_Curve
     from OCP.BRepLib import BRepLib
@@ -95,7 +98,7 @@ def edges(solid: Solid, deflection: float) -> list[Points]:
                 continue  # the seam of a round face
             if BRep_Tool.Continuity_s(edge, *faces) != GeomAbs_Shape.GeomAbs_C0:
                 continue
-        net = GCPnts_TangentialDeflection(BRepAdaptor_Curve(edge), FINE, deflection, 2)
+        net = GCPnts_TangentialDeflection(BRepAdaptor_Curve(edge), turn, deflection, 2)
         points = [net.Value(i) for i in range(1, net.NbPoints() + 1)]
         found.append(np.array([(p.X(), p.Y(), p.Z()) for p in points]))
     return found

@@ -24,6 +24,7 @@ from barstock.web.views import (
     devices,
     handbook,
     hearth,
+    in_the_round,
     live,
     log,
     measuring,
@@ -34,7 +35,7 @@ from barstock.web.views.live import Watch
 from barstock.web.words import say
 
 STATIC = Path(__file__).with_name("static")
-PAGES = (build, setup, measuring, parts, hearth, clocks, handbook, log, devices, live)
+PAGES = (build, setup, in_the_round, measuring, parts, hearth, clocks, handbook, log, devices, live)
 
 
 def make_app(

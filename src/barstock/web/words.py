@@ -117,6 +117,32 @@ WORDS = {
     ),
     "spoil done": "Copy {n} is entered as spoiled. Plan the rest anew from the build's page.",
     "spoil which lacking": "Say which copy.",
+    # the work in the round
+    "round": "the work in the round",
+    "round link": "In the round",
+    "round back": "The readings",
+    "round label": "The work in setup {n}, to be turned",
+    "round loaded": "as it is loaded",
+    "round steps": "Operations",
+    "round before": "Before",
+    "round after": "After",
+    "round play": "Play",
+    "round stop": "Stop",
+    "round cut": "Cut away",
+    "round depth": "Cut at",
+    "round bare": "Without the vise",
+    "round level": "Upright",
+    "round fresh": (
+        "What the operation has just cut is hatched; where the work is cut away, the other way."
+    ),
+    "round how": (
+        "One finger turns it, two draw nearer. Arrow keys turn it too, + and - draw nearer; page "
+        "up and page down go from operation to operation. Cut away, a touch moves the cut there."
+    ),
+    "round plain": (
+        "This browser cannot show it in the round; the picture shows the setup when done."
+    ),
+    "round none": "This plan was made without it. Plan the build again to have it.",
     # measuring
     "size read": "What it measures",
     "size copy": "Copy",

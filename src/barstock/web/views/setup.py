@@ -44,7 +44,7 @@ def whole(request: Request, name: str) -> Response:
     desk = desk_of(request)
     ticks = [c.ticks for c in found if c.ticks is not None]
     ticked = [[n in t.done(desk.seen.work) for n in range(1, len(t.boxes) + 1)] for t in ticks]
-    picture = _picture(desk, setup, page)
+    picture = picture_of(desk, setup, page)
     return whole_page(
         request,
         "whole.html",
@@ -113,7 +113,7 @@ def card(request: Request, name: str, number: int) -> Response:
         "next_setup": onto,
         "noun": _noun(setup),
         "in_hand": in_hand if setup.copies > 1 else None,
-        "picture": _picture(desk, setup, page),
+        "picture": picture_of(desk, setup, page),
         "measured": [shown_measured(request, setup, m, n) for n, m in enumerate(one.measured)],
     }
     if one.sort == "hold":
@@ -229,7 +229,7 @@ def _noun(setup: Setup) -> str:
 # -- pictures --------------------------------------------------------------------------------------
 
 
-def _picture(desk: Desk, setup: Setup, page: SetupPage) -> str:
+def picture_of(desk: Desk, setup: Setup, page: SetupPage) -> str:
     """The address of a setup's picture, "" where there is none."""
     plan = desk.plan
     if setup.id in plan.pictures:

@@ -1,0 +1,66 @@
+"""The work after every operation, cut by the route's numbers as the proof cuts it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from barstock.planning.route import BarPiece, SawOff, Setup
+from barstock.proving.cutting import Done, hold, perform, raw, saw, sawn_apart
+from barstock.solids.shapes import Solid, together
+
+
+@dataclass(frozen=True)
+class Worked:
+    """A setup step by step: the work `before` it as held, and what each operation `done` leaves.
+
+    All in the table frame; sawing in the bar's own, as `sawn`. opening: of the jaws [mm].
+    """
+
+    setup: Setup
+    before: Solid
+    done: tuple[Done, ...] = ()
+    sawn: Solid | None = None
+    opening: float = 0.0
+
+
+def from_bars(
+    bars: Sequence[BarPiece], setups: Sequence[Setup], part: str
+) -> Iterator[Worked]:
+    """The setups of a part's bars and of its pieces.
+
+    Raises ValueError, ArithmeticError where the route cannot be cut; one that is proved can.
+    """
+    of_piece = [s for s in setups if s.work == part]
+    for n, bar in enumerate(bars):
+        work = raw(bar)
+        sawing = None
+        for setup in (s for s in setups if s.work == bar.id):
+            found = [m for o in setup.operations for m in o.moves if isinstance(m, SawOff)]
+            if found:
+                sawing = found[0]
+                yield Worked(setup, work, sawn=together(sawn_apart(work, sawing)))
+            else:
+                worked, work = _through(setup, work)
+                yield worked
+        if n == 0 and of_piece:
+            yield from from_solid(saw(bar, work, sawing)[0].solid, of_piece)
+
+
+def from_solid(work: Solid, setups: Sequence[Setup]) -> Iterator[Worked]:
+    """The setups that `work` goes through, such as a fabrication just joined."""
+    for setup in setups:
+        worked, work = _through(setup, work)
+        yield worked
+
+
+def _through(setup: Setup, work: Solid) -> tuple[Worked, Solid]:
+    held = hold(setup, work)
+    here, done = held.work, list[Done]()
+    for operation in setup.operations:
+        done.append(perform(held, here, operation))
+        here = done[-1].after
+    return (
+        Worked(setup, held.work, tuple(done), opening=held.opening),
+        here.moved(held.placement.inverse()),
+    )

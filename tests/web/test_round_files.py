@@ -1,0 +1,63 @@
+"""What is sent for the work in the round holds the metal that the arithmetic says is there."""
+
+from __future__ import annotations
+
+import gzip
+import itertools
+import json
+from math import pi
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+import pytest
+
+from barstock.pack.rounds import round_file
+from barstock.pack.route_file import read_route
+from barstock.planning.route import Route
+
+CHORDS = 0.02
+"""Metal that straight triangles add to or take from a hole, of its volume."""
+
+
+def volumes(path: Path) -> list[float]:
+    """Of the work at each step, by the divergence theorem over its triangles [mm3]."""
+    raw = gzip.decompress(path.read_bytes())
+    long = int.from_bytes(raw[:4], "little")
+    head: dict[str, Any] = json.loads(raw[4 : 4 + long])
+    many = sum(n for n, _, _ in head["faces"])
+    lines = sum(head["lines"])
+    whole = np.frombuffer(raw, "<i2", 3 * (many + lines), 4 + long).reshape(-1, 3)
+    points = np.array(head["low"]) + (whole.astype(float) + 32767) * head["step"]
+    corners = np.frombuffer(raw, "<u2", offset=4 + long + whole.nbytes).reshape(-1, 3)
+    faces, p, c = [], 0, 0
+    for on, triangles, _ in head["faces"]:
+        faces.append(points[p : p + on][corners[c : c + triangles]])
+        p, c = p + on, c + triangles
+    assert c == len(corners)
+    sums = [np.einsum("ij,ij->i", t[:, 0], np.cross(t[:, 1], t[:, 2])).sum() / 6 for t in faces]
+    return [float(sum(sums[i] for i in (*s["faces"], *s["fresh"]))) for s in head["steps"]]
+
+
+@pytest.fixture
+def route(planned: Path) -> Route:
+    return read_route(planned / "out" / "route.json")
+
+
+def test_the_first_step_is_the_bar_and_the_last_the_part(planned: Path, route: Route) -> None:
+    bar = route.bars[0]
+    first = volumes(round_file(planned / "out", route.setups[0].id))
+    assert first[0] == pytest.approx(bar.length * bar.width * bar.height, rel=1e-4)
+    last = volumes(round_file(planned / "out", route.setups[-1].id))
+    # 40 x 20 x 12, a slot 8 x 8 all along, a hole of 4 through the two walls it leaves
+    hole = pi / 4 * 4**2 * (20 - 8)
+    assert last[-1] == pytest.approx(40 * 20 * 12 - 8 * 8 * 40 - hole, abs=CHORDS * hole + 1)
+
+
+def test_every_operation_leaves_less(planned: Path, route: Route) -> None:
+    for setup in route.setups:
+        found = volumes(round_file(planned / "out", setup.id))
+        assert len(found) == len(setup.operations) + 1
+        assert all(a > b for a, b in itertools.pairwise(found)), setup.id
+
+
