@@ -4,15 +4,17 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from enum import StrEnum
+from functools import lru_cache
 
 import numpy as np
 
-from barstock.moving.guides.envelope import Motion, Reached, reach
+from barstock.moving.guides.envelope import MOTIONS, Motion, Reached, reach
 from barstock.moving.guides.faces import Faces, Side
 from barstock.moving.guides.gaps import Array, Directions, Whole, normals, rows
 
 SAMPLES = 100_000
 """Assemblies thrown."""
+TINY = 1e-9
 SMALL = 1e-4
 """By how much a size is changed to see what the motion gains [mm or degrees]."""
 ALONG = 0.1
@@ -89,23 +91,44 @@ def _gains(faces: Faces, reached: Reached, deviations: Array) -> Array:
 def worst(faces: Faces, motion: Motion) -> float:
     """The least amount with every size anywhere within its limits [radians or mm].
 
-    Each size at the limit that takes most, found again from there until it no longer changes: exact
-    where a size always works the same way, as the sizes of flat faces do. nan: does not go in.
+    Begun from nominal sizes and from those that are worst for each plain motion; each size is put
+    at the limit that takes most, and again from there until nothing is less. Exact where a size
+    always works the same way, as the sizes of flat faces do. nan: the block may not go in.
     """
-    low, high = faces.limits
-    at = np.zeros(len(faces.sizes))
-    least = np.inf
+    starts = _corners(faces)
+    amounts = reach(faces, motion, starts).amount
+    if not (amounts >= 0).all():
+        return float("nan")
+    at, least = starts[int(amounts.argmin())], float(amounts.min())
     for _ in range(4):
         reached = reach(faces, motion, at[None])
         amount = float(reached.amount[0])
         if not amount >= 0:
             return float("nan")
-        if amount > least - 1e-9:
+        least = min(least, amount)
+        before, at = at, _worse(faces, _gains(faces, reached, at), at)
+        if (at == before).all():
             break
-        least = amount
-        gains = _gains(faces, reached, at)
-        at = np.where(gains > 0, low, np.where(gains < 0, high, at))
     return least
+
+
+def _worse(faces: Faces, gains: Array, at: Array) -> Array:
+    """Each size at the limit where a motion is less."""
+    low, high = faces.limits
+    return np.asarray(np.where(gains > TINY, low, np.where(gains < -TINY, high, at)))
+
+
+@lru_cache(maxsize=8)
+def _corners(faces: Faces) -> Array:
+    """Nominal sizes, then those that are worst for each plain motion either way."""
+    nominal = np.zeros(len(faces.sizes))
+    found = [nominal]
+    for motion in MOTIONS.values():
+        for way in (motion, motion.back()):
+            reached = reach(faces, way)
+            if 0 <= reached.amount[0] < np.inf:
+                found.append(_worse(faces, _gains(faces, reached, nominal), nominal))
+    return np.unique(np.array(found), axis=0)
 
 
 def throw(faces: Faces, law: Law = Law.NORMAL, samples: int = SAMPLES, seed: int = 1) -> Array:

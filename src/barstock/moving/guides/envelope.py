@@ -156,6 +156,7 @@ def _reach(
     shift = np.tile(near.shift[0] if near else np.array([0.0, 0.0, rise]), (samples, 1))
     rotation = np.tile(near.rotation[0] if near else np.eye(3), (samples, 1, 1))
     amount = np.full(samples, near.amount[0] if near else 0.0)
+    moved = np.zeros((samples, ways.shape[1]))
     for _ in range(MOST_STEPS):
         there = ours @ rotation.transpose(0, 2, 1)[:, None] + shift[:, None, None]
         along = near.parted if near else widest(there, theirs)[0]
@@ -163,7 +164,9 @@ def _reach(
         slopes = np.concatenate([np.tile(bounds[0], (samples, 1, 1)), -found.rates @ ways], axis=1)
         limits = np.concatenate([np.tile(bounds[1], (samples, 1)), found.gaps], axis=1)
         best = furthest(slopes, limits)
-        moved = np.where(amount[:, None] < most, best.at, 0.0)
+        # where a step went too far for straight limits, half of it is taken back
+        lost = np.isnan(best.at[:, :1]) & (moved != 0).any(axis=1, keepdims=True)
+        moved = np.where(lost, -moved / 2, np.where(amount[:, None] < most, best.at, 0.0))
         amount += moved[:, 0]
         motions = moved @ ways.T
         shift = shift + motions[:, :3]

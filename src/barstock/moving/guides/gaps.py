@@ -5,7 +5,8 @@ before the other, and for polygons it is enough to try the normals of their face
 their edges within them, and the products of an edge of each (the separating axis theorem: C.
 Ericson, Real-Time Collision Detection, 2005, 5.2.1, named from memory). For each pair the direction
 with the widest gap is taken: what is found is exact, whether a corner meets a face or edges cross.
-The polygons are skins of bodies: a direction must lead out of the fixed body and into the block.
+The polygons are skins of bodies: a direction that leads into the fixed body, or out of the
+block, parts them only where the one has gone right through the other, and is not taken.
 """
 
 from __future__ import annotations
@@ -19,8 +20,17 @@ Array = NDArray[np.float64]
 Whole = NDArray[np.int64]
 
 NO_EDGE = 1e-9
+SAME = 1e-9
+"""Corners nearer to each other along a direction are as near as each other [mm]."""
+BACKWARD = 0.6
+"""Along a face's own plane, and what a turn of 30 degrees makes of that, is not backward."""
 EVEN = 1e-7
 """A face's own normal is preferred where another direction's gap is as wide but for this [mm]."""
+PARALLEL = 0.05
+"""The sine of the angle at which edges are as good as parallel."""
+BESIDE = 0.01
+"""The same of edges that do not cross but lie beside each other: the gap along what is square to
+both changes fast and says little [mm]."""
 
 
 @dataclass(frozen=True)
@@ -85,9 +95,9 @@ def widest(ours: Array, theirs: Array) -> tuple[Directions, Array]:
     m, n = normals(ours), normals(theirs)
     many_a, many_b = a.shape[-2], b.shape[-2]
 
-    def add(axis: Array, i: int, j: int, sign: float = 1.0, less: float = 0.0) -> None:
+    def add(axis: Array, i: int, j: int, sign: float = 1.0, less: float | Array = 0.0) -> None:
         gap = _span(axis, ours).min(axis=-1) - _span(axis, theirs).max(axis=-1)
-        wrong = (_dot(axis, n) < -NO_EDGE) | (_dot(axis, m) > NO_EDGE) | (_dot(axis, axis) < 0.5)
+        wrong = (_dot(axis, n) < -BACKWARD) | (_dot(axis, m) > BACKWARD) | (_dot(axis, axis) < 0.5)
         best.append((np.where(wrong, -np.inf, gap - less), i, j, sign))
 
     add(n, -2, -1)
@@ -99,12 +109,39 @@ def widest(ours: Array, theirs: Array) -> tuple[Directions, Array]:
     for i in range(many_a):
         for j in range(many_b):
             axis = _unit(np.cross(a[..., i, :], b[..., j, :]))
-            add(axis, i, j, 1.0, 2 * EVEN)
-            add(-axis, i, j, -1.0, 2 * EVEN)
+            less = np.where(_cross_within(ours, theirs, i, j), 2 * EVEN, BESIDE)
+            for sign in (1.0, -1.0):
+                outer = _outermost(sign * axis, ours, theirs, i, j)
+                add(sign * axis, i, j, sign, np.where(outer, less, np.inf))
     gaps = np.stack([one[0] for one in best])
     chosen = gaps.argmax(axis=0)
     tables = [np.array([one[k] for one in best])[chosen] for k in (1, 2, 3)]
     return Directions(tables[0], tables[1], tables[2]), gaps.max(axis=0)
+
+
+def _outermost(axis: Array, ours: Array, theirs: Array, i: int, j: int) -> NDArray[np.bool_]:
+    """Are the edges those that come nearest along a direction? Else it says nothing of them."""
+    near, far = _span(axis, ours), _span(axis, theirs)
+    return np.asarray(
+        (near[..., i] < near.min(axis=-1) + SAME) & (far[..., j] > far.max(axis=-1) - SAME)
+    )
+
+
+def _cross_within(ours: Array, theirs: Array, i: int, j: int) -> NDArray[np.bool_]:
+    """Do the edges cross, nearest to each other within both of them and not all but parallel?"""
+    many_a, many_b = ours.shape[-2], theirs.shape[-2]
+    start, u = ours[..., i, :], ours[..., (i + 1) % many_a, :] - ours[..., i, :]
+    other, v = theirs[..., j, :], theirs[..., (j + 1) % many_b, :] - theirs[..., j, :]
+    s, t = _nearest(start, u, other, v)
+    across = _dot(np.cross(u, v), np.cross(u, v)) > PARALLEL**2 * _dot(u, u) * _dot(v, v)
+    return np.asarray(across & (s > 0) & (s < 1) & (t > 0) & (t < 1))
+
+
+def _nearest(start: Array, u: Array, other: Array, v: Array) -> tuple[Array, Array]:
+    """Where two lines are nearest, as shares of u and of v."""
+    across, away = np.cross(u, v), other - start
+    square = np.maximum(_dot(across, across), NO_EDGE)
+    return _dot(np.cross(away, v), across) / square, _dot(np.cross(away, u), across) / square
 
 
 def rows(ours: Array, theirs: Array, middle: Array, parted: Directions) -> Rows:
@@ -173,8 +210,6 @@ def _edge_axis(ours: Array, theirs: Array, middle: Array, i: Whole, j: Whole, si
     axis = sign[:, None] * _unit(np.cross(u, v))
     gap = _span(axis, ours).min(axis=-1) - _span(axis, theirs).max(axis=-1)
     start = ours[each, i]
-    away = theirs[each, j] - start
-    across = np.cross(u, v)
-    along = _dot(np.cross(away, v), across) / np.maximum(_dot(across, across), NO_EDGE)
+    along, _ = _nearest(start, u, theirs[each, j], v)
     nearest = start + along[:, None] * u
     return gap, np.concatenate([axis, np.cross(nearest - middle, axis)], axis=-1), nearest
