@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from itertools import count
 from pathlib import Path
 
 import psycopg
@@ -19,12 +18,10 @@ from barstock.workshop.reading import read_workshop
 
 from .postgresql import server
 
-_numbers = count(1)
-
 
 @pytest.fixture(scope="session")
 def postgresql() -> Iterator[str]:
-    """A server; `.format(name)` gives a database's URL."""
+    """The URL of a server's database."""
     with server() as url:
         yield url
 
@@ -34,11 +31,11 @@ def url(request: pytest.FixtureRequest, tmp_path: Path) -> str:
     """An empty database."""
     if request.param == "sqlite":
         return f"sqlite:///{tmp_path / 'log.db'}"
-    servers: str = request.getfixturevalue("postgresql")
-    name = f"log{next(_numbers)}"
-    with psycopg.connect(servers.format("postgres"), autocommit=True) as connection:
-        connection.execute(f"CREATE DATABASE {name}")  # type: ignore[arg-type]
-    return servers.format(name).replace("postgresql://", "postgresql+psycopg://")
+    database: str = request.getfixturevalue("postgresql")
+    with psycopg.connect(database, autocommit=True) as connection:
+        connection.execute("DROP SCHEMA public CASCADE")
+        connection.execute("CREATE SCHEMA public")
+    return database.replace("postgresql://", "postgresql+psycopg://")
 
 
 SMALL = Path(__file__).with_name("small")

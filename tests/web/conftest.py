@@ -5,6 +5,7 @@ from __future__ import annotations
 import shutil
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
 
 import pytest
@@ -64,7 +65,8 @@ class Bench:
 def start(folder: Path, *, lan: bool = False) -> Iterator[Bench]:
     log = Log(log_url(folder), "Fork")
     desk, pairing = Desk(folder, log), Pairing(log) if lan else None
-    app = make_app(desk, api.plan, frozenset({HOST}), ORIGIN, pairing)
+    plan = partial(api.plan, pictures=False)
+    app = make_app(desk, plan, frozenset({HOST}), ORIGIN, pairing)
     headers = {"Origin": ORIGIN, "Accept": "text/html"}
     with TestClient(app, ORIGIN, headers=headers, follow_redirects=False) as client:
         yield Bench(client, desk, pairing)
