@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import functools
 import os
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from typing import Any, ParamSpec
 
 import typer
@@ -75,3 +76,17 @@ def _from_keyboard(wrong: BaseException | None) -> bool:
 def say(words: str) -> None:
     """Words beside the answer proper."""
     typer.echo(words, err=True)
+
+
+@contextmanager
+def progress() -> Iterator[Callable[[str, float], None]]:
+    """A bar on the screen while something long is done; nothing where there is no screen."""
+    from rich.console import Console
+    from rich.progress import BarColumn, Progress, TextColumn, TimeElapsedColumn
+
+    columns = (TextColumn("{task.description:<32.32}"), BarColumn(), TimeElapsedColumn())
+    console = Console(stderr=True)
+    hidden = not console.is_terminal
+    with Progress(*columns, console=console, transient=True, disable=hidden) as bar:
+        task = bar.add_task("", total=1.0)
+        yield lambda words, share: bar.update(task, description=words, completed=share)

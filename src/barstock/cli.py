@@ -7,7 +7,6 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterator
-from contextlib import contextmanager
 from dataclasses import asdict
 from enum import StrEnum
 from pathlib import Path
@@ -15,8 +14,8 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from barstock import api, cli_bench, cli_compare, cli_joining, cli_springs, cli_sums
-from barstock.answering import Commands, answering, say
+from barstock import api, cli_bench, cli_compare, cli_joining, cli_moving, cli_springs, cli_sums
+from barstock.answering import Commands, answering, progress, say
 
 if TYPE_CHECKING:
     from barstock.planning.route import Summary
@@ -130,7 +129,7 @@ def plan(
 
     Nothing is written where the proof fails; DIR/out/ is made anew as a whole.
     """
-    with _progress() as tell:
+    with progress() as tell:
         made = api.plan(
             folder,
             paper=paper,
@@ -186,7 +185,7 @@ def prove(
 
     Names the operation and the place of whatever is not as drawn, or not safely held.
     """
-    with _progress() as tell:
+    with progress() as tell:
         proof = api.prove(folder, route, progress=tell)
     _print_proof(proof)
     return 0 if proof.ok else 1
@@ -243,22 +242,9 @@ def _print_proof(proof: Proof) -> None:
         typer.echo(f"{part.part}: {good}, worst deviation {part.deviation:.3f} mm")
 
 
-@contextmanager
-def _progress() -> Iterator[api.Progress]:
-    """A bar on the screen while something long is done; nothing where there is no screen."""
-    from rich.console import Console
-    from rich.progress import BarColumn, Progress, TextColumn, TimeElapsedColumn
-
-    columns = (TextColumn("{task.description:<32.32}"), BarColumn(), TimeElapsedColumn())
-    console = Console(stderr=True)
-    hidden = not console.is_terminal
-    with Progress(*columns, console=console, transient=True, disable=hidden) as bar:
-        task = bar.add_task("", total=1.0)
-        yield lambda words, share: bar.update(task, description=words, completed=share)
-
-
 app.add_typer(cli_sums.app)
 app.add_typer(cli_springs.app)
+app.add_typer(cli_moving.app)
 app.add_typer(cli_joining.app)
 app.add_typer(cli_compare.app)
 app.add_typer(cli_bench.app)

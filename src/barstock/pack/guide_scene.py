@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from itertools import pairwise
 from math import isinf
 from typing import Any
 
@@ -27,9 +28,7 @@ def scene(judged: Judged, stood: Sequence[Stood]) -> dict[str, Any]:
             for n, one in enumerate(stood)
         ],
         "motions": [
-            found
-            for name in MOTIONS
-            if (found := _motion(judged, MOTIONS[name])) is not None
+            found for name in MOTIONS if (found := _motion(judged, MOTIONS[name])) is not None
         ],
     }
 
@@ -37,7 +36,7 @@ def scene(judged: Judged, stood: Sequence[Stood]) -> dict[str, Any]:
 def _mesh(solid: Solid) -> dict[str, Any]:
     """Triangles and sharp edges, as flat lists of coordinates."""
     corners = [patch.triangles.reshape(-1, 3) for patch in patches(solid, FINE)]
-    lines = [pair for line in edges(solid, FINE) for pair in zip(line, line[1:], strict=False)]
+    lines = [pair for line in edges(solid, FINE) for pair in pairwise(line)]
     return {
         "triangles": [_short(v) for face in corners for p in face.tolist() for v in p],
         "lines": [_short(v) for pair in lines for p in pair for v in p.tolist()],
@@ -52,9 +51,7 @@ def _motion(judged: Judged, motion: Motion) -> dict[str, Any] | None:
     """A motion's two stops: how far, the line it turns about or moves along, the shift there."""
     freedom = judged.freedoms[motion.name]
     stops = []
-    for sign, way, moved in zip(
-        (1, -1), freedom.ways, (motion, motion.back()), strict=True
-    ):
+    for sign, way, moved in zip((1, -1), freedom.ways, (motion, motion.back()), strict=True):
         if isinf(way.amount) and motion.turns:
             return None
         reached = reach(judged.faces, moved)

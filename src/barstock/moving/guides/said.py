@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import asdict
 from math import isfinite, isinf, isnan
 from typing import Any
 
@@ -202,6 +203,31 @@ def _motion(freedom: Freedom) -> dict[str, Any]:
         },
         "sizes": [{"name": w.name, "gain": w.gain, "spread": w.spread} for w in freedom.weights],
     }  # fmt: skip
+
+
+def made_record(made: MadeSet) -> dict[str, Any]:
+    """A set as made, as plain data."""
+    return {"goes": made.goes, **asdict(made)}
+
+
+def study_record(study: Study) -> dict[str, Any]:
+    """A study as plain data."""
+    return {
+        "guide": study.guide,
+        "sweeps": {sweep.name: list(sweep.values) for sweep in study.sweeps},
+        "points": [
+            {
+                "sizes": dict(point.sizes),
+                "fault": point.fault or None,
+                "motions": {
+                    name: {word: _plain(value) for word, value in asdict(seen).items()}
+                    for name, seen in point.motions.items()
+                },
+            }
+            for point in study.points
+        ],
+        "best": dict(study.best.sizes),
+    }
 
 
 def _plain(value: float) -> float | None:

@@ -1,0 +1,139 @@
+"""Whether a build's mechanism moves, as asked for: a folder in, judgements, pages and studies out.
+
+Every function raises WrongUseError, with what to do instead, for what cannot be worked out.
+"""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from barstock.errors import BarstockError, WrongUseError
+from barstock.reading.faults import nearest
+
+if TYPE_CHECKING:
+    from barstock.moving.guides.studies import Study, Sweep
+    from barstock.moving.whole import Moved
+
+Folder = str | os.PathLike[str]
+Progress = Callable[[str, float], None]
+PAGES = "moving"
+"""The folder beside build.yaml that a mechanism's page and pictures are written into."""
+
+
+@contextmanager
+def _asked() -> Iterator[None]:
+    try:
+        yield
+    except BarstockError:
+        raise
+    except (ValueError, LookupError, ArithmeticError) as wrong:
+        raise WrongUseError("; ".join(str(told) for told in wrong.args if told)) from wrong
+
+
+def move(
+    folder: Folder,
+    *,
+    as_made: Folder | None = None,
+    samples: int = 20_000,
+    seed: int = 1,
+    progress: Progress | None = None,
+) -> Moved:
+    """Will a build's mechanism move: its guides, and its vehicle on the track.
+
+    as_made: a file of sizes measured. samples: assemblies thrown for every motion that is asked.
+    Raises FaultyError besides.
+    """
+    from barstock import api
+    from barstock.moving.whole import moved
+
+    build, workshop = api.read(folder)
+    made = Path(as_made) if as_made is not None else None
+    with _asked():
+        return moved(build, workshop, made=made, samples=samples, seed=seed, tell=progress)
+
+
+def write_moved(found: Moved, place: Folder | None = None) -> list[Path]:
+    """The page of what moves, and its pictures as SVG, into a folder (the build's moving/)."""
+    from barstock.pack.guide_page import write
+
+    return write(found, Path(place) if place is not None else found.build.folder / PAGES)
+
+
+def sweep(text: str, points: int = 9) -> Sweep:
+    """A size and its range as written, "axlebox/guide slots/lean=0.5..3".
+
+    >>> sweep("box/slot/lean=1..2", 3).values
+    (1.0, 1.5, 2.0)
+    """
+    from barstock.moving.guides.studies import Sweep
+
+    name, equals, span = text.rpartition("=")
+    low, dots, high = span.partition("..")
+    try:
+        start, stop = float(low), float(high or low)
+    except ValueError:
+        equals = ""
+    if not (equals and name) or (high and not dots) or points < 1:
+        raise WrongUseError(f"'{text}' is no sweep; write NAME=FROM..TO, box/slot/lean=0.5..3")
+    count = points if high and stop != start else 1
+    step = (stop - start) / max(1, count - 1)
+    return Sweep(name, tuple(round(start + k * step, 9) for k in range(count)))
+
+
+def study(
+    folder: Folder,
+    sweeps: Sequence[Sweep],
+    *,
+    guide: str | None = None,
+    samples: int = 2000,
+    seed: int = 1,
+    scheduler: str | None = None,
+    progress: Progress | None = None,
+) -> Study:
+    """A guide with sizes swept over ranges, many assemblies thrown at every point.
+
+    guide: its name, where there are several. scheduler: address of a Dask scheduler.
+    """
+    from barstock import api
+    from barstock.moving.guides.sizes import variants
+    from barstock.moving.guides.studies import study as worked
+
+    build, workshop = api.read(folder)
+    guides = {one.name: one for one in build.mechanism.guides} if build.mechanism else {}
+    if not guides:
+        raise WrongUseError(f"{folder} has no guides; write them under 'mechanism: guides:'")
+    if guide is None and len(guides) > 1:
+        raise WrongUseError(f"say which guide with --guide: {', '.join(guides)}")
+    name = guide or next(iter(guides))
+    if name not in guides:
+        raise WrongUseError(f"there is no guide '{name}'; {nearest(name, guides)}")
+    with _asked():
+        return worked(
+            variants(build, workshop),
+            guides[name],
+            sweeps,
+            samples=samples,
+            seed=seed,
+            scheduler=scheduler,
+            tell=progress,
+        )
+
+
+def write_study(found: Study, place: Folder) -> list[Path]:
+    """A chart of every motion of a study, as SVG, into a folder."""
+    from barstock.moving.guides.chart import study_chart
+    from barstock.sheets.writing import write_whole
+
+    folder = Path(place)
+    folder.mkdir(parents=True, exist_ok=True)
+    motions = dict.fromkeys(name for point in found.points for name in point.motions)
+    paths = []
+    for name in motions:
+        path = folder / f"study-{name}.svg"
+        write_whole(path, study_chart(found, name).encode())
+        paths.append(path)
+    return paths

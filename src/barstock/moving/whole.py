@@ -1,0 +1,108 @@
+"""A build's mechanism as a whole: its guides judged by what the track asks, its ride, its set as
+made."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+from barstock.drawing.mechanism import Mechanism
+from barstock.drawing.model import Build
+from barstock.moving.guides.judged import SAMPLES, Judged, judge
+from barstock.moving.guides.made import MadeSet, made_set
+from barstock.moving.guides.measured import read_made
+from barstock.moving.guides.sizes import variants
+from barstock.moving.ride import Ride, ride
+from barstock.quantities import Unit
+from barstock.workshop.model import Workshop
+
+Tell = Callable[[str, float], None]
+
+
+class NothingMovesError(ValueError):
+    """The build says nothing of what is to move."""
+
+
+@dataclass(frozen=True)
+class Moved:
+    """guides: judged, by name. ride: None without a vehicle. made: sets as made, by guide."""
+
+    build: Build
+    guides: dict[str, Judged]
+    ride: Ride | None
+    made: dict[str, MadeSet]
+
+    @property
+    def goes(self) -> bool:
+        """Is all well?"""
+        return (
+            all(one.goes for one in self.guides.values())
+            and (self.ride is None or self.ride.holds)
+            and all(one.goes for one in self.made.values())
+        )
+
+
+def moved(
+    build: Build,
+    workshop: Workshop | None = None,
+    *,
+    made: Path | None = None,
+    samples: int = SAMPLES,
+    seed: int = 1,
+    tell: Tell | None = None,
+) -> Moved:
+    """All that can be said of a build's guides and vehicle.
+
+    made: a file of sizes as made. Raises NothingMovesError, FaultyError, and what a ride and the
+    pairing of a set raise (ValueError, LookupError).
+    """
+    mechanism = build.mechanism
+    if mechanism is None or not (mechanism.guides or mechanism.vehicle):
+        raise NothingMovesError("the build has neither guides nor a vehicle under 'mechanism'")
+    said = tell or (lambda words, share: None)
+    said("the ride", 0.0)
+    found = ride(build) if mechanism.vehicle is not None and mechanism.track is not None else None
+    asked = _asked(found) if found is not None else {}
+    of, judged = variants(build, workshop), {}
+    for n, guide in enumerate(mechanism.guides):
+        said(guide.name, 0.2 + 0.8 * n / len(mechanism.guides))
+        judged[guide.name] = judge(
+            guide, of, asked=asked.get(guide.name), samples=samples, seed=seed
+        )
+    sets = _sets(made, mechanism, judged, build) if made is not None else {}
+    said("done", 1.0)
+    return Moved(build, judged, _allowed(found, judged) if found else None, sets)
+
+
+def _asked(found: Ride) -> dict[str, dict[str, float]]:
+    """The most that the track asks of any box, by guide and motion [°]."""
+    most: dict[str, dict[str, float]] = {}
+    for one in found.asked:
+        motions = most.setdefault(one.guide, {})
+        motions[one.motion] = max(one.asked, motions.get(one.motion, 0.0))
+    return most
+
+
+def _allowed(found: Ride, judged: Mapping[str, Judged]) -> Ride:
+    """The ride, its boxes told how far they can go."""
+    return replace(
+        found,
+        asked=tuple(
+            replace(one, allowed=judged[one.guide].freedoms[one.motion].amount)
+            if one.guide in judged
+            else one
+            for one in found.asked
+        ),
+    )
+
+
+def _sets(
+    path: Path, mechanism: Mechanism, judged: Mapping[str, Judged], build: Build
+) -> dict[str, MadeSet]:
+    guides = {guide.name: (guide, judged[guide.name].faces) for guide in mechanism.guides}
+    units = {build.part(guide.block.part).unit for guide in mechanism.guides}
+    measured = read_made(path, guides, units.pop() if len(units) == 1 else Unit.MM)
+    return {
+        name: made_set(*guides[name], blocks, places) for name, (blocks, places) in measured.items()
+    }

@@ -1,0 +1,131 @@
+"""What moves as one HTML page: verdicts, the block to set moving, pictures, charts. Nothing is
+fetched; the little script and the solids lie in the page."""
+
+from __future__ import annotations
+
+import json
+from base64 import b64encode
+from collections.abc import Iterator
+from html import escape
+from pathlib import Path
+
+from barstock.moving.guides.assembly import stood
+from barstock.moving.guides.chart import region_chart
+from barstock.moving.guides.judged import Judged
+from barstock.moving.guides.region import region
+from barstock.moving.guides.said import CAUTION, made_said, said
+from barstock.moving.ride_said import verdicts
+from barstock.moving.whole import Moved
+from barstock.pack.guide_pictures import pictures
+from barstock.pack.guide_scene import scene, scripts
+from barstock.sheets.writing import write_whole
+
+VENDOR = Path(__file__).parents[1] / "web" / "static" / "vendor" / "three"
+PAGE = "move.html"
+TITLES = {
+    "together": "together", "apart": "drawn apart",
+    "cut along": "cut along its middle, seen from the right",
+    "cut across": "cut across its middle, seen from above",
+}  # fmt: skip
+
+
+def write(found: Moved, folder: Path) -> list[Path]:
+    """The page and every picture, each file whole or not at all. Raises OSError."""
+    folder.mkdir(parents=True, exist_ok=True)
+    drawn = {name: _drawn(judged, found) for name, judged in found.guides.items()}
+    files = []
+    for number, named in enumerate(drawn.values(), 1):
+        for title, svg in named.items():
+            path = folder / f"guide-{number}-{title.replace(' ', '-')}.svg"
+            write_whole(path, svg.encode())
+            files.append(path)
+    page = folder / PAGE
+    write_whole(page, html(found, drawn).encode())
+    return [page, *files]
+
+
+def _drawn(judged: Judged, found: Moved) -> dict[str, str]:
+    """Pictures and charts of a guide by title."""
+    drawn = pictures(stood(judged.guide, found.build))
+    if judged.goes_in:
+        asked = {name: freedom.asked for name, freedom in judged.freedoms.items()}
+        for across, up in (("tilt", "pitch"), ("twist", "pitch")):
+            title = f"{judged.guide.name}: {across} and {up} together"
+            room = region(judged.faces, across, up)
+            drawn[f"{across} and {up}"] = region_chart(title, room, asked)
+    return drawn
+
+
+def html(found: Moved, drawn: dict[str, dict[str, str]]) -> str:
+    """The page. drawn: SVG texts by guide and title."""
+    style, own, script = (
+        Path(__file__).with_name(name).read_text(encoding="utf-8")
+        for name in ("page.css", "guide_page.css", "guide_scene.js")
+    )
+    vendor = {path.name: path.read_text(encoding="utf-8") for path in VENDOR.glob("*.js")}
+    imports = json.dumps({"imports": scripts(vendor)})
+    title = escape(f"{found.build.name}: will it move?")
+    body = [f'<section class="sheet"><h1>{title}</h1><div class="rule"></div>{_first(found)}']
+    body.append(f'<div class="caution"><b>Caution.</b> {escape(CAUTION)}</div></section>')
+    body += [_guide(one, found, drawn[name]) for name, one in found.guides.items()]
+    return (
+        '<!doctype html>\n<html lang="en"><head><meta charset="utf-8">'
+        '<meta name="viewport" content="width=device-width, initial-scale=1">'
+        f"<title>{title}</title>\n<style>\n{style}{own}</style>\n"
+        f'<script type="importmap">{imports}</script></head>\n<body>\n'
+        + "\n".join(body)
+        + f'\n<script type="module">\n{script}</script>\n</body></html>\n'
+    )
+
+
+def _first(found: Moved) -> str:
+    """The verdicts of the ride and of sets as made."""
+    lines: list[str] = []
+    if found.ride is not None:
+        for verdict in verdicts(found.ride):
+            lines.append(("" if verdict.holds is not False else "NOT GOOD: ") + verdict.words)
+    for name, made in found.made.items():
+        lines += [line.strip() for line in made_said(name, made)]
+    items = "".join(f"<li>{escape(line)}</li>" for line in lines)
+    return f'<ul class="verdicts">{items}</ul>' if items else ""
+
+
+def _guide(judged: Judged, found: Moved, drawn: dict[str, str]) -> str:
+    lines = list(said(judged))[1:]
+    items = "".join(
+        f"<li{' class=more' if line.startswith('    ') else ''}>{escape(line.strip())}</li>"
+        for line in lines
+    )
+    name = escape(judged.guide.name)
+    return (
+        f'<section class="sheet"><h2>{name[:1].upper()}{name[1:]}</h2><div class="rule"></div>'
+        f'<ul class="verdicts">{items}</ul>{_scene(judged, found)}'
+        f'<div class="pictures">{"".join(_figures(drawn))}</div></section>'
+    )
+
+
+def _figures(drawn: dict[str, str]) -> Iterator[str]:
+    for title, svg in drawn.items():
+        words = escape(TITLES.get(title, f"{title}: the room for both at once"))
+        data = b64encode(svg.encode()).decode()
+        yield (
+            f'<figure><img alt="{words}" src="data:image/svg+xml;base64,{data}">'
+            f"<figcaption>{words}</figcaption></figure>"
+        )
+
+
+def _scene(judged: Judged, found: Moved) -> str:
+    if not judged.goes_in:
+        return ""
+    # "</" may not stand within a script
+    data = json.dumps(scene(judged, stood(judged.guide, found.build))).replace("</", "<\\/")
+    return (
+        f'<div class="scene"><script type="application/json">{data}</script>'
+        '<div class="handles"><button type="button">move it</button>'
+        "<label>motion <select></select></label>"
+        '<label>from stop to stop <input class="amount" type="range" min="-1" max="1" '
+        'step="0.01" value="0"></label>'
+        '<label>apart <input class="apart" type="range" min="0" max="1" step="0.01" value="0">'
+        '</label><label><input class="glass" type="checkbox"> guide as of glass</label></div>'
+        '<div class="stage"></div><p><output></output></p></div>'
+    )
