@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import re
+import sqlite3
 import time
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
@@ -14,6 +15,7 @@ from barstock.bench.entry import Entry, Kind
 from barstock.bench.log import Log, log_url
 from barstock.web.cards import cards
 from barstock.web.showing import UNIT_COOKIE
+from barstock.web.words import say
 
 from .conftest import Bench
 
@@ -375,6 +377,17 @@ def test_the_handbook(bench: Bench) -> None:
     unknown = bench.client.get("/handbook?word=gizmo")
     assert unknown.status_code == 422
     assert 'value="gizmo"' in unknown.text
+
+
+def test_a_log_out_of_reach_is_said_and_nothing_is_claimed(bench: Bench) -> None:
+    with sqlite3.connect(bench.desk.folder / "bench-log.db") as database:
+        database.execute("ALTER TABLE lines RENAME TO away")
+    answer = bench.client.post("/log/note", data={"words": "lost?"})
+    assert (answer.status_code, answer.text) == (503, say("log away"))
+    assert bench.client.get("/").status_code == 503
+    with sqlite3.connect(bench.desk.folder / "bench-log.db") as database:
+        database.execute("ALTER TABLE away RENAME TO lines")
+    assert bench.client.get("/").status_code == 200
 
 
 def test_what_another_device_enters_is_seen(bench: Bench) -> None:

@@ -10,8 +10,9 @@ from pathlib import Path
 
 from fastapi import FastAPI, HTTPException, Request
 from fastapi.exceptions import RequestValidationError
-from fastapi.responses import Response
+from fastapi.responses import PlainTextResponse, Response
 from fastapi.staticfiles import StaticFiles
+from sqlalchemy.exc import SQLAlchemyError
 
 from barstock.web.access import Access
 from barstock.web.desk import Desk
@@ -64,6 +65,7 @@ def make_app(
     app.add_exception_handler(HTTPException, _refused)  # type: ignore[arg-type]
     app.add_exception_handler(404, _not_here)
     app.add_exception_handler(RequestValidationError, _not_here)
+    app.add_exception_handler(SQLAlchemyError, _out_of_reach)
     app.add_exception_handler(Exception, _broken)
     return Access(app, hosts, pairing)
 
@@ -82,6 +84,11 @@ async def _refused(request: Request, wrong: HTTPException) -> Response:
     if wrong.status_code == 404:
         return await _not_here(request, wrong)
     return Response(str(wrong.detail), wrong.status_code)
+
+
+async def _out_of_reach(request: Request, wrong: Exception) -> Response:
+    logging.getLogger("barstock").error("%s: %s", say("log away"), wrong)
+    return PlainTextResponse(say("log away"), 503)
 
 
 async def _broken(request: Request, wrong: Exception) -> Response:

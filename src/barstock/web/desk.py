@@ -14,7 +14,7 @@ from barstock.bench.work import Work, standing_lines, work_of
 from barstock.errors import FaultyError, WrongUseError
 from barstock.planning.route import Setup
 from barstock.reading.faults import fault_line
-from barstock.web.plan import Plan, load, read_written, stamp, written_stamp
+from barstock.web.plan import Plan, Written, load, read_written, stamp, written_stamp
 
 
 @dataclass(frozen=True)
@@ -52,7 +52,7 @@ class Desk:
         self._lock = RLock()
         self._plan = load(self.folder)
         self._seen = Seen((), (), Work())
-        self._changed: tuple[tuple[object, ...], Changed] = ((), Changed())
+        self._written: tuple[tuple[int, ...], Written] | None = None
 
     @property
     def plan(self) -> Plan:
@@ -92,14 +92,11 @@ class Desk:
     def changed(self) -> Changed:
         """What is otherwise in the files than when the route was planned."""
         plan, seen = self.plan, self.seen
-        key = (plan.stamp, seen.row, written_stamp(self.folder))
+        now = written_stamp(self.folder)
         with self._lock:
-            if self._changed[0] != key:
-                self._changed = (key, self._compare(plan, seen))
-            return self._changed[1]
-
-    def _compare(self, plan: Plan, seen: Seen) -> Changed:
-        build, workshop, faults = read_written(self.folder)
+            if self._written is None or self._written[0] != now:
+                self._written = (now, read_written(self.folder))
+            build, workshop, faults = self._written[1]
         if build is None or workshop is None:
             wrong = [fault for fault in faults if fault.grade == "error"]
             return Changed(faults=tuple(map(fault_line, wrong)))

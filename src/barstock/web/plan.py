@@ -84,7 +84,10 @@ def written_stamp(folder: Path) -> tuple[int, ...]:
     return tuple(path.stat().st_mtime_ns for path in found if path.is_file())
 
 
-def read_written(place: Path) -> tuple[Build | None, Workshop | None, tuple[Fault, ...]]:
+Written = tuple[Build | None, Workshop | None, tuple[Fault, ...]]
+
+
+def read_written(place: Path) -> Written:
     """Drawing and shop as written in a folder, with the fixtures that are planned for them."""
     from barstock.methods import KINDS
     from barstock.planning.fixtures import with_fixtures

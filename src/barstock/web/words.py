@@ -35,6 +35,7 @@ WORDS = {
     "wrong host": "barstock does not answer to that name.",
     "from elsewhere": "That was not sent from a page of barstock; enter it on the page.",
     "too large": "That is more than barstock takes.",
+    "log away": "The log cannot be reached; nothing was saved.",
     "not paired": "This device is not paired.",
     "not here title": "Not here",
     "not here": "There is no such page. It may have been in the plan before the last one.",

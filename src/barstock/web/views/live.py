@@ -7,6 +7,7 @@ from collections.abc import AsyncIterator
 
 from fastapi import APIRouter, Request
 from fastapi.responses import StreamingResponse
+from sqlalchemy.exc import SQLAlchemyError
 
 from barstock.web.desk import Desk
 
@@ -28,7 +29,10 @@ class Watch:
         """Until the server stops."""
         while True:
             await asyncio.sleep(EVERY)
-            row = await asyncio.to_thread(lambda: self.desk.seen.row)
+            try:
+                row = await asyncio.to_thread(lambda: self.desk.seen.row)
+            except SQLAlchemyError:  # out of reach for now; whoever asks is told
+                row = self.row
             async with self._changed:
                 self.row = row
                 self._changed.notify_all()
