@@ -84,7 +84,8 @@ class ZeroLine:
 
 @dataclass(frozen=True)
 class SetupPage:
-    """One setup. held: (label, words) pairs repeated on every page of it."""
+    """One setup. held: (label, words) pairs repeated on every page of it. bench: the name of the
+    mark that opens it at the bench, "" where there is none."""
 
     number: str
     last: str
@@ -104,6 +105,7 @@ class SetupPage:
     why: tuple[str, ...]
     passes: tuple[Pass, ...]
     picture: str = ""
+    bench: str = ""
 
 
 @dataclass(frozen=True)

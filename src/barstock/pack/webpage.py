@@ -86,6 +86,11 @@ def _picture(name: str, pictures: Mapping[str, str], words: str) -> str:
 # -- a setup ---------------------------------------------------------------------------------------
 
 
+def _bench(s: SetupPage, pictures: Mapping[str, str]) -> str:
+    shown = _picture(s.bench, pictures, f"opens setup {s.number} at the bench") if s.bench else ""
+    return _tag("div", shown, "bench") if shown else ""
+
+
 def _setup(s: SetupPage, pictures: Mapping[str, str]) -> str:
     head = (
         _tag("div", f"setup<b>{escape(s.number)}</b>of {escape(s.last)}", "number")
@@ -96,6 +101,7 @@ def _setup(s: SetupPage, pictures: Mapping[str, str]) -> str:
             + f"<br>{escape(s.stage)} · <b>{escape(s.copies)}</b> · {escape(s.machine)}",
         )
         + _tag("div", f"{escape(s.build)}<br>about {escape(s.minutes)}", "to-right")
+        + _bench(s, pictures)
     )
     held = "".join(_tag("div", _label(label) + escape(words)) for label, words in s.held)
     mark = f"<p><b>On the work.</b> {_sentence(s.mark)}</p>" if s.mark else ""

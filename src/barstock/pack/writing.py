@@ -7,6 +7,7 @@ from dataclasses import replace
 from pathlib import Path
 
 from barstock.drawing.model import Build
+from barstock.pack.bench_marks import marked
 from barstock.pack.chart import chart
 from barstock.pack.compose import compose, picture_names
 from barstock.pack.moving_pages import moving_pages
@@ -29,11 +30,12 @@ def write_pack(
     pictures: Mapping[str, str],
     drawn: Mapping[str, Path],
     paper: Paper = Paper.A4,
+    bench_address: str = "",
 ) -> list[Path]:
     """Write pack.pdf, pack.html, route.json, pictures/ and parts/ into a folder; the files written.
 
     pictures: SVG text by setup id, or by a heat's own name; drawn: the folder of a part's drawing
-    files by its name. Raises OSError.
+    files by its name; bench_address: of the bench pages, "" for none. Raises OSError.
     """
     drawings = {
         part: file.read_text(encoding="utf-8")
@@ -45,6 +47,8 @@ def write_pack(
     pack = replace(pack, moving=moving.pages)
     shown = {_file(name): svg for name, svg in pictures.items()}
     shown |= dict(moving.pictures)
+    pack, marks = marked(pack, bench_address)
+    shown |= marks
     shown[CHART] = chart(route)
     shown |= {n: drawings[part] for n, part in picture_names(build).items() if part in drawings}
     files = {
