@@ -30,8 +30,10 @@ from barstock.solids.strokes import Flat
 
 AROUND, ABOVE = 32.0, 28.0
 """The eye stands this far to the side and above [degrees]."""
-MARGIN = (41.0, 8.0)
-"""Left free beside and above, for names [mm]."""
+ABOVE_FREE = 8.0
+"""Left free above and below [mm]."""
+LETTER, MOST_BESIDE = 2.7, 50.0
+"""Left free beside for each letter of the longest name, and at most for all [mm]."""
 FINE = 0.03
 APART = 0.6
 """How far fixed parts are drawn away, as a share of the block's size."""
@@ -96,7 +98,8 @@ def _cut(bodies: Sequence[Body], axis: int, far: float) -> list[Body]:
 def _picture(bodies: Sequence[Body], look: Eye, cut: tuple[int, float] | None = None) -> str:
     laid = [(body, patches(body.solid, FINE)) for body in bodies]
     everything = np.concatenate([p.points for _, skin in laid for p in skin])
-    left, top = MARGIN
+    left = min(MOST_BESIDE, 4.0 + LETTER * max(len(body.name) for body in bodies))
+    top = ABOVE_FREE
     eye = look.fitted(everything, (left, top, WIDTH - left, HEIGHT - top))
     plate, tones = Plate(eye, WIDTH, HEIGHT, CELL), list[tuple[str, Tone]]()
     for body, skin in laid:
