@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 from fractions import Fraction
 
@@ -63,6 +63,20 @@ class Dimension:
     def middle(self) -> float:
         """Middle of the limits, the size to aim for [mm]."""
         return self.nominal + (self.minus + self.plus) / 2
+
+    def aimed(self) -> Dimension:
+        """The same limits about the size to work to: their middle, where the size as written is
+        itself a limit.
+
+        >>> parse_dimension("8 +0.05/0").aimed().nominal
+        8.025
+        >>> parse_dimension("8 ±0.05").aimed().nominal
+        8.0
+        """
+        if not self.stated or self.minus < 0 < self.plus:
+            return self
+        half = (self.plus - self.minus) / 2
+        return replace(self, nominal=round(self.middle, 9), minus=-half, plus=half)
 
 
 class SizeError(ValueError):

@@ -40,7 +40,7 @@ def centres(folder: Path, at: str, face: str = "top") -> list[tuple[float, ...]]
         ("{right: 5, back: 4}", 35, 16),
         ("{length: centre, width: centre}", 20, 10),
         ("{length: centre +2.5, width: centre -3 ±0.05}", 22.5, 7),
-        ("{length: centre + 1/4 in, front: 4 +0.1/0}", 26.35, 4),
+        ("{length: centre + 1/4 in, front: 4 +0.1/0}", 26.35, 4.05),
         ("{left: 5, right: 35, front: 4}", 5, 4),
     ],
 )

@@ -336,7 +336,7 @@ class Positions:
         size = self.size(node)
         if size is None:
             raise NoPosition
-        return size
+        return size.aimed()
 
     def _table(self, node: Node, place: Place) -> Table:
         if not isinstance(node, Table):

@@ -59,6 +59,14 @@ def read_build(folder: Path, kinds: Mapping[str, FieldsAndResolve]) -> Reading:
     return read_table(table, folder, kinds, faults)
 
 
+def read_written(text: str, folder: Path, kinds: Mapping[str, FieldsAndResolve]) -> Reading:
+    """The build of a folder as if `text` were its file."""
+    table, faults = read_text(text, str(folder / FILE))
+    if table is None:
+        return Reading(None, in_order(faults))
+    return read_table(table, folder, kinds, faults)
+
+
 def read_table(
     table: Table,
     folder: Path,
@@ -227,6 +235,8 @@ class _Reader:
         if None in dims:
             self.unsized.add(name)
         length, width, height = (size or UNKNOWN for size in dims)
+        if isinstance(fields, PartFields):
+            length = length.aimed()  # both ends are cut; the section may be as bought
         part = Part(
             name=name,
             material="",

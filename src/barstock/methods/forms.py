@@ -68,7 +68,10 @@ def sized(ask: Ask, field: str, of: str, how: str = "") -> list[Form | None]:
     if not ask.given(field):
         return []
     size = ask.size(field)
-    return [Form(field, size.nominal, Check(field, size, of, how)) if size else None]
+    if size is None:
+        return [None]
+    size = size.aimed()
+    return [Form(field, size.nominal, Check(field, size, of, how))]
 
 
 def leaving(ask: Ask, field: str, whole: float, share: int, how: str) -> list[Form | None]:
@@ -78,6 +81,7 @@ def leaving(ask: Ask, field: str, whole: float, share: int, how: str) -> list[Fo
     size = ask.size(field)
     if size is None:
         return [None]
+    size = size.aimed()
     return [Form(field, (whole - size.nominal) / share, Check(field, size, "outside", how))]
 
 

@@ -91,7 +91,8 @@ def _depth(ask: Ask, word: str) -> Dimension | None:
         ask.fault("depth", f"'{word}' is no depth", nearest(word, ["through"]))
         return None
     if ask.given("depth"):
-        return ask.size("depth")
+        depth = ask.size("depth")
+        return depth.aimed() if depth else None
     ask.fault(None, "the depth of the hole is missing", "give a depth, or 'depth: through'")
     return None
 

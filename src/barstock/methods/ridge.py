@@ -86,6 +86,7 @@ class RidgeKind:
         depths = leaving(ask, "peak height", whole, 1, far)
         if ask.given("depth at peak"):
             size = ask.size("depth at peak", positive=False)
+            size = size.aimed() if size else None
             check = Check("depth at peak", size, "depth") if size else None
             depths.append(Form("depth at peak", size.nominal, check) if size else None)
         if not depths:
