@@ -25,9 +25,17 @@ LogUrl = Annotated[
 
 
 def _log(folder: Path, url: str | None) -> Log:
-    from barstock.bench.log import Log, log_url
+    from barstock.bench.log import build_log
 
-    return Log(log_url(folder, url), api.read(folder)[0].name)
+    return build_log(folder, url, _name(folder) if url else "")
+
+
+def _name(folder: Path) -> str:
+    """Of the build: as planned, so that a slip in its file does not hide the log."""
+    try:
+        return api.route(folder).build
+    except WrongUseError:
+        return api.read(folder)[0].name
 
 
 @app.command()
@@ -87,7 +95,7 @@ def history(
     work = work_of(lines)
     texts: dict[Path | None, Callable[[], str]] = {
         csv: lambda: to_csv(lines),
-        json: lambda: to_json(log.build, lines),
+        json: lambda: to_json(_name(folder), lines),
         done: lambda: standing_text(standing(work, api.route(folder))),
         as_made: lambda: as_made_text(work),
     }

@@ -10,7 +10,7 @@ import pytest
 from typer.testing import CliRunner
 
 from barstock.bench.entry import Entry, Kind
-from barstock.bench.log import Log, log_url
+from barstock.bench.log import build_log
 from barstock.cli import app
 from barstock.pack.route_file import route_text
 
@@ -24,7 +24,7 @@ def folder(fork: Planned, tmp_path: Path) -> Path:
     shutil.copytree(SMALL, place)
     (place / "out").mkdir()
     (place / "out" / "route.json").write_text(route_text(fork[2]))
-    log = Log(log_url(place), "Fork")
+    log = build_log(place)
     first = fork[2].setups[0]
     log.write(
         Entry(kind=Kind.TICK, operation="fork/slot/mill", work=first.work, nth=1, device="tablet"),
@@ -69,7 +69,7 @@ def test_a_history_that_is_not_there(folder: Path) -> None:
 def test_learning_shows_and_writes_only_when_asked(folder: Path) -> None:
     """Three clockings of 24 minutes where 16 were planned: 1.5 ** (3 / 6) = 1.22."""
     assert "nothing was clocked yet" in told("learn", folder)
-    log = Log(log_url(folder), "Fork")
+    log = build_log(folder)
     for _ in range(3):
         log.write(Entry(kind=Kind.STOP, figure="setting up", minutes=24, planned=16))
     log.close()
@@ -90,3 +90,9 @@ def test_the_log_may_be_elsewhere(folder: Path, tmp_path: Path) -> None:
     found = CliRunner().invoke(app, ["log", str(folder), "--log", "postgresql://nobody@127.0.0.1:1/x"])
     assert found.exit_code == 2
     assert "the log cannot be opened" in found.output
+
+
+def test_a_slip_in_the_build_s_file_does_not_hide_the_log(folder: Path) -> None:
+    written = folder / "build.yaml"
+    written.write_text(written.read_text().replace("kind: slot", "kind: sloot"))
+    assert len(told("log", folder).splitlines()) == 2

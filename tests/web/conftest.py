@@ -12,7 +12,7 @@ import pytest
 from starlette.testclient import TestClient
 
 from barstock import api
-from barstock.bench.log import Log, log_url
+from barstock.bench.log import build_log
 from barstock.web.app import make_app
 from barstock.web.desk import Desk
 from barstock.web.pairing import Pairing
@@ -63,7 +63,7 @@ class Bench:
 
 
 def start(folder: Path, *, lan: bool = False) -> Iterator[Bench]:
-    log = Log(log_url(folder), "Fork")
+    log = build_log(folder)
     desk, pairing = Desk(folder, log), Pairing(log) if lan else None
     plan = partial(api.plan, pictures=False)
     app = make_app(desk, plan, frozenset({HOST}), ORIGIN, pairing)

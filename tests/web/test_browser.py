@@ -10,10 +10,11 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, expect, sync_playwright
 
-from barstock.pack.route_file import read_route
+from barstock.pack.route_file import read_route, route_text
 from barstock.planning.route import Route
 
 from .browsing import ON_ITS_SIDE, SHIFTS, WIDE, Device, chromium, device, serving
+from .test_hearth import JOINED
 
 TALL = 126.0
 """20 mm on a tablet, which shows about 160 px to the inch [px]."""
@@ -287,6 +288,34 @@ def test_what_is_not_saved_is_said(browser: Browser, address: str, route: Route)
         box.tap()
         expect(box).to_have_attribute("aria-pressed", "false")
         bench.complaints.clear()  # the browser notes that it was offline
+
+
+def test_the_hearth_and_a_changed_drawing_planned_anew(
+    browser: Browser, planned: Path, tmp_path: Path
+) -> None:
+    place = tmp_path / "fork"
+    shutil.copytree(planned, place)
+    path = place / "out" / "route.json"
+    route = read_route(path).model_copy(update={"fabrications": (JOINED,)})
+    path.write_text(route_text(route))
+    written = place / "build.yaml"
+    with serving(place) as (address, _), device(browser, address) as bench:
+        page = bench.go("/")
+        page.get_by_role("link", name=re.compile("0 of 3 done")).tap()
+        heat = page.locator("section", has_text="Heat 1 of 2")
+        heat.get_by_role("button", name=re.compile("Copy 2")).tap()
+        pressed = heat.get_by_role("button", name=re.compile("Copy 2 done"))
+        expect(pressed).to_have_attribute("aria-pressed", "true")
+        bench.look("hearth")
+        written.write_text(written.read_text().replace("depth: 8", "depth: 7.5"))
+        page = bench.go("/")
+        notice = page.locator(".notice")
+        expect(notice).to_contain_text("slot: changed")
+        bench.look("changed")
+        notice.get_by_role("button", name="Plan the rest anew").tap()
+        expect(notice).to_contain_text("Planning anew")
+        bench.look("planning-anew")
+        expect(notice).to_have_count(0, timeout=120_000)
 
 
 def test_devices_are_paired_by_mark_or_code(

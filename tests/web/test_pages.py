@@ -12,7 +12,7 @@ from pathlib import Path
 import pytest
 
 from barstock.bench.entry import Entry, Kind
-from barstock.bench.log import Log, log_url
+from barstock.bench.log import build_log
 from barstock.web.cards import cards
 from barstock.web.showing import UNIT_COOKIE
 from barstock.web.words import say
@@ -338,7 +338,7 @@ def test_the_log_is_read_taken_back_out_and_in(bench: Bench, tmp_path: Path) -> 
     assert bench.client.post("/log/undo", data={"id": "none"}).status_code == 404
     history = bench.client.get("/log.json")
     assert json.loads(history.text)["build"] == "Fork"
-    other = Log(log_url(tmp_path), "Fork")
+    other = build_log(tmp_path)
     other.write(Entry(kind=Kind.NOTE, words="from elsewhere"))
     told = bench.client.get("/log.csv").text
     for text, says in ((told, "0 lines were new"), (history.text, "0 lines were new")):
@@ -391,7 +391,7 @@ def test_a_log_out_of_reach_is_said_and_nothing_is_claimed(bench: Bench) -> None
 
 
 def test_what_another_device_enters_is_seen(bench: Bench) -> None:
-    elsewhere = Log(log_url(bench.desk.folder), "Fork")
+    elsewhere = build_log(bench.desk.folder)
     elsewhere.write(Entry(kind=Kind.NOTE, device="phone", words="from the lathe"))
     assert "from the lathe" in bench.client.get("/log/lines").text
     elsewhere.close()

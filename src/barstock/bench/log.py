@@ -48,6 +48,14 @@ def log_url(folder: Path, url: str | None = None) -> str:
     )
 
 
+def build_log(folder: Path, url: str | None = None, name: str = "") -> Log:
+    """The log of a build: the file in its folder, or its lines in a shared one, found by its name.
+
+    Raises WrongUseError.
+    """
+    return Log(log_url(folder, url), name if url else "")
+
+
 class Log:
     """The log of one build. May be used from several threads, processes and devices at once."""
 

@@ -7,6 +7,7 @@ import socket
 import sys
 import threading
 import webbrowser
+from contextlib import suppress
 from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
@@ -52,7 +53,8 @@ def serve(folder: Path, log: Log, plan: Planner, how: Serving) -> None:
         _open(f"http://{LOOPBACK[0]}:{port}", pairing)
     config = uvicorn.Config(app, log_level="warning", server_header=False, date_header=False,
                             timeout_graceful_shutdown=2)  # fmt: skip
-    _Server(config, app).run(sockets=[bound])
+    with suppress(KeyboardInterrupt):
+        _Server(config, app).run(sockets=[bound])
 
 
 class _Server(uvicorn.Server):

@@ -1,0 +1,51 @@
+"""What is wrong with a text before it is written, and its drawing: worked out in another process."""
+
+from __future__ import annotations
+
+import hashlib
+from collections import OrderedDict
+from collections.abc import Callable
+from functools import partial
+from pathlib import Path
+from threading import Lock
+from typing import Any
+
+from barstock.reading.faults import Fault
+from barstock.solids.hands import Hands
+
+Looker = Callable[..., Any]
+"""Looks over a text, as `barstock.look_over` does: (folder, text, part)."""
+MOST = 32
+"""Texts and drawings remembered."""
+
+
+class Looking:
+    """One process that looks over texts, so that the pages go on answering meanwhile."""
+
+    def __init__(self, folder: Path, look: Looker, hands: Hands) -> None:
+        self.file = str(folder / "build.yaml")
+        self._task = partial(look, folder)
+        self._hands = hands
+        self._known: OrderedDict[tuple[str, str], tuple[list[Fault], str]] = OrderedDict()
+        self._drawings: OrderedDict[str, str] = OrderedDict()
+        self._lock = Lock()
+
+    def over(self, text: str, part: str = "") -> tuple[list[Fault], str]:
+        """The faults of a text as `check` finds them; the key of a part's drawing, "" for none."""
+        with self._lock:
+            if (text, part) in self._known:
+                return self._known[text, part]
+        found = self._hands.ask(partial(self._task, text, part)).result()
+        key = hashlib.sha256(found.drawing.encode()).hexdigest()[:32] if found.drawing else ""
+        with self._lock:
+            self._known[text, part] = list(found.faults), key
+            if key:
+                self._drawings[key] = found.drawing
+            for kept in (self._known, self._drawings):
+                while len(kept) > MOST:
+                    kept.popitem(last=False)
+        return list(found.faults), key
+
+    def drawing(self, key: str) -> str | None:
+        """A drawing that was made for `over`."""
+        return self._drawings.get(key)
