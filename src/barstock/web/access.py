@@ -17,6 +17,7 @@ from starlette.datastructures import Headers, MutableHeaders
 from starlette.responses import PlainTextResponse, RedirectResponse
 from starlette.types import Message, Receive, Scope, Send
 
+from barstock.reading.nodes import LARGEST
 from barstock.web.pairing import COOKIE, Pairing
 from barstock.web.words import say
 
@@ -24,7 +25,8 @@ MOST = 64 * 1024
 """Largest body of a request [bytes]."""
 MOST_HISTORY = 16 * 1024 * 1024
 """Largest history brought in [bytes]."""
-BRING_IN = "/log/bring-in"
+LARGER = {"/log/bring-in": MOST_HISTORY, "/edit/text": 2 * LARGEST}
+"""Bodies that may be larger: a history, and a whole build with what a form adds to it."""
 LONGEST_PATH = 2000
 FONTS = Path(__file__).with_name("static") / "fonts"
 OPEN = {"/pair", "/static/bench.css", "/static/pair.js", "/static/mark.svg"} | {
@@ -70,7 +72,7 @@ class Access:
             await self.app(scope, receive, send)
             return
         headers = Headers(scope=scope)
-        most = MOST_HISTORY if scope["path"] == BRING_IN else MOST
+        most = LARGER.get(scope["path"], MOST)
         over = False
 
         async def limited() -> Message:

@@ -14,8 +14,10 @@ from fastapi.responses import PlainTextResponse, Response
 from fastapi.staticfiles import StaticFiles
 from sqlalchemy.exc import SQLAlchemyError
 
+from barstock.solids.hands import Hands
 from barstock.web.access import Access
 from barstock.web.desk import Desk
+from barstock.web.looking import Looker, Looking
 from barstock.web.pairing import Pairing
 from barstock.web.replanning import Planner, Replanning
 from barstock.web.showing import asks_a_piece, whole_page
@@ -23,6 +25,7 @@ from barstock.web.views import (
     build,
     clocks,
     devices,
+    editing,
     handbook,
     hearth,
     in_the_round,
@@ -36,11 +39,29 @@ from barstock.web.views.live import Watch
 from barstock.web.words import say
 
 STATIC = Path(__file__).with_name("static")
-PAGES = (build, setup, in_the_round, measuring, parts, hearth, clocks, handbook, log, devices, live)
+PAGES = (
+    build,
+    setup,
+    in_the_round,
+    measuring,
+    parts,
+    hearth,
+    clocks,
+    handbook,
+    log,
+    devices,
+    editing,
+    live,
+)
 
 
 def make_app(
-    desk: Desk, plan: Planner, hosts: frozenset[str], address: str, pairing: Pairing | None = None
+    desk: Desk,
+    plan: Planner,
+    look: Looker,
+    hosts: frozenset[str],
+    address: str,
+    pairing: Pairing | None = None,
 ) -> Access:
     """The pages of a build. hosts: names with ports it answers to; address: of the first page.
 
@@ -51,7 +72,9 @@ def make_app(
     async def life(app: FastAPI) -> AsyncIterator[None]:
         app.state.watch = Watch(desk)
         watching = asyncio.create_task(app.state.watch.run())
-        yield
+        with Hands(1) as hands:
+            app.state.looking = Looking(desk.folder, look, hands)
+            yield
         watching.cancel()
         with suppress(asyncio.CancelledError):
             await watching

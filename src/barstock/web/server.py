@@ -21,6 +21,7 @@ from barstock.errors import WrongUseError
 from barstock.web.access import Access
 from barstock.web.app import make_app
 from barstock.web.desk import Desk
+from barstock.web.looking import Looker
 from barstock.web.pairing import Pairing, spaced
 from barstock.web.replanning import Planner
 
@@ -37,7 +38,7 @@ class Serving:
     browser: bool = True
 
 
-def serve(folder: Path, log: Log, plan: Planner, how: Serving) -> None:
+def serve(folder: Path, log: Log, plan: Planner, look: Looker, how: Serving) -> None:
     """Serve a build's pages until stopped. Raises WrongUseError where the port is taken."""
     bound = _bind("0.0.0.0" if how.lan else "127.0.0.1", how.port)
     port = bound.getsockname()[1]
@@ -47,7 +48,7 @@ def serve(folder: Path, log: Log, plan: Planner, how: Serving) -> None:
     pairing = Pairing(log) if how.lan else None
     if how.lan:
         plan = partial(plan, bench_address=address)
-    app = make_app(Desk(folder, log), plan, hosts, address, pairing)
+    app = make_app(Desk(folder, log), plan, look, hosts, address, pairing)
     print(_greeting(address, pairing), flush=True)
     if how.browser:
         _open(f"http://{LOOPBACK[0]}:{port}", pairing)

@@ -110,6 +110,7 @@ def whole_page(
     tabs = [
         ("build", "/"),
         ("parts", "/parts"),
+        ("edit", "/edit"),
         ("heats", "/clocks"),
         ("look", "/handbook"),
         ("log", "/log"),

@@ -13,6 +13,7 @@ WORDS = {
     # everywhere
     "tab build": "Build",
     "tab parts": "Parts",
+    "tab edit": "Drawing",
     "tab heats": "Clocks",
     "tab look": "Handbook",
     "tab log": "Log",
@@ -68,7 +69,7 @@ WORDS = {
     "held held alike": "held alike: goes straight in",
     "held set up": "to be set up",
     "could": "{copies} of {still} left",
-    "nothing fits": "Nothing can be brought to an end in that time; look further down.",
+    "nothing fits": "No copy can be brought to an end in that time. Next in the order of work:",
     "stands": "What stands where",
     "machine": "Machine",
     "work": "Work",
@@ -220,6 +221,44 @@ WORDS = {
     "dimension": "Dimension",
     "size": "Size",
     "judgement": "Judgement",
+    # the build, edited
+    "edit": "The drawing as written",
+    "edit what": (
+        "What is changed here is changed in build.yaml, in your own words and order; the rest of "
+        "the file stays as it is. The plan stays as it was until the rest is planned anew."
+    ),
+    "edit build": "The build itself",
+    "edit fields": "Its sizes and the rest",
+    "edit all": "All parts",
+    "edit wrong": "{n} to mend",
+    "edit look here": "look here",
+    "edit new part": "Another part",
+    "edit new feature": "A new feature: {kind}",
+    "edit name": "Name",
+    "edit name lacking": "Give it a name.",
+    "edit name taken": "There is a '{name}' already; give it another name.",
+    "edit needed": "needed",
+    "edit more": "What else may be said of it",
+    "edit save": "Write it",
+    "edit saved": "It is written into build.yaml.",
+    "edit touches": "What of the plan it touches",
+    "edit refused": "Nothing is written yet: mend what is said below. What you typed is still here.",
+    "edit meanwhile": (
+        "Nothing is written: the file was changed meanwhile, from another page or by an editor. "
+        "What you typed is still here, over the file as it is now. Look at both and write again."
+    ),
+    "edit not yet": "As typed; not written yet.",
+    "edit no drawing": "It cannot be drawn like this; look at what is said beside the fields.",
+    "edit out": "Take {name} out",
+    "edit add": "Another feature",
+    "edit add do": "Describe it",
+    "edit undo": "Take the last change back",
+    "edit redo": "Make it again",
+    "edit undo not": "The file was changed since, so nothing was taken back.",
+    "edit as text": "The whole file as text",
+    "edit file": "build.yaml",
+    "edit check": "Check it",
+    "edit sound": "Nothing is wrong with it.",
     # handbook
     "look": "Handbook",
     "look for": "Look up",
