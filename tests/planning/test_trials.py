@@ -29,7 +29,18 @@ def trials(tmp_path_factory: pytest.TempPathFactory) -> tuple[Build, Route]:
     return build, plan_build(build, sample("wagon")[1])
 
 
-@pytest.mark.parametrize("name", ["upright", "lever", "long bar"])
+@pytest.mark.parametrize(
+    "name",
+    [
+        "upright",
+        "lever",
+        "long bar",
+        "swallowed slot",
+        "hole in a dish",
+        "dish in a pocket",
+        "rounded ridge",
+    ],
+)
 def test_the_plan_stands_up_to_its_proof(trials: tuple[Build, Route], name: str) -> None:
     build, route = trials
     proof = prove(route, only(build, name))

@@ -28,6 +28,9 @@ def start_on_floors(tasks: Sequence[Task], chest: ToolChest) -> list[Task]:
     for task in tasks:
         job = task.job
         if not isinstance(job, Sink):
+            for o in tasks:
+                if _covers(o, task) and not _covers(task, o) and o.id not in task.after:
+                    later.setdefault(o.id, {})[task.id] = "it leaves nothing of it to cut"
             found.append(task)
             continue
         floors = [o for o in tasks if _under(o, task, sizes, task.poses)]
@@ -101,6 +104,23 @@ def _swallows(o: Task, job: Sink) -> bool:
     if not isinstance(o.job, Level) or job.bottom == inf:
         return False
     return all(o.job.cut.air(p, job.face) >= job.bottom - 0.01 for p in job.at)
+
+
+def _covers(o: Task, task: Task) -> bool:
+    """Does one level cut take away all that another does?"""
+    if not isinstance(o.job, Level) or not isinstance(task.job, Level) or o.id == task.id:
+        return False
+    if o.feature.startswith("face ") or task.feature.startswith("face "):
+        return False
+    cut, corners = task.job.cut, []
+    for a in (JUST_IN, cut.run_length - JUST_IN):
+        for b in (JUST_IN, cut.across_length - JUST_IN):
+            on_floor = plus(plus(cut.origin, cut.run, a), cut.across, b)
+            corners.append(plus(on_floor, cut.normal, JUST_IN))
+    other = o.job.cut
+    inside = [tuple(min(max(n, 0.0), size) for n, size in zip(p, task.part.size, strict=True))
+              for p in corners]  # fmt: skip
+    return all(other.clears((x, y, z)) for x, y, z in inside)
 
 
 def _in_metal(task: Task, job: Sink, floors: Sequence[Task]) -> None:
