@@ -93,13 +93,17 @@ def _left(setup: Setup, work: Work, times: ShopTimes) -> Left:
 
 
 def machines(route: Route, lines: Iterable[Entry]) -> dict[str, Setup]:
-    """The setup that stands on each machine: the last one there was an entry for."""
+    """The setup that stands on each machine: the last one there was an entry for.
+
+    The machine worked at last comes last.
+    """
     setups = {s.id: s for s in route.setups}
     by_operation = {o.id: s for s in route.setups for o in s.operations}
     found: dict[str, Setup] = {}
     for line in lines:
         setup = by_operation.get(line.operation) or setups.get(line.setup)
         if setup is not None:
+            found.pop(setup.machine, None)
             found[setup.machine] = setup
     return found
 

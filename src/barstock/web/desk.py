@@ -89,6 +89,10 @@ class Desk:
         """The setup that stands on each machine."""
         return machines(self.plan.route, self.seen.standing)
 
+    def in_hand(self) -> Setup | None:
+        """The setup that something was entered for last."""
+        return next(reversed(self.standing_on().values()), None)
+
     def changed(self) -> Changed:
         """What is otherwise in the files than when the route was planned."""
         plan, seen = self.plan, self.seen

@@ -107,8 +107,10 @@ def whole_page(
 ) -> Response:
     """A page with everything round it."""
     desk = desk_of(request)
+    in_hand = desk.in_hand()
     tabs = [
         ("build", "/"),
+        *([("setup", f"/setup/{in_hand.id}")] if in_hand else []),
         ("parts", "/parts"),
         ("edit", "/edit"),
         ("heats", "/clocks"),

@@ -12,6 +12,7 @@ from barstock.bench.entry import Entry, Kind
 WORDS = {
     # everywhere
     "tab build": "Build",
+    "tab setup": "In hand",
     "tab parts": "Parts",
     "tab edit": "Drawing",
     "tab heats": "Clocks",
