@@ -89,6 +89,33 @@ def check(folder: Folder) -> tuple[Fault, ...]:
     return _read(folder).faults
 
 
+@dataclass(frozen=True)
+class LookedOver:
+    """A build's text before it is written. faults: of all; drawing: SVG of the part asked for, ""
+    where it cannot be drawn."""
+
+    faults: tuple[Fault, ...]
+    drawing: str = ""
+
+
+def look_over(folder: Folder, text: str, part: str = "") -> LookedOver:
+    """What `check` would say if `text` were the folder's build.yaml, and a part's drawing by it.
+
+    Raises WrongUseError.
+    """
+    from barstock.sheets.draw import draw_part
+    from barstock.sheets.svg import svg
+
+    place = _folder(folder)
+    reading = _read(place, place / CACHE, text=text)
+    faults, drawing = reading.faults, ""
+    if reading.build is not None and not any(f.grade == "error" and f.part == part for f in faults):
+        for one in reading.build.parts:
+            if one.name == part:
+                drawing = svg(draw_part(one, reading.build))
+    return LookedOver(faults, drawing)
+
+
 def read(folder: Folder) -> tuple[Build, Workshop]:
     """The build of a folder and the workshop it is made in.
 
@@ -133,10 +160,16 @@ class _Reading:
         return self.readable()
 
 
-def _read(folder: Folder, cache: Path | None = None, hands: Hands | None = None) -> _Reading:
+def _read(
+    folder: Folder,
+    cache: Path | None = None,
+    hands: Hands | None = None,
+    text: str | None = None,
+) -> _Reading:
+    """text: instead of the folder's build.yaml."""
     place = _folder(folder)
     from barstock.drawing.against import check_against
-    from barstock.drawing.reading import read_build
+    from barstock.drawing.reading import read_build, read_written
     from barstock.limits.mating import fit_faults
     from barstock.methods import KINDS
     from barstock.pack.as_planned import as_written
@@ -144,7 +177,7 @@ def _read(folder: Folder, cache: Path | None = None, hands: Hands | None = None)
     from barstock.workshop.reading import find_workshop, read_workshop
 
     build_text = (place / "build.yaml").read_bytes()
-    reading = read_build(place, KINDS)
+    reading = read_build(place, KINDS) if text is None else read_written(text, place, KINDS)
     build, looked = reading.build, list[Future[list[Fault]]]()
     shop = find_workshop(place, reading.workshop)
     written = as_written(build_text, shop)

@@ -56,7 +56,7 @@ def bench(
     if not (folder / "out" / "route.json").is_file():
         typer.echo("planning first")
         api.plan(folder)
-    serve(folder, _log(folder, log), api.plan, Serving(port, lan, browser))
+    serve(folder, _log(folder, log), api.plan, api.look_over, Serving(port, lan, browser))
 
 
 @app.command(name="log")

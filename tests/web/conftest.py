@@ -66,7 +66,7 @@ def start(folder: Path, *, lan: bool = False) -> Iterator[Bench]:
     log = build_log(folder)
     desk, pairing = Desk(folder, log), Pairing(log) if lan else None
     plan = partial(api.plan, pictures=False)
-    app = make_app(desk, plan, frozenset({HOST}), ORIGIN, pairing)
+    app = make_app(desk, plan, api.look_over, frozenset({HOST}), ORIGIN, pairing)
     headers = {"Origin": ORIGIN, "Accept": "text/html"}
     with TestClient(app, ORIGIN, headers=headers, follow_redirects=False) as client:
         yield Bench(client, desk, pairing)

@@ -1,4 +1,4 @@
-"""What is wrong with a text before it is written, and its drawing: worked out in another process."""
+"""What is wrong with a text before it is written, and its drawing: found in another process."""
 
 from __future__ import annotations
 

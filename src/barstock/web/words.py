@@ -233,6 +233,7 @@ WORDS = {
     "edit all": "All parts",
     "edit wrong": "{n} to mend",
     "edit look here": "look here",
+    "edit look": "To what is to be mended",
     "edit new part": "Another part",
     "edit new feature": "A new feature: {kind}",
     "edit name": "Name",
@@ -243,7 +244,9 @@ WORDS = {
     "edit save": "Write it",
     "edit saved": "It is written into build.yaml.",
     "edit touches": "What of the plan it touches",
-    "edit refused": "Nothing is written yet: mend what is said below. What you typed is still here.",
+    "edit refused": (
+        "Nothing is written yet: mend what is said below. What you typed is still here."
+    ),
     "edit meanwhile": (
         "Nothing is written: the file was changed meanwhile, from another page or by an editor. "
         "What you typed is still here, over the file as it is now. Look at both and write again."

@@ -184,6 +184,10 @@ def _meant(text: str, given: Mapping[str, str]) -> tuple[str, Form, str]:
     return meant, form, title
 
 
+def _part_of(path: Path) -> str:
+    return str(path[1]) if path else ""
+
+
 def _names(text: str, path: Path) -> set[str | int]:
     try:
         return set(spans(text).at(path).inner)
@@ -201,8 +205,7 @@ async def attempt(request: Request) -> Response:
 def _attempt(request: Request, given: dict[str, str]) -> Response:
     text, looking = _file(desk_of(request)).text(), _looking(request)
     meant, form, _ = _meant(text, given)
-    owner = form.path[:2]
-    faults, drawing = looking.over(meant, str(owner[-1]) if owner else "")
+    faults, drawing = looking.over(meant, _part_of(form.path))
     form, elsewhere = judged(meant, form, faults, looking.file)
     return part_of_page(
         request,
@@ -210,7 +213,7 @@ def _attempt(request: Request, given: dict[str, str]) -> Response:
         form=form,
         at=given.get("at", "0")[:4],
         drawing=drawing,
-        title=str(owner[-1]) if owner else "",
+        title=_part_of(form.path),
         changed=meant != text,
         elsewhere=[fault_line(f) for f in new_errors(looking.over(text)[0], elsewhere)],
     )
@@ -233,7 +236,7 @@ def _save(request: Request, given: dict[str, str]) -> Response:
     if mark_of(text) != given.get("mark"):
         return _refused(request, text, owner, form, sent, say("edit meanwhile"), again)
     before, _ = looking.over(text)
-    faults, _ = looking.over(meant, title if len(form.path) == 2 else str(form.path[1:2] or [""][0]))
+    faults, _ = looking.over(meant, _part_of(form.path))
     form, elsewhere = judged(meant, form, faults, looking.file)
     wrong = new_errors(before, faults)
     if wrong or form.faults or any(f.faults for f in form.fields if f.written != f.was):
