@@ -238,7 +238,7 @@ def test_help_is_light() -> None:
 def test_stopping_from_the_keyboard_leaves_nothing_half_written(tmp_path: Path) -> None:
     folder = tmp_path / "wagon"
     folder.mkdir()
-    for file in (SAMPLES / "wagon").iterdir():
+    for file in (SAMPLES / "wagon").glob("*.yaml"):
         (folder / file.name).write_bytes(file.read_bytes())
     program = [sys.executable, "-m", "barstock.cli", "plan", str(folder)]
     # Where the tests run in the background, their children would start deaf to the keyboard.
