@@ -10,7 +10,7 @@ help:
 	@echo "make demo        plan and prove the sample wagon into demo/wagon/out"
 	@echo "make test        lint, types and all tests"
 	@echo "make mutation    spoil every route in every way; say what share the proof refuses"
-	@echo "make bench       times and memory of planning the wagon"
+	@echo "make bench       times and memory of planning the wagon, and of the bench pages"
 	@echo "make pages       bring what docs/ and the README take from the program up to date"
 	@echo "make pictures    make the documentation's pictures anew"
 	@echo "make constraints write constraints.txt from what is installed"
@@ -40,6 +40,7 @@ mutation: $(READY_TO_TEST)
 
 bench: $(READY_TO_TEST)
 	$(BIN)/python benchmarks/plan.py
+	$(BIN)/python benchmarks/bench_load.py
 
 pages: $(READY_TO_TEST)
 	$(BIN)/python scripts/reference.py
