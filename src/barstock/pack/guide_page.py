@@ -17,6 +17,8 @@ from barstock.moving.guides.said import CAUTION, made_said, said
 from barstock.moving.ride_said import verdicts
 from barstock.moving.whole import Moved
 from barstock.pack.guide_pictures import pictures
+from barstock.pack.guide_record import FILE as RECORD
+from barstock.pack.guide_record import record
 from barstock.pack.guide_scene import scene, scripts
 from barstock.sheets.writing import write_whole
 
@@ -33,15 +35,23 @@ def write(found: Moved, folder: Path) -> list[Path]:
     """The page and every picture, each file whole or not at all. Raises OSError."""
     folder.mkdir(parents=True, exist_ok=True)
     drawn = {name: _drawn(judged, found) for name, judged in found.guides.items()}
-    files = []
-    for number, named in enumerate(drawn.values(), 1):
+    files, shown = [], dict[str, dict[str, str]]()
+    for number, (name, named) in enumerate(drawn.items(), 1):
+        shown[name] = {}
         for title, svg in named.items():
             path = folder / f"guide-{number}-{title.replace(' ', '-')}.svg"
             write_whole(path, svg.encode())
             files.append(path)
+            shown[name][path.name] = _words(title)
+    told = folder / RECORD
+    write_whole(told, json.dumps(record(found, _verdicts(found), shown)).encode())
     page = folder / PAGE
     write_whole(page, html(found, drawn).encode())
-    return [page, *files]
+    return [page, *files, told]
+
+
+def _words(title: str) -> str:
+    return TITLES.get(title, f"{title}: the room for both at once")
 
 
 def _drawn(judged: Judged, found: Moved) -> dict[str, str]:
@@ -78,15 +88,19 @@ def html(found: Moved, drawn: dict[str, dict[str, str]]) -> str:
     )
 
 
-def _first(found: Moved) -> str:
-    """The verdicts of the ride and of sets as made."""
+def _verdicts(found: Moved) -> list[str]:
+    """Of the ride and of sets as made."""
     lines: list[str] = []
     if found.ride is not None:
         for verdict in verdicts(found.ride):
             lines.append(("" if verdict.holds is not False else "NOT GOOD: ") + verdict.words)
     for name, made in found.made.items():
         lines += [line.strip() for line in made_said(name, made)]
-    items = "".join(f"<li>{escape(line)}</li>" for line in lines)
+    return lines
+
+
+def _first(found: Moved) -> str:
+    items = "".join(f"<li>{escape(line)}</li>" for line in _verdicts(found))
     return f'<ul class="verdicts">{items}</ul>' if items else ""
 
 
@@ -106,7 +120,7 @@ def _guide(judged: Judged, found: Moved, drawn: dict[str, str]) -> str:
 
 def _figures(drawn: dict[str, str]) -> Iterator[str]:
     for title, svg in drawn.items():
-        words = escape(TITLES.get(title, f"{title}: the room for both at once"))
+        words = escape(_words(title))
         data = b64encode(svg.encode()).decode()
         yield (
             f'<figure><img alt="{words}" src="data:image/svg+xml;base64,{data}">'

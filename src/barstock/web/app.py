@@ -32,6 +32,7 @@ from barstock.web.views import (
     live,
     log,
     measuring,
+    mechanism,
     parts,
     setup,
 )
@@ -44,6 +45,7 @@ PAGES = (
     setup,
     in_the_round,
     measuring,
+    mechanism,
     parts,
     hearth,
     clocks,

@@ -120,6 +120,21 @@ WORDS = {
     ),
     "spoil done": "Copy {n} is entered as spoiled. Plan the rest anew from the build's page.",
     "spoil which lacking": "Say which copy.",
+    # the mechanism
+    "mechanism": "Will it move?",
+    "mechanism none": (
+        "It is not worked out yet. On the bench computer 'barstock move DIR' does it, with DIR "
+        "the folder '{folder}', in a minute or so. Then open this page again."
+    ),
+    "mechanism old": (
+        "The drawing was written since this was worked out; 'barstock move DIR' in the folder "
+        "'{folder}' does it anew."
+    ),
+    "mechanism move": "move it",
+    "mechanism motion": "Motion",
+    "mechanism amount": "From stop to stop",
+    "mechanism apart": "Apart",
+    "mechanism glass": "Guide as of glass",
     # the work in the round
     "round": "the work in the round",
     "round link": "In the round",

@@ -67,6 +67,7 @@ def glance(request: Request, minutes: int = HALF_AN_HOUR) -> Response:
         "share": round(100 * (1 - left / every)) if every else 100,
         "notches": NOTCHES,
         "pack": (desk.folder / OUT / "pack.pdf").is_file(),
+        "moves": desk.plan.build.mechanism is not None,
     }
     return whole_page(request, "glance.html", "build", **found, **more)
 

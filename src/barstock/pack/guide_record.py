@@ -1,0 +1,45 @@
+"""What moves as plain data beside its page, for others to show: verdicts, scenes, pictures."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping, Sequence
+from pathlib import Path
+from typing import Any
+
+from barstock.moving.guides.assembly import stood
+from barstock.moving.guides.said import CAUTION, said
+from barstock.moving.whole import Moved
+from barstock.pack.guide_scene import scene
+
+FILE = "moving.json"
+
+
+def record(
+    found: Moved, first: Sequence[str], pictures: Mapping[str, Mapping[str, str]]
+) -> dict[str, Any]:
+    """first: verdicts of the whole; pictures: file names and their words, by guide."""
+    return {
+        "first": list(first),
+        "caution": CAUTION,
+        "guides": [
+            {
+                "name": judged.guide.name,
+                "lines": [line.strip() for line in list(said(judged))[1:]],
+                "scene": scene(judged, stood(judged.guide, found.build))
+                if judged.goes_in
+                else None,
+                "pictures": dict(pictures[name]),
+            }
+            for name, judged in found.guides.items()
+        ],
+    }
+
+
+def read_record(folder: Path) -> dict[str, Any] | None:
+    """What was written there last; None where nothing is, or it cannot be read."""
+    try:
+        found = json.loads((folder / FILE).read_text(encoding="utf-8"))
+    except (OSError, ValueError):
+        return None
+    return found if isinstance(found, dict) and "guides" in found else None
