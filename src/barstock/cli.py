@@ -148,6 +148,9 @@ def plan(
     for words, things in (("to buy", summary.buy), ("to borrow", summary.borrow)):
         for thing in things:
             typer.echo(f"{words}: {thing}")
+    for screw in summary.shorten:
+        size = f"{screw.thread} x {screw.stock:g}"
+        typer.echo(f"saw {screw.count} {size} mm {screw.of} screws to {screw.cut_to:g} mm")
     _print_proof(made.proof)
     typer.echo(f"the pack: {made.folder / 'pack.pdf'} and {made.folder / 'pack.html'}")
 

@@ -136,3 +136,13 @@ def test_what_is_done_of_the_whole_stays_and_the_rest_is_planned_anew(
     assert "stand/left end/file" not in operations
     assert "stand/right end/file" in operations
     assert prove(anew, build).ok
+
+
+def test_the_hours_hold_the_hearth_and_so_does_the_bound(stand: tuple[Build, Route]) -> None:
+    summary = stand[1].summary
+    # one heat of 20 minutes and 10 of cleaning, by the shop's times
+    assert summary.hearth_hours == pytest.approx(0.5, abs=1e-3)
+    setups = sum(summary.minutes_by_setup.values()) / 60
+    assert summary.hours == pytest.approx(setups + summary.hearth_hours, abs=0.002)
+    assert 0.5 < summary.bound_hours <= summary.hours
+    assert summary.one_part_at_a_time_hours >= summary.hours - 0.01

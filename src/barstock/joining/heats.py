@@ -26,8 +26,8 @@ MOST_STATES = 20_000
 @dataclass(frozen=True)
 class HeatPlan:
     """The heats in order. strips: times the work comes off its holding between heats; minutes: in
-    all; reasons: why no fewer heats would do. Without a plan heats is empty, and findings say what
-    stands in the way."""
+    all, the last cleaning with it; reasons: why no fewer heats would do. Without a plan heats is
+    empty, and findings say what stands in the way."""
 
     heats: tuple[Heat, ...]
     strips: int
@@ -152,12 +152,13 @@ def fewest_heats(
     work = Work(pieces, joints, flux)
     places = [(holding, attitude) for holding in holdings for attitude in holding.attitudes]
     most = most_per_heat or len(joints)
-    best = _Search(work, places, most, apart, times or ShopTimes()).best()
+    times = times or ShopTimes()
+    best = _Search(work, places, most, apart, times).best()
     if best is None:
         return HeatPlan((), 0, 0.0, (), why_none(work, places))
     firings = best.firings()
     reasons = why_so_many(work, places, apart, most, len(firings))
-    return HeatPlan(told(work, firings), best.strips, best.minutes, reasons)
+    return HeatPlan(told(work, firings), best.strips, best.minutes + times.clean, reasons)
 
 
 def own_order(
@@ -179,10 +180,11 @@ def own_order(
         return HeatPlan((), 0, 0.0, (), bad)
     work, groups = Work(pieces, joints, flux), [frozenset(names) for names in order]
     places = [(holding, attitude) for holding in holdings for attitude in holding.attitudes]
-    best = _Search(work, places, len(joints), (), times or ShopTimes(), groups).best()
+    times = times or ShopTimes()
+    best = _Search(work, places, len(joints), (), times, groups).best()
     if best is not None:
         heats = told(work, best.firings())
-        return HeatPlan(heats, best.strips, best.minutes, ("your own order",))
+        return HeatPlan(heats, best.strips, best.minutes + times.clean, ("your own order",))
     faulty = _least_wrong(work, places, groups)
     return HeatPlan((), 0, 0.0, (), check_heats(pieces, joints, faulty, flux))
 

@@ -48,22 +48,35 @@ def meeting(joint: Joint, joined: Joined) -> Meeting | None:
     first, second = (joined.piece(name) for name in joint.pieces)
     a, b = placed(first), placed(second)
     found: dict[Face, Solid] = {}
+    areas: dict[Face, float] = {}
     for face in Face:
-        toward = a.moved(Placement(shift=_times(face.normal, SKIN)))
-        layer = toward.common(b)
-        if not layer.empty and layer.volume / SKIN > 0.5:
-            found[face] = layer
+        # pieces drawn with their gap between them meet across it
+        for reach in (SKIN, joint.gap.high + SKIN):
+            layer = a.moved(Placement(shift=_times(face.normal, reach))).common(b)
+            thick = SKIN if reach == SKIN else _thickness(layer, face)
+            if not layer.empty and layer.volume / thick > 0.5:
+                found[face], areas[face] = layer, layer.volume / thick
+                break
     if not found:
         return None
-    normal = max(found, key=lambda face: found[face].volume)
-    skin = nothing().fuse(*found.values()) if joint.form == "spigot" else found[normal]
-    area = skin.volume / SKIN
+    normal = max(found, key=lambda face: areas[face])
+    spigot = joint.form == "spigot"
+    skin = nothing().fuse(*found.values()) if spigot else found[normal]
+    area = sum(areas.values()) if spigot else areas[normal]
     low, high = skin.bounds
     sides = [high[i] - low[i] for i in range(3) if i != normal.axis]
     feeds = tuple(
         face for face in Face if face.axis != normal.axis and _open(face, skin, a, b)
     ) or (normal, normal.opposite)
     return Meeting(skin, area, normal, 2 * sum(sides), max(sides), feeds)
+
+
+def _thickness(layer: Solid, face: Face) -> float:
+    """Of a layer of metal along a face's normal [mm]."""
+    if layer.empty:
+        return SKIN
+    low, high = layer.bounds
+    return high[face.axis] - low[face.axis]
 
 
 def _times(v: Vec, by: float) -> Vec:
@@ -117,9 +130,8 @@ def _run_in(part: Part, joined: Joined) -> Iterator[Fault]:
 def _cut_through(part: Part, joint: Joint, met: Meeting) -> Iterator[Fault]:
     for feature in part.features:
         removed = methods.KINDS[feature.kind].removes(feature.spec, part)
-        cut = removed.common(met.skin).volume / SKIN
-        if cut > 0.02 * met.area and feature.name not in joint.cut_by:
-            share = cut / met.area
+        share = removed.common(met.skin).volume / met.skin.volume
+        if share > 0.02 and feature.name not in joint.cut_by:
             what = f"{feature.name} cuts through joint '{joint.name}', {share:.0%} of it"
             mend = f"move it, or say so at the joint: cut by: [{feature.name}]"
             yield Fault(feature.place, what, mend, part.name, feature.name)

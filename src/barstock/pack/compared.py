@@ -24,7 +24,7 @@ from barstock.workshop.model import Workshop
 @dataclass(frozen=True)
 class Way:
     """One way of making all copies. bought: of bar [g]; chips: what of it is cut away [cm3]; hours:
-    at machines and bench, the fixture's with it; hearth: hours besides; heats: of each copy; buy:
+    of all of it, the fixture's with it; hearth: of them at the hearth; heats: of each copy; buy:
     what the shop lacks; trouble: why it cannot be made so, or what its proof refuses, "" if it can.
     """
 
@@ -91,7 +91,7 @@ def _way(name: str, build: Build, part: Part, workshop: Workshop) -> Way:
         bought=sum(_volume(bar) / 1000 * material(bar.material).density for bar in route.bars),
         chips=(raw - volume) / 1000,
         hours=route.summary.hours,
-        hearth=sum(one.minutes for one in route.fabrications) / 60,
+        hearth=route.summary.hearth_hours,
         heats=sum(len(one.heats) for one in route.fabrications),
         setups=len(route.setups),
         buy=route.summary.buy,
@@ -121,7 +121,7 @@ def lines(found: Compared) -> Iterator[str]:
             continue
         yield f"  bar      {way.bought / 1000:.2f} kg, {way.chips:.0f} cm3 of it to chips"
         yield f"  setups   {way.setups}, {way.hours:.1f} hours"
-        yield f"  heats    {way.heats} each, {way.hearth:.1f} hours at the hearth"
+        yield f"  heats    {way.heats} each, {way.hearth:.1f} of the hours at the hearth"
         for thing in way.buy:
             yield f"  to buy   {thing}"
         yield "  proven: as drawn" if way.proven else f"  NOT proven: {way.trouble}"
@@ -142,7 +142,7 @@ def _verdict(found: Compared) -> Iterator[str]:
             "leaves round, and at what is left of old holes."
         )
     if found.built.proven and found.solid.proven:
-        spent = {way.name: way.hours + way.hearth for way in (found.built, found.solid)}
+        spent = {way.name: way.hours for way in (found.built, found.solid)}
         quick = min(spent, key=lambda name: spent[name])
         saves = max(spent.values()) - min(spent.values())
         yield f"{quick[0].upper()}{quick[1:]} is quicker by {saves:.1f} hours."

@@ -23,8 +23,17 @@ from barstock.pack.pages import (
     Stop,
 )
 from barstock.planning.dial import Dial
-from barstock.planning.route import BarPiece, Expect, Operation, Route, Setup, Step, Summary
-from barstock.quantities import INCH, Unit, show_rough
+from barstock.planning.route import (
+    BarPiece,
+    Expect,
+    Operation,
+    Route,
+    Setup,
+    Step,
+    Summary,
+    ToShorten,
+)
+from barstock.quantities import INCH, Unit, show, show_rough
 from barstock.workshop.model import Machine, MachineKind, ToolKind, Workshop
 
 AXES = ("X", "Y", "Z")
@@ -98,6 +107,7 @@ def compose(
         buy=route.summary.buy,
         borrow=route.summary.borrow,
         notes=route.summary.notes,
+        shorten=tuple(_shorten(one) for one in route.summary.shorten),
         order=tuple(
             Stop(p.number, p.part, p.title, p.machine, p.copies, p.minutes) for p in pages
         ),
@@ -137,6 +147,8 @@ def _part(part: Part, setups: list[str]) -> tuple[str, str, str, str]:
 def _hours(summary: Summary) -> tuple[tuple[str, str], ...]:
     """The times worth saying, as (label, words) pairs."""
     found = [("In this order", hours(summary.hours * 60))]
+    if summary.hearth_hours:
+        found.append(("Of them at the hearth", hours(summary.hearth_hours * 60)))
     for label, other in (
         ("One part at a time", summary.one_part_at_a_time_hours),
         ("One tool at a time", summary.one_tool_at_a_time_hours),
@@ -155,6 +167,12 @@ def _hours(summary: Summary) -> tuple[tuple[str, str], ...]:
         cost = f"costs {hours(minutes)}" if minutes >= 0.5 else "costs no time"
         found.append((f"Pinned: {pin}", cost))
     return tuple(found)
+
+
+def _shorten(one: ToShorten) -> tuple[str, ...]:
+    """Thread, as bought, what to saw it to, how many, where they go."""
+    stock, cut = (show(size, Unit.MM) for size in (one.stock, one.cut_to))
+    return f"{one.thread} {one.of}", stock, cut, str(one.count), ", ".join(one.places)
 
 
 def _bar(bar: BarPiece, unit: Unit) -> tuple[str, ...]:

@@ -144,7 +144,10 @@ def _before(one: Fabrication, unit: Unit) -> Iterator[Block]:
             )
             for j in one.joints
         ),
-        lines=(f"Flux {one.flux}. Fluxes differ: the maker's sheet comes first.",),
+        lines=(
+            *(f"Gap of {j.name}: {j.gap_from}." for j in one.joints if j.gap_from),
+            f"Flux {one.flux}. Fluxes differ: the maker's sheet comes first.",
+        ),
     )
     yield Block("Filler must not go here: mark it", lines=one.marks)
 

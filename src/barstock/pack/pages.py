@@ -142,7 +142,8 @@ class DrawingPage:
 
 @dataclass(frozen=True)
 class Pack:
-    """The whole pack. parts: name, how many, material, and in which setups each is worked.
+    """The whole pack. parts: name, how many, material, and in which setups each is worked; shorten:
+    screws by size.
 
     chart: the name of the route's picture.
     """
@@ -160,5 +161,6 @@ class Pack:
     drawings: tuple[DrawingPage, ...]
     safety: tuple[str, ...]
     chart: str = ""
+    shorten: tuple[tuple[str, ...], ...] = ()
     hearth: tuple[HearthPages, ...] = ()
     moving: tuple[MovingPage, ...] = ()

@@ -207,6 +207,7 @@ def _summary(pack: Pack, pictures: Mapping[str, str]) -> str:
         if things:
             right += _tag("h3", title) + "".join(_tag("p", tick + " " + escape(t)) for t in things)
     bars = ("bar", "material", "lengths", "each", "pieces", "for", "")
+    screws = ("thread", "bought", "saw to", "off", "for")
     order = [
         (
             f'<a href="#setup-{escape(o.number)}"><b>{escape(o.number)}</b></a>',
@@ -221,6 +222,11 @@ def _summary(pack: Pack, pictures: Mapping[str, str]) -> str:
         RULE,
         _tag("div", _tag("div", left) + _tag("div", right), "two"),
         "<h3>Bars to saw</h3>" + _table(bars, cells(pack.bars)),
+        *(
+            ("<h3>Screws to shorten</h3>", _table(screws, cells(pack.shorten)))
+            if pack.shorten
+            else ()
+        ),
         *(("<h3>Notes</h3>", _list(pack.notes)) if pack.notes else ()),
         "<h3>Before you start</h3>",
         _list(pack.safety),

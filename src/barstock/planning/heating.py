@@ -33,6 +33,7 @@ from barstock.joining.swallow import Swallow, swallows
 from barstock.methods.drawn_solid import drawn_solid
 from barstock.methods.meeting import axes_of, meeting
 from barstock.planning.fixtures import FixtureHole, fixture_holes, seat_on
+from barstock.planning.gap_chain import gap_differs, gap_from
 from barstock.planning.hot_gaps import gap_at_heat
 from barstock.planning.walls_after import walls_after
 from barstock.workshop.model import Hearth, Workshop
@@ -109,8 +110,10 @@ def heating(part: Part, workshop: Workshop) -> Heating:
     swallowed = tuple(_swallowed(part, joined))
     warmed = tuple(_warmings(pieces, plan, hearth))
     cleaning = _pickle(part, joined, hearth)
+    differing = (gap_differs(j, gap_from(joined, j)) for j in joined.joints if meeting(j, joined))
     findings = [
         *plan.findings,
+        *(f for f in differing if f),
         *(f for gap in gaps for f in check_gap(gap, alloys.get(gap.joint) or _filler(joints, gap))),
         *(f for screw in screws for f in screw.findings),
         *(f for one in swallowed for f in one.findings),
@@ -147,13 +150,16 @@ def _joints(joined: Joined) -> Iterator[Joint]:
         met = meeting(joint, joined)
         if met is None:
             continue
+        sizes = gap_from(joined, joint)
+        # what goes into the other piece leaves what its sizes leave, whatever is written
+        gap = sizes.gap if sizes.fits and sizes.gap else None
         yield Joint(
             joint.name,
             joint.pieces,
             Form(joint.form),
             joint.fillers,
-            joint.gap.low,
-            joint.gap.high,
+            gap.least if gap else joint.gap.low,
+            gap.most if gap else joint.gap.high,
             tuple(face.normal for face in met.feeds),
             met.line,
             # filler comes in from the edge all round and meets in the middle

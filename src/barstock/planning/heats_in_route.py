@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import asdict, replace
 
 from barstock.drawing.model import Part
 from barstock.joining.cautions import FIRST, HEARTH
-from barstock.joining.screws import ScrewLength
+from barstock.joining.screws import ScrewLength, to_shorten
 from barstock.methods.meeting import meeting
 from barstock.planning.fixtures import FixtureHole, block_hole, seat_on
+from barstock.planning.gap_chain import gap_from
 from barstock.planning.heating import ON_FIXTURE, Heating, heating
 from barstock.planning.poses import plus
 from barstock.planning.route import (
@@ -21,6 +23,7 @@ from barstock.planning.route import (
     JointToMake,
     Setup,
     StandingPiece,
+    ToShorten,
 )
 from barstock.quantities import show
 from barstock.workshop.model import Workshop
@@ -54,6 +57,16 @@ def fabrication_of(part: Part, workshop: Workshop, setups: Sequence[Setup]) -> F
         minutes=round(found.plan.minutes * part.copies, 1),
         careful=(len(found.careful.heats), round(found.careful.minutes * part.copies, 1)),
     )
+
+
+def shortened(fabrications: Sequence[Part], workshop: Workshop) -> tuple[ToShorten, ...]:
+    """The screws of all fabrications that are to be shortened, those alike on one line."""
+    screws = tuple(
+        replace(screw, place=replace(screw.place, name=f"{part.name}: {screw.place.name}"))
+        for part in fabrications
+        for screw in heating(part, workshop).screws
+    )
+    return tuple(ToShorten(**asdict(one)) for one in to_shorten(screws))
 
 
 def _after(part: Part, setups: Sequence[Setup]) -> str:
@@ -124,6 +137,7 @@ def _joints(part: Part, found: Heating) -> Iterator[JointToMake]:
                 alloy=rod.alloy,
                 gap_least=round(joint.gap.low, 4),
                 gap_most=round(joint.gap.high, 4),
+                gap_from=gap_from(joined, joint).words,
                 rod=rod.rod,
                 rod_length=rod.length,
             )

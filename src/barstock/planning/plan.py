@@ -11,7 +11,7 @@ from pathlib import Path
 from barstock.drawing.model import Build, Face, Part, Pin
 from barstock.methods.kind import Kind
 from barstock.planning.arranging import RESEAT, Arranged, arrange, saving
-from barstock.planning.heats_in_route import fabrication_of
+from barstock.planning.heats_in_route import fabrication_of, shortened
 from barstock.planning.holding import hold
 from barstock.planning.joining import pieces_first
 from barstock.planning.likeness import unlike
@@ -463,7 +463,11 @@ def _route(
         notes.append("What is done already stays as it was done, at the head of the order.")
     fabrications = tuple(fabrication_of(part, shop, setups) for part in build.fabrications)
     notes += [_hearth_note(one) for one in fabrications]
-    bound = min(whole.bound, total)
+    begun_on = {p.part.name for p in plans if p.prepared.begun}
+    # what is machined after joining has been at the hearth when it has begun
+    hearth = sum(one.minutes for one in fabrications if one.part not in begun_on)
+    bound = min(whole.bound, total) + hearth
+    total, begun = total + hearth, begun + hearth
     return Route(
         build=build.name,
         bars=tuple(p.bar for p in plans if p.bar),
@@ -472,8 +476,10 @@ def _route(
         index=tuple(_index(plans, setups)),
         summary=Summary(
             hours=round(total / 60, 3),
+            hearth_hours=round(hearth / 60, 3),
             minutes_by_setup=minutes,
             buy=tuple(buy),
+            shorten=shortened(build.fabrications, shop),
             bound_hours=floor(bound / 60 * 100) / 100,
             optimal=total <= bound + 0.05,
             one_part_at_a_time_hours=round((one_part(chains, shop.times) + begun) / 60, 2),
@@ -486,7 +492,7 @@ def _route(
 
 def _hearth_note(one: Fabrication) -> str:
     heats = f"{len(one.heats)} heat{'s' * (len(one.heats) != 1)}"
-    note = f"{one.part}: {heats} each, {one.minutes:.0f} minutes at the hearth besides the setups"
+    note = f"{one.part}: {heats} each, {one.minutes:.0f} minutes at the hearth"
     many, minutes = one.careful
     if many > len(one.heats):
         note += f"; one joint at a time would take {many}, {minutes:.0f} minutes"

@@ -363,9 +363,22 @@ class FixingScrews(Record):
     to_buy: bool = False
 
 
+class ToShorten(Record):
+    """`count` screws alike, of any fabrication, to be sawn from `stock` to `cut_to` [mm]; places:
+    where they go."""
+
+    thread: str
+    of: str
+    stock: float
+    cut_to: float
+    count: int
+    places: tuple[str, ...]
+
+
 class JointToMake(Record):
     """A joint and the filler for it. at: its middle in the whole [mm]; gap_least, gap_most: as
-    designed, cold [mm]; rod: diameter, rod_length: of it for one copy, with allowance [mm]."""
+    designed, cold [mm]; gap_from: what sets it, in words; rod: diameter, rod_length: of it for one
+    copy, with allowance [mm]."""
 
     name: str
     pieces: tuple[str, str]
@@ -374,6 +387,7 @@ class JointToMake(Record):
     alloy: str
     gap_least: float
     gap_most: float
+    gap_from: str = ""
     rod: float
     rod_length: float
 
@@ -447,12 +461,18 @@ class Made(Record):
 
 
 class Summary(Record):
-    """Hours and shopping. pins: minutes that each of the user's pins costs, by its words."""
+    """Hours and shopping.
+
+    hours: of all of it; hearth_hours: of them at the hearth, which every order takes alike;
+    shorten: fixing screws by size; pins: minutes that each of the user's pins costs, by its words.
+    """
 
     hours: float
+    hearth_hours: float = 0.0
     minutes_by_setup: dict[str, float] = {}
     buy: tuple[str, ...] = ()
     borrow: tuple[str, ...] = ()
+    shorten: tuple[ToShorten, ...] = ()
     bound_hours: float = 0.0
     optimal: bool = False
     one_part_at_a_time_hours: float = 0.0

@@ -207,6 +207,7 @@ class ShopTimes:
     heat: float = 20.0
     strip_down: float = 30.0
     turn_over: float = 5.0
+    clean: float = 10.0
 
 
 @dataclass(frozen=True)

@@ -1,0 +1,133 @@
+"""Where a joint's gap comes from: sizes that fit into each other, the fixture, shims."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from barstock import api
+from barstock.errors import FaultyError
+from barstock.planning.gap_chain import GapFrom, gap_from
+from barstock.planning.heating import heating
+from barstock.planning.heats_in_route import shortened
+
+from .test_fabrication_at_heat import RAIL, SHOP
+
+SMALL = Path(__file__).parent / "small"
+
+POST = """build: Post
+parts:
+  foot:
+    material: mild steel
+    length: 40
+    width: 20
+    height: 12
+    bar: 20 x 12
+    as bought: [front, back, top, bottom]
+    features:
+      groove: {kind: slot, face: top, along: width, position: {length: centre}, width: GROOVE,
+               depth: 5}
+      screw: {kind: hole, face: bottom, at: {length: centre, width: centre}, clearance for: M3,
+              depth: through}
+  tongue:
+    material: mild steel
+    length: 30
+    width: 20
+    height: TONGUE
+    bar: 20 x 12
+    as bought: [front, back]
+    features:
+      screw: {kind: hole, face: left, at: {width: centre, height: centre}, thread: M3, depth: 10,
+              drill depth: 13}
+fabrications:
+  post:
+    length: 40
+    width: 20
+    height: 37
+    pieces:
+      foot: {part: foot, at: {length: centre, width: centre, bottom: 0}}
+      tongue:
+        part: tongue
+        turned: {left: bottom, back: back}
+        at: {length: centre, width: centre, bottom: 7}
+    joints:
+      root: {between: [foot, tongue], form: FORM, filler: Ag 155, gap: GAP}
+    fixing screws:
+      root screw: {through: foot/screw, into: tongue/screw}
+"""
+
+
+def post(folder: Path, groove: str, tongue: str, gap: str, form: str = "spigot") -> GapFrom:
+    """A tongue that stands in a groove, soldered round its foot."""
+    text = POST.replace("GROOVE", groove).replace("TONGUE", tongue)
+    text = text.replace("GAP", gap).replace("FORM", form)
+    (folder / "build.yaml").write_text(text, encoding="utf-8")
+    (folder / "workshop.yaml").write_text(SHOP, encoding="utf-8")
+    joined = api.read(folder)[0].part("post").joined
+    assert joined is not None
+    return gap_from(joined, joined.joints[0])
+
+
+@pytest.mark.parametrize("form", ["spigot", "tee"])
+def test_a_tongue_in_a_groove_leaves_half_the_difference(tmp_path: Path, form: str) -> None:
+    """8.20 +0.04/0 over 8 +0/-0.06: (8.20 - 8.00)/2 to (8.24 - 7.94)/2."""
+    found = post(tmp_path, "8.2 +0.04/0", "8 +0/-0.06", "0.1 to 0.15", form)
+    assert found.fits
+    assert found.gap is not None
+    assert (found.gap.least, found.gap.most) == (pytest.approx(0.1), pytest.approx(0.15))
+    assert "foot groove width 8.2 +0.04/0" in found.words
+    assert "on each side" in found.words
+
+
+def test_a_gap_written_otherwise_than_the_sizes_leave_it_is_told(tmp_path: Path) -> None:
+    post(tmp_path, "8.2 +0.04/0", "8 +0/-0.06", "0.05 to 0.1")
+    (told,) = [fault for fault in api.check(tmp_path) if "sizes leave" in fault.what]
+    assert told.grade == "warning"
+    assert "written 0.05 to 0.1, but its sizes leave 0.10 to 0.15 mm" in told.what
+
+
+def test_a_gap_that_the_sizes_make_too_wide_stops_the_plan(tmp_path: Path) -> None:
+    """(8.6 - 8)/2 is 0.3 mm: twice what Ag 155 can fill."""
+    with pytest.raises(FaultyError, match="too wide to draw filler in"):
+        post(tmp_path, "8.6 +0.02/0", "8 +0/-0.02", "0.05 to 0.35")
+
+
+def test_bars_on_a_fixture_lie_apart_by_its_pitch(tmp_path: Path) -> None:
+    """Holes 44 mm apart, out of place by 0.05; each bar's from hole to far end is its 30 mm less
+    the 8 from the other, both ±0.2 by ISO 2768-m (6 to 30). So 0.05 + 2 x 0.4 each way."""
+    text = RAIL.replace("GAP", "0.15").replace("METAL", "mild steel")
+    (tmp_path / "build.yaml").write_text(text, encoding="utf-8")
+    (tmp_path / "workshop.yaml").write_text(SHOP, encoding="utf-8")
+    joined = api.read(tmp_path)[0].part("rail").joined
+    assert joined is not None
+    found = gap_from(joined, joined.joints[0])
+    assert not found.fits
+    assert found.gap is not None
+    assert (found.gap.least, found.gap.most) == (pytest.approx(-0.85), pytest.approx(0.85))
+    assert "pitch of the fixture" in found.words
+    assert "feeler" in found.words
+
+
+def test_faces_pulled_together_by_screws_are_set_by_shims() -> None:
+    joined = api.read(SMALL)[0].part("stand").joined
+    assert joined is not None
+    found = gap_from(joined, joined.joints[0])
+    assert found.gap is None
+    assert "shims of 0.05 mm" in found.words
+    assert "centre-punch dots" in found.words
+
+
+def test_screws_alike_are_shortened_on_one_line(tmp_path: Path) -> None:
+    """Only 20 mm M2 screws are at hand: those of both feet come through 12 mm of fixture and may
+    go 6 of thread, less a pitch of 0.4 at the end, in: 17.6 mm at the most."""
+    for name in ("build.yaml", "workshop.yaml"):
+        text = (SMALL / name).read_text(encoding="utf-8")
+        more = "screws: {M2: 20}\n" if name == "workshop.yaml" else ""
+        (tmp_path / name).write_text(text + more, encoding="utf-8")
+    build, shop = api.read(tmp_path)
+    assert heating(build.part("stand"), shop).faults() == []
+    (line,) = shortened(build.fabrications, shop)
+    assert (line.thread, line.of, line.stock, line.count) == ("M2", "steel", 20, 2)
+    assert line.cut_to <= 17.6
+    assert line.places == ("stand: left foot", "stand: right foot")
