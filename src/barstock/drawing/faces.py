@@ -35,18 +35,19 @@ class Face(StrEnum):
     @property
     def opposite(self) -> Face:
         """The face across the part."""
-        return Face.of(self.axis, -self.sign)
+        return _OPPOSITE[self]
 
     @staticmethod
     def of(axis: int, sign: int) -> Face:
         """The face square to `axis` on the `sign` side."""
-        names = (("left", "right"), ("front", "back"), ("bottom", "top"))
-        return Face(names[axis][1 if sign > 0 else 0])
+        return _FACES[2 * axis + (sign > 0)]
 
 
 AXES = ("length", "width", "height")
 
 # Asked for hundreds of thousands of times while planning: looked up, not worked out.
+_FACES = tuple(Face)
+_OPPOSITE = {face: _FACES[n ^ 1] for n, face in enumerate(Face)}
 _AXIS = {face: n // 2 for n, face in enumerate(Face)}
 _SIGN = {face: 1 if n % 2 else -1 for n, face in enumerate(Face)}
 _NORMAL: dict[Face, Vec] = {

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import combinations
 from math import ceil, radians, tan
 
@@ -11,7 +12,7 @@ from barstock.drawing.model import Face, Part, Vec
 from barstock.planning.fixing import block_for, screws
 from barstock.planning.poses import Box, Lie, Pose, lay
 from barstock.planning.route import Block
-from barstock.planning.tasks import Bevel, End, Level, Sink, Task, UnplannableError
+from barstock.planning.tasks import Bevel, End, Job, Level, Sink, Task, UnplannableError
 from barstock.planning.tooling import CONE_CLEAR
 from barstock.planning.working_values import plan_view
 from barstock.workshop.model import Vise, Workshop
@@ -212,12 +213,24 @@ def _packings(
 
 def removed_at(task: Task, point: Vec) -> bool:
     """Does the task take away the metal at a point of the part's frame?"""
-    job = task.job
+    return _removes(task.job, task.part.size, point)
+
+
+def _removes(job: Job, size: Vec, point: Vec) -> bool:
     if isinstance(job, Level):
         return job.cut.clears(point)
     if isinstance(job, Sink) and job.step in ("drill", "counterbore", "flat", "bore"):
         return job.clears(point)
-    return isinstance(job, Bevel) and _in_bevel(job, point, task.part.size)
+    return isinstance(job, Bevel) and _in_bevel(job, point, size)
+
+
+@lru_cache(maxsize=1024)
+def _gone(job: Job, size: Vec, points: tuple[Vec, ...]) -> frozenset[Vec]:
+    """The points where a job takes away the metal of a part of that size.
+
+    Remembered: the same few jobs are looked at in the same few poses, over and over.
+    """
+    return frozenset(p for p in points if _removes(job, size, p))
 
 
 def _in_bevel(job: Bevel, point: Vec, size: Vec) -> bool:
@@ -248,7 +261,7 @@ class Seat:
             (self.jaws[1], self.jaw_share),
             (self.rest, REST_GONE),
         ):
-            gone = {t.id: {p for p in points if removed_at(t, p)} for t in tasks}
+            gone = {t.id: _gone(t.job, t.part.size, points) for t in tasks}
             if len(set().union(*gone.values())) > share * len(points):
                 guilty += [t for t in tasks if gone[t.id] and t not in guilty]
         return guilty
@@ -259,9 +272,13 @@ def seat(pose: Pose, box: Box, grip: float, levels: int = LEVELS) -> Seat:
 
     levels: at which its jaws are looked at.
     """
-    up, along = pose.up, pose.right.axis
+    return _seat(pose.up, pose.right.axis, pose.fixed_jaw, box, grip, levels)
+
+
+@lru_cache(maxsize=256)
+def _seat(up: Face, along: int, fixed_jaw: Face, box: Box, grip: float, levels: int) -> Seat:
     jaws = []
-    for jaw in (pose.fixed_jaw, pose.fixed_jaw.opposite):
+    for jaw in (fixed_jaw, fixed_jaw.opposite):
         points = []
         for i in range(9):
             for j in range(levels):
@@ -289,7 +306,8 @@ def touched(pose: Pose, box: Box, grip: float, done: Sequence[Task]) -> float:
     whole = seat(pose, box, grip, ceil(grip / FINE_LEVEL)).jaws
     heights = []
     for points in whole:
-        stays = [p for p in points if not any(removed_at(t, p) for t in done)]
+        gone = frozenset[Vec]().union(*(_gone(t.job, t.part.size, points) for t in done))
+        stays = [p for p in points if p not in gone]
         rest = _side(box, pose.up.opposite)
         heights.append([abs(p[pose.up.axis] - rest) for p in stays])
     if not all(heights):

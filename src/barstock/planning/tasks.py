@@ -76,13 +76,11 @@ class Sink:
 
     def _from_axis(self, point: Vec) -> tuple[float, float]:
         """How deep below the entry a point lies, and how far from the nearest axis [mm]."""
-        found = []
-        for p in self.at:
-            v = [point[i] - p[i] for i in range(3)]
-            deep = -v[self.face.axis] * self.face.sign
-            v[self.face.axis] = 0.0
-            found.append((deep, hypot(*v)))
-        return min(found, key=lambda pair: pair[1])
+        axis, sign = self.face.axis, self.face.sign
+        i, j = (axis + 1) % 3, (axis + 2) % 3
+        x, y = point[i], point[j]
+        near = min(self.at, key=lambda p: hypot(x - p[i], y - p[j]))
+        return (near[axis] - point[axis]) * sign, hypot(x - near[i], y - near[j])
 
 
 @dataclass(frozen=True)
