@@ -6,7 +6,7 @@ A size goes by where it stands: part/length, part/feature/width, part/feature/at
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import replace
 
 from barstock.reading.nodes import Entry, Node, Table, Text
@@ -53,6 +53,16 @@ def with_sizes(build: Table, sizes: Mapping[str, str]) -> Table:
     if left:
         raise KeyError(next(iter(left)))
     return replace(build, entries=entries)
+
+
+def only_fabrications(build: Table, names: Collection[str]) -> Table:
+    """The build's table without all but a few of its fabrications: pieces then vary freely."""
+    entry = build.entries.get(HOLDERS[1])
+    if entry is None or not isinstance(entry.value, Table):
+        return build
+    kept = {name: each for name, each in entry.value.entries.items() if name in names}
+    made = Entry(entry.place, Table(entry.value.place, kept))
+    return replace(build, entries={**build.entries, HOLDERS[1]: made})
 
 
 def _changed(before: str, table: Table, sizes: dict[str, str]) -> Table:

@@ -191,12 +191,22 @@ def _near(faces: Faces, reached: Reached) -> tuple[Faces, Reached]:
         for side in (faces.block, faces.fixed)
     )
     kept = np.flatnonzero((gaps - 2 * moves < CLEAR) & facing)
+    most = ours.shape[2]
+    many = max(_corners_of(side.corners[kept]) for side in (faces.block, faces.fixed))
     old = reached.parted
-    parted = Directions(old.ours[:, kept], old.theirs[:, kept], old.sign[:, kept])
-    few = Faces(_only(faces.block, kept), _only(faces.fixed, kept), faces.sizes)
+    # a polygon's last edge leads from its last corner, the repeated one, back to its first
+    own, its = (np.where(x == most - 1, many - 1, x)[:, kept] for x in (old.ours, old.theirs))
+    parted = Directions(own, its, old.sign[:, kept])
+    few = Faces(_only(faces.block, kept, many), _only(faces.fixed, kept, many), faces.sizes)
     return few, replace(reached, parted=parted)
 
 
-def _only(side: Side, kept: Whole) -> Side:
+def _corners_of(corners: Array) -> int:
+    """The most that any of the polygons has, repeated ones not counted."""
+    same = (corners == corners[:, -1:]).all(axis=(0, 2))
+    return int(np.flatnonzero(~same).max()) + 2
+
+
+def _only(side: Side, kept: Whole, many: int) -> Side:
     names = tuple(side.names[k] for k in kept)
-    return Side(side.corners[kept], side.rates[:, kept], names)
+    return Side(side.corners[kept, :many], side.rates[:, kept, :many], names)

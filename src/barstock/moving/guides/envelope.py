@@ -28,6 +28,8 @@ STILL = 1e-5
 MOST_STEPS = 40
 CHUNK = 4000
 """Assemblies worked at once: what fits a processor's own memory."""
+ROOM = 8_000_000
+"""The same, counted in figures, where directions are looked for."""
 
 
 @dataclass(frozen=True)
@@ -111,10 +113,12 @@ def reach(
     """
     if deviations is None:
         deviations = np.zeros((1, len(faces.sizes)))
+    pairs, many = faces.block.corners.shape[:2]
+    chunk = CHUNK if near else max(1, ROOM // (pairs * many**3))
     free = near.free if near else tuple(axis for axis in motion.free if axis in floating(faces))
     chunks = [
-        _reach(faces, replace(motion, free=free), deviations[k : k + CHUNK], rise, near)
-        for k in range(0, max(1, len(deviations)), CHUNK)
+        _reach(faces, replace(motion, free=free), deviations[k : k + chunk], rise, near)
+        for k in range(0, max(1, len(deviations)), chunk)
     ]
     if len(chunks) == 1:
         return chunks[0]

@@ -14,6 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from barstock.drawing.guides import Guide, Standing
+from barstock.errors import FaultyError
 from barstock.moving.guides.assembly import Stood, placement, stood
 from barstock.moving.guides.named import drawn_with, features_at, in_hole, named
 from barstock.moving.guides.sizes import Variants
@@ -199,7 +200,10 @@ def _follows(body: _Body, shape: tuple[int, int], of: Variants) -> Iterator[tupl
     start = body.corners(shape)
     for one in of.sizes(part, concerned):
         step = STEP[one.angle]
-        varied = of.other({one.name: one.text(one.size.nominal + step)})
+        try:
+            varied = of.other({one.name: one.text(one.size.nominal + step)})
+        except FaultyError:
+            continue  # a piece that must stay level with another cannot change alone
         other = varied.build.part(part.name)
         solid = drawn_with(other, concerned).moved(placement(standing, other))
         rate = (_matched(body, polygons(solid), shape) - start) / step

@@ -90,51 +90,89 @@ def widest(ours: Array, theirs: Array) -> tuple[Directions, Array]:
 
     ours: where the block's polygons are, (samples, pairs, corners, 3); theirs: the fixed ones.
     """
-    best: list[tuple[Array, int, int, float]] = []
-    a, b = _edges(ours), _edges(theirs)
-    m, n = normals(ours), normals(theirs)
-    many_a, many_b = a.shape[-2], b.shape[-2]
-
-    def add(axis: Array, i: int, j: int, sign: float = 1.0, less: float | Array = 0.0) -> None:
-        gap = _span(axis, ours).min(axis=-1) - _span(axis, theirs).max(axis=-1)
-        wrong = (_dot(axis, n) < -BACKWARD) | (_dot(axis, m) > BACKWARD) | (_dot(axis, axis) < 0.5)
-        best.append((np.where(wrong, -np.inf, gap - less), i, j, sign))
-
-    add(n, -2, -1)
-    add(-m, -1, -2)
-    for k in range(many_b):
-        add(_unit(np.cross(b[..., k, :], n)), -2, k, less=EVEN)
-    for k in range(many_a):
-        add(-_unit(np.cross(a[..., k, :], m)), k, -2, less=EVEN)
-    for i in range(many_a):
-        for j in range(many_b):
-            axis = _unit(np.cross(a[..., i, :], b[..., j, :]))
-            less = np.where(_cross_within(ours, theirs, i, j), 2 * EVEN, BESIDE)
-            for sign in (1.0, -1.0):
-                outer = _outermost(sign * axis, ours, theirs, i, j)
-                add(sign * axis, i, j, sign, np.where(outer, less, np.inf))
-    gaps = np.stack([one[0] for one in best])
-    chosen = gaps.argmax(axis=0)
-    tables = [np.array([one[k] for one in best])[chosen] for k in (1, 2, 3)]
-    return Directions(tables[0], tables[1], tables[2]), gaps.max(axis=0)
+    trials = _trials(ours[0], theirs[0])
+    axis, less = _tried(ours, theirs, trials)
+    n, m = normals(theirs)[:, trials.pair], normals(ours)[:, trials.pair]
+    near, far = _span(axis, ours[:, trials.pair]), _span(axis, theirs[:, trials.pair])
+    gap = near.min(axis=-1) - far.max(axis=-1) - less
+    parallel = _dot(axis, axis) < 0.5  # two edges that have no direction square to both
+    gap[(_dot(axis, n) < -BACKWARD) | (_dot(axis, m) > BACKWARD) | parallel] = -np.inf
+    crossed = np.flatnonzero((trials.ours >= 0) & (trials.theirs >= 0))
+    gap[:, crossed] = np.where(_outermost(near, far, trials, crossed), gap[:, crossed], -np.inf)
+    spread = np.full((*ours.shape[:2], int(trials.rank.max()) + 1), -np.inf)
+    spread[:, trials.pair, trials.rank] = gap
+    best = spread.argmax(axis=-1)
+    where = np.zeros(spread.shape[1:], dtype=np.int64)
+    where[trials.pair, trials.rank] = np.arange(len(trials.pair))
+    chosen = where[np.arange(ours.shape[1])[None], best]
+    along = Directions(trials.ours[chosen], trials.theirs[chosen], trials.sign[chosen])
+    return along, np.take_along_axis(spread, best[..., None], axis=-1)[..., 0]
 
 
-def _outermost(axis: Array, ours: Array, theirs: Array, i: int, j: int) -> NDArray[np.bool_]:
-    """Are the edges those that come nearest along a direction? Else it says nothing of them."""
-    near, far = _span(axis, ours), _span(axis, theirs)
+@dataclass(frozen=True)
+class _Trials:
+    """Directions to try: of which pair, how many for it before, and as in Directions."""
+
+    pair: Whole
+    rank: Whole
+    ours: Whole
+    theirs: Whole
+    sign: Array
+
+
+def _trials(ours: Array, theirs: Array) -> _Trials:
+    """All that may part each pair, a face's own normal first. (pairs, corners, 3) each."""
+    real = [np.linalg.norm(_edges(side), axis=-1) > NO_EDGE for side in (ours, theirs)]
+    pairs = np.arange(len(ours))
+    found: list[tuple[Whole, int | Whole, int | Whole, float]]
+    found = [(pairs, -2, -1, 1.0), (pairs, -1, -2, 1.0)]
+    pair, edge = np.nonzero(real[1])
+    found.append((pair, -2, edge, 1.0))
+    pair, edge = np.nonzero(real[0])
+    found.append((pair, edge, -2, 1.0))
+    pair, edge, other = np.nonzero(real[0][:, :, None] & real[1][:, None, :])
+    found += [(pair, edge, other, sign) for sign in (1.0, -1.0)]
+    columns = [
+        np.concatenate([np.broadcast_to(one[k], one[0].shape) for one in found]) for k in range(4)
+    ]
+    order = np.argsort(columns[0], kind="stable")
+    pair, i, j, sign = (column[order] for column in columns)
+    rank = np.arange(len(pair)) - np.searchsorted(pair, pair)
+    return _Trials(pair, rank, i.astype(np.int64), j.astype(np.int64), sign)
+
+
+def _tried(ours: Array, theirs: Array, trials: _Trials) -> tuple[Array, Array]:
+    """The directions, (samples, trials, 3), and what is taken off the gap along each [mm]."""
+    pair, i, j = trials.pair, trials.ours, trials.theirs
+    u = _edges(ours)[:, pair, np.maximum(i, 0)]
+    v = _edges(theirs)[:, pair, np.maximum(j, 0)]
+    n, m = normals(theirs)[:, pair], normals(ours)[:, pair]
+    kinds = [(i == -2) & (j == -1), i == -1, i == -2, j == -2]
+    choices = [n, -m, _unit(np.cross(v, n)), -_unit(np.cross(u, m))]
+    both = trials.sign[:, None] * _unit(np.cross(u, v))
+    axis = np.select([kind[:, None] for kind in kinds], choices, both)
+    start = ours[:, pair, np.maximum(i, 0)]
+    other = theirs[:, pair, np.maximum(j, 0)]
+    within = _cross_within(start, u, other, v)
+    less = np.where(within, 2 * EVEN, BESIDE)
+    return axis, np.select([kinds[0] | kinds[1], kinds[2] | kinds[3]], [0.0, EVEN], less)
+
+
+def _outermost(near: Array, far: Array, trials: _Trials, crossed: Whole) -> NDArray[np.bool_]:
+    """Are the edges those that come nearest along their direction? Else it says nothing of them."""
+    own = near[:, crossed, trials.ours[crossed]]
+    its = far[:, crossed, trials.theirs[crossed]]
     return np.asarray(
-        (near[..., i] < near.min(axis=-1) + SAME) & (far[..., j] > far.max(axis=-1) - SAME)
+        (own < near[:, crossed].min(axis=-1) + SAME) & (its > far[:, crossed].max(axis=-1) - SAME)
     )
 
 
-def _cross_within(ours: Array, theirs: Array, i: int, j: int) -> NDArray[np.bool_]:
+def _cross_within(start: Array, u: Array, other: Array, v: Array) -> NDArray[np.bool_]:
     """Do the edges cross, nearest to each other within both of them and not all but parallel?"""
-    many_a, many_b = ours.shape[-2], theirs.shape[-2]
-    start, u = ours[..., i, :], ours[..., (i + 1) % many_a, :] - ours[..., i, :]
-    other, v = theirs[..., j, :], theirs[..., (j + 1) % many_b, :] - theirs[..., j, :]
     s, t = _nearest(start, u, other, v)
-    across = _dot(np.cross(u, v), np.cross(u, v)) > PARALLEL**2 * _dot(u, u) * _dot(v, v)
-    return np.asarray(across & (s > 0) & (s < 1) & (t > 0) & (t < 1))
+    across = np.cross(u, v)
+    apart = _dot(across, across) > PARALLEL**2 * _dot(u, u) * _dot(v, v)
+    return np.asarray(apart & (s > 0) & (s < 1) & (t > 0) & (t < 1))
 
 
 def _nearest(start: Array, u: Array, other: Array, v: Array) -> tuple[Array, Array]:

@@ -8,7 +8,7 @@ from typing import Any
 
 from barstock.drawing.model import AXES, Build, Part
 from barstock.drawing.reading import FILE, read_table
-from barstock.drawing.sizes import with_sizes, written_sizes
+from barstock.drawing.sizes import only_fabrications, with_sizes, written_sizes
 from barstock.errors import FaultyError, WrongUseError
 from barstock.methods import KINDS
 from barstock.methods.cuts import Check
@@ -84,7 +84,9 @@ def variants(build: Build, workshop: Workshop | None = None) -> Variants:
     table, faults = read_nodes(build.folder / FILE)
     if table is None:
         raise FaultyError(faults)
-    return Variants(build, table, workshop)
+    guides = build.mechanism.guides if build.mechanism else ()
+    stand = {one.part for guide in guides for one in (guide.block, *guide.fixed)}
+    return Variants(build, only_fabrications(table, stand), workshop)
 
 
 def _checks(record: Any) -> Iterator[Check]:
