@@ -11,6 +11,7 @@ import pytest
 from playwright.sync_api import Browser, Locator, expect, sync_playwright
 
 from .browsing import Device, chromium, device, serving
+from .conftest import Bench, start
 
 
 @pytest.fixture(scope="module")
@@ -38,6 +39,12 @@ def address(place: Path) -> Iterator[str]:
 def bench(request: pytest.FixtureRequest, browser: Browser, address: str) -> Iterator[Device]:
     with device(browser, address, request.param) as found:
         yield found
+
+
+@pytest.fixture
+def alone(folder: Path) -> Iterator[Bench]:
+    """The pages in-process."""
+    yield from start(folder)
 
 
 @pytest.fixture(autouse=True)
@@ -184,3 +191,39 @@ def test_the_whole_file_as_text(bench: Device, place: Path) -> None:
     expect(page.get_by_role("status")).to_contain_text("written into build.yaml")
     assert (place / "build.yaml").read_text("utf-8") == before + "# a note\n"
     bench.complaints.clear()  # the browser notes that the first was not taken
+
+
+# -- what no page sends ----------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    "path",
+    ["", "[", "{}", '"parts"', "[1]", '["parts","fork","features","x","y"]', '["../fork","a"]'],
+)
+@pytest.mark.parametrize("page", ["/edit/try", "/edit/save", "/edit/remove"])
+def test_paths_that_name_no_table_are_refused(alone: Bench, path: str, page: str) -> None:
+    before = (alone.desk.folder / "build.yaml").read_bytes()
+    answer = alone.client.post(page, data={"path": path, "mark": "x", "title": "y"})
+    assert answer.status_code in (404, 422)
+    assert (alone.desk.folder / "build.yaml").read_bytes() == before
+
+
+def test_a_file_that_is_no_text_is_said(alone: Bench) -> None:
+    (alone.desk.folder / "build.yaml").write_bytes(b"build: \xff\n")
+    answer = alone.client.get("/edit")
+    assert answer.status_code == 409
+    assert "UTF-8" in answer.text
+
+
+def test_a_file_that_is_no_yaml_is_mended_as_text(alone: Bench) -> None:
+    file = alone.desk.folder / "build.yaml"
+    good = file.read_text("utf-8")
+    file.write_text("build: {", encoding="utf-8")
+    assert alone.client.get("/edit").headers["location"] == "/edit/text"
+    page = alone.client.get("/edit/text").text
+    mark = re.search(r'name="mark" value="(\w+)"', page)
+    assert mark
+    assert "error" in page
+    answer = alone.client.post("/edit/text", data={"mark": mark[1], "text": good})
+    assert answer.status_code == 303
+    assert file.read_text("utf-8") == good

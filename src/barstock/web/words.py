@@ -274,6 +274,7 @@ WORDS = {
     "edit undo": "Take the last change back",
     "edit redo": "Make it again",
     "edit undo not": "The file was changed since, so nothing was taken back.",
+    "edit unreadable": "build.yaml cannot be read as UTF-8 text; mend it with an editor.",
     "edit as text": "The whole file as text",
     "edit file": "build.yaml",
     "edit check": "Check it",

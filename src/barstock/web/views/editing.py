@@ -40,6 +40,14 @@ def _file(desk: Desk) -> Revisions:
     return Revisions(desk.folder / "build.yaml")
 
 
+def _text(file: Revisions) -> str:
+    """The file as it is; 409 where it cannot be read as text."""
+    try:
+        return file.text()
+    except (OSError, UnicodeDecodeError):
+        raise HTTPException(409, say("edit unreadable")) from None
+
+
 def _looking(request: Request) -> Looking:
     found: Looking = request.app.state.looking
     return found
@@ -52,7 +60,7 @@ def _looking(request: Request) -> Looking:
 def contents(request: Request) -> Response:
     """The parts to choose from."""
     file = _file(desk_of(request))
-    text = file.text()
+    text = _text(file)
     try:
         listed = owners(text)
     except ValueError:
@@ -68,14 +76,14 @@ def contents(request: Request) -> Response:
 @router.get("/edit/part/{number:int}")
 def part(request: Request, number: int, kind: str = "") -> Response:
     """The forms of the build itself (0) or of a part. kind: of a feature to be added."""
-    text = _file(desk_of(request)).text()
+    text = _text(_file(desk_of(request)))
     return _shown(request, text, _owner(text, number), kind=kind)
 
 
 @router.get("/edit/new")
 def new(request: Request) -> Response:
     """A part to be added."""
-    text = _file(desk_of(request)).text()
+    text = _text(_file(desk_of(request)))
     return _shown(request, text, ("parts", ""))
 
 
@@ -203,7 +211,7 @@ async def attempt(request: Request) -> Response:
 
 
 def _attempt(request: Request, given: dict[str, str]) -> Response:
-    text, looking = _file(desk_of(request)).text(), _looking(request)
+    text, looking = _text(_file(desk_of(request))), _looking(request)
     meant, form, _ = _meant(text, given)
     faults, drawing = looking.over(meant, _part_of(form.path))
     form, elsewhere = judged(meant, form, faults, looking.file)
@@ -228,7 +236,7 @@ async def save(request: Request) -> Response:
 
 def _save(request: Request, given: dict[str, str]) -> Response:
     file, looking = _file(desk_of(request)), _looking(request)
-    text = file.text()
+    text = _text(file)
     meant, form, title = _meant(text, given)
     sent = _path(given)
     owner = ("parts", "") if sent == ("parts", "") else sent[:2]
@@ -246,7 +254,7 @@ def _save(request: Request, given: dict[str, str]) -> Response:
     try:
         file.write(meant, str(given["mark"]))
     except ChangedMeanwhileError:
-        return _refused(request, file.text(), owner, form, sent, say("edit meanwhile"), again)
+        return _refused(request, _text(file), owner, form, sent, say("edit meanwhile"), again)
     to = owners(meant).index(form.path[:2]) + 1 if form.path else 0
     return onward(f"/edit/part/{to}?saved=1")
 
@@ -268,7 +276,7 @@ async def take_out(request: Request) -> Response:
 
 def _take_out(request: Request, given: dict[str, str]) -> Response:
     file = _file(desk_of(request))
-    text, path = file.text(), _path(given)
+    text, path = _text(file), _path(given)
     owner = path[:2]
     try:
         file.write(remove(text, path), given.get("mark", ""))
@@ -278,7 +286,7 @@ def _take_out(request: Request, given: dict[str, str]) -> Response:
         return _shown(request, text, owner, message=str(wrong), status=422)
     except (KeyError, ValueError):
         raise HTTPException(404) from None
-    listed = owners(file.text())
+    listed = owners(_text(file))
     return onward(f"/edit/part/{listed.index(owner) + 1}?saved=1" if owner in listed else "/edit")
 
 
@@ -326,7 +334,7 @@ async def write_text(request: Request) -> Response:
 
 def _write_text(request: Request, given: dict[str, str]) -> Response:
     file, looking = _file(desk_of(request)), _looking(request)
-    text = file.text()
+    text = _text(file)
     new = given.get("text", "").replace("\r\n", "\n")
     if "\r\n" in text:
         new = new.replace("\n", "\r\n")
@@ -349,7 +357,7 @@ def _text_page(
     request: Request, new: str | None, lines: list[str], status: int = 200
 ) -> Response:
     file = _file(desk_of(request))
-    text = file.text()
+    text = _text(file)
     if new is None and not lines:
         lines = [fault_line(f) for f in _looking(request).over(text)[0]]
     return whole_page(
