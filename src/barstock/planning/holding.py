@@ -8,7 +8,7 @@ from functools import lru_cache
 from itertools import combinations
 from math import ceil, radians, tan
 
-from barstock.drawing.model import Face, Part, Vec
+from barstock.drawing.model import AXES, Face, Part, Vec
 from barstock.planning.fixing import block_for, screws
 from barstock.planning.poses import Box, Lie, Pose, lay
 from barstock.planning.route import Block
@@ -18,6 +18,7 @@ from barstock.planning.working_values import plan_view
 from barstock.workshop.model import Vise, Workshop
 
 ABOVE_JAWS = 0.5  # least height of a floor that runs out over a jaw [mm]; common practice
+FINDER_SEES = 3.0  # of a side above the jaws for the edge finder [mm]; common practice
 PAST_JAW = 3.0  # how far an end stands past the jaws when it is squared [mm]; common practice
 FINE_LEVEL = 0.1  # between the heights at which the printed grip is looked at [mm]
 LEVELS = 8  # heights at which a jaw's grip is looked at
@@ -87,6 +88,9 @@ def hold(
     least = max(vise.jaw_depth - most_grip, through, 0.0)
     most = vise.jaw_depth - least_grip(height)
     choices = _packings(workshop.parallels, least, most, pose, tasks)
+    if by_the_middle(tasks, pose.fixed_jaw.axis):
+        proud = vise.jaw_depth - height + FINDER_SEES
+        choices = [c for c in choices if sum(c) >= proud] or choices
     firm = most_firm(choices, vise.jaw_depth)
     could = {round(sum(c), 4): c for c in reversed(choices) if sum(c) <= firm}
     packing = next((could[w] for w in wanted if w in could), choices[0])
@@ -114,6 +118,20 @@ def hold(
         min(map(sum, choices)),
         max(map(sum, choices)),
     )
+
+
+def by_the_middle(tasks: Sequence[Task], axis: int) -> bool:
+    """Is a hole's place from the centre line held closer than the part is across?
+
+    From one side, half of what the part is over or under would go into the place.
+    """
+    part = tasks[0].part
+    across = (part.length, part.width, part.height)[axis]
+    checks = [check for t in tasks for check in t.checks if check.of == "position"]
+    near = [c.dimension for c in checks if c.name == f"from centre of {AXES[axis]}"]
+    sides = {f"from {face}" for face in Face if face.axis == axis}
+    close = any(d.high - d.low < (across.high - across.low) / 2 + 1e-6 for d in near)
+    return close and not any(c.name in sides for c in checks)
 
 
 def _on_block(task: Task, flat: Lie, vise: Vise, workshop: Workshop) -> Grip:

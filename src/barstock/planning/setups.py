@@ -11,7 +11,7 @@ from barstock.methods.cuts import FlushCut
 from barstock.planning.breakdown import DATUM_END
 from barstock.planning.checking import expect
 from barstock.planning.dial import Dial
-from barstock.planning.holding import Grip, hold, touched
+from barstock.planning.holding import FINDER_SEES, Grip, by_the_middle, hold, touched
 from barstock.planning.ordering import Placed
 from barstock.planning.passes import group_passes
 from barstock.planning.poses import Box, Lie, Pose, lay
@@ -31,6 +31,7 @@ from barstock.workshop.model import (
     Workshop,
 )
 
+SAME = 1e-6  # a side is where the drawing has it [mm]
 TALL = 3.0  # times its grip that work may stand up before a warning; common practice
 
 
@@ -126,7 +127,7 @@ def make_setup(
     facing = any(p.task.feature.startswith("face ") for p in group)
     _, high = lie.extent
     more = bench.shifts.get(number, (0.0, 0.0))
-    found_x, found_y, at = _plan_zeros(group, lie, bench, more)
+    found_x, found_y, at = _plan_zeros(group, lie, grip, bench, more)
     zeros = Zeros(*at, grip.packing if facing else high[2])
     holding, steps = _holding(pose, grip, lie, bench)
     operations = []
@@ -137,6 +138,10 @@ def make_setup(
     work_minutes = times.set_up + times.find_zero + (times.tilt if pose.tilt else 0.0)
     if grip.block:
         work_minutes += times.find_zero * (copies - 1)
+    centred = [zero for zero in (found_x, found_y) if zero.find == "centre"]
+    if centred:
+        steps.append(Step(words="Find the middle anew on every copy: both sides, half way between"))
+        work_minutes += times.find_zero / 2 * len(centred) * copies
     passes, cutting = group_passes(operations, [p.tool for p in group], copies, times)
     return Setup(
         id=number,
@@ -162,7 +167,7 @@ def make_setup(
 
 
 def _plan_zeros(
-    group: Sequence[Placed], lie: Lie, bench: Bench, more: tuple[float, float]
+    group: Sequence[Placed], lie: Lie, grip: Grip, bench: Bench, more: tuple[float, float]
 ) -> tuple[Zero, Zero, tuple[float, float]]:
     """How X and Y are zeroed, and where on the table their zeros lie.
 
@@ -170,16 +175,37 @@ def _plan_zeros(
     """
     tip, half = bench.finder, bench.finder / 2
     job = group[0].task.job
+    low, high = lie.extent
     if not isinstance(job, Contour):
         x = Zero(find="left", set_to=more[0] - half, finder=tip)
         y = Zero(find="fixed jaw", set_to=more[1] - half, finder=tip)
-        return x, y, (-more[0], -more[1])
-    low, high = lie.extent
+        at = [-more[0], -more[1]]
+        if _from_the_middle(group, lie, lie.pose.right.axis):
+            x = Zero(find="centre", set_to=more[0], finder=tip)
+            at[0] += (low[0] + high[0]) / 2
+        seen = grip.stick_up >= FINDER_SEES
+        if seen and _from_the_middle(group, lie, lie.pose.fixed_jaw.axis):
+            y = Zero(find="centre", set_to=more[1], finder=tip)
+            at[1] += (low[1] + high[1]) / 2
+        return x, y, (at[0], at[1])
     sides = edges_left(job.cut, group[0].task.part.size)
     left, back = ((face.axis, face.sign) in sides for face in (lie.pose.left, lie.pose.fixed_jaw))
     x = Zero(find="left" if left else "right", set_to=-half if left else half, finder=tip)
     y = Zero(find="back" if back else "front", set_to=half if back else -half, finder=tip)
     return x, y, ((low if left else high)[0], (high if back else low)[1])
+
+
+def _from_the_middle(group: Sequence[Placed], lie: Lie, axis: int) -> bool:
+    """Must zero be half way between the work's finished sides, and can it?"""
+    part = group[0].task.part
+    jobs = [p.task.job for p in group]
+    beside = (isinstance(j, Sink) or (isinstance(j, End) and j.face.axis != axis) for j in jobs)
+    if lie.pose.tilt or not all(beside):
+        return False
+    low, high = lie.box[0][axis], lie.box[1][axis]
+    if abs(low) > SAME or abs(high - part.size[axis]) > SAME:
+        return False
+    return by_the_middle([p.task for p in group], axis)
 
 
 def _title(group: Sequence[Placed]) -> str:
