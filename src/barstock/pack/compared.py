@@ -11,6 +11,7 @@ from dataclasses import dataclass, replace
 from barstock.drawing.model import Build, Part
 from barstock.handbook.materials import material
 from barstock.methods.drawn_solid import drawn_solid
+from barstock.planning.from_solid import NotFromSolidError, from_solid
 from barstock.planning.pins import PinError
 from barstock.planning.plan import plan_build
 from barstock.planning.route import BarPiece
@@ -46,14 +47,16 @@ class Way:
 
 @dataclass(frozen=True)
 class Compared:
-    """Both ways. solid is None where the build does not say how it would be cut from one bar;
-    differs: volume by which the two drawings differ [mm3]."""
+    """Both ways. solid is None where the build does not say how it would be cut from one bar and
+    that does not follow from the pieces: why_not; differs: volume by which the two drawings differ
+    [mm3]."""
 
     part: str
     copies: int
     built: Way
     solid: Way | None
     differs: float = 0.0
+    why_not: str = ""
 
 
 def compared(build: Build, part: Part, workshop: Workshop) -> Compared:
@@ -66,11 +69,13 @@ def compared(build: Build, part: Part, workshop: Workshop) -> Compared:
         parts.append(joined.fixture.part)
     own = replace(build, parts=(*parts, part), pins=(), fits=())
     built = _way("built up", own, part, workshop)
-    if joined.solid is None:
-        return Compared(part.name, part.copies, built, None)
-    alone = replace(build, parts=(joined.solid,), pins=(), fits=())
-    solid = _way("from the solid", alone, joined.solid, workshop)
-    one, other = drawn_solid(part), drawn_solid(joined.solid)
+    try:
+        whole = joined.solid or from_solid(part, workshop)
+    except NotFromSolidError as reason:
+        return Compared(part.name, part.copies, built, None, why_not=str(reason))
+    alone = replace(build, parts=(whole,), pins=(), fits=())
+    solid = _way("from the solid", alone, whole, workshop)
+    one, other = drawn_solid(part), drawn_solid(whole)
     differs = one.cut(other).volume + other.cut(one).volume
     return Compared(part.name, part.copies, built, solid, round(differs, 1))
 
@@ -132,8 +137,8 @@ def lines(found: Compared) -> Iterator[str]:
 def _verdict(found: Compared) -> Iterator[str]:
     if found.solid is None:
         yield (
-            "The build does not say how it would be cut from one bar, and that does not follow "
-            f"from the pieces by itself: write it under '{found.part}' as 'from the solid'."
+            "How it would be cut from one bar does not follow from the pieces by itself: "
+            f"{found.why_not}. Write it under '{found.part}' as 'from the solid'."
         )
         return
     if found.differs > 1.0:
