@@ -254,6 +254,8 @@ def plan(
     tell = progress or _silent
     place = _folder(folder)
     from barstock.pack.bench_marks import is_address
+    from barstock.pack.illustrate import draw_parts
+    from barstock.pack.moving_kept import moving_asked, read_moving
     from barstock.pack.printed import Paper
     from barstock.pack.pruning import in_use
     from barstock.proving.prove import begin, finish
@@ -272,6 +274,8 @@ def plan(
         reading = _read(place, cache, hands)
         build, workshop = reading.readable()
         resumed = _resumed(place, Path(done)) if done is not None else None
+        moving = moving_asked(build, cache, hands)  # made while the route is planned
+        drawings = draw_parts(build, sheet, cache, hands)
         try:
             route = _route(build, workshop, _share(tell, 0.02, 0.35), cache, resumed)
         except Exception:
@@ -283,12 +287,11 @@ def plan(
         proofs = begin(route, build, cache / PROOFS, hands)
         # loaded while the hands prove
         from barstock.pack.as_planned import keep_as_planned
-        from barstock.pack.illustrate import draw_parts, picture_heats, picture_setups
+        from barstock.pack.illustrate import picture_heats, picture_setups
         from barstock.pack.output import whole_folder
         from barstock.pack.rounds import turned, write_rounds
         from barstock.pack.writing import write_pack
 
-        drawings = draw_parts(build, sheet, cache, hands)
         proof = finish(proofs, proving)
         if not proof.ok:
             raise ProofError(_refusals(proof))
@@ -298,12 +301,15 @@ def plan(
         if pictures:
             shown |= picture_heats(route, proof, cache, hands, picturing)
         drawn = {part: answer.result() for part, answer in drawings.items()}
-        modelled = {part: answer.result() for part, answer in rounds.items()}
-    with whole_folder(place / OUT) as draft:
-        tell("setting the pack", 0.95)
-        files = write_pack(draft, route, build, workshop, shown, drawn, sheet, bench_address)
-        files += write_rounds(draft, route, modelled)
-        files += keep_as_planned(draft, reading.written)
+        with whole_folder(place / OUT) as draft:
+            tell("setting the pack", 0.95)
+            moves = read_moving(moving.result())
+            files = write_pack(
+                draft, route, build, workshop, shown, drawn, moves, sheet, bench_address
+            )
+            modelled = {part: answer.result() for part, answer in rounds.items()}
+            files += write_rounds(draft, route, modelled)
+            files += keep_as_planned(draft, reading.written)
     tell("done", 1.0)
     written = tuple(place / OUT / file.relative_to(draft) for file in files)
     return Planned(build, route, proof, place / OUT, written)

@@ -11,10 +11,12 @@ import pytest
 from barstock.drawing.model import Build
 from barstock.drawing.reading import read_build
 from barstock.methods import KINDS
+from barstock.pack.moving_kept import moves_in, moving_asked, read_moving
 from barstock.pack.moving_pages import Moving, moving_pages
 from barstock.pack.pages import Pack
 from barstock.pack.printed import pdf
 from barstock.pack.webpage import html
+from barstock.solids.hands import Hands
 
 WAGON = Path(__file__).parents[2] / "src" / "barstock" / "samples" / "wagon"
 
@@ -77,3 +79,38 @@ def test_a_vehicle_that_falls_over_is_said_to(build: Build) -> None:
     vehicle = replace(build.mechanism.vehicle, masses=high)
     found = moving_pages(replace(build, mechanism=replace(build.mechanism, vehicle=vehicle)))
     assert "falls over" in found.pages[0].blocks[0].cautions[0]
+
+
+def test_they_are_kept_by_the_mechanism_and_the_hollows_of_its_springs(
+    build: Build, moving: Moving, tmp_path: Path
+) -> None:
+    def asked(of: Build) -> Path:
+        return moving_asked(of, tmp_path, Hands(0)).result()
+
+    first = asked(build)
+    assert read_moving(first) == moving
+    rocker = build.part("rocker")
+    others = tuple(replace(p, copies=9) if p is rocker else p for p in build.parts)
+    assert asked(replace(build, parts=others)) == first
+    box = build.part("axlebox")
+    pockets = next(f for f in box.features if f.name == "spring pockets")
+    bore = replace(pockets.spec.bore, depth=pockets.spec.bore.depth + 3)
+    deeper = replace(pockets, spec=replace(pockets.spec, bore=bore))
+    features = tuple(deeper if f is pockets else f for f in box.features)
+    parts = tuple(replace(p, features=features) if p is box else p for p in build.parts)
+    changed = replace(build, parts=parts)
+    assert asked(changed) != first
+    assert read_moving(asked(changed)).pages[0] != moving.pages[0]
+    assert read_moving(asked(changed)) == moving_pages(changed)
+
+
+def test_a_change_of_the_track_or_the_vehicle_is_none_of_what_was_kept(build: Build) -> None:
+    mechanism = build.mechanism
+    assert mechanism is not None
+    assert mechanism.track is not None
+    assert mechanism.vehicle is not None
+    for other in (
+        replace(mechanism, track=replace(mechanism.track, speed=mechanism.track.speed + 0.1)),
+        replace(mechanism, vehicle=replace(mechanism.vehicle, load=())),
+    ):
+        assert repr(moves_in(replace(build, mechanism=other))) != repr(moves_in(build))

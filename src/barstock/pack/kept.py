@@ -25,9 +25,9 @@ def digest(*content: str) -> str:
 
 
 def program(package: ModuleType) -> str:
-    """The source of a package, for what it makes changes with it."""
+    """The source of a package and those in it, for what it makes changes with it."""
     folder = Path(next(iter(package.__path__)))
-    return "".join(path.read_text(encoding="utf-8") for path in sorted(folder.glob("*.py")))
+    return "".join(path.read_text(encoding="utf-8") for path in sorted(folder.rglob("*.py")))
 
 
 @dataclass(frozen=True)

@@ -10,7 +10,7 @@ from barstock.drawing.model import Build
 from barstock.pack.bench_marks import marked
 from barstock.pack.chart import chart
 from barstock.pack.compose import compose, picture_names
-from barstock.pack.moving_pages import moving_pages
+from barstock.pack.moving_pages import Moving
 from barstock.pack.printed import Paper, pdf
 from barstock.pack.route_file import FILE as ROUTE_FILE
 from barstock.pack.route_file import route_text
@@ -29,20 +29,21 @@ def write_pack(
     workshop: Workshop,
     pictures: Mapping[str, str],
     drawn: Mapping[str, Path],
+    moving: Moving,
     paper: Paper = Paper.A4,
     bench_address: str = "",
 ) -> list[Path]:
     """Write pack.pdf, pack.html, route.json, pictures/ and parts/ into a folder; the files written.
 
     pictures: SVG text by setup id, or by a heat's own name; drawn: the folder of a part's drawing
-    files by its name; bench_address: of the bench pages, "" for none. Raises OSError.
+    files by its name; moving: the pages of what moves; bench_address: of the bench pages, "" for
+    none. Raises OSError.
     """
     drawings = {
         part: file.read_text(encoding="utf-8")
         for part, place in drawn.items()
         for file in place.glob("*.svg")
     }
-    moving = moving_pages(build)
     pack = compose(route, build, workshop, pictures, drawings, CHART)
     pack = replace(pack, moving=moving.pages)
     shown = {_file(name): svg for name, svg in pictures.items()}
