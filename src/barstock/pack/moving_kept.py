@@ -13,6 +13,7 @@ import barstock
 from barstock.drawing.model import Build
 from barstock.pack.kept import Kept, digest, program
 from barstock.pack.moving_pages import Moving, moving_pages
+from barstock.proving.stored import content_key
 from barstock.solids.hands import Hands
 
 FILE = "moving.json"
@@ -21,9 +22,15 @@ FILE = "moving.json"
 def moving_asked(build: Build, cache: Path, hands: Hands) -> Future[Path]:
     """Has the pages made; the folder they are in."""
     rests_on = moves_in(build)
-    made = digest(repr(rests_on), program(barstock))
     make = partial(_make, rests_on)
-    return Kept(cache / "moving", made, make, "what moves").asked(hands)
+    return Kept(cache / "moving", key_of(rests_on), make, "what moves").asked(hands)
+
+
+def key_of(rests_on: Build) -> str:
+    """What the pages are kept by. Where a hollow is written is told if it will not do."""
+    springs = rests_on.mechanism.springs if rests_on.mechanism else ()
+    places = [str(hollow.place) for spring in springs for hollow in spring.hollows]
+    return digest(content_key(rests_on), *places, program(barstock))
 
 
 def read_moving(folder: Path) -> Moving:

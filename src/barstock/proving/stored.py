@@ -40,6 +40,12 @@ def drawn_key(part: Part, *besides: object) -> str:
     return hashlib.sha256(json.dumps(content, sort_keys=True).encode()).hexdigest()[:32]
 
 
+def content_key(*content: object) -> str:
+    """A digest of all that records say, the same in every run; but for where they were written."""
+    said = [_plain(one) for one in content]
+    return hashlib.sha256(json.dumps(said, sort_keys=True).encode()).hexdigest()[:32]
+
+
 @cache
 def _program() -> str:
     """A digest of the program that proves: after a change of it every proof is made again."""
