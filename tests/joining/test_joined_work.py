@@ -11,7 +11,7 @@ from barstock import api
 from barstock.drawing.model import Build
 from barstock.methods.drawn_solid import drawn_solid
 from barstock.planning.plan import plan_build
-from barstock.planning.route import Route
+from barstock.planning.route import Operation, Plunge, Route
 from barstock.planning.standing import ALL, Standing
 from barstock.proving.prove import prove
 
@@ -146,3 +146,27 @@ def test_the_hours_hold_the_hearth_and_so_does_the_bound(stand: tuple[Build, Rou
     assert summary.hours == pytest.approx(setups + summary.hearth_hours, abs=0.002)
     assert 0.5 < summary.bound_hours <= summary.hours
     assert summary.one_part_at_a_time_hours >= summary.hours - 0.01
+
+
+def test_a_tap_that_bottoms_before_its_thread_is_full_is_refused(
+    stand: tuple[Build, Route],
+) -> None:
+    """M4, 12 deep: the bluntest tap's lead of 1.5 pitches takes 1.05 mm, the drill leaves 0.5."""
+    build, route = stand
+    spoilt = []
+    for setup in route.setups:
+        operations = tuple(_shallow(o) if o.id == "stand/screws/drill" else o
+                           for o in setup.operations)  # fmt: skip
+        spoilt.append(setup.model_copy(update={"operations": operations}))
+    said = " ".join(str(v) for v in prove(route.model_copy(update={"setups": tuple(spoilt)}),
+                                          build).violations)  # fmt: skip
+    assert "bottoms before its thread is full: its hole goes 0.50 mm below" in said
+
+
+def _shallow(operation: Operation) -> Operation:
+    """The drilling 12.5 mm deep where it is written 16."""
+    moves = tuple(
+        m.model_copy(update={"z": m.z + 3.5}) if isinstance(m, Plunge) else m
+        for m in operation.moves
+    )
+    return operation.model_copy(update={"moves": moves})

@@ -42,6 +42,19 @@ def test_the_stand_as_it_is_written_has_no_faults(tmp_path: Path) -> None:
     assert faults(tmp_path) == []
 
 
+def test_a_block_of_ones_own_with_room_to_grow_is_accepted(tmp_path: Path) -> None:
+    own = FIXTURE_OF_ONES_OWN.replace(
+        "left: 46, front: 10}, diameter: 2.1", "left: 46, front: 10}, diameter: 3"
+    )
+    changes = (("\nfabrications:", own), ("under: bottom}", "under: bottom, part: block}"))
+    assert faults(tmp_path, *changes) == []
+    joined = api.read(tmp_path)[0].part("stand").joined
+    assert joined is not None
+    assert joined.fixture is not None
+    assert joined.fixture.part is not None
+    assert joined.fixture.part.name == "block"
+
+
 SOLDERED_FREE = (
     ("      left screw: {through: bridge/fixing, into: left cheek/fixing, material: brass, "
      "replaced by: screws}\n", ""),
@@ -86,6 +99,10 @@ PLANTED = {
         [("thread: M4\n        depth: 12\n        drill depth: 16",
           "thread: M2.5\n        depth: 12\n        drill depth: 16")],
         "does not swallow",
+    ),
+    "a drill too short for the tap": (
+        [("depth: 12\n        drill depth: 16", "depth: 12\n        drill depth: 12.5")],
+        "the drill goes only 0.5 mm past the full thread; the lead of the bluntest tap takes 1.05",
     ),
     "a fixture too tight": (
         [("\nfabrications:", FIXTURE_OF_ONES_OWN), ("fixture: {under: bottom}",

@@ -13,6 +13,9 @@ from barstock.handbook.thread_names import by_name, plain
 from barstock.handbook.thread_series import threads as threads
 from barstock.handbook.unknown import UnknownError
 
+BLUNT_LEAD = 1.5
+"""Pitches of lead of the bluntest hand tap, which cut no full thread. From memory."""
+
 
 class UnknownThreadError(UnknownError):
     """No thread of that name."""

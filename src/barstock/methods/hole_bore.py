@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from barstock.drawing.ask import Ask
+from barstock.handbook.threads import BLUNT_LEAD
 from barstock.methods.cuts import Check
 from barstock.quantities import Dimension, show
 from barstock.reading.faults import nearest
@@ -167,13 +168,17 @@ def _tapped(
     if depth is None:
         return bore
     words = f"{RUN_OUT} pitches below the full thread"
-    return _deeper(ask, bore, form.tap_drill, RUN_OUT * form.pitch, words)
+    lead = BLUNT_LEAD * form.pitch
+    return _deeper(ask, bore, form.tap_drill, RUN_OUT * form.pitch, words, lead)
 
 
-def _deeper(ask: Ask, bore: Bore, drill: float, more: float, words: str) -> Bore | None:
+def _deeper(
+    ask: Ask, bore: Bore, drill: float, more: float, words: str, least: float = 0.0
+) -> Bore | None:
     """The bore with the drill that goes before its tap, reamer or boring tool.
 
-    more: how much deeper than the bore that drill goes where the drawing does not say [mm].
+    more: how much deeper than the bore that drill goes where the drawing does not say; least: must
+    go for the tap's lead [mm].
     """
     if not ask.given("drill depth"):
         what = f"the drawing does not say how deep its drill may go; {words} is taken"
@@ -185,6 +190,14 @@ def _deeper(ask: Ask, bore: Bore, drill: float, more: float, words: str) -> Bore
     if size.nominal < bore.depth:
         what = f"the drill stops {show(bore.depth - size.nominal, size.unit)} short of the depth"
         ask.fault("drill depth", what, "give at least the hole's depth")
+        return None
+    if size.nominal < bore.depth + least - 1e-6:
+        what = (
+            f"the drill goes only {show(size.nominal - bore.depth, size.unit)} past the full "
+            f"thread; the lead of the bluntest tap takes {show(least, size.unit)}"
+        )
+        mend = f"give {show(bore.depth + least, size.unit)} or more, or less thread"
+        ask.fault("drill depth", what, mend)
         return None
     return replace(bore, drill=drill, drill_depth=size.nominal)
 

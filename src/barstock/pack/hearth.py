@@ -107,6 +107,7 @@ def _before(one: Fabrication, unit: Unit) -> Iterator[Block]:
         )
         lines = (
             f"{block.part}, {block.material}: the {block.under} of the work lies on it.",
+            "Paint its top round the work and its holes against filler before the work goes on.",
             *([f"{block.pitch[0].upper()}{block.pitch[1:]}."] if block.pitch else []),
         )
         yield Block(
@@ -161,6 +162,7 @@ def _card(number: int, one: Fabrication, heat: Heat, shown: set[str]) -> HeatCar
         ("lies", f"{heat.attitude}, {heat.holding}"),
         ("held", ", ".join(heat.held) or "by its own weight"),
         ("flux on", ", ".join(heat.fluxed)),
+        ("no filler", "; ".join(one.marks) + ": painted and dry"),
         ("flame", f"round {', then '.join(heat.flame)}; never on the filler itself"),
         ("rod", "; ".join(f"{joint} from the {side}" for joint, side in heat.feeds.items())),
         ("to", f"{heat.working:g} °C"),

@@ -65,13 +65,15 @@ def heat_picture(one: Fabrication, heat: Heat, finished: Mapping[str, Solid]) ->
             arrows.append(_arrow(eye, turn.apply(joint.at), side))
             words.append(Inscription((joint.name, joint.alloy), at))
             signs.append(at)
+    on_block = one.fixture is not None and heat.on_fixture
+    painted = "; the block's top and holes painted against filler" if on_block else ""
     drawn = [
         tones_drawn(plate, tones),
         *(drawn_lines(found, of) for of, found in lines.items()),
         *arrows,
         *inscribed(words, covered, signs, CELL),
         f'<text x="3" y="{HEIGHT - 3:g}" font-size="3.8" font-style="italic" fill="#000">'
-        f"arrow: the rod; {heat.attitude}</text>\n",
+        f"arrow: the rod; {heat.attitude}{painted}</text>\n",
     ]
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{WIDTH:g}mm" height="{HEIGHT:g}mm" '

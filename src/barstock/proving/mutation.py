@@ -83,7 +83,10 @@ def judge(mutant: Mutant, sound: Solid, memory: Memory) -> Verdict:
             gaps.append(told.solid.cut(sound).volume + sound.cut(told.solid).volume)
     if max(gaps, default=math.inf) < SAME:
         return Verdict(mutant, None, f"the finished part is the same: {_why(mutant)}")
-    return Verdict(mutant, None, "the finished part stays within the drawing's limits")
+    within = "the finished part stays within the drawing's limits"
+    if mutant.kind == "depth":
+        within += f": {DEEPER:g} mm is no more than those of the depth leave"
+    return Verdict(mutant, None, within)
 
 
 def survey(job: Job | JoinedJob, every: int = 1) -> list[Verdict]:

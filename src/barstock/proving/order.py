@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from barstock.handbook.threads import BLUNT_LEAD, thread
 from barstock.proving.cutting import Done
 from barstock.proving.record import Violation
 from barstock.proving.sweep import Run
@@ -48,6 +49,18 @@ def _run(done: Done, run: Run) -> tuple[str, str] | None:
 def _follows(done: Done, run: Run, hole: Bore, holes: list[Bore]) -> tuple[str, str] | None:
     cutter, size = run.cutter, 2 * hole.radius_low
     floor = min(bore.low[2] for bore in holes)
+    if cutter.kind is ToolKind.TAP and cutter.thread:
+        lead = BLUNT_LEAD * thread(cutter.thread).pitch
+        # metal is looked for beside the axis, under the drill's point: on it an older hole may lie
+        x, y = run.start
+        blind = done.before.contains((x + 0.45 * size, y, floor - size / 2))
+        if blind and floor > run.tip - lead + 1e-6:
+            room = max(run.tip - floor, 0.0)
+            return (
+                f"{cutter.name} bottoms before its thread is full: its hole goes {room:.2f} mm "
+                f"below the thread, the lead of the bluntest tap takes {lead:.2f} mm",
+                "drill deeper first",
+            )
     if floor > run.tip + 0.5 and done.before.contains((*run.start, floor - TRUE)):
         deep = floor - run.tip
         return (
