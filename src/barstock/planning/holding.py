@@ -130,7 +130,7 @@ def by_the_middle(tasks: Sequence[Task], axis: int) -> bool:
     checks = [check for t in tasks for check in t.checks if check.of == "position"]
     near = [c.dimension for c in checks if c.name == f"from centre of {AXES[axis]}"]
     sides = {f"from {face}" for face in Face if face.axis == axis}
-    close = any(d.high - d.low < (across.high - across.low) / 2 + 1e-6 for d in near)
+    close = any(d.high - d.low < (across.high - across.low) / 2 - 1e-6 for d in near)
     return close and not any(c.name in sides for c in checks)
 
 
@@ -333,6 +333,19 @@ def touched(pose: Pose, box: Box, grip: float, done: Sequence[Task]) -> float:
     levels = ceil(grip / FINE_LEVEL)
     low, high = max(map(min, heights)), min(map(max, heights))
     return min(grip, high - low + grip / levels)
+
+
+def sides_clear(pose: Pose, box: Box, done: Sequence[Task]) -> bool:
+    """Are both sides at the jaws still there near the top, where an edge finder touches them?"""
+    for jaw in (pose.fixed_jaw, pose.fixed_jaw.opposite):
+        for share in (0.25, 0.5, 0.75):
+            p = [0.0, 0.0, 0.0]
+            p[pose.right.axis] = _between(box, pose.right.axis, share)
+            p[pose.up.axis] = _side(box, pose.up) - pose.up.sign * FINDER_SEES / 2
+            p[jaw.axis] = _side(box, jaw) - jaw.sign * 0.02
+            if any(removed_at(t, (p[0], p[1], p[2])) for t in done):
+                return False
+    return True
 
 
 def _between(box: Box, axis: int, share: float) -> float:

@@ -11,7 +11,7 @@ from barstock.methods.cuts import FlushCut
 from barstock.planning.breakdown import DATUM_END
 from barstock.planning.checking import expect
 from barstock.planning.dial import Dial
-from barstock.planning.holding import FINDER_SEES, Grip, by_the_middle, hold, touched
+from barstock.planning.holding import FINDER_SEES, Grip, by_the_middle, hold, sides_clear, touched
 from barstock.planning.ordering import Placed
 from barstock.planning.passes import group_passes
 from barstock.planning.poses import Box, Lie, Pose, lay
@@ -127,7 +127,8 @@ def make_setup(
     facing = any(p.task.feature.startswith("face ") for p in group)
     _, high = lie.extent
     more = bench.shifts.get(number, (0.0, 0.0))
-    found_x, found_y, at = _plan_zeros(group, lie, grip, bench, more)
+    clear = grip.stick_up >= FINDER_SEES and sides_clear(pose, state.box, state.done)
+    found_x, found_y, at = _plan_zeros(group, lie, clear, bench, more)
     zeros = Zeros(*at, grip.packing if facing else high[2])
     holding, steps = _holding(pose, grip, lie, bench)
     operations = []
@@ -167,11 +168,11 @@ def make_setup(
 
 
 def _plan_zeros(
-    group: Sequence[Placed], lie: Lie, grip: Grip, bench: Bench, more: tuple[float, float]
+    group: Sequence[Placed], lie: Lie, clear: bool, bench: Bench, more: tuple[float, float]
 ) -> tuple[Zero, Zero, tuple[float, float]]:
     """How X and Y are zeroed, and where on the table their zeros lie.
 
-    more: what the readings are to grow by [mm].
+    clear: the finder reaches both sides at the jaws; more: what the readings are to grow by [mm].
     """
     tip, half = bench.finder, bench.finder / 2
     job = group[0].task.job
@@ -183,8 +184,7 @@ def _plan_zeros(
         if _from_the_middle(group, lie, lie.pose.right.axis):
             x = Zero(find="centre", set_to=more[0], finder=tip)
             at[0] += (low[0] + high[0]) / 2
-        seen = grip.stick_up >= FINDER_SEES
-        if seen and _from_the_middle(group, lie, lie.pose.fixed_jaw.axis):
+        if clear and _from_the_middle(group, lie, lie.pose.fixed_jaw.axis):
             y = Zero(find="centre", set_to=more[1], finder=tip)
             at[1] += (low[1] + high[1]) / 2
         return x, y, (at[0], at[1])
