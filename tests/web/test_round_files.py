@@ -5,6 +5,7 @@ from __future__ import annotations
 import gzip
 import itertools
 import json
+import re
 from math import pi
 from pathlib import Path
 from typing import Any
@@ -12,9 +13,12 @@ from typing import Any
 import numpy as np
 import pytest
 
+from barstock.bench.entry import Entry, Kind
 from barstock.pack.rounds import round_file
 from barstock.pack.route_file import read_route
 from barstock.planning.route import Route
+
+from .conftest import Bench
 
 CHORDS = 0.02
 """Metal that straight triangles add to or take from a hole, of its volume."""
@@ -61,3 +65,36 @@ def test_every_operation_leaves_less(planned: Path, route: Route) -> None:
         assert all(a > b for a, b in itertools.pairwise(found)), setup.id
 
 
+
+
+def test_the_page_opens_where_the_copy_in_hand_stands(bench: Bench) -> None:
+    setup = next(s for s in bench.desk.plan.route.setups if s.stage == "piece" and s.copies > 1)
+
+    def standing() -> str:
+        page = bench.client.get(f"/setup/{setup.id}/round").text
+        found = re.search(r'data-step="(\d+)" aria-current="step"', page)
+        assert found
+        return found[1]
+
+    assert standing() == "0"
+    for copy in range(1, setup.copies + 1):
+        assert standing() == "0"
+        for done, operation in enumerate(setup.operations, 1):
+            entry = Entry(
+                kind=Kind.TICK, setup=setup.id, work=setup.work, operation=operation.id, nth=copy
+            )
+            bench.desk.write(entry)
+            if done < len(setup.operations):
+                assert standing() == str(done)
+    assert standing() == str(len(setup.operations))
+    assert bench.client.get("/setup/999/round").status_code == 404
+    assert bench.client.get("/round/..%2f..%2fbuild.yaml").status_code == 404
+
+
+def test_a_plan_made_without_it_says_so(bench: Bench) -> None:
+    setup = bench.desk.plan.route.setups[0].id
+    round_file(bench.desk.folder / "out", setup).unlink()
+    page = bench.client.get(f"/setup/{setup}/round").text
+    assert "This plan was made without it" in page
+    assert "round.js" not in page
+    assert bench.client.get(f"/round/{setup}").status_code == 404
