@@ -59,10 +59,9 @@ def _drawn(judged: Judged, found: Moved) -> dict[str, str]:
     drawn = pictures(stood(judged.guide, found.build))
     if judged.goes_in:
         asked = {name: freedom.asked for name, freedom in judged.freedoms.items()}
-        for across, up in (("tilt", "pitch"), ("twist", "pitch")):
-            title = f"{judged.guide.name}: {across} and {up} together"
-            room = region(judged.faces, across, up)
-            drawn[f"{across} and {up}"] = region_chart(title, room, asked)
+        title = f"{judged.guide.name}: tilt and pitch together"
+        room = region(judged.faces, "tilt", "pitch")
+        drawn["tilt and pitch"] = region_chart(title, room, asked)
     return drawn
 
 

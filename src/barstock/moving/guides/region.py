@@ -11,7 +11,7 @@ from barstock.moving.guides.chance import worst
 from barstock.moving.guides.envelope import MOST_TURN, MOTIONS, Motion, reach
 from barstock.moving.guides.faces import Faces
 
-WAYS = 48
+WAYS = 32
 """Directions looked in."""
 HEIGHTS = 9
 
