@@ -121,3 +121,13 @@ def test_limits_of_a_place_are_kept_and_a_pitch_shares_its_own(tmp_path: Path) -
     places = [form.check.dimension for _, form in build.parts[0].features[0].spec.places]
     # each hole is half the pitch from the centre, and has half its limits
     assert [(p.nominal, p.minus, p.plus, p.stated) for p in places] == [(5, -0.02, 0.02, True)]
+
+
+def test_a_size_outside_its_own_limits_is_worked_to_their_middle(tmp_path: Path) -> None:
+    text = BLOCK.format(face="top", at="{left: 5, front: 4}")
+    assert "width: 20," in text or "width: 20\n" in text
+    text = text.replace("width: 20", "width: 20 -0.1/-0.3", 1)
+    (tmp_path / "build.yaml").write_text(text, encoding="utf-8")
+    reading = read_build(tmp_path, KINDS)
+    assert reading.build is not None, reading.faults
+    assert reading.build.parts[0].size[1] == pytest.approx(19.8)

@@ -15,7 +15,7 @@ from barstock.drawing.fabricating import Fabricating, short_faults
 from barstock.drawing.fits import read_fits
 from barstock.drawing.general import STANDARD, General, iso_class, read_general
 from barstock.drawing.mechanism import read_mechanism
-from barstock.drawing.model import Build, Feature, Part
+from barstock.drawing.model import Build, Face, Feature, Part
 from barstock.drawing.pins import read_pins
 from barstock.drawing.written import BuildFields, FabricationFields, PartFields
 from barstock.quantities import LONGEST, Dimension, Unit
@@ -236,7 +236,11 @@ class _Reader:
             self.unsized.add(name)
         length, width, height = (size or UNKNOWN for size in dims)
         if isinstance(fields, PartFields):
-            length = length.aimed()  # both ends are cut; the section may be as bought
+            length, width, height = (
+                size if {Face.of(axis, -1), Face.of(axis, 1)} <= set(fields.as_bought)
+                else size.aimed()
+                for axis, size in enumerate((length, width, height))
+            )  # fmt: skip
         part = Part(
             name=name,
             material="",
