@@ -26,6 +26,7 @@ from barstock.web.views import (
     clocks,
     devices,
     editing,
+    editing_text,
     handbook,
     hearth,
     in_the_round,
@@ -53,6 +54,7 @@ PAGES = (
     log,
     devices,
     editing,
+    editing_text,
     live,
 )
 

@@ -1,4 +1,4 @@
-"""The build's file, edited: by forms with the drawing beside them, or as text."""
+"""The build's file, edited by forms with the drawing beside them."""
 
 from __future__ import annotations
 
@@ -11,12 +11,11 @@ from typing import Any
 from fastapi import APIRouter, HTTPException, Request
 from fastapi.responses import Response
 
-from barstock.bench.revisions import ChangedMeanwhileError, Revisions, mark_of
+from barstock.bench.revisions import ChangedMeanwhileError, mark_of
 from barstock.methods import KINDS
 from barstock.reading.editing import EditError, remove
 from barstock.reading.faults import Fault, fault_line
 from barstock.reading.spans import Path, spans
-from barstock.web.desk import Desk
 from barstock.web.forms import (
     Form,
     form_at,
@@ -27,30 +26,14 @@ from barstock.web.forms import (
     proposed,
     typed,
 )
-from barstock.web.looking import Looking
 from barstock.web.showing import desk_of, onward, part_of_page, whole_page
+from barstock.web.views.edited import common, file_of, given_of, looking_of, text_of
+from barstock.web.views.editing_text import text_page
 from barstock.web.words import say
 
 router = APIRouter()
 DEEPEST = 4
 """Most names on the way to a table that has a form."""
-
-
-def _file(desk: Desk) -> Revisions:
-    return Revisions(desk.folder / "build.yaml")
-
-
-def _text(file: Revisions) -> str:
-    """The file as it is; 409 where it cannot be read as text."""
-    try:
-        return file.text()
-    except (OSError, UnicodeDecodeError):
-        raise HTTPException(409, say("edit unreadable")) from None
-
-
-def _looking(request: Request) -> Looking:
-    found: Looking = request.app.state.looking
-    return found
 
 
 # -- pages -----------------------------------------------------------------------------------------
@@ -59,16 +42,16 @@ def _looking(request: Request) -> Looking:
 @router.get("/edit")
 def contents(request: Request) -> Response:
     """The parts to choose from."""
-    file = _file(desk_of(request))
-    text = _text(file)
+    file = file_of(desk_of(request))
+    text = text_of(file)
     try:
         listed = owners(text)
     except ValueError:
         return onward("/edit/text")
-    faults, _ = _looking(request).over(text)
+    faults, _ = looking_of(request).over(text)
     wrong = {name: sum(f.part == name and f.grade == "error" for f in faults) for _, name in listed}
     return whole_page(
-        request, "edit.html", "edit", listed=listed, wrong=wrong, **_common(file, text),
+        request, "edit.html", "edit", listed=listed, wrong=wrong, **common(file, text),
         elsewhere=[fault_line(f) for f in faults if not f.part],
     )  # fmt: skip
 
@@ -76,14 +59,14 @@ def contents(request: Request) -> Response:
 @router.get("/edit/part/{number:int}")
 def part(request: Request, number: int, kind: str = "") -> Response:
     """The forms of the build itself (0) or of a part. kind: of a feature to be added."""
-    text = _text(_file(desk_of(request)))
+    text = text_of(file_of(desk_of(request)))
     return _shown(request, text, _owner(text, number), kind=kind)
 
 
 @router.get("/edit/new")
 def new(request: Request) -> Response:
     """A part to be added."""
-    text = _text(_file(desk_of(request)))
+    text = text_of(file_of(desk_of(request)))
     return _shown(request, text, ("parts", ""))
 
 
@@ -95,10 +78,6 @@ def _owner(text: str, number: int) -> Path:
     if not 0 <= number <= len(listed):
         raise HTTPException(404)
     return listed[number - 1] if number else ()
-
-
-def _common(file: Revisions, text: str) -> dict[str, Any]:
-    return {"mark": mark_of(text), "undo": file.can("undo"), "redo": file.can("redo")}
 
 
 def _shown(
@@ -113,7 +92,7 @@ def _shown(
     status: int = 200,
 ) -> Response:
     """A part's page. mine: the form just sent, as typed, instead of the same as it stands."""
-    file, looking = _file(desk_of(request)), _looking(request)
+    file, looking = file_of(desk_of(request)), looking_of(request)
     listed = owners(text)
     forms = _forms(text, owner, kind)
     name = str(owner[-1]) if owner else ""
@@ -141,7 +120,7 @@ def _shown(
         drawing=drawing,
         message=message or (say("edit saved") if "saved" in request.query_params else ""),
         elsewhere=[fault_line(f) for f in elsewhere if not owner or f.part == name],
-        **_common(file, text),
+        **common(file, text),
     )
 
 
@@ -167,11 +146,6 @@ def _path(given: Mapping[str, str]) -> Path:
     ):  # fmt: skip
         raise HTTPException(404)
     return tuple(found)
-
-
-async def _given(request: Request) -> dict[str, str]:
-    form = await request.form()
-    return {key: value for key, value in form.items() if isinstance(value, str)}
 
 
 def _meant(text: str, given: Mapping[str, str]) -> tuple[str, Form, str]:
@@ -206,12 +180,12 @@ def _names(text: str, path: Path) -> set[str | int]:
 @router.post("/edit/try")
 async def attempt(request: Request) -> Response:
     """The drawing and the faults as they would be; nothing is written."""
-    given = await _given(request)
+    given = await given_of(request)
     return await asyncio.to_thread(_attempt, request, given)
 
 
 def _attempt(request: Request, given: dict[str, str]) -> Response:
-    text, looking = _text(_file(desk_of(request))), _looking(request)
+    text, looking = text_of(file_of(desk_of(request))), looking_of(request)
     meant, form, _ = _meant(text, given)
     faults, drawing = looking.over(meant, _part_of(form.path))
     form, elsewhere = judged(meant, form, faults, looking.file)
@@ -230,13 +204,13 @@ def _attempt(request: Request, given: dict[str, str]) -> Response:
 @router.post("/edit/save")
 async def save(request: Request) -> Response:
     """Write what was typed, where that brings no new fault."""
-    given = await _given(request)
+    given = await given_of(request)
     return await asyncio.to_thread(_save, request, given)
 
 
 def _save(request: Request, given: dict[str, str]) -> Response:
-    file, looking = _file(desk_of(request)), _looking(request)
-    text = _text(file)
+    file, looking = file_of(desk_of(request)), looking_of(request)
+    text = text_of(file)
     meant, form, title = _meant(text, given)
     sent = _path(given)
     owner = ("parts", "") if sent == ("parts", "") else sent[:2]
@@ -254,7 +228,7 @@ def _save(request: Request, given: dict[str, str]) -> Response:
     try:
         file.write(meant, str(given["mark"]))
     except ChangedMeanwhileError:
-        return _refused(request, _text(file), owner, form, sent, say("edit meanwhile"), again)
+        return _refused(request, text_of(file), owner, form, sent, say("edit meanwhile"), again)
     to = owners(meant).index(form.path[:2]) + 1 if form.path else 0
     return onward(f"/edit/part/{to}?saved=1")
 
@@ -270,13 +244,13 @@ def _refused(
 @router.post("/edit/remove")
 async def take_out(request: Request) -> Response:
     """Take a part or a feature out."""
-    given = await _given(request)
+    given = await given_of(request)
     return await asyncio.to_thread(_take_out, request, given)
 
 
 def _take_out(request: Request, given: dict[str, str]) -> Response:
-    file = _file(desk_of(request))
-    text, path = _text(file), _path(given)
+    file = file_of(desk_of(request))
+    text, path = text_of(file), _path(given)
     owner = path[:2]
     try:
         file.write(remove(text, path), given.get("mark", ""))
@@ -286,23 +260,23 @@ def _take_out(request: Request, given: dict[str, str]) -> Response:
         return _shown(request, text, owner, message=str(wrong), status=422)
     except (KeyError, ValueError):
         raise HTTPException(404) from None
-    listed = owners(_text(file))
+    listed = owners(text_of(file))
     return onward(f"/edit/part/{listed.index(owner) + 1}?saved=1" if owner in listed else "/edit")
 
 
 @router.post("/edit/step")
 async def step(request: Request) -> Response:
     """Take the last change back, or make it again."""
-    given = await _given(request)
+    given = await given_of(request)
     which = given.get("which", "")
     if which not in ("undo", "redo"):
         raise HTTPException(404)
     back = given.get("back", "/edit")
     try:
-        await asyncio.to_thread(_file(desk_of(request)).step, which)
+        await asyncio.to_thread(file_of(desk_of(request)).step, which)
     except ChangedMeanwhileError:
         return await asyncio.to_thread(
-            _text_page, request, None, [say("edit undo not")], 422
+            text_page, request, None, [say("edit undo not")], 422
         )
     return onward(back if back.startswith("/edit") else "/edit")
 
@@ -310,63 +284,7 @@ async def step(request: Request) -> Response:
 @router.get("/edit/sheet/{key}.svg")
 def sheet(request: Request, key: str) -> Response:
     """A drawing just made."""
-    found = _looking(request).drawing(key)
+    found = looking_of(request).drawing(key)
     if found is None:
         raise HTTPException(404)
     return Response(found, media_type="image/svg+xml")
-
-
-# -- as text ---------------------------------------------------------------------------------------
-
-
-@router.get("/edit/text")
-def as_text(request: Request) -> Response:
-    """The whole file."""
-    return _text_page(request, None, [])
-
-
-@router.post("/edit/text")
-async def write_text(request: Request) -> Response:
-    """Check the whole file as typed, and write it where no new fault is in it."""
-    given = await _given(request)
-    return await asyncio.to_thread(_write_text, request, given)
-
-
-def _write_text(request: Request, given: dict[str, str]) -> Response:
-    file, looking = _file(desk_of(request)), _looking(request)
-    text = _text(file)
-    new = given.get("text", "").replace("\r\n", "\n")
-    if "\r\n" in text:
-        new = new.replace("\n", "\r\n")
-    faults, _ = looking.over(new)
-    lines = [fault_line(f) for f in faults]
-    if "check" in given:
-        return _text_page(request, new, lines or [say("edit sound")])
-    if mark_of(text) != given.get("mark"):
-        return _text_page(request, new, [say("edit meanwhile"), *lines], 422)
-    if new_errors(looking.over(text)[0], faults):
-        return _text_page(request, new, [say("edit refused"), *lines], 422)
-    try:
-        file.write(new, given["mark"])
-    except ChangedMeanwhileError:
-        return _text_page(request, new, [say("edit meanwhile")], 422)
-    return onward("/edit/text?saved=1")
-
-
-def _text_page(
-    request: Request, new: str | None, lines: list[str], status: int = 200
-) -> Response:
-    file = _file(desk_of(request))
-    text = _text(file)
-    if new is None and not lines:
-        lines = [fault_line(f) for f in _looking(request).over(text)[0]]
-    return whole_page(
-        request,
-        "edit_text.html",
-        "edit",
-        status,
-        text=text if new is None else new,
-        lines=lines,
-        saved="saved" in request.query_params,
-        **_common(file, text),
-    )
