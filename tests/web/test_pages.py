@@ -124,6 +124,8 @@ def test_a_device_reads_in_the_unit_it_is_switched_to(bench: Bench) -> None:
         return [float(f.replace("−", "-")) for f in found]
 
     assert len(readings(drawn)) >= 3
+    assert "Readings in millimetres" in drawn
+    assert "Readings in inches" in inches
     assert readings(inches) == pytest.approx([mm / 25.4 for mm in readings(drawn)], abs=0.0001)
     elsewhere = bench.client.post("/unit", data={"unit": "mm", "back": "//evil.example"})
     assert elsewhere.headers["location"] == "/"
