@@ -274,8 +274,9 @@ def plan(
         reading = _read(place, cache, hands)
         build, workshop = reading.readable()
         resumed = _resumed(place, Path(done)) if done is not None else None
-        moving = moving_asked(build, cache, hands)  # made while the route is planned
+        # made while the route is planned
         drawings = draw_parts(build, sheet, cache, hands)
+        moving = moving_asked(build, cache, hands)
         try:
             route = _route(build, workshop, _share(tell, 0.02, 0.35), cache, resumed)
         except Exception:
