@@ -107,7 +107,6 @@ def _before(one: Fabrication, unit: Unit) -> Iterator[Block]:
         )
         lines = (
             f"{block.part}, {block.material}: the {block.under} of the work lies on it.",
-            "Paint its top round the work and its holes against filler before the work goes on.",
             *([f"{block.pitch[0].upper()}{block.pitch[1:]}."] if block.pitch else []),
         )
         yield Block(
@@ -146,11 +145,18 @@ def _before(one: Fabrication, unit: Unit) -> Iterator[Block]:
             for j in one.joints
         ),
         lines=(
-            *(f"Gap of {j.name}: {j.gap_from}." for j in one.joints if j.gap_from),
+            *_gaps(one),
             f"Flux {one.flux}. Fluxes differ: the maker's sheet comes first.",
         ),
     )
     yield Block("Filler must not go here: mark it", lines=one.marks)
+
+
+def _gaps(one: Fabrication) -> Iterator[str]:
+    """What sets the gaps; joints whose gaps are set alike in one line."""
+    for words in dict.fromkeys(j.gap_from for j in one.joints if j.gap_from):
+        alike = " and ".join(j.name for j in one.joints if j.gap_from == words)
+        yield f"Gap of {alike}: {words}."
 
 
 def _card(number: int, one: Fabrication, heat: Heat, shown: set[str]) -> HeatCard:

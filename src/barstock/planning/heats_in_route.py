@@ -186,9 +186,9 @@ def _marks(part: Part) -> Iterator[str]:
     """Where filler must not go, to be painted with graphite or typist's correction fluid."""
     joined = part.joined
     assert joined is not None
-    for joint in joined.joints:
-        beside = show(joint.fillet + BESIDE, part.unit)
-        yield f"all round {joint.name}, from {beside} beside it"
+    for fillet in dict.fromkeys(joint.fillet for joint in joined.joints):
+        alike = " and ".join(joint.name for joint in joined.joints if joint.fillet == fillet)
+        yield f"all round {alike}, from {show(fillet + BESIDE, part.unit)} beside the joint"
     if any(not screw.left_in for screw in joined.screws):
         yield "every fixing screw: thread, head and the hole it goes into"
     if joined.fixture:
