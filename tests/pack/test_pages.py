@@ -296,3 +296,29 @@ def test_the_summary_says_what_the_order_saves_and_what_to_buy(
     assert "140 mm of phosphor bronze 28 x 22" in first
     assert "eye protection" in first
     assert "makers' instructions" in first.replace("’", "'")
+
+
+@pytest.mark.parametrize(
+    ("tip", "opening", "jaws_from", "before"),
+    [
+        (10.0, 6.35, -24.0, True),  # jaws 1/4 in apart
+        (5.0, 6.35, -24.0, False),
+        (5.0, 6.35, 10.0, True),  # the work covers the jaws from end to end
+    ],
+)
+def test_a_zero_on_the_jaw_is_found_with_the_jaws_open_where_the_finder_does_not_go_in(
+    route: Route, build: Build, workshop: Workshop, tip: float, opening: float,
+    jaws_from: float, before: bool,
+) -> None:  # fmt: skip
+    held = {"opening": opening, "jaws_from": jaws_from, "jaws_to": jaws_from + 80.0}
+    setup = route.setups[1]
+    changed = setup.model_copy(
+        update={
+            "holding": setup.holding.model_copy(update=held),
+            "zero_y": setup.zero_y.model_copy(update={"finder": tip, "set_to": -tip / 2}),
+        }
+    )
+    changed_route = route.model_copy(update={"setups": (route.setups[0], changed)})
+    page = " ".join(_pages(_pdf(changed_route, build, workshop), "2"))
+    assert "against the fixed jaw" in page
+    assert ("before the work goes in, the jaws wide open" in page) == before

@@ -14,6 +14,7 @@ SLACK = (
     "Wind up to every X and Y reading in the + direction and down to every Z, as to zero; if you "
     "pass one, go back a whole turn and come again, so that the screw's slack is always taken up."
 )
+BESIDE = 1.0  # that a finder's tip needs beside it to go between the jaws [mm]; common practice
 WAYS = {"X": ("to the right", "to the left"), "Y": ("away from you", "towards you")}
 
 
@@ -124,7 +125,17 @@ def _found(axis: str, zero: Zero, setup: Setup, part: Part) -> str:
         "back": f"the back ({setup.holding.fixed_jaw})",
         "fixed jaw": "the fixed jaw's face, from the front",
     }
+    if zero.find == "fixed jaw" and not _goes_in(zero.finder, setup.holding):
+        return f"before the work goes in, the jaws wide open: {finder} against {edges[zero.find]}"
     return f"{finder} against {edges[zero.find]}"
+
+
+def _goes_in(tip: float, h: Holding) -> bool:
+    """Is there room for a finder between the jaws closed on the work, beyond its end at the stop?
+
+    The work begins at x = 0.
+    """
+    return min(h.opening, -h.jaws_from) >= tip + BESIDE
 
 
 def readings_in(dial: Dial) -> str:
