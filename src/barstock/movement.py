@@ -50,8 +50,10 @@ def move(
     from barstock import api
     from barstock.moving.whole import moved
 
-    build, workshop = api.read(folder)
     made = Path(as_made) if as_made is not None else None
+    if made is not None and not made.is_file():
+        raise WrongUseError(f"there is no file {made} of sizes as made")
+    build, workshop = api.read(folder)
     with _asked():
         return moved(build, workshop, made=made, samples=samples, seed=seed, tell=progress)
 

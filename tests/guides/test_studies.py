@@ -43,9 +43,9 @@ def test_lean_and_width_by_cores_and_by_a_scheduler(written: Written) -> None:
     assert build.mechanism
     of, guide = variants(build), build.mechanism.guides[0]
     sweeps = [Sweep("box/slots/lean", (1.0, 2.0)), Sweep("box/slots/width", (7.5, 8.1))]
-    here = study(of, guide, sweeps, samples=200, seed=5)
+    here = study(of, guide, sweeps, samples=50, seed=5)
     with LocalCluster(n_workers=1, threads_per_worker=1, dashboard_address=None) as cluster:
-        there = study(of, guide, sweeps, samples=200, seed=5, scheduler=cluster.scheduler_address)
+        there = study(of, guide, sweeps, samples=50, seed=5, scheduler=cluster.scheduler_address)
     assert repr(here) == repr(there)
     # 7.5 is narrower than the stem: such boxes do not go in, and every assembly falls short
     narrow = [p for p in here.points if dict(p.sizes)["box/slots/width"] == 7.5]

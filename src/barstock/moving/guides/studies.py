@@ -24,7 +24,7 @@ from barstock.solids.hands import Hands
 
 Tell = Callable[[str, float], None]
 MOST_POINTS = 10_000
-PATIENCE = 5
+PATIENCE = 3
 """How long a scheduler is waited for [s]."""
 
 
@@ -77,11 +77,11 @@ class Study:
     def best(self) -> Point:
         """Where fewest assemblies fall short; of those, where what is asked is cleared most."""
 
-        def spare(point: Point) -> float:
-            clear = [seen.low - seen.asked for seen in point.motions.values()]
-            return min(clear, default=float("-inf"))
+        def short(point: Point) -> list[float]:
+            """Of what is cleared, the least first."""
+            return sorted(round(seen.asked - seen.low, 6) for seen in point.motions.values())[::-1]
 
-        return min(self.points, key=lambda point: (point.fails, -spare(point)))
+        return min(self.points, key=lambda point: (point.fails, short(point)))
 
 
 def study(
