@@ -23,7 +23,7 @@ STEP_TURN, STEP_SHIFT = 0.1, 4.0
 """The most that is gone at once [radians, mm]."""
 MOST_TURN, MOST_SHIFT = radians(30.0), 10.0
 """Beyond these nothing is taken to stop it [radians, mm]."""
-STILL = 1e-5
+STILL = 1e-4
 """A step less than this is the last: what it leaves is of the order of its square [radians, mm]."""
 MOST_STEPS = 40
 CHUNK = 4000
