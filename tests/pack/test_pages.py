@@ -322,3 +322,24 @@ def test_a_zero_on_the_jaw_is_found_with_the_jaws_open_where_the_finder_does_not
     page = " ".join(_pages(_pdf(changed_route, build, workshop), "2"))
     assert "against the fixed jaw" in page
     assert ("before the work goes in, the jaws wide open" in page) == before
+
+
+@pytest.mark.parametrize(
+    ("below", "said"),
+    [
+        (None, "at the left"),
+        (36.2, "all of the stop 7.5 mm or more below the work's top"),  # 30 + 13.8 - 36.2 = 7.6
+        (15.5, "take the stop away once the work is gripped"),  # it stands 15 mm up itself
+    ],
+)
+def test_a_stop_that_a_cutter_passes_over_is_set_low(
+    route: Route, build: Build, workshop: Workshop, below: float | None, said: str
+) -> None:
+    setup = route.setups[1]
+    held = setup.holding.model_copy(update={"stop_below": below})
+    changed = route.model_copy(
+        update={"setups": (route.setups[0], setup.model_copy(update={"holding": held}))}
+    )
+    page = " ".join(_pages(_pdf(changed, build, workshop), "2")).replace("’", "'")
+    assert said in page
+    assert (": a cutter" in page) == (below is not None)

@@ -11,7 +11,7 @@ import pytest
 from barstock.drawing.model import Face
 from barstock.pack.fresh import freshly_cut
 from barstock.pack.pictures import setup_picture
-from barstock.pack.vise import touched
+from barstock.pack.vise import touched, vise
 from barstock.planning.route import Holding, Setup, Zero
 from barstock.solids.shapes import Placement, Solid, box, cylinder, nothing
 from barstock.solids.skin import patches
@@ -146,3 +146,13 @@ def test_the_picture_fits_its_size_on_the_page_and_in_the_file(length: float) ->
         for x, y in re.findall(r"(-?[\d.]+),(-?[\d.]+)", path.get("d", "")):
             assert -1 <= float(x) <= 161
             assert -1 <= float(y) <= 111
+
+
+@pytest.mark.parametrize("below", [31.0, 27.0])
+def test_the_stop_is_drawn_as_low_as_it_must_be(below: float) -> None:
+    work = slotted()
+    low, high = work.bounds
+    held = HOLDING.model_copy(update={"stop_below": below})
+    (stop,) = [b for b in vise(held, low, high, 20, patches(work, 0.1)).bodies if b.of == "stop"]
+    assert stop.solid.bounds[1][2] <= below + 1e-6
+    assert stop.solid.bounds[1][2] > low[2]

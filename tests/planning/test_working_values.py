@@ -131,3 +131,22 @@ def test_a_tap_is_printed_without_a_speed(wagon: Planned) -> None:
     taps = [o for o in boxes if o.tool.startswith("tap ")]
     assert taps
     assert all(o.running == (("by hand", ""),) and not o.shortfall for o in taps)
+
+
+def test_the_stop_stays_under_what_a_cutter_passes_over_it_with(wagon: Planned) -> None:
+    for setup in (s for s in wagon[2].setups if s.zero_x.find == "left"):
+        # From the moves alone: x 0 is on the work's left end, where the stop bears.
+        over = [
+            move.z
+            for o in setup.operations
+            for move in o.moves
+            if isinstance(move, Traverse)
+            and min(x for x, _ in move.points) + setup.zero_x.set_to + setup.zero_x.finder / 2
+            < o.cutter.diameter / 2 - 1e-6
+        ]
+        assert (setup.holding.stop_below is None) == (not over), setup.id
+    setup, slot = find(wagon[2], "axlebox/guide slots/mill 1")
+    h = setup.holding
+    assert h.stop_below is not None
+    # The slot runs out at the left end: no part of the stop as high as its floor.
+    assert h.stop_below < h.jaw_top + h.stick_up + min(m.z for m in slot.moves)

@@ -291,3 +291,10 @@ def test_filing_to_a_line(block, make):
     assert sound.faults() == []
     swapped = line.model_copy(update={"from_v": Face.BACK})
     assert named(sound.with_operation("file/cut", moves=(swapped,)).faults(), "cut away", "file")
+
+
+@pytest.mark.parametrize(("below", "meets"), [(32.5, False), (33.5, True), (None, False)])
+def test_a_cutter_that_runs_out_over_a_stop_set_too_high_meets_it(block, below, meets):
+    # The slot's floor is 4 deep in work 12 high at a packing of 25: 33 mm above the bed.
+    faults = block.with_setup("bar slot", stop_below=below).faults()
+    assert any("over the stop" in fault.what for fault in faults) == meets

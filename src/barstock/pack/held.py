@@ -15,6 +15,7 @@ SLACK = (
     "pass one, go back a whole turn and come again, so that the screw's slack is always taken up."
 )
 BESIDE = 1.0  # that a finder's tip needs beside it to go between the jaws [mm]; common practice
+LEAST_STOP = 1.0  # of the work's height that a stop must bear on [mm]; common practice
 WAYS = {"X": ("to the right", "to the left"), "Y": ("away from you", "towards you")}
 
 
@@ -38,7 +39,7 @@ def held_words(setup: Setup, part: Part) -> tuple[tuple[str, str], ...]:
         ("Held in", f"{h.device}, jaws {_apart(h.opening, unit)} apart" if h.opening else h.device),
         ("Up", h.up.value),
         ("Fixed jaw", h.fixed_jaw.value),
-        ("Stop", _stop(h)),
+        ("Stop", _stop(setup, unit)),
         ("Rests on", _rest(h, unit)),
         ("Grip", settable(h.grip, unit)),
         ("Stick-up", settable(h.stick_up, unit)),
@@ -69,11 +70,24 @@ def _apart(opening: float, unit: Unit) -> str:
     return show_rough(opening, unit).replace(".0 mm", " mm")
 
 
-def _stop(h: Holding) -> str:
+def _stop(setup: Setup, unit: Unit) -> str:
+    h = setup.holding
     if h.stop == "none":
         return "none"
     face = sides(h.up, h.fixed_jaw)[0 if h.stop == "left" else 1]
-    return f"{face} {'end' if face.axis == 0 else 'face'} at the {h.stop}"
+    words = f"{face} {'end' if face.axis == 0 else 'face'} at the {h.stop}"
+    if h.stop_below is None:
+        return words
+    high = h.stop_below - h.packing
+    if high < LEAST_STOP:
+        return f"{words}; take the stop away once the work is gripped: a cutter comes down there"
+    if setup.zero_z.find == "top":
+        top = h.jaw_top + h.stick_up if h.stick_up else h.packing + h.grip
+        where = f"{settable(top - h.stop_below, unit)} or more below the work's top"
+    else:
+        under = "the parallels" if h.packing else "the vise bed"
+        where = f"no more than {settable(high, unit)} above {under}"
+    return f"{words}; all of the stop {where}: a cutter passes over it"
 
 
 def _rest(h: Holding, unit: Unit) -> str:

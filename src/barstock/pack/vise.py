@@ -8,6 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from barstock.drawing.model import Vec
+from barstock.pack.held import LEAST_STOP
 from barstock.planning.route import Block, Holding
 from barstock.solids.shapes import Solid, box, cylinder, prism
 from barstock.solids.skin import Patch
@@ -109,6 +110,12 @@ def _stop(holding: Holding, low: Vec, high: Vec, skin: Sequence[Patch]) -> Itera
     sign = -1.0 if holding.stop == "left" else 1.0
     at = touched(skin, sign)
     radius = max(1.0, min(3.0, 0.05 * (high[2] - low[2] + high[1] - low[1])))
+    if holding.stop_below is not None:
+        room = holding.stop_below - low[2]
+        if room < LEAST_STOP:  # taken away once the work is gripped
+            return
+        radius = min(radius, room / 2)
+        at = (at[0], at[1], min(at[2], holding.stop_below - radius))
     yield Body("stop", cylinder(at, (sign, 0.0, 0.0), radius, 6 * radius))
 
 

@@ -230,7 +230,8 @@ class Holding(Record):
     opening: what the jaws are open when closed on the work; parallels: heights used (stacked from
     the bed) [mm], their sum is `packing`; they stand along both jaws, `parallel_thickness` thick,
     and are drawn out once the work is gripped where `parallels_out`. stop: side the work is pushed
-    against. grip, stick_up: heights inside and above the jaws [mm].
+    against; stop_below: height on the table under which all of it must stay, for a cutter comes
+    over it there. grip, stick_up: heights inside and above the jaws [mm].
     block: where the work is screwed down on a fixture block, which is then what the jaws grip and
     the parallels carry; `packing` is the height of its top, and the work's rearmost point is at
     y = 0 wherever the jaws are.
@@ -240,6 +241,7 @@ class Holding(Record):
     up: Face
     fixed_jaw: Face
     stop: Literal["left", "right", "none"] = "left"
+    stop_below: float | None = None
     tilt: float = 0.0
     tilt_by: str = ""
     sine_stack: tuple[float, ...] = ()

@@ -15,7 +15,17 @@ from barstock.planning.holding import FINDER_SEES, Grip, by_the_middle, hold, si
 from barstock.planning.ordering import Placed
 from barstock.planning.passes import group_passes
 from barstock.planning.poses import Box, Lie, Pose, lay
-from barstock.planning.route import Block, Cutter, Holding, Operation, Setup, Step, Zero
+from barstock.planning.route import (
+    Block,
+    Cutter,
+    Holding,
+    Operation,
+    Plunge,
+    Setup,
+    Step,
+    Traverse,
+    Zero,
+)
 from barstock.planning.running import running
 from barstock.planning.tasks import Contour, End, Level, Line, Sink, Task
 from barstock.planning.tilting import Tilting, tilting
@@ -32,6 +42,7 @@ from barstock.workshop.model import (
 )
 
 SAME = 1e-6  # a side is where the drawing has it [mm]
+STOP_CLEAR = 0.5  # of a cutter's tip above the stop, which is set by eye [mm]; common practice
 TALL = 3.0  # times its grip that work may stand up before a warning; common practice
 
 
@@ -136,6 +147,8 @@ def make_setup(
         operations.append(_operation(p, lie, zeros, bench))
         state.after([p])
         lie = replace(lie, box=state.box)
+    if holding.stop != "none":
+        holding = holding.model_copy(update={"stop_below": _stop_below(operations, zeros)})
     work_minutes = times.set_up + times.find_zero + (times.tilt if pose.tilt else 0.0)
     if grip.block:
         work_minutes += times.find_zero * (copies - 1)
@@ -340,6 +353,23 @@ def _holding(pose: Pose, grip: Grip, lie: Lie, bench: Bench) -> tuple[Holding, l
         ),
         steps,
     )
+
+
+def _stop_below(operations: Sequence[Operation], zeros: Zeros) -> float | None:
+    """Height on the table under which the stop at x = 0 must stay for the cutters to pass over it;
+    None where none comes there."""
+    over = []
+    for o in operations:
+        for move in o.moves:
+            if isinstance(move, Plunge) and not move.touch:
+                left, radius, z = move.x, max(move.wide, o.cutter.diameter) / 2, move.z
+            elif isinstance(move, Traverse):
+                left, radius, z = min(x for x, _ in move.points), o.cutter.diameter / 2, move.z
+            else:
+                continue
+            if zeros.x + left - radius < -SAME:
+                over.append(zeros.z + z)
+    return round(min(over) - STOP_CLEAR, 3) if over else None
 
 
 def _mark(group: Sequence[Placed], pose: Pose) -> str:

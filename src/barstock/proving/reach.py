@@ -27,7 +27,7 @@ def check(held: Held, done: Done) -> Iterator[Violation]:
     """Faults in reaching the cut and in what the cutter meets, one of each sort at most."""
     if held.setup.machine_kind not in MACHINES:
         return
-    fixed = (_block,) if held.setup.holding.block else (_jaws, _under)
+    fixed = (_block,) if held.setup.holding.block else (_jaws, _stop, _under)
     for fault in (_flutes, _shank, _holder, *fixed):
         for run in done.runs:
             what = fault(held, done, run)
@@ -125,6 +125,22 @@ def _jaws(held: Held, done: Done, run: Run) -> Violation | None:
                 where=_spot(held, run),
             )
     return None
+
+
+def _stop(held: Held, done: Done, run: Run) -> Violation | None:
+    h = held.setup.holding
+    if h.stop == "none" or h.stop_below is None or run.tip > h.stop_below - CLEAR:
+        return None
+    (low, *_), (high, *_) = held.work.bounds
+    left, right = sorted((run.start[0], run.end[0]))
+    beyond = low - left if h.stop == "left" else right - high
+    if beyond + run.radius < CLEAR:
+        return None
+    return Violation(
+        f"{run.cutter.name} comes over the stop, {h.stop_below - run.tip:.2f} mm below its top",
+        "set the stop lower",
+        where=_spot(held, run),
+    )
 
 
 def _block(held: Held, done: Done, run: Run) -> Violation | None:
