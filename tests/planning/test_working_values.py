@@ -150,3 +150,20 @@ def test_the_stop_stays_under_what_a_cutter_passes_over_it_with(wagon: Planned) 
     assert h.stop_below is not None
     # The slot runs out at the left end: no part of the stop as high as its floor.
     assert h.stop_below < h.jaw_top + h.stick_up + min(m.z for m in slot.moves)
+
+
+def test_a_blind_tap_is_told_to_go_deeper_by_its_lead(wagon: Planned) -> None:
+    taps = [o for s in wagon[2].setups for o in s.operations if o.cutter.kind is ToolKind.TAP]
+    # ISO 261 coarse pitches, and BS 93 for 6 BA, from memory. A bottoming tap's lead, 1.5 pitches,
+    # cuts no full thread.
+    pitch = {"M2": 0.4, "M2.5": 0.45, "M3": 0.5, "M4": 0.7, "6 BA": 0.53}
+    blind = 0
+    for tap in taps:
+        told = [step for step in tap.steps if "full thread ends" in step.words]
+        assert len(told) == all("through" not in step.dial["Z"] for step in tap.steps[-1:])
+        for step in told:
+            (end,) = (float(text) for text in step.dial.values())
+            (full,) = {move.z for move in tap.moves if isinstance(move, Plunge)}
+            assert full - end == pytest.approx(1.5 * pitch[tap.cutter.thread], abs=2 * READOUT)
+            blind += 1
+    assert blind
