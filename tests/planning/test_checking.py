@@ -8,9 +8,12 @@ from barstock.drawing.model import Part
 from barstock.handbook.gauge_blocks import gauge_set
 from barstock.methods.cuts import Check
 from barstock.planning.checking import expect
+from barstock.planning.plan import plan_build
 from barstock.quantities import Dimension, Unit, parse_dimension
 from barstock.reading.faults import Place
 from barstock.workshop.model import Instrument, Workshop
+
+from .conftest import only, sample
 
 
 def _shop(sizes: tuple[float, ...]) -> Workshop:
@@ -56,3 +59,61 @@ def test_a_set_that_makes_nothing_between_the_limits() -> None:
     made = expect(_part(Unit.MM), "slot", check, _shop((1.0, 2.0, 5.0)), 0.005)
     assert made.stack_low == made.stack_high == ()
     assert "no stack between" in made.note
+
+
+CALIPER = Instrument("caliper", "caliper", 0.01, 0.0, 150.0)
+PINS = Instrument("pins", "pins", sizes=(2.4, 2.5))
+
+
+def _owning(*instruments: Instrument) -> Workshop:
+    return Workshop("shop", (), (), (), (), instruments, ())
+
+
+@pytest.mark.parametrize(
+    ("name", "how", "at", "hole", "said"),
+    [
+        # 30 - 4.5 / 2, and the limits with it
+        ("from left", "the left", "30 ±0.1", 4.5, "27.75 mm (27.65 mm to 27.85 mm)"),
+        # half of 20, less 4 from the middle, less half of 5
+        ("from centre of width (2)", "centre of width", "4 ±0.1", 5.0, "3.5 mm (3.4 mm to 3.6 mm)"),
+        # a caliper's jaws do not enter 2.5: over the pin owned, 12 + 2.5 / 2
+        ("from front", "the front", "12 ±0.1", 2.5, "2.5 mm pin in it 13.25 mm"),
+        ("row along length", "centre to centre", "30 ±0.1", 5.0, "25 mm (24.9 mm to 25.1 mm)"),
+    ],
+)
+def test_a_holes_place_is_read_from_its_wall_or_a_pin(
+    name: str, how: str, at: str, hole: float, said: str
+) -> None:
+    """Sums of plane geometry."""
+    words = f"centre from {how}" if name.startswith("from") else how
+    check = Check(name, parse_dimension(at), "position", words, hole)
+    assert said in expect(_part(Unit.MM), "hole", check, _owning(CALIPER, PINS), 0.005).note
+
+
+def test_a_hole_is_measured_when_it_is_there() -> None:
+    build, workshop = sample("wagon")
+    route = plan_build(only(build, "rocker"), workshop)
+    steps = [(o.id, c) for s in route.setups for o in s.operations for c in o.checks]
+    places = [(id, c) for id, c in steps if c.how.startswith("centre from")]
+    assert places
+    for operation, check in places:
+        assert not operation.endswith("/spot")
+        assert "near wall" in check.note or "pin" in check.note
+
+
+def test_a_leg_by_caliper_and_a_radius_by_what_is_owned() -> None:
+    leg = Check("bevel", parse_dimension("0.5 ±0.2"), "bevel", "leg of the bevel")
+    round_ = Check("radius", parse_dimension("5 ±0.5"), "radius")
+    micrometer = Instrument("micrometer", "micrometer", 0.01, 0.0, 25.0)
+    shop = _owning(micrometer, CALIPER)
+    assert expect(_part(Unit.MM), "edge", leg, shop, 0.0).with_ == "caliper"
+    made = expect(_part(Unit.MM), "edge", round_, shop, 0.0)
+    assert made.with_ == ""
+    assert "10 mm across" in made.note
+    gauge = Instrument("radius gauge", "radius gauge")
+    assert expect(_part(Unit.MM), "edge", round_, _owning(gauge), 0.0).with_ == "radius gauge"
+
+
+def test_nothing_is_coarse_for_limits_there_are_not() -> None:
+    check = Check("depth", Dimension(6.0), "position")
+    assert expect(_part(Unit.MM), "seat", check, _owning(CALIPER), 0.0).note == ""

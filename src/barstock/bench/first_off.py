@@ -13,7 +13,7 @@ from barstock.planning.route import Expect, Setup
 from barstock.quantities import Dimension, Unit
 from barstock.workshop.model import Axis, Machine
 
-CLOSED_BY = {"depth": "z", "countersink": "z", "outside": "z"}
+CLOSED_BY = {"depth": "z", "countersink": "z", "outside": "z", "bevel": "z"}
 """The axis that is usually fed towards a dimension; the rest by x (common practice)."""
 
 

@@ -21,7 +21,9 @@ from barstock.workshop.model import MachineKind, Workshop
 NEAR = 0.003
 """Places closer than this are the same [mm]."""
 
-JUDGED = ("position", "inside", "outside", "depth")
+LAID_OUT = ("position", "outside", "bevel", "radius")
+"""Sorts that come of a scribed line where they are filed."""
+JUDGED = (*LAID_OUT, "inside", "depth")
 
 _FACE = re.compile(r"(?:from|below|to)(?: the)? (left|right|front|back|bottom|top)\b")
 _CENTRE = re.compile(r"from(?: the)? centre of (length|width|height)\b")
@@ -93,7 +95,7 @@ def _asked(trace: Trace, setup: Setup, operation: Operation, expect: Expect) -> 
         return blank
     if setup.machine_kind is MachineKind.BENCH:
         line = cause(f"filing to the line of {feature}", MARKED, "line", setup=setup.id)
-        return replace(blank, chain=lone(line) if check.of in ("position", "outside") else None)
+        return replace(blank, chain=lone(line) if check.of in LAID_OUT else None)
     whole_feature = [s for s in trace.surfaces if s.feature == feature]
     peak = _peak(trace.cuts[feature], whole_feature)
     for some in (

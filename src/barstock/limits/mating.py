@@ -91,7 +91,7 @@ def dimensions(build: Build, name: str, kinds: Mapping[str, Kind]) -> dict[str, 
         return {axis: part.dimension(i) for i, axis in enumerate(AXES)}
     feature = next(f for f in part.features if f.name == rest[0])
     cuts = kinds[feature.kind].ways(feature.spec, part)[0].cuts
-    sized = ("inside", "outside", "depth", "diameter", "position", "countersink")
+    sized = ("inside", "outside", "depth", "diameter", "position", "countersink", "bevel", "radius")
     found = {c.name: c.dimension for cut in cuts for c in cut.checks if c.of in sized}
     plain: dict[str, Dimension] = {}
     for word, size in found.items():

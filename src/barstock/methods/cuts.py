@@ -19,13 +19,15 @@ class Check:
     """A dimension of the drawing that a cut makes and someone must check.
 
     name: short ("width", "depth", "bore"). how: what is measured, in the trade's words.
-    of: "outside", "inside", "depth", "position", "thread", "angle", "diameter", "countersink".
+    of: "outside", "inside", "depth", "position", "thread", "angle", "diameter", "countersink",
+    "bevel", "radius". hole: size of the made hole whose centre is checked, else 0 [mm].
     """
 
     name: str
     dimension: Dimension
     of: str
     how: str = ""
+    hole: float = 0.0
 
 
 @dataclass(frozen=True)

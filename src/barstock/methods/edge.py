@@ -152,7 +152,7 @@ class EdgeKind:
 def _legs(fields: EdgeFields, ask: Ask) -> tuple[Check, ...] | None:
     if ask.given("radius"):
         size = ask.size("radius")
-        return (Check("radius", size, "outside", "radius gauge"),) if size else None
+        return (Check("radius", size, "radius"),) if size else None
     if isinstance(fields.bevel, dict):
         if set(fields.bevel) != set(fields.between):
             one, other = fields.between
@@ -160,7 +160,8 @@ def _legs(fields: EdgeFields, ask: Ask) -> tuple[Check, ...] | None:
             ask.fault("bevel", what, f"give one on {one} and one on {other}")
             return None
         legs = [(face, ask.size(f"bevel.{face}")) for face in fields.between]
-        checks = [Check(f"bevel on {face}", leg, "outside") for face, leg in legs if leg]
+        how = "leg of the bevel"
+        checks = [Check(f"bevel on {face}", leg, "bevel", how) for face, leg in legs if leg]
         return tuple(checks) if len(checks) == 2 else None
     if "x" in (fields.bevel or "").lower():
         one, other = fields.between
@@ -168,7 +169,7 @@ def _legs(fields: EdgeFields, ask: Ask) -> tuple[Check, ...] | None:
         ask.fault("bevel", what, f"write {{{one}: …, {other}: …}}")
         return None
     size = ask.size("bevel")
-    return (Check("bevel", size, "outside", "leg of the bevel"),) if size else None
+    return (Check("bevel", size, "bevel", "leg of the bevel"),) if size else None
 
 
 KIND = EdgeKind()

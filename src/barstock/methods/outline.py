@@ -180,7 +180,7 @@ def _piece(
         )
         return None
     ccw = (leg.turn == "left") == (face in (Face.TOP, Face.FRONT, Face.RIGHT))
-    check = Check(f"radius {i + 1}", radius, "outside", "radius gauge or button")
+    check = Check(f"radius {i + 1}", radius, "radius")
     return Arc(end, bend if ccw else -bend), check
 
 

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from barstock.drawing.model import Part
 from barstock.methods.cuts import Check
+from barstock.planning.hole_read import hole_read
 from barstock.planning.route import Expect
 from barstock.quantities import Unit, show
 from barstock.workshop.model import Instrument, Workshop
@@ -20,10 +21,12 @@ SUITED = {
     "angle": ("sine bar", "protractor"),
     "diameter": ("plug gauge", "pins", "inside micrometer", "caliper"),
     "countersink": ("caliper",),
+    "bevel": ("caliper",),
+    "radius": ("radius gauge",),
 }
 
-# How these are checked says what with: the cutter makes them, or a gauge is laid on.
-OWN_MEANS = ("by the cutter", "radius gauge")
+BY_THE_CUTTER = "by the cutter"
+"""What the cutter's own form makes, and nothing measures."""
 
 
 def expect(part: Part, feature: str, check: Check, workshop: Workshop, step: float) -> Expect:
@@ -32,7 +35,7 @@ def expect(part: Part, feature: str, check: Check, workshop: Workshop, step: flo
     step: the least difference the machine's axes can be set to [mm].
     """
     d = check.dimension
-    own = check.how.startswith(OWN_MEANS)
+    own = check.how.startswith(BY_THE_CUTTER)
     tool = None if own else _instrument(check.of, d.middle, d.high - d.low, workshop.instruments)
     low_stack: tuple[float, ...] = ()
     high_stack: tuple[float, ...] = ()
@@ -45,11 +48,16 @@ def expect(part: Part, feature: str, check: Check, workshop: Workshop, step: flo
         note = "try the mating screw, or a thread gauge"
     elif tool is None and check.of == "angle" and workshop.sine_bar:
         note = f"sine bar {workshop.sine_bar:g} mm on blocks, a dial indicator run along the floor"
+    elif tool is None and check.of == "bevel":
+        note = "a rule laid along it"
+    elif tool is None and check.of == "radius":
+        note = f"held against a washer or a bar {show(2 * d.middle, part.unit)} across"
     elif tool is None:
         note = "no instrument listed in workshop.yaml measures this"
-    elif tool.step and tool.step > (d.high - d.low) / 2:
+    elif 0 < d.high - d.low < 2 * tool.step - 1e-9:
         note = f"reads only {show(tool.step, part.unit)}: coarse for these limits"
-    notes = [note, _too_fine(check, workshop, step, part.unit)]
+    read = hole_read(check, part, workshop.instruments) if check.hole else ""
+    notes = [read, note, _too_fine(check, workshop, step, part.unit)]
     return Expect(
         name=f"{feature}/{check.name}",
         how=check.how or check.of,

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from math import inf, radians, tan
 
 from barstock.drawing.model import Feature, Part
@@ -13,6 +13,7 @@ from barstock.planning.tooling import REAM, ToolChest
 from barstock.workshop.model import Tool
 
 THROUGH = ("drill", "ream", "tap", "bore")
+WALL = ("drill", "ream", "bore", "flat")
 SPOT = 0.3  # depth of the spot as a share of the hole's diameter; common practice
 
 
@@ -39,7 +40,6 @@ class HoleTasks:
             spot,
             min(SPOT * min(spot.diameter, drilled), cut.depth / 2),
             0.0,
-            self._of("position"),
         )
         finish = "bored" if cut.diameter > chest.largest_drill() + 0.005 else cut.finish
         if cut.finish == "tapped":
@@ -61,7 +61,19 @@ class HoleTasks:
             self._add("counterbore", "counterbore", tool, deep, wide, checks)
         if cut.countersink and cut.finish != "tapped":
             self._countersink()
+        self._check_place()
         return self.tasks
+
+    def _check_place(self) -> None:
+        """Where it lies is checked as soon as its wall stands: before a thread, a wider mouth."""
+        made, size = max(
+            (i, t.job.size)
+            for i, t in enumerate(self.tasks)
+            if isinstance(t.job, Sink) and t.job.step in WALL
+        )
+        places = (replace(check, hole=size) for check in self._of("position"))
+        task = self.tasks[made]
+        self.tasks[made] = replace(task, checks=(*places, *task.checks))
 
     # -- the finishes ----------------------------------------------------------------------------
 

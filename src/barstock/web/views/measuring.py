@@ -29,7 +29,7 @@ from barstock.web.views.finding import found_card, found_setup
 from barstock.web.words import say
 
 router = APIRouter()
-LOWER = {"depth", "countersink", "outside"}
+LOWER = {"depth", "countersink", "outside", "bevel"}
 """Sorts that are fed downwards, to smaller readings."""
 
 
