@@ -11,67 +11,22 @@ from dataclasses import dataclass, replace
 from math import ceil
 
 from barstock.drawing.fabrication import FixingScrew, Fixture, Joined
-from barstock.drawing.model import Build, Face, Fault, Part, Vec
+from barstock.drawing.model import Build, Face, Fault, Part
 from barstock.drawing.reading import read_part
 from barstock.handbook.threads import Thread, thread
 from barstock.joining.firing import working_temperature
 from barstock.joining.growth import Hold, HoleGrowth, holds_too_tight, hole_growths
 from barstock.methods import KINDS
 from barstock.methods.hole_bore import Bore
-from barstock.methods.meeting import Meeting, axes_of, meeting
-from barstock.planning.poses import cross, dot
+from barstock.methods.meeting import axes_of
+from barstock.planning.fixture_seat import CLEAR, Seat, cut_outs, seat_faults, seat_on
 from barstock.workshop.model import BarStock, Workshop
 
-AROUND = 6.0  # of the block past the work along its length [mm]; common practice
 EDGE = 1.5  # of a hole's diameters between its centre and the block's edge; common practice
 CLOSE = 0.1  # by which a hole that locates is wider than its screw [mm]; common practice
 THICK = 8.0  # of a block that screws pass through [mm]; common practice
 TAPPED = 1.5  # diameters of thread in a block that is tapped; common practice
-REACH = 2.0  # a joint so near the block is hidden from the flame [mm]; common practice
-CLEAR = 5.0  # of the cut-out for the flame past the joint, and its depth [mm]; common practice
 OUT = 0.05  # two holes meant to be in line may be out of it [mm]; common practice
-
-
-@dataclass(frozen=True)
-class Seat:
-    """How the whole stands on its fixture: unit vectors of the block's length and width, and where
-    the block's left front top corner lies, all in the frame of the whole. size: of the block [mm].
-    """
-
-    along: Vec
-    across: Vec
-    corner: Vec
-    size: tuple[float, float]
-
-    def at(self, p: Vec) -> tuple[float, float]:
-        """A point of the whole, from the block's left and front [mm]."""
-        away = tuple(p[i] - self.corner[i] for i in range(3))
-        a = (away[0], away[1], away[2])
-        return round(dot(a, self.along), 6), round(dot(a, self.across), 6)
-
-
-def seat_on(part: Part, fixture: Fixture, width: float = 0.0) -> Seat:
-    """The seat of a fabrication in the middle of a block. width: of the block, as the work if 0."""
-    low, high = part.raw
-    up = fixture.under.opposite.normal
-    first = next(f for f in (Face.RIGHT, Face.BACK) if f.axis != fixture.under.axis)
-    along = first.normal
-    across = cross(up, along)
-    corners = [
-        (x, y, z) for x in (low[0], high[0]) for y in (low[1], high[1]) for z in (low[2], high[2])
-    ]
-    runs = [dot(c, along) for c in corners]
-    spreads = [dot(c, across) for c in corners]
-    level = max(dot(c, fixture.under.normal) for c in corners)
-    if fixture.part is not None:
-        long, wide = fixture.part.size[0], fixture.part.size[1]
-    else:
-        long = ceil(max(runs) - min(runs) + 2 * AROUND)
-        wide = width or max(spreads) - min(spreads)
-    start = (max(runs) + min(runs) - long) / 2
-    side = (max(spreads) + min(spreads) - wide) / 2
-    at = [start * along[i] + side * across[i] + level * fixture.under.normal[i] for i in range(3)]
-    return Seat(along, across, (at[0], at[1], at[2]), (long, wide))
 
 
 def with_fixtures(build: Build, workshop: Workshop) -> tuple[Build, list[Fault]]:
@@ -241,33 +196,20 @@ def _holes(part: Part, seat: Seat) -> Iterator[str]:
 
 
 def _cut_outs(part: Part, fixture: Fixture, seat: Seat) -> Iterator[str]:
-    """Slots under joints that the block would hide from the flame."""
-    joined = part.joined
-    assert joined is not None
-    for joint in joined.joints:
-        met = meeting(joint, joined)
-        if met is None or not _hidden(part, fixture, met):
-            continue
-        runs = [seat.at(corner)[0] for corner in met.skin.bounds]
-        middle, width = sum(runs) / 2, abs(runs[1] - runs[0]) + 2 * CLEAR
+    for n, cut in enumerate(cut_outs(part, fixture, seat), 1):
+        along, side = ("length", "front") if cut.along else ("width", "left")
         yield (
-            f"  cut-out at {joint.name}: {{kind: slot, face: top, along: width, "
-            f"position: {{left: {middle:g}}}, width: {ceil(width):g}, depth: {CLEAR:g}}}"
+            f"  cut-out {n} at {cut.joint}: {{kind: slot, face: top, along: {along}, "
+            f"position: {{{side}: {(cut.low + cut.high) / 2:g}}}, width: {cut.high - cut.low:g}, "
+            f"depth: {CLEAR:g}}}"
         )
-
-
-def _hidden(part: Part, fixture: Fixture, met: Meeting) -> bool:
-    low, high = met.skin.bounds
-    axis, sign = fixture.under.axis, fixture.under.sign
-    base = part.raw[1 if sign > 0 else 0][axis]
-    return abs((high if sign > 0 else low)[axis] - base) < REACH
 
 
 # -- what is wrong with it -------------------------------------------------------------------------
 
 
 def fixture_faults(part: Part) -> Iterator[Fault]:
-    """Holes that the block lacks, that bind at heat, or that lie too near its edge."""
+    """No seat for the work; holes that the block lacks, that bind, or lie too near its edge."""
     joined = part.joined
     assert joined is not None
     fixture = joined.fixture
@@ -279,6 +221,7 @@ def fixture_faults(part: Part) -> Iterator[Fault]:
         what = f"nothing holds '{part.name}' to its fixture"
         mend = "add a fixing screw 'into: fixture', or 'through: fixture'"
         yield Fault(fixture.place, what, mend, part.name)
+    yield from seat_faults(part, fixture)
     for hole in holes:
         yield from _edge(part, fixture, seat, hole)
         bore = _bore_at(fixture.part, hole)

@@ -32,7 +32,8 @@ from barstock.joining.screws import ScrewLength, ScrewPlace, check_screw, screw_
 from barstock.joining.swallow import Swallow, swallows
 from barstock.methods.drawn_solid import drawn_solid
 from barstock.methods.meeting import axes_of, meeting
-from barstock.planning.fixtures import FixtureHole, fixture_holes, seat_on
+from barstock.planning.fixture_seat import gap_under, seat_on
+from barstock.planning.fixtures import FixtureHole, fixture_holes
 from barstock.planning.gap_chain import gap_differs, gap_from
 from barstock.planning.hot_gaps import gap_at_heat
 from barstock.planning.walls_after import walls_after
@@ -216,6 +217,8 @@ def _screw_place(part: Part, joined: Joined, screw: FixingScrew) -> ScrewPlace |
     fixture = joined.fixture.part if joined.fixture else None
     if screw.fixes and fixture is None:
         return None
+    if screw.fixes:
+        grips.append(_gap(part, joined, screw))
     if not screw.through and fixture is not None:
         grips.append((fixture.height.low, fixture.height.high))
     least, most = sum(g[0] for g in grips), sum(g[1] for g in grips)
@@ -251,6 +254,19 @@ def _thickness(joined: Joined, hole: ScrewHole) -> tuple[float, float]:
     less = whole.nominal - spec.bore.depth  # where the hole starts on a floor
     bored = spec.mouth.counterbore[1] if spec.mouth.counterbore else 0.0
     return whole.low - less - bored, whole.high - less - bored
+
+
+def _gap(part: Part, joined: Joined, screw: FixingScrew) -> tuple[float, float]:
+    """Air between the block and the piece a screw holds to it, least and most [mm]."""
+    assert joined.fixture is not None
+    hole = screw.through[-1] if screw.into is None else screw.into
+    box, under = joined.piece(hole.piece).box, joined.fixture.under
+    gaps = []
+    for at, _ in axes_of(joined, hole):
+        low = list(at)
+        low[under.axis] = box[1 if under.sign > 0 else 0][under.axis]
+        gaps.append(gap_under(part, joined.fixture, (low[0], low[1], low[2])))
+    return min(gaps), max(gaps)
 
 
 def _swallowed(part: Part, joined: Joined) -> Iterator[Swallow]:

@@ -108,7 +108,7 @@ def _flushed(part: Part) -> set[str]:
 
 def metal_of(joined: Joined, kinds: Mapping[str, Kind]) -> Metal:
     """Tells whether a point of the whole lies in a piece, as its own cuts leave it."""
-    cuts = [(piece, _cuts(piece, kinds)) for piece in joined.pieces]
+    cuts = [(piece, cuts_of(piece.part, kinds)) for piece in joined.pieces]
 
     def here(p: Vec) -> bool:
         return any(_inside(piece, p) and not _gone(own, piece.back(p)) for piece, own in cuts)
@@ -116,8 +116,8 @@ def metal_of(joined: Joined, kinds: Mapping[str, Kind]) -> Metal:
     return here
 
 
-def _cuts(piece: Piece, kinds: Mapping[str, Kind]) -> list[Cut]:
-    part = piece.part
+def cuts_of(part: Part, kinds: Mapping[str, Kind]) -> list[Cut]:
+    """The cuts that a part's features ask for, in its frame."""
     return [cut for f in part.features for cut in kinds[f.kind].ways(f.spec, part)[0].cuts]
 
 
