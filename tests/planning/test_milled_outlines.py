@@ -15,7 +15,7 @@ from barstock.methods import KINDS
 from barstock.planning.plan import plan_build
 from barstock.planning.route import Plunge, Route, Shape, Traverse
 from barstock.planning.tasks import UnplannableError
-from barstock.workshop.model import BarStock, Workshop
+from barstock.workshop.model import BarStock, ToolKind, Workshop
 
 from .conftest import find, only, sample
 
@@ -126,3 +126,48 @@ def test_the_shops_own_block_is_used() -> None:
     assert [b - a for a, b in zip(block.low, block.high, strict=True)] == [80.0, 50.0, 20.0]
     assert not block.made
     assert any("Take the fixture block" in step.words for step in setup.steps)
+
+
+def test_it_is_sawn_with_a_saw(planned: Route) -> None:
+    for part in ("lug/round", "tee/shape"):
+        _, sawn = find(planned, f"{part}/saw")
+        assert sawn.cutter.kind is ToolKind.SAW_BLADE
+        assert "saw" in sawn.cutter.name
+        assert not any("file" in caution.lower() for caution in sawn.cautions)
+
+
+INCH_LUG = """
+build: In inches
+unit: inch
+parts:
+  lug: {material: mild steel, length: 2, width: 3/4, height: 1/4, bar: flat, features: {
+    eye: {kind: hole, face: top, at: {left: 3/8, front: 3/8}, depth: through, diameter: 1/4,
+      countersink: {diameter: 3/8, angle: 90}},
+    foot: {kind: hole, face: top, at: {left: 1-5/8, front: 3/8}, depth: through, diameter: 3/16},
+    round: {kind: outline, face: top, finish: milled, start: {left: 0, front: 0}, path: [
+      {to: {left: 2, front: 1/8}}, {to: {left: 2, front: 5/8}}, {to: {left: 0, front: 3/4}},
+      {to: {left: 0, front: 0}}]}}}
+"""
+
+
+def test_what_is_dialled_is_in_the_machines_unit_and_what_is_judged_in_the_parts(
+    tmp_path: Path,
+) -> None:
+    (tmp_path / "build.yaml").write_text(INCH_LUG, encoding="utf-8")
+    build = read_build(tmp_path, KINDS).build
+    assert build is not None
+    flat = BarStock("flat", "mild steel", "rectangle", 20, 7, 300)
+    route = plan_build(build, replace(sample("wagon")[1], rack=(flat,)))  # read in millimetres
+    setup, _ = find(route, "lug/round/mill")
+    block = setup.holding.block
+    assert block is not None
+    told = [s.dial for s in setup.steps if s.words.startswith("Hole")]
+    assert [[float(v.removesuffix(" mm")) for v in dial.values()] for dial in told] == [
+        pytest.approx([s.x - block.low[0], s.y - block.low[1]], abs=0.001) for s in block.screws
+    ]
+    _, sink = find(route, "lug/eye/countersink")
+    # From 1/4 to 3/8 in at 90 degrees: half of 3.175 mm deep.
+    assert sink.steps[0].dial["Z"].startswith(("1.585 mm", "1.590 mm"))
+    # 1 mm is 2.5 of the 64ths of an inch that a rule shows.
+    _, saw = find(route, "lug/round/saw")
+    assert "saw 3/64 in outside the line" in saw.steps[0].words

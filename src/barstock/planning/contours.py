@@ -88,7 +88,7 @@ def contour_tasks(
         "saw",
         f"saw {feature.name} outside the line",
         Line(cut, leave=sawn(cut)[0]),
-        chest.file(),
+        chest.hand_saw(),
         {},
         (bench,),
         "what the saw takes need not be milled, and no loose piece comes off under the cutter",

@@ -50,8 +50,9 @@ class Dial:
         """From one reading to another."""
         return f"{self.reading(name, start)} – {self.reading(name, stop)}"
 
-    def length(self, value: float) -> str:
-        """A plain length in words."""
-        if self.unit is Unit.INCH:
-            return f"{value / INCH:.4f} in"
-        return f"{value:.3f} mm"
+    def length(self, name: str, value: float) -> str:
+        """How far to move an axis from where it stands, as the axis is read."""
+        axis, by = self._axis(name), self.snap(name, value)
+        if axis.per_turn and not axis.readout:
+            return self.reading(name, by).lstrip("+")
+        return f"{by / INCH:.4f} in" if axis.unit is Unit.INCH else f"{by:.3f} mm"

@@ -43,6 +43,11 @@ from barstock.workshop.model import (
 
 SAME = 1e-6  # a side is where the drawing has it [mm]
 STOP_CLEAR = 0.5  # of a cutter's tip above the stop, which is set by eye [mm]; common practice
+BY_HAND = {
+    ToolKind.FILE: "A file needs its handle; soft jaws keep the finished faces.",
+    ToolKind.SAW_BLADE: "Hold the work close to the cut, soft jaws on finished faces; ease off as "
+    "the blade breaks through.",
+}
 TALL = 3.0  # times its grip that work may stand up before a warning; common practice
 
 
@@ -298,7 +303,7 @@ def _tool_cautions(task: Task, tool: Tool, share: float) -> tuple[str, ...]:
 
 
 def _block_steps(block: Block, unit: Unit) -> list[Step]:
-    """Making the block, and screwing the work down true on it."""
+    """Making the block, and screwing the work down true on it; unit: the machine's, to dial in."""
 
     def said(value: float) -> str:
         return show(value, unit)
@@ -322,7 +327,9 @@ def _block_steps(block: Block, unit: Unit) -> list[Step]:
 
 
 def _holding(pose: Pose, grip: Grip, lie: Lie, bench: Bench) -> tuple[Holding, list[Step]]:
-    steps = _block_steps(grip.block, bench.part.unit) if grip.block else []
+    axis = bench.machine.x
+    read = axis.unit if axis else bench.part.unit
+    steps = _block_steps(grip.block, read) if grip.block else []
     shop, unit = bench.workshop, bench.part.unit
     tilted = Tilting("", (), ())
     if pose.tilt:
@@ -402,8 +409,9 @@ def _cautions(group: Sequence[Placed], holding: Holding) -> tuple[str, ...]:
         "Eye protection on; hair, sleeves and rag clear of the spindle; brush chips, never by hand."
     ]
     if holding.block:
+        deep = "1/64 in" if unit is Unit.INCH else "half a millimetre"
         found.append(
-            "The cutter goes half a millimetre into the block, where nothing else may lie. Try the "
+            f"The cutter goes {deep} into the block, where nothing else may lie. Try the "
             "screws for tightness before the last cut."
         )
     if holding.parallels_out:
@@ -443,7 +451,7 @@ def _bench_work(
                 id=p.task.id,
                 title=p.task.title,
                 features=(p.task.feature,),
-                cutter=Cutter(name=p.tool.name, kind=ToolKind.FILE, diameter=0, holder="hand"),
+                cutter=Cutter(name=p.tool.name, kind=p.tool.kind, diameter=0, holder="hand"),
                 moves=tuple(values.moves),
                 steps=tuple(values.steps),
                 checks=tuple(
@@ -451,7 +459,7 @@ def _bench_work(
                     for c in p.task.checks
                 ),
                 why=p.task.why,
-                cautions=("A file needs its handle; soft jaws keep the finished faces.",),
+                cautions=(BY_HAND[p.tool.kind],),
                 minutes=round(cutting_minutes(p.task, p.tool, values, 1.0, bench), 2),
             )
         )

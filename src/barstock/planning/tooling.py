@@ -127,6 +127,12 @@ class ToolChest:
         hand = Tool("hand file", ToolKind.FILE, 0, 0, 0, 0, holder=Holder.HAND)
         return owned[0] if owned else hand
 
+    def hand_saw(self) -> Tool:
+        """A hacksaw or a piercing saw."""
+        owned = self.of(ToolKind.SAW_BLADE)
+        hand = Tool("hacksaw", ToolKind.SAW_BLADE, 0, 0, 0, 0, holder=Holder.HAND)
+        return owned[0] if owned else hand
+
     # -- round tools -------------------------------------------------------------------------
 
     def spot(self, room: float = 100.0) -> Tool:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from itertools import pairwise
-from math import dist
+from math import ceil, dist
 
 from barstock.drawing.model import Face, Vec
 from barstock.methods.cuts import EdgeCut, FlushCut, ProfileCut
@@ -13,7 +13,7 @@ from barstock.planning.route import Flush, Shape
 from barstock.planning.tasks import Line, Task
 from barstock.planning.traced import edges_left, sawn
 from barstock.planning.working_values.cutting import Cutting
-from barstock.quantities import show
+from barstock.quantities import INCH, Unit, show, show_fraction
 
 Marked = tuple[float, float, float]
 
@@ -59,7 +59,7 @@ def line(task: Task, job: Line, dial: Dial) -> Cutting:
         out.travel = 0.3 * sum(dist(a, b) for a, b in pairwise([*corners, corners[0]]))
         out.step(
             f"Mark out on the {c.face} face from the {from_u} and the {from_v}; saw "
-            f"{show(leave, dial.unit)} outside the line"
+            f"{_by_eye(leave, dial.unit)} outside the line"
         )
         _marks(out, marked, from_u, from_v)
         return out
@@ -68,16 +68,19 @@ def line(task: Task, job: Line, dial: Dial) -> Cutting:
     out.moves.append(move)
     out.travel = (0.3 if job.most else 1.0) * length
     if job.most:
-        out.step(
-            f"File what the cutter left to the line: {show(job.most, dial.unit)} at most"
-        )
+        out.step(f"File what the cutter left to the line: {show(job.most, dial.unit)} at most")
         return out
     out.step(
-        f"Mark out on the {c.face} face from the {from_u} and the {from_v}; saw 1 mm outside the "
-        "line; file to the line"
+        f"Mark out on the {c.face} face from the {from_u} and the {from_v}; saw "
+        f"{_by_eye(1.0, dial.unit)} outside the line; file to the line"
     )
     _marks(out, marked, from_u, from_v)
     return out
+
+
+def _by_eye(mm: float, unit: Unit) -> str:
+    """A distance a saw keeps from a line, in inches to the next 64th."""
+    return show_fraction(ceil(mm / INCH * 64) / 64 * INCH) if unit is Unit.INCH else show(mm, unit)
 
 
 def flush(task: Task, c: FlushCut, out: Cutting) -> Cutting:

@@ -82,7 +82,7 @@ def sink(task: Task, job: Sink, tool: Tool, lie: Lie, zeros: Zeros, dial: Dial) 
     for n, (x, y, z) in enumerate(spots):
         depth = dial.reading("Z", z)
         if touch:
-            depth = f"{dial.length(dial.snap('Z', -z))} below the touch at the hole's edge"
+            depth = f"{dial.length('Z', -z)} below the touch at the hole's edge"
         elif job.through:
             depth = f"{depth}, right through"
         out.step(
