@@ -70,15 +70,6 @@ def sink(task: Task, job: Sink, tool: Tool, lie: Lie, zeros: Zeros, dial: Dial) 
         "counterbore": "Counterbore",
         "bore": "Bore",
     }[job.step]
-    if job.step == "tap" and not job.through:
-        lead = BLUNT_LEAD * thread(tool.thread).pitch
-        ends = dict.fromkeys(dial.reading("Z", z - lead) for *_, z in spots)
-        out.step(
-            f"Where Z stands below, the full thread ends. The tap's own end goes {BLUNT_LEAD:g} "
-            "pitches deeper with a bottoming tap, about 4 with a second tap if the hole was "
-            "drilled so deep",
-            **{"Z of a bottoming tap's end": ",  ".join(ends)},
-        )
     for n, (x, y, z) in enumerate(spots):
         depth = dial.reading("Z", z)
         if touch:
@@ -90,6 +81,15 @@ def sink(task: Task, job: Sink, tool: Tool, lie: Lie, zeros: Zeros, dial: Dial) 
             X=dial.reading("X", x),
             Y=dial.reading("Y", y),
             Z=depth,
+        )
+    if job.step == "tap" and not job.through:
+        lead = BLUNT_LEAD * thread(tool.thread).pitch
+        ends = dict.fromkeys(dial.reading("Z", z - lead) for *_, z in spots)
+        out.step(
+            f"At the Z above the full thread ends. The tap's own end goes {BLUNT_LEAD:g} "
+            "pitches deeper with a bottoming tap, about 4 with a second tap if the hole was "
+            "drilled so deep",
+            **{"Z of a bottoming tap's end": ",  ".join(ends)},
         )
     return out
 
