@@ -9,6 +9,7 @@ from barstock.handbook.gauge_blocks import gauge_set
 from barstock.methods.cuts import Check
 from barstock.planning.checking import expect
 from barstock.planning.plan import plan_build
+from barstock.planning.route import Expect
 from barstock.quantities import Dimension, Unit, parse_dimension
 from barstock.reading.faults import Place
 from barstock.workshop.model import Instrument, Workshop
@@ -117,3 +118,25 @@ def test_a_leg_by_caliper_and_a_radius_by_what_is_owned() -> None:
 def test_nothing_is_coarse_for_limits_there_are_not() -> None:
     check = Check("depth", Dimension(6.0), "position")
     assert expect(_part(Unit.MM), "seat", check, _owning(CALIPER), 0.0).note == ""
+
+
+def _by_pins(text: str, *others: Instrument) -> Expect:
+    """A bore so wide, checked with pins by 0.1 mm and what else is owned."""
+    tenths = Instrument("pins", "pins", sizes=tuple(n / 10 for n in range(10, 101)))
+    check = Check("bore", parse_dimension(text), "diameter")
+    return expect(_part(Unit.MM), "hole", check, _owning(tenths, *others), 0.005)
+
+
+def test_the_go_and_the_not_go_pin_are_named() -> None:
+    """Both between the limits: what passes is good, by Taylor's principle (ISO 1938-1)."""
+    made = _by_pins("4.5 ±0.2")
+    assert made.with_ == "pins"
+    assert made.note == "the 4.3 mm pin enters, the 4.7 mm does not"
+
+
+def test_pins_that_cannot_tell_are_told_of_and_what_can_is_taken_first() -> None:
+    text = "4.7625 +0.0127/0"
+    assert "buy a pin of 4.763 mm" in _by_pins(text).note  # to the third place
+    assert "4.775 mm" in _by_pins(text).note
+    fine = Instrument("inside micrometer", "inside micrometer", 0.002, 0.0, 25.0)
+    assert _by_pins(text, fine).with_ == "inside micrometer"

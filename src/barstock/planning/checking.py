@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from math import inf
 
 from barstock.drawing.model import Part
 from barstock.methods.cuts import Check
 from barstock.planning.hole_read import hole_read
 from barstock.planning.route import Expect
-from barstock.quantities import Unit, show
+from barstock.quantities import Dimension, Unit, show
 from barstock.workshop.model import Instrument, Workshop
 
 # Instruments that can measure each sort of dimension, the surest first; common practice.
@@ -36,7 +37,7 @@ def expect(part: Part, feature: str, check: Check, workshop: Workshop, step: flo
     """
     d = check.dimension
     own = check.how.startswith(BY_THE_CUTTER)
-    tool = None if own else _instrument(check.of, d.middle, d.high - d.low, workshop.instruments)
+    tool = None if own else _instrument(check.of, d, workshop.instruments)
     low_stack: tuple[float, ...] = ()
     high_stack: tuple[float, ...] = ()
     note = ""
@@ -54,6 +55,8 @@ def expect(part: Part, feature: str, check: Check, workshop: Workshop, step: flo
         note = f"held against a washer or a bar {show(2 * d.middle, part.unit)} across"
     elif tool is None:
         note = "no instrument listed in workshop.yaml measures this"
+    elif tool.kind == "pins" and tool.sizes:
+        note = _go(d, tool.sizes, part.unit)
     elif 0 < d.high - d.low < 2 * tool.step - 1e-9:
         note = f"reads only {show(tool.step, part.unit)}: coarse for these limits"
     read = hole_read(check, part, workshop.instruments) if check.hole else ""
@@ -87,18 +90,42 @@ def _too_fine(check: Check, workshop: Workshop, step: float, unit: Unit) -> str:
     return ""
 
 
-def _instrument(
-    of: str, size: float, band: float, owned: Sequence[Instrument]
-) -> Instrument | None:
+def _instrument(of: str, d: Dimension, owned: Sequence[Instrument]) -> Instrument | None:
     """The first suited instrument whose range holds the size and whose step suits the limits."""
     able = [
         i
         for kind in SUITED.get(of, ("caliper",))
         for i in owned
-        if i.kind == kind and (i.high <= 0 or i.low - 1e-9 <= size <= i.high + 1e-9)
+        if i.kind == kind and (i.high <= 0 or i.low - 1e-9 <= d.middle <= i.high + 1e-9)
     ]
-    fine = [i for i in able if not i.step or i.step <= band / 5]
+    fine = [i for i in able if _fine(i, d)]
     return (fine or able or [None])[0]  # type: ignore[list-item]
+
+
+def _fine(one: Instrument, d: Dimension) -> bool:
+    """Does it tell a size within the limits from one outside them?"""
+    if one.kind == "pins" and one.sizes:
+        go, not_go = _pins(d, one.sizes)
+        return go < not_go
+    return not one.step or one.step <= (d.high - d.low) / 5
+
+
+def _pins(d: Dimension, sizes: Sequence[float]) -> tuple[float, float]:
+    """The least pin that is no smaller than the low limit, the greatest no larger than the high.
+
+    The first not less than the second where the limits cannot be told by two of the pins [mm].
+    """
+    go = min((size for size in sizes if size >= d.low - 1e-6), default=inf)
+    return go, max((size for size in sizes if size <= d.high + 1e-6), default=0.0)
+
+
+def _go(d: Dimension, sizes: Sequence[float], unit: Unit) -> str:
+    """Which pin enters a good hole and which does not, or what the pins cannot tell."""
+    go, not_go = _pins(d, sizes)
+    if go < not_go:
+        return f"the {show(go, unit)} pin enters, the {show(not_go, unit)} does not"
+    want = f"a pin of {show(d.low, unit)} that enters and one of {show(d.high, unit)} that does not"
+    return f"the pins owned cannot tell these limits: buy {want}, or a plug gauge"
 
 
 def _stacks(
