@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from itertools import pairwise
 from math import dist
@@ -15,7 +16,7 @@ from barstock.methods import KINDS
 from barstock.planning.plan import plan_build
 from barstock.planning.route import Plunge, Route, Shape, Traverse
 from barstock.planning.tasks import UnplannableError
-from barstock.workshop.model import BarStock, ToolKind, Workshop
+from barstock.workshop.model import BarStock, Instrument, ToolKind, Workshop
 
 from .conftest import find, only, sample
 
@@ -49,8 +50,8 @@ def test_the_screws_stand_in_the_parts_own_holes(planned: Route) -> None:
     first, second = block.screws
     assert abs(first.x - second.x) == pytest.approx(32)
     assert first.y == second.y == pytest.approx(-10)
-    # M5 passes a 6 mm hole and M4 one of 4.5 mm.
-    assert {first.thread, second.thread} == {"M5", "M4"}
+    # M4 passes both, of 6 and 4.5 mm; M5 would pass the first, but the shop has no such tap.
+    assert {first.thread, second.thread} == {"M4"}
     assert setup.holding.stop == "none"
     assert any("Make a fixture block" in step.words for step in setup.steps)
 
@@ -60,7 +61,7 @@ def test_an_arc_is_gone_round_on_its_own_circle(planned: Route) -> None:
     plunges = [m for m in mill.moves if isinstance(m, Plunge)]
     block = setup.holding.block
     assert block is not None
-    eye = next((s.x, s.y) for s in block.screws if s.thread == "M5")
+    eye = next((s.x, s.y) for s in block.screws if s.x == max(s.x for s in block.screws))
     # Zero is on the left end and the back, as the table's own: a place is read as it stands.
     wanted = 10 + mill.cutter.diameter / 2
     beyond = [dist((p.x, p.y), eye) for p in plunges if p.x >= eye[0]]
@@ -171,3 +172,36 @@ def test_what_is_dialled_is_in_the_machines_unit_and_what_is_judged_in_the_parts
     # 1 mm is 2.5 of the 64ths of an inch that a rule shows.
     _, saw = find(route, "lug/round/saw")
     assert "saw 3/64 in outside the line" in saw.steps[0].words
+
+
+def test_what_the_block_needs_and_the_shop_lacks_is_to_buy() -> None:
+    build, shop = outlines()
+    lug = only(build, "lug")
+    owned = replace(shop, instruments=(*shop.instruments, Instrument("clock", "dial indicator")))
+    assert plan_build(lug, owned).summary.buy == ()
+    tools = tuple(t for t in shop.tools if t.kind is not ToolKind.TAP)
+    bare = replace(shop, tools=tools, instruments=())
+    route = plan_build(lug, bare)
+    setup, _ = find(route, "lug/round/mill")
+    # Without a tap the thickest screws: M5 passes a 6 mm hole and M4 one of 4.5 mm.
+    for name in ("tap M4", "tap M5", "dial indicator"):
+        assert any(b.startswith(name) and setup.id in b for b in route.summary.buy), name
+
+
+def test_it_says_which_screw_would_not_go_in_or_has_no_room() -> None:
+    build, shop = outlines()
+    lug = only(build, "lug").parts[0]
+
+    def refused(size: float) -> str:
+        features = [f for f in lug.features if f.name != "foot"]
+        foot = next(f for f in lug.features if f.name == "foot")
+        small = replace(foot.spec, bore=replace(foot.spec.bore, diameter=size))
+        part = replace(lug, features=(*features, replace(foot, spec=small)))
+        with pytest.raises(UnplannableError) as wrong:
+            plan_build(replace(build, parts=(part,)), shop)
+        return str(wrong.value)
+
+    # M2.5 is the thinnest there is, and wants 0.1 mm to pass.
+    assert "the hole 2.5 mm across is too small for M2.5" in refused(2.5)
+    # The hole stands 10 mm inside sides that lean: less than 20 mm for a washer 4 mm wider than it.
+    assert re.search(r"has room for 1\d\.\d* mm across, and the washer of M4 is 19 mm", refused(15))

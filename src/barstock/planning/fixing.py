@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Sequence
 from itertools import combinations
 from math import ceil, dist
 
@@ -11,8 +11,9 @@ from barstock.handbook.thread_series import threads
 from barstock.planning.poses import Lie
 from barstock.planning.route import Block, Screw
 from barstock.planning.tasks import Bore, Contour, Task, UnplannableError
+from barstock.planning.tooling import taps
 from barstock.planning.traced import traced
-from barstock.quantities import Unit
+from barstock.quantities import Unit, show
 from barstock.workshop.model import Vise, Workshop
 
 # No cap screw's head is wider, or narrower, than so many times its thread, and none is taller than
@@ -29,25 +30,37 @@ FIRM = 10.0  # of the block between the jaws [mm]; common practice
 LEAST_THICK = 12.0  # of a block made for the purpose [mm]; common practice
 SIZES = {
     Unit.MM: ("M8", "M6", "M5", "M4", "M3", "M2.5"),
-    Unit.INCH: ("5/16-18 UNC", "1/4-20 UNC", "10-24 UNC", "8-32 UNC", "6-32 UNC", "4-40 UNC"),
+    Unit.INCH: (
+        "5/16-18 UNC",
+        "1/4-20 UNC",
+        "10-24 UNC",
+        "8-32 UNC",
+        "6-32 UNC",
+        "4-40 UNC",
+    ),
 }
 
 
-def screws(task: Task, lie: Lie, unit: Unit) -> tuple[Screw, Screw]:
+def screws(task: Task, lie: Lie, workshop: Workshop) -> tuple[Screw, Screw]:
     """The two screws that hold a contour's work, the farthest apart that there are.
 
     Raises UnplannableError where the work's own holes do not offer two.
     """
-    job = task.job
+    job, unit = task.job, task.part.unit
     assert isinstance(job, Contour)
-    found = [s for bore in job.bores for s in _through(bore, job, lie, unit)]
+    offered = _offered(unit, workshop)
+    held = {bore: _through(bore, job, lie, offered) for bore in job.bores}
+    found = [screw for screw in held.values() if screw]
     pairs = [(a, b) for a, b in combinations(found, 2) if _apart(a, b) >= APART]
     if not pairs:
+        none = [_too_tight(bore, job, lie, offered, unit) for bore, s in held.items() if not s]
         raise UnplannableError(
             f"part {task.part.name!r}, {task.feature}: an outline is milled with the work screwed "
             "down through its own holes, so that every side is free, and this part has no two "
-            "holes right through, square to that face, with room for the screws' heads inside "
-            "the line; add two, or write 'finish: filed'"
+            f"holes right through, {show(APART, unit)} or more apart and square to that face, with "
+            "room for the screws' heads inside the line"
+            + "".join(f"; {words}" for words in dict.fromkeys(none))
+            + "; add two, or write 'finish: filed'"
         )
     return max(pairs, key=lambda pair: _apart(*pair))
 
@@ -56,18 +69,15 @@ def _apart(a: Screw, b: Screw) -> float:
     return dist((a.x, a.y), (b.x, b.y))
 
 
-def _through(bore: Bore, job: Contour, lie: Lie, unit: Unit) -> Iterator[Screw]:
-    """The thickest screw that goes through a bore with its head inside the outline, if any."""
+def _through(bore: Bore, job: Contour, lie: Lie, offered: Sequence[Thread]) -> Screw | None:
+    """The first of the screws that goes through a bore with its head inside the outline."""
     x, y, _ = lie.at(bore.at)
-    line = traced(job.cut, lie)
-    room = -line.away((x, y)) - FREE
-    mouth = bore.mouth(lie.pose.up)
-    for thread in _offered(unit):
-        washer = mouth + LAP > NARROWEST * thread.major
-        head = mouth + WASHER if washer else WIDEST * thread.major
+    room, mouth = _room(bore, job, lie), bore.mouth(lie.pose.up)
+    for thread in offered:
+        head, washer = _head(thread, mouth)
         if thread.major <= bore.size - PLAY and head / 2 <= room:
             tall = thread.major + 0.25 * thread.major * washer
-            yield Screw(
+            return Screw(
                 thread=thread.name,
                 size=thread.major,
                 x=round(x, 3),
@@ -75,12 +85,48 @@ def _through(bore: Bore, job: Contour, lie: Lie, unit: Unit) -> Iterator[Screw]:
                 head=round(head, 2),
                 tall=round(tall, 2),
             )
-            return
+    return None
 
 
-def _offered(unit: Unit) -> list[Thread]:
+def _room(bore: Bore, job: Contour, lie: Lie) -> float:
+    """From a bore's axis to the outline, less what must stay free [mm]."""
+    x, y, _ = lie.at(bore.at)
+    return -traced(job.cut, lie).away((x, y)) - FREE
+
+
+def _head(thread: Thread, mouth: float) -> tuple[float, bool]:
+    """Diameter of a screw's head, or of the washer it needs over such a mouth [mm]; is it one?"""
+    washer = mouth + LAP > NARROWEST * thread.major
+    return (mouth + WASHER if washer else WIDEST * thread.major), washer
+
+
+def _too_tight(bore: Bore, job: Contour, lie: Lie, offered: Sequence[Thread], unit: Unit) -> str:
+    """Why none of the screws goes through a bore."""
+    hole = f"the hole {show(bore.size, unit)} across"
+    thin = [t for t in offered if t.major <= bore.size - PLAY]
+    if not thin:
+        least = min(offered, key=lambda t: t.major)
+        return f"{hole} is too small for {least.name}, the thinnest screw used"
+    mouth = bore.mouth(lie.pose.up)
+    if mouth > lie.extent[1][0] - lie.extent[0][0]:
+        return f"the metal round {hole} is cut away where a head would bear"
+    heads = {t.name: _head(t, mouth) for t in thin}
+    name, (head, washer) = min(heads.items(), key=lambda named: named[1][0])
+    around = 2 * _room(bore, job, lie)
+    return (
+        f"{hole} has room for {show(max(around, 0.0), unit)} across, and the "
+        f"{'washer' if washer else 'head'} of {name} is {show(head, unit)}"
+    )
+
+
+def _offered(unit: Unit, workshop: Workshop) -> list[Thread]:
+    """The threads a block may have: those the shop has taps for, then those of the part's unit,
+    then the rest, the thickest of each first."""
     known = {thread.name: thread for thread in threads()}
-    return [known[name] for name in SIZES[unit]]
+    names = [*SIZES[unit], *(name for of, more in SIZES.items() if of is not unit for name in more)]
+    own = [known[name] for name in names if taps(workshop, name)]
+    rest = [known[name] for name in names if known[name] not in own]
+    return [*sorted(own, key=lambda t: -t.major), *rest]
 
 
 def block_for(

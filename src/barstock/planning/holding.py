@@ -136,7 +136,7 @@ def by_the_middle(tasks: Sequence[Task], axis: int) -> bool:
 
 def _on_block(task: Task, flat: Lie, vise: Vise, workshop: Workshop) -> Grip:
     """Work screwed down on a fixture block between the jaws."""
-    held_by = screws(task, flat, task.part.unit)
+    held_by = screws(task, flat, workshop)
     block, under = block_for(held_by, flat, vise, workshop)
     (_, front, base), (_, back, top) = block.low, block.high
     middle = (block.low[0] + block.high[0]) / 2

@@ -11,6 +11,7 @@ from pathlib import Path
 from barstock.drawing.model import Build, Face, Part, Pin
 from barstock.methods.kind import Kind
 from barstock.planning.arranging import RESEAT, Arranged, arrange, saving
+from barstock.planning.gear import unlisted
 from barstock.planning.heats_in_route import fabrication_of, shortened
 from barstock.planning.holding import hold
 from barstock.planning.joining import pieces_first
@@ -447,6 +448,7 @@ def _route(
         if p.bar and not (p.prepared.begun and p.prepared.begun.sawn)
     ]
     buy += lacking(sawing, saw.kerf if saw else 1.5)
+    buy += unlisted(setups, shop)
     saved = whole.arranged.saved
     notes = []
     if saved >= 1:

@@ -323,5 +323,10 @@ def goes(tool: Tool, depth: float) -> bool:
     return depth <= (max(tool.flute, tool.reach) if relieved else tool.flute) + SAME
 
 
+def taps(workshop: Workshop, thread: str) -> bool:
+    """Has the shop a tap for a thread?"""
+    return any(t.kind is ToolKind.TAP and _same_thread(t.thread, thread) for t in workshop.tools)
+
+
 def _same_thread(a: str, b: str) -> bool:
     return "".join(a.lower().split()) == "".join(b.lower().split())
