@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from barstock.drawing.bars import is_named
 from barstock.drawing.model import Build, Fault, Part, Pin
 from barstock.quantities import show
 from barstock.reading.faults import in_order, nearest
-from barstock.workshop.model import BarStock, Workshop
+from barstock.workshop.model import Workshop
 
 SAWN = 1.5
 """Least spare length of a bar beyond the part, to square both ends [mm]; common practice."""
@@ -13,7 +14,7 @@ SAWN = 1.5
 
 def check_against(build: Build, workshop: Workshop) -> tuple[Fault, ...]:
     """Bars, vises and tools named in the build that the workshop has not got; bars too short."""
-    bars = [fault for part in build.parts for fault in _bar_faults(part, workshop.rack)]
+    bars = [fault for part in build.parts for fault in _bar_faults(part, workshop)]
     return in_order([*bars, *(fault for pin in build.pins for fault in _pin_faults(pin, workshop))])
 
 
@@ -26,18 +27,23 @@ def _pin_faults(pin: Pin, workshop: Workshop) -> list[Fault]:
     return [Fault(pin.place, what, nearest(pin.value, owned[pin.rule]))]
 
 
-def _bar_faults(part: Part, rack: tuple[BarStock, ...]) -> list[Fault]:
-    of_it = [bar for bar in rack if bar.material == part.material]
+def _bar_faults(part: Part, workshop: Workshop) -> list[Fault]:
+    of_it = [bar for bar in workshop.rack if bar.material == part.material]
     if not of_it:
         what = f"the rack has no {part.material}"
         mend = f"add a bar under 'rack: {part.material}:' in workshop.yaml"
         return [Fault(part.place, what, mend, part.name)]
     if not part.section:
         return []
-    named = [bar for bar in of_it if _plain(part.section) in (_plain(bar.name), _sides(bar))]
+    named = [bar for bar in of_it if is_named(part, bar)]
     if not named:
         what = f"the rack has no {part.material} bar '{part.section}'"
-        mend = nearest(part.section, [bar.name for bar in of_it])
+        alike = next((bar for bar in of_it if bar.name == part.section), None)
+        if alike is None:
+            mend = nearest(part.section, [bar.name for bar in of_it])
+        else:
+            sides = f"{show(alike.width, workshop.unit)} x {show(alike.height, workshop.unit)}"
+            mend = f"the rack's '{alike.name}' is {sides}: write the unit with each side there"
         return [Fault(part.place, what, mend, part.name)]
     longest = max(bar.length for bar in named)
     if longest < part.length.nominal + SAWN:
@@ -46,11 +52,3 @@ def _bar_faults(part: Part, rack: tuple[BarStock, ...]) -> list[Fault]:
         mend = f"it takes {show(part.length.nominal + SAWN, part.unit)}"
         return [Fault(part.place, what, mend, part.name)]
     return []
-
-
-def _plain(section: str) -> str:
-    return "".join(section.lower().replace("×", "x").split())
-
-
-def _sides(bar: BarStock) -> str:
-    return _plain(f"{bar.width:g} x {bar.height:g}")

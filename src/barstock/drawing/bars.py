@@ -7,6 +7,7 @@ import re
 from barstock.drawing.model import AXES, Face, Fault, Part
 from barstock.quantities import SizeError, parse_length, show
 from barstock.reading.nodes import Listing, Table
+from barstock.workshop.model import BarStock
 
 SAME = 0.005
 """A bar's size equals the part's within this [mm]."""
@@ -21,6 +22,21 @@ def section(part: Part) -> tuple[float, float] | None:
         return parse_length(sides[0], part.unit), parse_length(sides[1], part.unit)
     except SizeError:
         return None
+
+
+def is_named(part: Part, bar: BarStock) -> bool:
+    """Is that bar the one the part names: by its sides, in whatever units either is written."""
+    sides = section(part)
+    if sides is None:
+        return _plain(part.section) == _plain(bar.name)
+    if bar.shape != "rectangle":
+        return False
+    both = zip(sorted(sides), sorted((bar.width, bar.height)), strict=True)
+    return all(abs(one - other) <= SAME for one, other in both)
+
+
+def _plain(words: str) -> str:
+    return "".join(words.lower().replace("×", "x").split())
 
 
 def bar_faults(part: Part, table: Table) -> list[Fault]:

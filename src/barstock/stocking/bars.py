@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from math import ceil
 
+from barstock.drawing.bars import is_named
 from barstock.drawing.model import Face, Part
 from barstock.quantities import Dimension
 from barstock.workshop.model import BarStock, MachineKind, Workshop
@@ -86,11 +87,7 @@ def choose_bar(part: Part, workshop: Workshop) -> Stock:
 
     Raises NoBarError with what the rack offers and what would do.
     """
-    offered = [
-        bar
-        for bar in workshop.rack
-        if not part.section or _name(part.section) in (_name(bar.name), _name(_section(bar)))
-    ]
+    offered = [bar for bar in workshop.rack if not part.section or is_named(part, bar)]
     ways = [s for bar in offered for s in fits(part, bar) if bar.length >= sawn(part)]
     if ways:
         return min(ways, key=lambda s: (len(s.to_face), s.waste, s.bar.to_buy, s.turned))
@@ -114,14 +111,6 @@ def bought(part: Part, axis: int, workshop: Workshop) -> Dimension:
         return Dimension(size.nominal, *choose_bar(part, workshop).bar.tolerance, size.text)
     except NoBarError:
         return size
-
-
-def _name(text: str) -> str:
-    return "".join(text.lower().replace("×", "x").split())
-
-
-def _section(bar: BarStock) -> str:
-    return f"{bar.width:g} x {bar.height:g}"
 
 
 @dataclass(frozen=True)

@@ -1,0 +1,44 @@
+"""The bar that a part names is the rack's bar of those sides, in whatever units they are written."""
+
+from pathlib import Path
+
+import pytest
+
+from barstock.drawing.against import check_against
+from barstock.drawing.model import Build, Part
+from barstock.quantities import Dimension, Unit, parse_length
+from barstock.reading.faults import Place
+from barstock.stocking.bars import NoBarError, choose_bar
+from barstock.workshop.model import BarStock, Workshop
+
+
+def _part(section: str, unit: Unit) -> Part:
+    sizes = (Dimension(40.0), Dimension(25.4), Dimension(6.35))
+    return Part("plate", "brass", 1, *sizes, (), Place("build.yaml", 1, 1), unit, section=section)
+
+
+def _shop(name: str) -> Workshop:
+    """An mm workshop with one bar on its rack."""
+    width, height = (parse_length(side) for side in name.split(" x "))
+    bar = BarStock(name, "brass", "rectangle", width, height, 300.0, 1)
+    return Workshop("shop", (), (), (), (), (), (bar,))
+
+
+def _faults(part: Part, shop: Workshop) -> list[str]:
+    build = Build("plates", Path(), (part,))
+    return [f"{f.what}; {f.mend}" for f in check_against(build, shop)]
+
+
+@pytest.mark.parametrize("rack", ["1 in x 1/4", "25.4 x 6.35", "1/4 x 25.4"])
+def test_an_inch_name_finds_the_bar_of_that_size(rack: str) -> None:
+    part = _part("1 x 1/4", Unit.INCH)
+    assert _faults(part, _shop(rack)) == []
+    assert choose_bar(part, _shop(rack)).bar.name == rack
+
+
+def test_like_letters_of_another_size_are_another_bar() -> None:
+    part, shop = _part("1 x 1/4", Unit.INCH), _shop("1 x 1/4")
+    (fault,) = _faults(part, shop)
+    assert "the rack's '1 x 1/4' is 1 mm x 6.35 mm" in fault
+    with pytest.raises(NoBarError):
+        choose_bar(part, shop)
