@@ -1,4 +1,4 @@
-"""The bar that a part names is the rack's bar of those sides, in whatever units they are written."""
+"""The bar a part names is the rack's bar of those sides, in whatever units they are written."""
 
 from pathlib import Path
 
