@@ -13,6 +13,7 @@ import pytest
 from barstock.drawing.model import Build
 from barstock.drawing.reading import read_build
 from barstock.methods import KINDS
+from barstock.methods.checks import check_part
 from barstock.planning.plan import plan_build
 from barstock.planning.route import Plunge, Route, Shape, Traverse
 from barstock.planning.tasks import UnplannableError
@@ -205,3 +206,15 @@ def test_it_says_which_screw_would_not_go_in_or_has_no_room() -> None:
     assert "the hole 2.5 mm across is too small for M2.5" in refused(2.5)
     # The hole stands 10 mm inside sides that lean: less than 20 mm for a washer 4 mm wider than it.
     assert re.search(r"has room for 1\d\.\d* mm across, and the washer of M4 is 19 mm", refused(15))
+
+
+@pytest.mark.parametrize(("foot", "warned"), [("4.5", False), ("2.5", True)])
+def test_too_small_a_hole_to_hold_by_is_told_when_checked(
+    tmp_path: Path, foot: str, warned: bool
+) -> None:
+    text = (FOLDER / "build.yaml").read_text(encoding="utf-8")
+    (tmp_path / "build.yaml").write_text(text.replace("4.5", foot), encoding="utf-8")
+    build = read_build(tmp_path, KINDS).build
+    assert build is not None
+    faults = check_part(only(build, "lug").parts[0])
+    assert any(f.feature == "round" and "it has 1" in f.what for f in faults) == warned

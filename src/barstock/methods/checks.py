@@ -7,7 +7,7 @@ from itertools import combinations
 
 from barstock import methods
 from barstock.drawing.model import Face, Fault, Feature, Part
-from barstock.methods.cuts import ProfileCut
+from barstock.methods.cuts import HoleCut, ProfileCut
 from barstock.methods.drawn_solid import envelope
 from barstock.methods.places import block
 from barstock.quantities import show
@@ -17,6 +17,9 @@ TOUCH = 1e-4
 """Solids nearer than this meet [mm]."""
 FINEST = 0.005
 """Closest limits of size, low to high, that a home shop can measure [mm]. Common practice."""
+SCREWED = 2.6
+"""Least hole that a screw holding the work on a fixture block goes through, M2.5 [mm]. Common
+practice."""
 FINEST_ANGLE = 0.05
 """Closest limits of angle, low to high, that a home shop can measure [degrees]. Common practice."""
 
@@ -58,7 +61,7 @@ def check_part(part: Part, least_wall: float = 1.0) -> list[Fault]:
         else:
             deeper = drawn.fuse(extra.common(whole)).lumps()
             lumps += [Lump(feature, lump, lump.common(drawn), outside) for lump in deeper]
-    faults += _thin(part, lumps, least_wall, whole)
+    faults += [*_unheld(part), *_thin(part, lumps, least_wall, whole)]
     if part.joined is not None:
         from barstock.methods.meeting import fabrication_faults
 
@@ -95,6 +98,28 @@ def _limits(part: Part, feature: Feature) -> list[Fault]:
                     "warning",
                 )
             )
+    return faults
+
+
+def _unheld(part: Part) -> list[Fault]:
+    """Outlines to be milled on a part without two holes of its own to screw it down through."""
+    ways = [(f, methods.KINDS[f.kind].ways(f.spec, part)[0].cuts) for f in part.features]
+    holes = [c for _, cuts in ways for c in cuts if isinstance(c, HoleCut) and c.through]
+    faults = []
+    for feature, cuts in ways:
+        for cut in cuts:
+            if not isinstance(cut, ProfileCut) or cut.way != "milled":
+                continue
+            square = [h for h in holes if h.face.axis == cut.face.axis]
+            count = sum(len(h.at) for h in square if (h.tap_drill or h.diameter) >= SCREWED)
+            if count < 2:
+                what = (
+                    "is to be milled, with the work screwed down through two of its own holes; of "
+                    f"{show(SCREWED, part.unit)} or more, right through and square to that face, "
+                    f"it has {count or 'none'}"
+                )
+                mend = "add such holes or make them wider, or write 'finish: filed'"
+                faults.append(_fault(part, feature, what, mend, "warning"))
     return faults
 
 
