@@ -13,6 +13,7 @@ import pymupdf
 import pytest
 
 from barstock.drawing.model import Build, Part
+from barstock.drawing.reading import read_build
 from barstock.methods import KINDS
 from barstock.sheets.draw import draw_all, draw_part
 from barstock.sheets.labels import label, lines
@@ -218,3 +219,19 @@ def test_a_tapped_hole_has_a_thick_crest_and_a_thin_root_three_quarters_round(
     assert [round(s.radius / sheet.scale, 4) for s in roots] == [1.25, 1.25]
     assert [round(s.radius / sheet.scale, 4) for s in crests] == [1.025, 1.025]
     assert {s.centre for s in roots} == {s.centre for s in crests}
+
+
+def test_a_parts_own_general_tolerance_stands_on_its_sheet(tmp_path: Path) -> None:
+    """A sheet states what holds where a dimension has no limits (ISO 2768-1, clause 5)."""
+    (tmp_path / "build.yaml").write_text(
+        "build: Two\nunit: mm\ngeneral tolerance: {whole: ±0.5, .x: ±0.2}\nparts:\n"
+        "  plate: {material: brass, copies: 1, length: 40, width: 20, height: 5, features: {}}\n"
+        "  strip: {material: brass, copies: 1, unit: inch, length: 2, width: 1, height: 1,\n"
+        "    general tolerance: {whole: ±.02, .xx: ±.010}, features: {}}\n"
+    )
+    build = read_build(tmp_path, KINDS).build
+    assert build is not None
+    said = {part.name: " ".join(draw_part(part, build, "a4", DAY).words) for part in build.parts}
+    assert "whole 0.5, .x 0.2" in said["plate"]
+    assert "whole .02, .xx .010" in said["strip"]
+    assert "whole 0.5" not in said["strip"]

@@ -39,6 +39,7 @@ class Part:
     section: name of the bar to use, as written ("1 x 3/4"); empty = the planner picks one.
     as_bought: faces that stay as the bar comes. unit: how this part's drawing is dimensioned.
     joined: of a fabrication, what it is joined from; its features are made after that.
+    general: the general tolerance that holds for it, as its sheet states it; empty = the build's.
     """
 
     name: str
@@ -54,6 +55,7 @@ class Part:
     as_bought: frozenset[Face] = frozenset()
     title: str = ""
     joined: Joined | None = None
+    general: str = ""
 
     @property
     def size(self) -> Vec:

@@ -252,6 +252,7 @@ class _Reader:
             place=place,
             unit=own,
             title=fields.title or name,
+            general=general.text,
         )
         if isinstance(fields, PartFields):
             part = replace(

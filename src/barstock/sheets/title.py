@@ -57,14 +57,15 @@ def frame_and_title(part: Part, build: Build, paper: Paper, scale: str, dated: d
     b = paper.block
     rows = [b.bottom + 8 * i for i in range(4)]
     inch = part.unit is Unit.INCH
-    general_fits = width_of(build.general) < 60
+    general = part.general or build.general
+    general_fits = width_of(general) < 60
     cells = [
         (0, 110, 2, "build", build.name),
         (110, 70, 2, "material", part.material),
         (0, 110, 1, "part", part.title or part.name),
         (110, 35, 1, "copies", str(part.copies)),
         (145, 35, 1, "scale", scale),
-        (0, 62, 0, "limits where none stand", build.general if general_fits else "noted left"),
+        (0, 62, 0, "limits where none stand", general if general_fits else "noted left"),
         (62, 48, 0, "figures in", "inches" if inch else "millimetres"),
         (110, 35, 0, "date", dated.isoformat()),
     ]
@@ -76,7 +77,7 @@ def frame_and_title(part: Part, build: Build, paper: Paper, scale: str, dated: d
     ink += symbol(b.left + 151, rows[0] + 4, build.projection.startswith("first"))
     notes = _notes(part)
     if not general_fits:
-        notes.append(f"limits where none stand: {build.general}")
+        notes.append(f"limits where none stand: {general}")
     return ink + _noted(notes, paper)
 
 
