@@ -16,6 +16,10 @@ from barstock.reading.sizes import Sizes
 EDGES = ("radius", "bevel", "corner radius")
 """Fields whose general limits are those of rounded and bevelled edges (ISO 2768-1 table 2)."""
 
+SHARE, WIDE = 0.25, 0.5
+"""Limits so wide to either side, as a share of the size and in mm too, are likelier a slip of the
+pen than meant. Common practice."""
+
 
 @dataclass
 class Asked:
@@ -54,6 +58,10 @@ class Asked:
             zero = "" if size.nominal <= 0 else ", its low limit too"
             self._unread(entry.value.place, f"'{_last(field)}' must be {word}{zero}", "")
             return None
+        either_way = (size.plus - size.minus) / 2
+        if size.stated and sizes is self.sizes and WIDE < either_way > SHARE * size.nominal:
+            what = f"'{_last(field)}' has limits out of all proportion to its size: '{size.text}'"
+            self._report(entry.value.place, what, "check them for a slip of the pen", "warning")
         return size
 
     def length(self, field: str, *, needed: bool = True) -> float | None:
