@@ -116,6 +116,7 @@ def fabrication_faults(part: Part) -> Iterator[Fault]:
     yield from _loose(part, joined)
     for screw in joined.screws:
         yield from _out_of_line(part, joined, screw)
+    yield from _in_air(part, joined)
     yield from _proud(part, joined)
 
 
@@ -135,6 +136,28 @@ def _cut_through(part: Part, joint: Joint, met: Meeting) -> Iterator[Fault]:
             what = f"{feature.name} cuts through joint '{joint.name}', {share:.0%} of it"
             mend = f"move it, or say so at the joint: cut by: [{feature.name}]"
             yield Fault(feature.place, what, mend, part.name, feature.name)
+
+
+def _in_air(part: Part, joined: Joined) -> Iterator[Fault]:
+    """Holes of the whole that meet none of its pieces."""
+    for feature in part.features:
+        if feature.kind != "hole":
+            continue
+        face, bore = feature.spec.face, feature.spec.bore
+        deep = part.size[face.axis] if bore.through else bore.depth
+        for n, at in enumerate(feature.spec.at, 1):
+            low, high = ([x + way * bore.diameter / 2 for x in at] for way in (-1, 1))
+            ends = (at[face.axis], at[face.axis] - face.sign * deep)
+            low[face.axis], high[face.axis] = min(ends), max(ends)
+            way = box((low[0], low[1], low[2]), (high[0], high[1], high[2]))
+            if all(placed(piece).common(way).volume < RUN_IN / 100 for piece in joined.pieces):
+                which = f"hole {n} of {feature.name}" if len(feature.spec.at) > 1 else feature.name
+                what = (
+                    f"{which} meets no metal: it is counted from the {face} face of the whole, "
+                    f"{show(deep, part.unit)} deep, and there is no piece on its way"
+                )
+                mend = "make it deeper, give it from another face, or drill it in the piece"
+                yield Fault(feature.place, what, mend, part.name, feature.name)
 
 
 def _loose(part: Part, joined: Joined) -> Iterator[Fault]:

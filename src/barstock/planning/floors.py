@@ -45,7 +45,7 @@ def start_on_floors(tasks: Sequence[Task], chest: ToolChest) -> list[Task]:
             room = min(c.room(p, job.face.normal) for c in cleared for p in job.at)
             tools = (chest.spot(2 * room - 0.1),)
         after = task.after | {o.id: "the hole starts on its floor" for o in floors}
-        found.append(replace(task, after=after, cleared=cleared, tools=tools))
+        found.append(replace(task, after=after, cleared=(*task.cleared, *cleared), tools=tools))
     return [replace(t, after=t.after | later.get(t.id, {})) for t in found]
 
 

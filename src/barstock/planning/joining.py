@@ -6,10 +6,10 @@ The planner's own road: where there is metal it asks the pieces' cuts, never the
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from barstock.drawing.fabrication import Joined, Piece
-from barstock.drawing.model import Build, Part, Pin, Vec
+from barstock.drawing.model import Build, Face, Part, Pin, Vec
 from barstock.methods.cuts import Cut, HoleCut, LevelCut
 from barstock.methods.kind import Kind
 from barstock.planning.holding import likely_grip, seat
@@ -21,6 +21,8 @@ from barstock.workshop.model import BarStock
 FIRM = 0.15  # least share of a jaw's grip with metal all the way across behind it; common practice
 SPREAD = 0.5  # share of the work that what it rests on, or is held by, spans; common practice
 ACROSS = 7  # points tried between the jaws
+JUST_IN = 0.05  # a point so far under a face is just inside the metal [mm]
+STEP = 0.2  # between points tried for metal along a hole's axis [mm]
 
 Metal = Callable[[Vec], bool]
 
@@ -54,6 +56,8 @@ def after_joining(part: Part, tasks: Sequence[Task], kinds: Mapping[str, Kind]) 
     joined = part.joined
     assert joined is not None
     metal = metal_of(joined, kinds)
+    # a hole along a screw's is drilled where that one leads, not below it
+    hollow = Hollow(metal_of(joined, kinds, holes=False), part.size)
     tasks = _led_by_screws(joined, tasks)
     flush = [t for t in tasks if t.feature in _flushed(part)]
     first = {t.id: "positions are read from the face that is filed flush" for t in flush}
@@ -61,6 +65,8 @@ def after_joining(part: Part, tasks: Sequence[Task], kinds: Mapping[str, Kind]) 
     found = []
     for t in tasks:
         after = {name: why for name, why in t.after.items() if name in ids}
+        if isinstance(t.job, Sink):
+            t = replace(t, cleared=(hollow,))
         if t in flush:
             why = "filed first: later work is held and measured by the face it makes"
             found.append(replace(t, after={}, why=(why,)))
@@ -73,8 +79,29 @@ def after_joining(part: Part, tasks: Sequence[Task], kinds: Mapping[str, Kind]) 
                 f"part {part.name!r}, {t.title}: as joined it cannot be held for it between a "
                 "vise's jaws: on no two sides is there metal all the way across"
             )
+        poses = _from_metal(t, poses, hollow)
         found.append(replace(t, poses=poses, after=after | first))
     return found
+
+
+def _from_metal(task: Task, poses: tuple[Pose, ...], hollow: Hollow) -> tuple[Pose, ...]:
+    """Only the poses in which a hole starts at the top of the whole, if there are any."""
+    job = task.job
+    if not isinstance(job, Sink):
+        return poses
+    tops = [
+        pose
+        for pose in poses
+        if all(hollow.air(_top(p, pose.up, task.part.size), pose.up) == 0.0 for p in job.at)
+    ]
+    return tuple(tops) or poses
+
+
+def _top(p: Vec, up: Face, size: Vec) -> Vec:
+    """The point on the face `up` of the whole above another."""
+    far = list(p)
+    far[up.axis] = size[up.axis] if up.sign > 0 else 0.0
+    return (far[0], far[1], far[2])
 
 
 def _led_by_screws(joined: Joined, tasks: Sequence[Task]) -> list[Task]:
@@ -106,14 +133,44 @@ def _flushed(part: Part) -> set[str]:
 # -- where there is metal ------------------------------------------------------------------------
 
 
-def metal_of(joined: Joined, kinds: Mapping[str, Kind]) -> Metal:
-    """Tells whether a point of the whole lies in a piece, as its own cuts leave it."""
-    cuts = [(piece, cuts_of(piece.part, kinds)) for piece in joined.pieces]
+def metal_of(joined: Joined, kinds: Mapping[str, Kind], holes: bool = True) -> Metal:
+    """Tells whether a point of the whole lies in a piece, as its own cuts leave it.
+
+    holes: its holes count as air.
+    """
+    cuts = [
+        (piece, [c for c in cuts_of(piece.part, kinds) if holes or not isinstance(c, HoleCut)])
+        for piece in joined.pieces
+    ]
 
     def here(p: Vec) -> bool:
         return any(_inside(piece, p) and not _gone(own, piece.back(p)) for piece, own in cuts)
 
     return here
+
+
+@dataclass(frozen=True)
+class Hollow:
+    """The air beside the pieces of a whole, on whose floors a hole may start as on a cut's."""
+
+    metal: Metal
+    size: Vec
+
+    def air(self, top: Vec, up: Face) -> float:
+        """How deep there is no metal under a point of the face `up` [mm]; all, if there is none."""
+        thick, down = self.size[up.axis], up.opposite.normal
+        if self.metal(plus(top, down, JUST_IN)):
+            return 0.0
+        deep = JUST_IN
+        while not self.metal(plus(top, down, deep)):
+            deep += STEP
+            if deep > thick:
+                return thick
+        dry, low = deep - STEP, deep
+        while low - dry > 1e-4:
+            middle = (dry + low) / 2
+            dry, low = (dry, middle) if self.metal(plus(top, down, middle)) else (middle, low)
+        return round(low, 3)
 
 
 def cuts_of(part: Part, kinds: Mapping[str, Kind]) -> list[Cut]:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from math import hypot, inf
+from typing import Protocol
 
 from barstock.drawing.model import Face, Part, Vec
 from barstock.methods.cuts import Check, EdgeCut, FlushCut, LevelCut, ProfileCut
@@ -125,6 +126,13 @@ class Contour:
     bores: tuple[Bore, ...]
 
 
+class Opened(Protocol):
+    """What leaves nothing over a floor on which a hole may start."""
+
+    def air(self, top: Vec, up: Face) -> float:
+        """How deep there is nothing under a point of the face `up` [mm]; 0 beside it."""
+
+
 Job = Level | End | Sink | Bevel | Line | Contour
 
 
@@ -132,7 +140,7 @@ Job = Level | End | Sink | Bevel | Line | Contour
 class Task:
     """See the module's text. after: ids of tasks that come first, each with the reason.
 
-    cleared: cuts done before on whose floors a hole may start.
+    cleared: cuts done before, and hollows of what is joined, on whose floors a hole may start.
     """
 
     id: str
@@ -145,7 +153,7 @@ class Task:
     after: dict[str, str] = field(default_factory=dict)
     checks: tuple[Check, ...] = ()
     why: tuple[str, ...] = ()
-    cleared: tuple[LevelCut | Sink, ...] = ()
+    cleared: tuple[Opened, ...] = ()
 
     def __hash__(self) -> int:
         return hash(self.id)
