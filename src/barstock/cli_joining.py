@@ -123,9 +123,16 @@ def growth(
 
     Of a piece against its fixture, and the hole that its screw needs to stay free.
     """
+    from barstock.handbook.heat import SPREAD
+    from barstock.joining.growth import LAG
+
     found = soldering.growth(of, length, fixture, heat, screw=thread)
     shift = hypot(*found.shift)
     if as_json:
         typer.echo(json.dumps({"shift": shift, "needs": found.needs}, indent=1))
         return
     typer.echo(f"shifts {shift:.2f} mm; a {thread} screw needs a {found.needs:.1f} mm hole there")
+    typer.echo(
+        f"counted: a fixture up to {LAG:g} K behind the work, {SPREAD:.0%} either way on the "
+        f"growth of either metal, and {found.hold.error:g} mm that the holes may be out of line"
+    )

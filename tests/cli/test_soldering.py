@@ -42,6 +42,11 @@ def test_filler_for_a_lap() -> None:
     assert "20 mm of 1.5 mm Ag 155 rod" in run("filler", "24", "7.4", "0.12").output
 
 
+def test_growth_says_what_it_counts_beside_plain_expansion() -> None:
+    told = run("growth", "brass", "60").output
+    assert "a fixture up to 150 K behind the work, 5% either way" in told
+
+
 def test_growth_of_a_hole() -> None:
     made = json.loads(run("growth", "brass", "60", "--heat", "650", "--json").output)
     # the fixture 150 K behind, the brass 5 % quicker than the figure
