@@ -133,6 +133,7 @@ def growth(
         return
     typer.echo(f"shifts {shift:.2f} mm; a {thread} screw needs a {found.needs:.1f} mm hole there")
     typer.echo(
-        f"counted: a fixture up to {LAG:g} K behind the work, {SPREAD:.0%} either way on the "
-        f"growth of either metal, and {found.hold.error:g} mm that the holes may be out of line"
+        f"counted: a fixture up to {LAG:g} K behind the work, growth of the work {SPREAD:.0%} off "
+        "either way unless both are of one metal; in the hole also "
+        f"{found.hold.error:g} mm that the holes may be out of line"
     )

@@ -44,7 +44,7 @@ def test_filler_for_a_lap() -> None:
 
 def test_growth_says_what_it_counts_beside_plain_expansion() -> None:
     told = run("growth", "brass", "60").output
-    assert "a fixture up to 150 K behind the work, 5% either way" in told
+    assert "a fixture up to 150 K behind the work, growth of the work 5% off" in told
 
 
 def test_growth_of_a_hole() -> None:

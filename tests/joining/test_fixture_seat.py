@@ -8,6 +8,7 @@ import pytest
 
 from barstock import api
 from barstock.planning.heating import heating
+from barstock.reading.faults import fault_line
 
 from .test_planted_mistakes import FIXTURE_OF_ONES_OWN, SMALL, faults
 
@@ -110,3 +111,12 @@ def test_a_block_that_carries_no_piece_is_refused(tmp_path: Path, slot: str, wor
     told = faults(tmp_path, ("\nfabrications:", own),
                   ("under: bottom}", "under: bottom, part: block}"))  # fmt: skip
     assert any(f"the fixture 'block' carries {words}" in each for each in told)
+
+
+def test_a_screw_that_does_not_point_at_the_fixture_is_told_by_its_name(tmp_path: Path) -> None:
+    """The post's holes run from left to right, the fixture lies under the bottom."""
+    text = LAMP_STAND.replace("BLOCK\n", "").replace("under: left", "under: bottom")
+    told = [fault_line(fault) for fault in api.check(written(tmp_path, text))]
+    line = text[: text.index("down: {")].count("\n") + 1
+    said = "fixing screw 'down' does not point at the fixture"
+    assert [f":{line}:" in t for t in told if said in t] == [True]

@@ -36,6 +36,10 @@ def with_fixtures(build: Build, workshop: Workshop) -> tuple[Build, list[Fault]]
         joined = part.joined
         if joined is None or joined.fixture is None:
             continue
+        aside = list(_pointing_past(part, joined, joined.fixture))
+        if aside:
+            faults += aside
+            continue
         if joined.fixture.part is None:
             made, wrong = design(part, joined.fixture, workshop)
             faults += wrong
@@ -48,6 +52,19 @@ def with_fixtures(build: Build, workshop: Workshop) -> tuple[Build, list[Fault]]
     # a fabrication comes after all that it is joined from, and its fixture
     parts.sort(key=lambda part: part.joined is not None)
     return replace(build, parts=tuple(parts)), faults
+
+
+def _pointing_past(part: Part, joined: Joined, fixture: Fixture) -> Iterator[Fault]:
+    """Screws of the fixture whose holes do not run square to the face that lies on it."""
+    for screw in joined.screws:
+        hole = screw.through[-1] if screw.into is None else screw.into
+        if screw.fixes and any(f.axis != fixture.under.axis for _, f in axes_of(joined, hole)):
+            what = (
+                f"fixing screw '{screw.name}' does not point at the fixture, which lies under the "
+                f"{fixture.under} face"
+            )
+            mend = "lay the fixture under another face, or name a hole square to that one"
+            yield Fault(screw.place, what, mend, part.name)
 
 
 def design(part: Part, fixture: Fixture, workshop: Workshop) -> tuple[Part | None, list[Fault]]:
