@@ -55,7 +55,11 @@ class UnknownDrillError(UnknownError):
 
 @cache
 def fractions() -> dict[str, float]:
-    """Fraction drills, 1/64 to 1 inch by 64ths [mm]."""
+    """Fraction drills, 1/64 to 1 inch by 64ths [mm].
+
+    >>> len(fractions()), round(fractions()["3/8"], 3)
+    (64, 9.525)
+    """
     sizes = (Fraction(i, 64) for i in range(1, 65))
     return {f"{f.numerator}/{f.denominator}" if f < 1 else "1 in": float(f) * INCH for f in sizes}
 

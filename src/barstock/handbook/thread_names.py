@@ -13,7 +13,11 @@ _WORDS = {"bsw": ("bsw", "whit", "whitworth", "w"), "bsf": ("bsf",)}
 
 
 def plain(name: str) -> str:
-    """A name without case, blanks and the trade's several ways of saying number and by."""
+    """A name without case, blanks and the trade's several ways of saying number and by.
+
+    >>> plain("No. 6 B.A."), plain("M3 × .5")
+    ('6ba', 'm3x0.5')
+    """
     text = name.lower().replace("×", "x").replace("*", "x").replace("°", "")
     text = re.sub(r"^\s*(no\.?|number|#)\s*", "", text)
     text = re.sub(r"\b(tpi|thread|model)\b|\"|\bin\b", " ", text)

@@ -17,7 +17,11 @@ _WHITWORTH = "BS 84:1956"
 
 @cache
 def threads() -> tuple[Thread, ...]:
-    """Every thread known, series by series."""
+    """Every thread known, series by series.
+
+    >>> [each.name for each in threads() if each.series == "BA"][:3]
+    ['0 BA', '1 BA', '2 BA']
+    """
     return (*_metric(), *_unified(), *_ba(), *_whitworth())
 
 

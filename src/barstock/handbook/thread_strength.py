@@ -64,6 +64,11 @@ def engagement_length(form: Thread, of: Material) -> float:
 
 
 def engagement_diameters(of: Material) -> float:
-    """The same in diameters of the screw. Common practice."""
+    """The same in diameters of the screw. Common practice.
+
+    >>> from barstock.handbook.materials import material
+    >>> engagement_diameters(material("aluminium"))
+    2.0
+    """
     families = [(share, word) for word, share in _ENGAGEMENT if word in of.name]
     return max(families)[0] if families else 1.5

@@ -13,7 +13,11 @@ from barstock.measuring.gauging import Gauging, above_zero, between
 
 
 def cot(angle: float) -> float:
-    """Cotangent of an angle in degrees."""
+    """Cotangent of an angle in degrees.
+
+    >>> round(cot(30), 4)
+    1.7321
+    """
     return 1 / tan(radians(angle))
 
 
