@@ -154,7 +154,10 @@ def test_a_size_is_entered_and_judged(bench: Bench) -> None:
     assert (sizes[0].dimension, sizes[0].instrument, sizes[0].nth) == ("slot/width", "caliper", 1)
     part = bench.client.get("/parts/1").text
     assert "slot: width" not in part  # it was measured on the bar, not on a piece
-    enter(bench, "fork/pivot/ream", reading="4.005", nth=3)
+    setup = bench.desk.plan.setup(bench.setup_with("fork/pivot/ream"))
+    ream = next(o for o in setup.operations if o.id == "fork/pivot/ream")
+    bore = next(n for n, check in enumerate(ream.checks) if check.name == "pivot/bore")
+    enter(bench, "fork/pivot/ream", reading="4.005", nth=3, index=bore)
     assert "4.005 mm" in bench.client.get("/parts/1").text
 
 

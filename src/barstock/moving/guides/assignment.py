@@ -29,8 +29,8 @@ def most_even(clearances: Array) -> Set:
     There may be more blocks than guides. Raises ValueError where there are fewer, or where no set
     goes together.
 
-    >>> most_even(np.array([[0.10, 0.30], [0.12, 0.31]])).chosen
-    (0, 1)
+    >>> most_even(np.array([[0.10, 0.30], [0.12, 0.31]])).chosen  # least 0.12
+    (1, 0)
     """
     from scipy.optimize import linear_sum_assignment
 
