@@ -6,7 +6,8 @@ from math import cos, inf, radians, tan
 
 import pytest
 
-from barstock.limits.chance import Law, throw
+from barstock.drawing.falling import Law
+from barstock.limits.chance import throw
 from barstock.limits.guarantee import Guarantee
 from barstock.limits.said import notes, records, said
 from barstock.limits.shop import CUTTER, FINDER, TOUCH

@@ -8,9 +8,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from barstock.drawing.falling import Law
 from barstock.handbook.fits import fit
 from barstock.limits.chains import Chain, ChainError, Link, chain, judge, together
-from barstock.limits.chance import Law, all_of, root_sum_square, throw
+from barstock.limits.chance import all_of, root_sum_square, throw
 from barstock.limits.cures import cheapest, from_one_zero, held_to
 from barstock.limits.fits import Coat, Fit
 from barstock.limits.working import fill, share_out

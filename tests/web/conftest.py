@@ -9,6 +9,7 @@ from functools import partial
 from pathlib import Path
 
 import pytest
+from playwright.sync_api import Browser, sync_playwright
 from starlette.testclient import TestClient
 
 from barstock import api
@@ -16,6 +17,8 @@ from barstock.bench.log import build_log
 from barstock.web.app import make_app
 from barstock.web.desk import Desk
 from barstock.web.pairing import Pairing
+
+from .browsing import chromium, serving
 
 SMALL = Path(__file__).parents[1] / "bench" / "small"
 HOST = "127.0.0.1:7319"
@@ -39,6 +42,30 @@ def folder(planned: Path, tmp_path: Path) -> Path:
     place = tmp_path / "fork"
     shutil.copytree(planned, place)
     return place
+
+
+@pytest.fixture(scope="module")
+def place(planned: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A copy of it for a whole module, served at `address`."""
+    found = tmp_path_factory.mktemp("served") / "fork"
+    shutil.copytree(planned, found)
+    return found
+
+
+@pytest.fixture(scope="module")
+def address(place: Path) -> Iterator[str]:
+    """Where 'barstock bench' serves it, in a process of its own."""
+    with serving(place) as (found, _):
+        yield found
+
+
+@pytest.fixture(scope="module")
+def browser() -> Iterator[Browser]:
+    """Chromium."""
+    with sync_playwright() as playwright:
+        found = chromium(playwright)
+        yield found
+        found.close()
 
 
 @dataclass

@@ -8,37 +8,16 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, expect, sync_playwright
+from playwright.sync_api import Browser, expect
 
 from barstock.pack.route_file import read_route, route_text
 from barstock.planning.route import Route
 
-from .browsing import ON_ITS_SIDE, SHIFTS, WIDE, Device, chromium, device, serving
+from .browsing import ON_ITS_SIDE, SHIFTS, WIDE, Device, device, serving
 from .test_hearth import JOINED
 
 TALL = 126.0
 """20 mm on a tablet, which shows about 160 px to the inch [px]."""
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    with sync_playwright() as playwright:
-        found = chromium(playwright)
-        yield found
-        found.close()
-
-
-@pytest.fixture(scope="module")
-def place(planned: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
-    found = tmp_path_factory.mktemp("bench") / "fork"
-    shutil.copytree(planned, found)
-    return found
-
-
-@pytest.fixture(scope="module")
-def address(place: Path) -> Iterator[str]:
-    with serving(place) as (found, _):
-        yield found
 
 
 @pytest.fixture(scope="module")

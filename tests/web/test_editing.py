@@ -8,31 +8,10 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, Locator, expect, sync_playwright
+from playwright.sync_api import Browser, Locator, expect
 
-from .browsing import Device, chromium, device, serving
+from .browsing import Device, device
 from .conftest import Bench, start
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    with sync_playwright() as playwright:
-        found = chromium(playwright)
-        yield found
-        found.close()
-
-
-@pytest.fixture(scope="module")
-def place(planned: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
-    found = tmp_path_factory.mktemp("edited") / "fork"
-    shutil.copytree(planned, found)
-    return found
-
-
-@pytest.fixture(scope="module")
-def address(place: Path) -> Iterator[str]:
-    with serving(place) as (found, _):
-        yield found
 
 
 @pytest.fixture(params=["phone", "tablet"])

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import shutil
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -11,7 +10,7 @@ from playwright.sync_api import Browser, Page, Request, expect, sync_playwright
 
 from barstock.pack.route_file import read_route
 
-from .browsing import CHROMIUM, QUIET, Device, device, serving
+from .browsing import CHROMIUM, QUIET, Device, device
 
 SOFTLY = ["--no-sandbox", "--disable-dev-shm-usage", "--use-gl=angle", "--use-angle=swiftshader",
           "--enable-unsafe-swiftshader"]  # fmt: skip
@@ -31,19 +30,6 @@ SEEN = """() => {
   }
   return { share: drawn / (w * h), sum, fresh: blue / (w * h), section: sand / (w * h) };
 }"""
-
-
-@pytest.fixture(scope="module")
-def place(planned: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
-    found = tmp_path_factory.mktemp("round") / "fork"
-    shutil.copytree(planned, found)
-    return found
-
-
-@pytest.fixture(scope="module")
-def address(place: Path) -> Iterator[str]:
-    with serving(place) as (found, _):
-        yield found
 
 
 @pytest.fixture(

@@ -1,8 +1,9 @@
 """How bar materials grow, and how much heat they take, on the way to soldering temperature.
 
 Carbon steel: EN 1993-1-2:2005 clauses 3.4.1.1 (elongation) and 3.4.1.2 (specific heat), typed from
-a published transcript; the specific heat of up to 600 C is carried on, which leaves out what steel
-takes up in its change near 735 C. Austenitic stainless steel: annex C of the same, from memory.
+a published copy of them; the specific heat of up to 600 C is carried on, which leaves out what
+steel takes up in its change near 735 C. Austenitic stainless steel: annex C of the same, from
+memory.
 Copper alloys: mean coefficients from 20 to 300 C as published for wrought alloys; from there on
 they are taken to rise as pure copper's does. Specific heats of copper alloys: handbook values from
 memory, rising as copper's does (0.385 J/gK at 27 C, 0.427 at 627 C).

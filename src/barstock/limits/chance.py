@@ -9,20 +9,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from enum import StrEnum
 from math import sqrt
 from typing import Any
 
+from barstock.drawing.falling import Law, fall
 from barstock.limits.chains import Chain, Link
 
 SAMPLES = 1_000_000
-
-
-class Law(StrEnum):
-    """How a size falls within its limits."""
-
-    NORMAL = "normal"
-    EVEN = "even"
 
 
 @dataclass(frozen=True)
@@ -74,10 +67,7 @@ def throw(
 
 
 def _thrown(rng: Any, link: Link, law: Law, samples: int) -> Any:
-    if law is Law.EVEN:
-        return rng.uniform(link.nominal + link.minus, link.nominal + link.plus, samples)
-    middle = link.nominal + (link.minus + link.plus) / 2
-    return rng.normal(middle, link.width / 6, samples)
+    return fall(rng, law, link.nominal + link.minus, link.nominal + link.plus, samples)
 
 
 def _spread(total: Any, limits: tuple[float, float]) -> Spread:

@@ -8,8 +8,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from barstock.drawing.falling import Law
 from barstock.limits.chains import Chain, Link
-from barstock.limits.chance import SAMPLES, Law, Spread, throw
+from barstock.limits.chance import SAMPLES, Spread, throw
 from barstock.quantities import Dimension
 
 

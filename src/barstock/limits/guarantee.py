@@ -6,10 +6,11 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import combinations
 
+from barstock.drawing.falling import Law
 from barstock.drawing.model import Build
 from barstock.limits.asked import Asked, all_asked
 from barstock.limits.chains import Chain, Link
-from barstock.limits.chance import Law, root_sum_square, throw
+from barstock.limits.chance import root_sum_square, throw
 from barstock.limits.cures import Cure
 from barstock.limits.shop import BLOCKS, FINDER, Cause
 from barstock.limits.working import fill

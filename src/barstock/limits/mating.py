@@ -8,8 +8,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
+from barstock.drawing.falling import Law
 from barstock.drawing.model import AXES, Build, Face, Fault, Mating, Side
-from barstock.limits.chance import SAMPLES, Law, Spread
+from barstock.limits.chance import SAMPLES, Spread
 from barstock.limits.fits import Coat, Fit
 from barstock.methods.kind import Kind
 from barstock.quantities import Dimension

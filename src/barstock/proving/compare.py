@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, fields, is_dataclass, replace
+from dataclasses import dataclass, replace
 from typing import Any
 
 from barstock.drawing.model import Part, Vec
+from barstock.drawing.records import every
 from barstock.proving.cutting import Done
 from barstock.proving.record import Violation
 from barstock.proving.surface import Triangles, spread, to_skin
@@ -62,21 +63,10 @@ def wanted(part: Part) -> Wanted:
 
 
 def _allowed(spec: Any) -> float:
-    sizes = [d for d in _dimensions(spec) if d.plus > d.minus]
+    sizes = [d for d in every(Dimension, spec) if d.plus > d.minus]
     off = max((abs(d.middle - d.nominal) for d in sizes if d.stated), default=0.0)
     half = min(((d.plus - d.minus) / 2 for d in sizes if d.stated), default=EXACT)
     return off + min(EXACT, max(half, NOTHING))
-
-
-def _dimensions(spec: Any) -> Iterator[Dimension]:
-    if isinstance(spec, Dimension):
-        yield spec
-    elif is_dataclass(spec):
-        for f in fields(spec):
-            yield from _dimensions(getattr(spec, f.name))
-    elif isinstance(spec, tuple | list):
-        for item in spec:
-            yield from _dimensions(item)
 
 
 @dataclass(frozen=True)

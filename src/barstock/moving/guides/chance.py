@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from enum import StrEnum
 from functools import lru_cache
 
 import numpy as np
 
+from barstock.drawing.falling import Law, fall
 from barstock.moving.guides.envelope import MOTIONS, Motion, Reached, reach
 from barstock.moving.guides.faces import Faces, Side
 from barstock.moving.guides.gaps import Array, Directions, Whole, normals, rows
@@ -21,13 +21,6 @@ ALONG = 0.1
 """Faces are parted along their own plane where a normal and the direction multiply to less."""
 CLEAR = 0.2
 """Faces that stay further apart than this, whatever the sizes, are left out [mm]."""
-
-
-class Law(StrEnum):
-    """How a size falls within its limits."""
-
-    NORMAL = "normal"
-    EVEN = "even"
 
 
 @dataclass(frozen=True)
@@ -136,9 +129,7 @@ def throw(faces: Faces, law: Law = Law.NORMAL, samples: int = SAMPLES, seed: int
     rng = np.random.default_rng(seed)
     low, high = faces.limits
     shape = (samples, len(faces.sizes))
-    if law is Law.EVEN:
-        return rng.uniform(low, high, shape)
-    return rng.normal((low + high) / 2, (high - low) / 6, shape)
+    return np.asarray(fall(rng, law, low, high, shape))
 
 
 def by_chance(

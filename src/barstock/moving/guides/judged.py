@@ -8,9 +8,10 @@ from math import inf, isinf, isnan, nan
 
 import numpy as np
 
+from barstock.drawing.falling import Law
 from barstock.drawing.guides import Guide
 from barstock.moving.guides.binding import Binding, bearing, wedged
-from barstock.moving.guides.chance import Law, Spread, Weight, by_chance, throw, weights, worst
+from barstock.moving.guides.chance import Spread, Weight, by_chance, throw, weights, worst
 from barstock.moving.guides.envelope import MOTIONS, Motion, Reached, reach
 from barstock.moving.guides.faces import Faces, faces
 from barstock.moving.guides.gaps import rows

@@ -13,7 +13,6 @@ from barstock.moving.guides.faces import Faces
 
 WAYS = 32
 """Directions looked in."""
-HEIGHTS = 9
 
 Curve = tuple[tuple[float, float], ...]
 
@@ -56,14 +55,3 @@ def mixed(first: str, second: str, share: float, other: float) -> Motion:
     pairs = zip(MOTIONS[first].along, MOTIONS[second].along, strict=True)
     x, y, z, a, b, c = (share * p + other * q for p, q in pairs)
     return Motion(f"{first} and {second}", (x, y, z, a, b, c))
-
-
-def over_rise(faces: Faces, name: str, down: float, up: float) -> Curve:
-    """How far it turns at heights from `down` below rest to `up` above [mm], the lesser way [°]."""
-    motion = MOTIONS[name]
-    found = []
-    for height in np.linspace(-down, up, HEIGHTS).tolist():
-        ways = [reach(faces, way, rise=height) for way in (motion, motion.back())]
-        least = min(float(way.amount[0]) for way in ways)
-        found.append((height, motion.shown(min(least, MOST_TURN))))
-    return tuple(found)

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, fields, is_dataclass
-from typing import Any
+from dataclasses import dataclass
 
 from barstock.drawing.model import AXES, Build, Part
 from barstock.drawing.reading import FILE, read_table
+from barstock.drawing.records import every
 from barstock.drawing.sizes import only_fabrications, with_sizes, written_sizes
 from barstock.errors import FaultyError, WrongUseError
 from barstock.methods import KINDS
@@ -57,7 +57,7 @@ class Variants:
             before = f"{part.name}/{feature.name}"
             if before not in features:
                 continue
-            stated = {c.dimension.text: c for c in _checks(feature.spec) if c.of != "thread"}
+            stated = {c.dimension.text: c for c in every(Check, feature.spec) if c.of != "thread"}
             for name, text in written.items():
                 if name.startswith(f"{before}/") and text in stated:
                     yield PartSize(name, stated[text].dimension, stated[text].of == "angle")
@@ -87,15 +87,3 @@ def variants(build: Build, workshop: Workshop | None = None) -> Variants:
     guides = build.mechanism.guides if build.mechanism else ()
     stand = {one.part for guide in guides for one in (guide.block, *guide.fixed)}
     return Variants(build, only_fabrications(table, stand), workshop)
-
-
-def _checks(record: Any) -> Iterator[Check]:
-    """Every dimension of the drawing within a feature's record."""
-    if isinstance(record, Check):
-        yield record
-    elif is_dataclass(record):
-        for each in fields(record):
-            yield from _checks(getattr(record, each.name))
-    elif isinstance(record, tuple | list):
-        for one in record:
-            yield from _checks(one)

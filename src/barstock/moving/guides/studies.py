@@ -11,10 +11,11 @@ from dataclasses import dataclass, replace
 from functools import partial
 from itertools import product
 
+from barstock.drawing.falling import Law
 from barstock.drawing.guides import Guide, Standing
 from barstock.drawing.sizes import restated, written_sizes
 from barstock.errors import BarstockError, WrongUseError
-from barstock.moving.guides.chance import Law, by_chance, throw, worst
+from barstock.moving.guides.chance import by_chance, throw, worst
 from barstock.moving.guides.envelope import MOTIONS, reach
 from barstock.moving.guides.faces import NothingMeetsError, faces, place_name
 from barstock.moving.guides.sizes import Variants

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from math import inf, pi, sqrt
 
 from barstock.handbook.spring_grades import MODULUS, SHEAR_MODULUS
+from barstock.moving.springs.coil import Coil
 
 SEATED = 0.5
 """Seating coefficient: both ends stand flat on parallel faces. EN 13906-1, 9.14."""
@@ -20,30 +21,15 @@ END_TURNS = {"closed and ground": 2.0, "closed": 2.0, "open": 0.0}
 
 
 @dataclass(frozen=True)
-class Compression:
-    """wire: diameter; mean: diameter of the coil on the wire's middle; free: length [mm].
+class Compression(Coil):
+    """free: length [mm]; active: working turns. shear, young: moduli [MPa]; density [g/cm3]."""
 
-    active: working turns. shear, young: moduli [MPa]; density [g/cm3].
-    """
-
-    wire: float
-    mean: float
     active: float
     free: float
     ends: str = "closed and ground"
     shear: float = SHEAR_MODULUS
     young: float = MODULUS
     density: float = 7.85
-
-    @property
-    def index(self) -> float:
-        """Mean diameter over wire (w)."""
-        return self.mean / self.wire
-
-    @property
-    def outside(self) -> float:
-        """Outside diameter (De) [mm]."""
-        return self.mean + self.wire
 
     @property
     def inside(self) -> float:

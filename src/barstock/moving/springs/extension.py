@@ -10,35 +10,24 @@ from dataclasses import dataclass
 from math import exp, pi
 
 from barstock.handbook.spring_grades import MODULUS, SHEAR_MODULUS
+from barstock.moving.springs.coil import Coil
 from barstock.moving.springs.compression import curvature
 
 
 @dataclass(frozen=True)
-class Extension:
-    """wire, mean: diameters [mm]; turns: of the body, all working; initial: tension in it [N].
+class Extension(Coil):
+    """turns: of the body, all working; initial: tension in it [N].
 
     loop: mean radius of the loops; bend: that of the bend from body to loop [mm], half the coil
     and four wires where not given. shear, young: moduli [MPa].
     """
 
-    wire: float
-    mean: float
     turns: float
     initial: float
     loop: float = 0.0
     bend: float = 0.0
     shear: float = SHEAR_MODULUS
     young: float = MODULUS
-
-    @property
-    def index(self) -> float:
-        """Mean diameter over wire."""
-        return self.mean / self.wire
-
-    @property
-    def outside(self) -> float:
-        """[mm]."""
-        return self.mean + self.wire
 
     @property
     def rate(self) -> float:

@@ -9,26 +9,15 @@ from dataclasses import dataclass
 from math import degrees, pi
 
 from barstock.handbook.spring_grades import MODULUS
+from barstock.moving.springs.coil import Coil
 
 
 @dataclass(frozen=True)
-class Torsion:
-    """wire, mean: diameters [mm]; turns: of the body. young: modulus [MPa]."""
+class Torsion(Coil):
+    """turns: of the body. young: modulus [MPa]."""
 
-    wire: float
-    mean: float
     turns: float
     young: float = MODULUS
-
-    @property
-    def index(self) -> float:
-        """Mean diameter over wire."""
-        return self.mean / self.wire
-
-    @property
-    def outside(self) -> float:
-        """[mm]."""
-        return self.mean + self.wire
 
     @property
     def rate(self) -> float:

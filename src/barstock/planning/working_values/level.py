@@ -160,41 +160,29 @@ def level(task: Task, c: LevelCut, tool: Tool, lie: Lie, zeros: Zeros, dial: Dia
         "Last light cut on the floor" if zs else "One cut",
         **{names[1]: at, f"{names[0]} from – to": from_to, "Z": floor},
     )
-    if leave:
-        for index, side in ((0, "-"), (1, "+")):
-            if walls_across[index]:
-                b = across[index] + (radius if index == 0 else -radius)
-                run = _way(reach(0.0), names[1], index)
-                out.traverse(
-                    [swap(a - zero_along, b - zero_across, runs_x) for a in run],
-                    p.floor - zeros.z,
-                )
-                span = dial.span(names[0], run[0] - zero_along, run[1] - zero_along)
-                out.step(
-                    f"{_wall(names[1], side)} wall to size",
-                    **{
-                        names[1]: dial.reading(names[1], b - zero_across),
-                        f"{names[0]} from – to": span,
-                        "Z": floor,
-                    },
-                )
-            if walls_along[index]:
-                a = along[index] + (radius if index == 0 else -radius)
-                ends = lane(0.0)
-                run = _way((ends[0], ends[-1]), names[0], index)
-                out.traverse(
-                    [swap(a - zero_along, b - zero_across, runs_x) for b in run],
-                    p.floor - zeros.z,
-                )
-                span = dial.span(names[1], run[0] - zero_across, run[1] - zero_across)
-                out.step(
-                    f"{_wall(names[0], side)} wall to size",
-                    **{
-                        names[0]: dial.reading(names[0], a - zero_along),
-                        f"{names[1]} from – to": span,
-                        "Z": floor,
-                    },
-                )
+    zero = {"X": zeros.x, "Y": zeros.y}
+
+    def finish(square_to: str, index: int, at: float, run: tuple[float, float]) -> None:
+        """The last cut along a wall at `at`, on the lesser (0) or greater (1) side of an axis."""
+        other = "Y" if square_to == "X" else "X"
+        ends = [(at, end) if square_to == "X" else (end, at) for end in run]
+        out.traverse([(x - zeros.x, y - zeros.y) for x, y in ends], p.floor - zeros.z)
+        out.step(
+            f"{_wall(square_to, '-+'[index])} wall to size",
+            **{
+                square_to: dial.reading(square_to, at - zero[square_to]),
+                f"{other} from – to": dial.span(other, *(end - zero[other] for end in run)),
+                "Z": floor,
+            },
+        )
+
+    for index, inward in ((0, radius), (1, -radius)) if leave else ():
+        if walls_across[index]:
+            finish(names[1], index, across[index] + inward, _way(reach(0.0), names[1], index))
+        if walls_along[index]:
+            ends = lane(0.0)
+            run = _way((ends[0], ends[-1]), names[0], index)
+            finish(names[0], index, along[index] + inward, run)
     return out
 
 
