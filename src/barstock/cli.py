@@ -6,6 +6,8 @@ Exit codes: 0 good, 1 faults found or proof failed, 2 wrong use, 130 stopped fro
 from __future__ import annotations
 
 import json
+import os
+import sys
 from collections.abc import Iterator
 from dataclasses import asdict
 from enum import StrEnum
@@ -15,7 +17,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from barstock import api, cli_bench, cli_compare, cli_joining, cli_moving, cli_springs, cli_sums
-from barstock.answering import Commands, answering, progress, say
+from barstock.answering import STOPPED, Commands, answering, progress, say
 
 if TYPE_CHECKING:
     from barstock.planning.route import Summary
@@ -255,7 +257,16 @@ app.add_typer(cli_bench.app)
 
 def run() -> None:
     """The program."""
-    app(prog_name="barstock")
+    try:
+        app(prog_name="barstock")
+    except SystemExit as end:
+        if end.code == STOPPED:
+            # Where Ctrl-C came while a library was being loaded, Python would still end by the
+            # signal, though all has been said and put away.
+            sys.stdout.flush()
+            sys.stderr.flush()
+            os._exit(STOPPED)
+        raise
 
 
 if __name__ == "__main__":
