@@ -2,12 +2,35 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import cached_property
 
+from barstock.drawing.fabrication import Piece
 from barstock.drawing.guides import Guide, Standing
 from barstock.drawing.model import Build, Face, Part, Vec
+from barstock.methods import KINDS
 from barstock.methods.drawn_solid import drawn_solid
 from barstock.solids.shapes import Placement, Solid
+
+
+@dataclass(frozen=True)
+class Removed:
+    """What a feature takes away. name: part/feature; solid: in the frame of the feature's own part.
+
+    pieces: those of the whole that lead to that part, outermost first; none where it is the whole.
+    """
+
+    name: str
+    kind: str
+    solid: Solid
+    pieces: tuple[Piece, ...] = ()
+
+    def contains(self, point: Vec) -> bool:
+        """Does a point of the whole lie in it or on its skin?"""
+        for piece in self.pieces:
+            point = piece.back(point)
+        return self.solid.contains(point)
 
 
 @dataclass(frozen=True)
@@ -18,6 +41,19 @@ class Stood:
     part: Part
     placement: Placement
     solid: Solid
+
+    @cached_property
+    def removed(self) -> tuple[Removed, ...]:
+        """What each of its features takes away, then those of its pieces."""
+        return tuple(_removed(self.part))
+
+
+def _removed(part: Part, pieces: tuple[Piece, ...] = ()) -> Iterator[Removed]:
+    for feature in part.features:
+        gone = KINDS[feature.kind].removes(feature.spec, part)
+        yield Removed(f"{part.name}/{feature.name}", feature.kind, gone, pieces)
+    for piece in part.joined.pieces if part.joined else ():
+        yield from _removed(piece.part, (*pieces, piece))
 
 
 def stood(guide: Guide, build: Build) -> tuple[Stood, ...]:

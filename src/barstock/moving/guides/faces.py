@@ -196,7 +196,7 @@ def _follows(body: _Body, shape: tuple[int, int], of: Variants) -> Iterator[tupl
         return
     back = body.stood.placement.inverse()
     corners = [back.apply(_point(c)) for p in body.polygons for c in p.corners]
-    concerned = list(features_at(part, corners))
+    concerned = list(features_at(body.stood, corners))
     start = body.corners(shape)
     for one in of.sizes(part, concerned):
         step = STEP[one.angle]

@@ -6,7 +6,6 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from barstock.drawing.model import Part, Vec
-from barstock.methods import KINDS
 from barstock.methods.drawn_solid import drawn_solid
 from barstock.moving.guides.assembly import Stood
 from barstock.solids.faces import Polygon
@@ -20,7 +19,7 @@ def named(stood: Stood, polygon: Polygon) -> str:
     """A face by the part that stands there, the feature it belongs to, and where it looks."""
     looks = [float(n) for n in polygon.normal]
     axis = max(range(3), key=lambda i: abs(looks[i]))
-    own = next(features_at(stood.part, [_middle(stood, polygon)]), "")
+    own = next(features_at(stood, [_middle(stood, polygon)]), "")
     own = own.removeprefix(f"{stood.part.name}/")
     title = f"{stood.standing.name}, {own}" if own else stood.standing.name
     return f"{title} (looking {LOOKS[axis][looks[axis] > 0]})"
@@ -30,9 +29,7 @@ def in_hole(stood: Stood, polygon: Polygon) -> bool:
     """Is a face the wall or the floor of a hole?"""
     middle = _middle(stood, polygon)
     return any(
-        KINDS[feature.kind].removes(feature.spec, stood.part).contains(middle)
-        for feature in stood.part.features
-        if feature.kind == HOLE
+        gone.contains(middle) for gone in stood.removed if gone.kind == HOLE and not gone.pieces
     )
 
 
@@ -42,14 +39,11 @@ def _middle(stood: Stood, polygon: Polygon) -> Vec:
     return stood.placement.inverse().apply((float(x), float(y), float(z)))
 
 
-def features_at(part: Part, points: Sequence[Vec]) -> Iterator[str]:
-    """The features, part/feature, on whose skin a point lies; those of its pieces too."""
-    for feature in part.features:
-        gone = KINDS[feature.kind].removes(feature.spec, part)
+def features_at(stood: Stood, points: Sequence[Vec]) -> Iterator[str]:
+    """The features, part/feature, on whose skin a point of the part lies; its pieces' too."""
+    for gone in stood.removed:
         if any(gone.contains(p) for p in points):
-            yield f"{part.name}/{feature.name}"
-    for piece in part.joined.pieces if part.joined else ():
-        yield from features_at(piece.part, [piece.back(p) for p in points])
+            yield gone.name
 
 
 def drawn_with(part: Part, features: Sequence[str]) -> Solid:
