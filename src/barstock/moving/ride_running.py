@@ -15,7 +15,7 @@ from math import pi
 from barstock.drawing.track import Track
 from barstock.moving.track import joints
 from barstock.moving.vehicle.contact import Array, rest
-from barstock.moving.vehicle.model import Model, minus
+from barstock.moving.vehicle.model import Model
 from barstock.moving.vehicle.standing import Standing, leaning
 from barstock.moving.vehicle.swaying import Sway
 
@@ -145,14 +145,9 @@ class _Frame:
             if np.isfinite(link.stop):
                 rows.append(model.vector(link.row))
                 limits.append(link.stop)
-        for _, _, low, high in model.boxes():
-            row = model.vector(minus(low, high))
-            if model.vehicle.bump is not None:
-                rows.append(row)
-                limits.append(float(row @ laden.q) + model.vehicle.bump)
-            if model.vehicle.rebound is not None:
-                rows.append(-row)
-                limits.append(model.vehicle.rebound - float(row @ laden.q))
+        for row, limit in model.stops(laden.q):
+            rows.append(row)
+            limits.append(limit)
         return _Frame(
             model,
             model.mass_matrix() / 1000,  # kg to N s2/mm

@@ -12,7 +12,7 @@ held, the axles' centres or the pivots of bogies, and so loads the side it leans
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from math import inf
 
@@ -103,6 +103,19 @@ class Model:
                 across = side * self.vehicle.centres / 2
                 over = place(frame, axle.along, across, self._middle(frame))
                 yield axle, box, self.axle_row(axle, across), over
+
+    def stops(self, q: Array) -> Iterator[tuple[Array, float]]:
+        """Bump, then rebound, of every box: row . coordinates <= limit [mm].
+
+        q: the coordinates from where both count, laden on level track.
+        """
+        for _, _, low, over in self.boxes():
+            row = self.vector(minus(low, over))
+            was = float(row @ q)
+            if self.vehicle.bump is not None:
+                yield row, was + self.vehicle.bump
+            if self.vehicle.rebound is not None:
+                yield -row, self.vehicle.rebound - was
 
     def axle_row(self, axle: Axle, across: float) -> Row:
         """Height of a place on an axle."""

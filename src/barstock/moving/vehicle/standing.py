@@ -211,20 +211,9 @@ def _contacts(
     for link in springs:
         if np.isfinite(link.stop):
             add(model.vector(link.row), link.stop)
-    for _, box, low, over in model.boxes() if laden else ():
-        assert laden is not None
-        row, was = model.vector(minus(low, over)), _rise(model, laden.q, box)
-        if model.vehicle.bump is not None:
-            add(row, was + model.vehicle.bump)
-        if model.vehicle.rebound is not None:
-            add(row, model.vehicle.rebound - was, -1.0)
+    for row, limit in model.stops(laden.q) if laden else ():
+        add(row, limit)
     return np.array(rows), np.array(limits), springs
-
-
-def _rise(model: Model, q: Array, name: str) -> float:
-    """How far a box stands above where it is with nothing loaded [mm], against its frame."""
-    low, over = next((low, over) for _, box, low, over in model.boxes() if box == name)
-    return float(model.vector(minus(low, over)) @ q)
 
 
 def _standing(model: Model, found: Rest, laden: Standing | None) -> Standing:
@@ -247,10 +236,10 @@ def _standing(model: Model, found: Rest, laden: Standing | None) -> Standing:
         if link.rate is not None:
             shortened = max(0.0, float(model.vector(link.row) @ q))
             spring = pushes["box", box] / link.springs
-        rise = float(model.vector(minus(low, over)) @ q)
+        up = model.vector(minus(low, over))
         boxes[box] = BoxStand(
             load=float(wheels[box]),
-            rise=rise - (_rise(model, laden.q, box) if laden else rise),
+            rise=float(up @ q) - float(up @ (laden.q if laden else q)),
             spring=spring,
             shortened=shortened,
             left=None if shortened is None else link.stop - shortened,
