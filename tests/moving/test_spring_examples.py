@@ -12,7 +12,8 @@ from math import ceil, pi, sqrt
 
 import pytest
 
-from barstock.moving.springs.compression import Compression, curvature, mean_for
+from barstock.moving.springs.coil import curvature
+from barstock.moving.springs.compression import Compression, mean_for
 from barstock.moving.springs.extension import Extension
 from barstock.moving.springs.torsion import Torsion
 

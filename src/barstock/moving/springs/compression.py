@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from math import inf, pi, sqrt
 
 from barstock.handbook.spring_grades import MODULUS, SHEAR_MODULUS
-from barstock.moving.springs.coil import Coil
+from barstock.moving.springs.coil import Sheared
 
 SEATED = 0.5
 """Seating coefficient: both ends stand flat on parallel faces. EN 13906-1, 9.14."""
@@ -19,9 +19,13 @@ END_TURNS = {"closed and ground": 2.0, "closed": 2.0, "open": 0.0}
 """Turns that do not work. EN 13906-1, 9.8 for closed ends, cold coiled; open ones common practice.
 """
 
+ENDS = {"closed and ground": 1.0, "closed": 2.5, "open": 1.0}
+"""Wires of the unloaded length that its ends take up, besides the working turns' pitches. Common
+practice."""
+
 
 @dataclass(frozen=True)
-class Compression(Coil):
+class Compression(Sheared):
     """free: length [mm]; active: working turns. shear, young: moduli [MPa]; density [g/cm3]."""
 
     active: float
@@ -53,6 +57,11 @@ class Compression(Coil):
         return (self.turns + more) * self.wire
 
     @property
+    def pitch(self) -> float:
+        """Of the working turns, unloaded (m) [mm]: the free length less ENDS, over their number."""
+        return (self.free - ENDS[self.ends] * self.wire) / self.active
+
+    @property
     def gaps(self) -> float:
         """Sum of the least gaps between coils in service (Sa) [mm]; loads at rest most of the time.
 
@@ -78,14 +87,6 @@ class Compression(Coil):
         """Length under a load [mm]."""
         return max(self.solid, self.free - load / self.rate)
 
-    def stress(self, load: float) -> float:
-        """Shear stress without the effect of curvature, 8 D F / (π d³) [MPa]."""
-        return 8 * self.mean * load / (pi * self.wire**3)
-
-    def corrected(self, load: float) -> float:
-        """Shear stress at the inside of the coil [MPa]: times (w + 0.5) / (w - 0.75)."""
-        return curvature(self.index) * self.stress(load)
-
     @property
     def frequency(self) -> float:
         """Of its own first surge, both ends held [Hz]: half the root of rate over mass.
@@ -101,9 +102,8 @@ class Compression(Coil):
 
         ΔDe = 0.1 (m² - 0.8 m d - 0.2 d²) / D with the pitch m. EN 13906-1, 9.11.
         """
-        ends = {"closed and ground": 1.0, "closed": 2.5, "open": 1.0}[self.ends]
-        pitch = (self.free - ends * self.wire) / self.active
-        grown = 0.1 * (pitch**2 - 0.8 * pitch * self.wire - 0.2 * self.wire**2) / self.mean
+        m, d = self.pitch, self.wire
+        grown = 0.1 * (m**2 - 0.8 * m * d - 0.2 * d**2) / self.mean
         return self.outside + max(0.0, grown)
 
     def buckles_at(self, seating: float = SEATED) -> float:
@@ -112,15 +112,6 @@ class Compression(Coil):
         slender = pi * self.mean / (seating * self.free)
         under = 1 - (1 - ratio) / (0.5 + ratio) * slender**2
         return inf if under < 0 else self.free * 0.5 / (1 - ratio) * (1 - sqrt(under))
-
-
-def curvature(index: float) -> float:
-    """How much higher the stress is at the inside of the coil, by Bergsträsser. EN 13906-1, 7.
-
-    >>> round(curvature(8), 4)
-    1.1724
-    """
-    return (index + 0.5) / (index - 0.75)
 
 
 def mean_for(rate: float, wire: float, active: float, shear: float = SHEAR_MODULUS) -> float:

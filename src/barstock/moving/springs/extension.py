@@ -10,12 +10,11 @@ from dataclasses import dataclass
 from math import exp, pi
 
 from barstock.handbook.spring_grades import MODULUS, SHEAR_MODULUS
-from barstock.moving.springs.coil import Coil
-from barstock.moving.springs.compression import curvature
+from barstock.moving.springs.coil import Sheared
 
 
 @dataclass(frozen=True)
-class Extension(Coil):
+class Extension(Sheared):
     """turns: of the body, all working; initial: tension in it [N].
 
     loop: mean radius of the loops; bend: that of the bend from body to loop [mm], half the coil
@@ -51,14 +50,6 @@ class Extension(Coil):
     def load_at(self, length: float) -> float:
         """At a length inside the loops [N]."""
         return self.initial + max(0.0, length - self.free) * self.rate
-
-    def stress(self, load: float) -> float:
-        """Shear stress in the body without the effect of curvature [MPa]."""
-        return 8 * self.mean * load / (pi * self.wire**3)
-
-    def corrected(self, load: float) -> float:
-        """Shear stress at the inside of the coil [MPa]."""
-        return curvature(self.index) * self.stress(load)
 
     def loop_bending(self, load: float) -> float:
         """Normal stress at the top of the loop [MPa].

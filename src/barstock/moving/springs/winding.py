@@ -114,8 +114,7 @@ def winding(choice: AnyChoice, trial: Trial | None = None) -> Winding:
     if isinstance(made, Compression):
         closed = made.turns - made.active
         close = CLOSE_AT_ENDS if closed else 0
-        ends = 1 if made.ends == "closed and ground" else 2.5 if closed else 1
-        feed = (made.free - ends * made.wire) / made.active / shrinks
+        feed = made.pitch / shrinks
         grind = GROUND if made.ends == "closed and ground" else 0.0
         press = made.solid_load
         set_ = _set(choice, made)
