@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
 
 from barstock.reading.faults import Fault, fault_line
 
@@ -42,3 +43,14 @@ class WrongUseError(BarstockError, ValueError):
     """Something was asked for that is not there."""
 
     exit_code = 2
+
+
+@contextmanager
+def asked_for() -> Iterator[None]:
+    """What cannot be worked out or looked up within, told as WrongUseError in its own words."""
+    try:
+        yield
+    except BarstockError:
+        raise
+    except (ValueError, LookupError, ArithmeticError) as wrong:
+        raise WrongUseError("; ".join(str(told) for told in wrong.args if told)) from wrong

@@ -6,12 +6,11 @@ Every function raises WrongUseError, with what to do instead, for what cannot be
 from __future__ import annotations
 
 import os
-from collections.abc import Callable, Iterator, Sequence
-from contextlib import contextmanager
+from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from barstock.errors import BarstockError, WrongUseError
+from barstock.errors import WrongUseError, asked_for
 from barstock.reading.faults import nearest
 
 if TYPE_CHECKING:
@@ -22,16 +21,6 @@ Folder = str | os.PathLike[str]
 Progress = Callable[[str, float], None]
 PAGES = "moving"
 """The folder beside build.yaml that a mechanism's page and pictures are written into."""
-
-
-@contextmanager
-def _asked() -> Iterator[None]:
-    try:
-        yield
-    except BarstockError:
-        raise
-    except (ValueError, LookupError, ArithmeticError) as wrong:
-        raise WrongUseError("; ".join(str(told) for told in wrong.args if told)) from wrong
 
 
 def move(
@@ -54,7 +43,7 @@ def move(
     if made is not None and not made.is_file():
         raise WrongUseError(f"there is no file {made} of sizes as made")
     build, workshop = api.read(folder)
-    with _asked():
+    with asked_for():
         return moved(build, workshop, made=made, samples=samples, seed=seed, tell=progress)
 
 
@@ -113,7 +102,7 @@ def study(
     name = guide or next(iter(guides))
     if name not in guides:
         raise WrongUseError(f"there is no guide '{name}'; {nearest(name, guides)}")
-    with _asked():
+    with asked_for():
         return worked(
             variants(build, workshop),
             guides[name],

@@ -5,11 +5,10 @@ Every function raises WrongUseError, with what to write instead, for what cannot
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from contextlib import contextmanager
+from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
-from barstock.errors import WrongUseError
+from barstock.errors import asked_for
 
 if TYPE_CHECKING:
     from barstock.joining.filler import Filler
@@ -18,14 +17,6 @@ if TYPE_CHECKING:
     from barstock.joining.model import Finding
     from barstock.joining.screws import ScrewLength
     from barstock.quantities import Dimension
-
-
-@contextmanager
-def _asked() -> Iterator[None]:
-    try:
-        yield
-    except (ValueError, LookupError) as wrong:
-        raise WrongUseError("; ".join(str(told) for told in wrong.args if told)) from wrong
 
 
 def screw(
@@ -50,7 +41,7 @@ def screw(
     """
     from barstock.joining.screws import ScrewPlace, screw_length
 
-    with _asked():
+    with asked_for():
         size = _size(grip)
         place = ScrewPlace(
             thread,
@@ -77,7 +68,7 @@ def filler(
     from barstock.joining.filler import filler as rod_for
     from barstock.joining.model import Form, Joint
 
-    with _asked():
+    with asked_for():
         ends = [_length(end) for end in gap.split(" to ")]
         joint = Joint(
             "joint", ("", ""), Form.LAP, (alloy,), min(ends), max(ends), (),
@@ -106,7 +97,7 @@ def gap(
     from barstock.joining.gaps import Link, check_gap, gap_of
     from barstock.joining.growth import spigot_change
 
-    with _asked():
+    with asked_for():
         inner = _size(inside)
         found = gap_of(
             "joint", (Link("hole", _size(outside), +1, 0.5), Link("spigot", inner, -1, 0.5))
@@ -128,7 +119,7 @@ def growth(of: str, length: str, fixture: str, heat: float, *, screw: str = "M3"
     from barstock.handbook.threads import clearance, thread
     from barstock.joining.growth import Hold, hole_growths
 
-    with _asked():
+    with asked_for():
         form = thread(screw)
         wide = clearance(screw)
         near = Hold("near", "piece", (0.0, 0.0), wide, form.major, locates=True)

@@ -6,11 +6,10 @@ Every function raises WrongUseError, with what to write instead, for what cannot
 from __future__ import annotations
 
 import os
-from collections.abc import Iterator, Mapping, Sequence
-from contextlib import contextmanager
+from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING
 
-from barstock.errors import WrongUseError
+from barstock.errors import WrongUseError, asked_for
 from barstock.reading.faults import nearest
 
 if TYPE_CHECKING:
@@ -19,14 +18,6 @@ if TYPE_CHECKING:
     from barstock.moving.springs.winding import Trial
 
 Folder = str | os.PathLike[str]
-
-
-@contextmanager
-def _asked() -> Iterator[None]:
-    try:
-        yield
-    except (ValueError, LookupError, ArithmeticError) as wrong:
-        raise WrongUseError("; ".join(str(told) for told in wrong.args if told)) from wrong
 
 
 def spring(given: Mapping[str, str], hollows: Sequence[str] = ()) -> Fitted:
@@ -43,7 +34,7 @@ def spring(given: Mapping[str, str], hollows: Sequence[str] = ()) -> Fitted:
     from barstock.moving.springs.fitted import fit
     from barstock.moving.springs.hollows import room
 
-    with _asked():
+    with asked_for():
         wanted = asked(given, hollows)
         return fit(wanted, room(wanted.hollows, None), wanted.load)
 
@@ -54,7 +45,7 @@ def springs(folder: Folder, name: str | None = None) -> dict[str, Fitted]:
     from barstock.moving.springs.fitted import fitted
 
     build, _ = api.read(folder)
-    with _asked():
+    with asked_for():
         found = fitted(build)
     if not found:
         raise WrongUseError(f"{folder} has no springs; write them under 'mechanism: springs:'")
@@ -75,7 +66,7 @@ def trial(text: str) -> Trial:
     mandrel, colon, outside = text.partition(":")
     if not colon:
         raise WrongUseError(f"'{text}' is no trial coil; write MANDREL:OUTSIDE, 3.2:5.9")
-    with _asked():
+    with asked_for():
         return Trial(parse_length(mandrel), parse_length(outside))
 
 
@@ -89,13 +80,13 @@ def match(
     """
     from barstock.moving.springs.matching import matched
 
-    with _asked():
+    with asked_for():
         loads = [_load(text) for text in measured.replace(",", " ").split()]
         if folder is None:
             wanted = {f"place {n}": 1.0 for n in range(1, len(loads) // each + 1)}
             return matched(loads, wanted, each)
     wanted, each = _places(folder, name)
-    with _asked():
+    with asked_for():
         return matched(loads, wanted, each)
 
 
@@ -123,7 +114,7 @@ def _places(folder: Folder, name: str | None) -> tuple[dict[str, float], int]:
     axles = [axle for axle in vehicle.axles if axle.spring == name]
     if not axles:
         raise WrongUseError(f"no box stands on a spring '{name}'; {nearest(name, names)}")
-    with _asked():
+    with asked_for():
         laws = {each: one.law for each, one in fitted(build).items() if one.count}
         model = build_model(vehicle, mechanism.track, laws, laden=True)
         boxes = stand(model, level(model)).boxes

@@ -6,13 +6,12 @@ Every function raises WrongUseError, with what to write instead, for what cannot
 from __future__ import annotations
 
 import os
-from collections.abc import Iterator, Mapping, Sequence
-from contextlib import contextmanager
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, fields
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from barstock.errors import WrongUseError
+from barstock.errors import WrongUseError, asked_for
 from barstock.reading.faults import fault_line, nearest
 
 if TYPE_CHECKING:
@@ -24,14 +23,6 @@ if TYPE_CHECKING:
     from barstock.workshop.model import Axis
 
 SET = "112 piece"
-
-
-@contextmanager
-def _asked() -> Iterator[None]:
-    try:
-        yield
-    except (ValueError, LookupError) as wrong:
-        raise WrongUseError("; ".join(str(told) for told in wrong.args if told)) from wrong
 
 
 @dataclass(frozen=True)
@@ -49,7 +40,7 @@ def blocks(set: str = SET, shop: str | os.PathLike[str] | None = None) -> Blocks
     from barstock.workshop.reading import find_workshop, read_workshop
 
     if shop is None:
-        with _asked():
+        with asked_for():
             found = gauge_set(set)
             return Blocks(found.unit, found.mm)
     path = find_workshop(Path(shop), None)
@@ -82,7 +73,7 @@ def stack(
     from barstock.quantities import parse_length
 
     found = blocks(set, shop)
-    with _asked():
+    with asked_for():
         wanted = [parse_length(str(size), found.unit) for size in sizes]
         if together:
             return stacks.stacks(wanted, found.sizes)
@@ -107,7 +98,7 @@ def sine(
     from barstock.quantities import parse_angle, parse_length
 
     found = blocks(set, shop)
-    with _asked():
+    with asked_for():
         centres = parse_length(str(bar))
         return sine_setting(parse_angle(str(angle)).nominal, centres, found.sizes)
 
@@ -122,7 +113,7 @@ def sine_of(angle: str | float, height: str | float, bar: str | float = "100 mm"
     from barstock.measuring.stacks import Stack
     from barstock.quantities import parse_angle, parse_length
 
-    with _asked():
+    with asked_for():
         tall, centres = parse_length(str(height)), parse_length(str(bar))
         wanted = parse_angle(str(angle)).nominal
         error = sine_error(wanted, tall, centres)
@@ -157,7 +148,7 @@ def close(
 
     if of not in SORTS:
         raise WrongUseError(f"no feed closes in on '{of}'; {nearest(of, SORTS)}")
-    with _asked():
+    with asked_for():
         size = _dimension(want)
         making = usual(of, angle)
         assert making is not None
@@ -177,7 +168,7 @@ def axis(want: str, readout: str = "", per_turn: str = "", divisions: int = 0) -
     from barstock.quantities import parse_length
     from barstock.workshop.model import Axis
 
-    with _asked():
+    with asked_for():
         unit = _dimension(want).unit
         if bool(per_turn) != bool(divisions):
             raise WrongUseError("a handwheel wants both: mm or inches per turn, and divisions")
@@ -268,7 +259,7 @@ def gauge(
 
     if (dimension is None) == (reading is None):
         raise WrongUseError("give either the dimension wanted or what was read")
-    with _asked():
+    with asked_for():
         tool = _way(way, given)
         if reading is not None:
             was = _dimension(reading)
