@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 from barstock import methods
 from barstock.drawing.fabrication import Piece
 from barstock.drawing.model import Part
@@ -20,8 +22,17 @@ def envelope(part: Part) -> Solid:
 
 def placed(piece: Piece, solid: Solid | None = None) -> Solid:
     """A piece as drawn (or as it came out) where it stands in its fabrication."""
-    made = drawn_solid(piece.part) if solid is None else solid
-    return made.moved(Placement(piece.rows, piece.shift))
+    return _standing(piece) if solid is None else solid.moved(_stand(piece))
+
+
+@lru_cache(maxsize=64)
+def _standing(piece: Piece) -> Solid:
+    """A piece as drawn where it stands, cut once."""
+    return drawn_solid(piece.part).moved(_stand(piece))
+
+
+def _stand(piece: Piece) -> Placement:
+    return Placement(piece.rows, piece.shift)
 
 
 def drawn_solid(part: Part) -> Solid:
