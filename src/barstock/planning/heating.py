@@ -92,18 +92,17 @@ def heating(part: Part, workshop: Workshop) -> Heating:
     pieces = tuple(Piece(p.name, p.part.material, _mass(p.part)) for p in joined.pieces)
     joints = tuple(_joints(joined))
     holdings = tuple(_holdings(part))
-    most = 1 if joined.one_joint_a_heat else 0
+    careful = fewest_heats(
+        pieces, joints, holdings, most_per_heat=1, flux=joined.flux, times=workshop.times
+    )
     if joined.heats:
         plan = own_order(
             pieces, joints, holdings, joined.heats, flux=joined.flux, times=workshop.times
         )
+    elif joined.one_joint_a_heat:
+        plan = careful
     else:
-        plan = fewest_heats(
-            pieces, joints, holdings, most_per_heat=most, flux=joined.flux, times=workshop.times
-        )
-    careful = fewest_heats(
-        pieces, joints, holdings, most_per_heat=1, flux=joined.flux, times=workshop.times
-    )
+        plan = fewest_heats(pieces, joints, holdings, flux=joined.flux, times=workshop.times)
     alloys = {name: alloy for heat in plan.heats for name, alloy in heat.alloys.items()}
     hottest = max((heat.working for heat in plan.heats), default=0.0)
     gaps = tuple(gap_at_heat(joined, j, hottest) for j in joints) if hottest else ()
