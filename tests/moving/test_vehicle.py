@@ -9,7 +9,7 @@ import pytest
 
 from barstock.drawing.track import Dip, Joints, Track
 from barstock.drawing.vehicle import Axle, Bearers, Bogie, Equaliser, Mass, Vehicle
-from barstock.moving.ride import ridden
+from barstock.moving.ride import guided, ridden
 from barstock.moving.ride_running import over
 from barstock.moving.ride_said import verdicts
 from barstock.moving.track import cases, sunk
@@ -271,7 +271,7 @@ def test_what_boxes_may_tilt_is_held_against_what_the_track_asks() -> None:
     track = replace(TRACK, twist=0.02)
     for most, good in ((1.2, True), (0.8, False)):
         allowed = {"horns": {"tilt": most}}
-        found = ridden(wagon(axles=axles), track, {"coil": Law(RATE)}, allowed=allowed)
+        found = guided(ridden(wagon(axles=axles), track, {"coil": Law(RATE)}), allowed)
         # 0.02 · 220 = 4.4 of cross level between the axles, half at each: 2.2 / 140 of a radian
         asked = degrees(2.2 / 140)
         assert found.asked[0].asked == pytest.approx(asked, rel=1e-3)

@@ -64,7 +64,7 @@ class State:
 class Asked:
     """The most that the track asks of a box by one motion, and where [°].
 
-    allowed: how far it can go before it touches, None where nothing says so.
+    allowed: how far it can go before it touches (`guided`), None where nothing says so.
     """
 
     box: str
@@ -72,7 +72,7 @@ class Asked:
     motion: str
     asked: float
     at: str
-    allowed: float | None
+    allowed: float | None = None
 
     @property
     def enough(self) -> bool:
@@ -119,18 +119,18 @@ class NothingToRideError(ValueError):
     """The build has no vehicle."""
 
 
-def ride(build: Build, allowed: Allowed | None = None) -> Ride:
+def ride(build: Build) -> Ride:
     """How a build's vehicle rides on its track.
 
-    allowed: how far boxes can go in their guides. Raises NothingToRideError, TopplesError
-    (moving.vehicle.standing), NoHollowError and UnknownWireError.
+    Raises NothingToRideError, TopplesError (moving.vehicle.standing), NoHollowError and
+    UnknownWireError.
     """
     mechanism = build.mechanism
     if mechanism is None or mechanism.vehicle is None or mechanism.track is None:
         raise NothingToRideError("the build has no vehicle and track under 'mechanism'")
     springs = fitted(build)
     laws = {name: one.law for name, one in springs.items() if one.count}
-    return ridden(mechanism.vehicle, mechanism.track, laws, springs, allowed or {})
+    return ridden(mechanism.vehicle, mechanism.track, laws, springs)
 
 
 def ridden(
@@ -138,7 +138,6 @@ def ridden(
     track: Track,
     laws: Mapping[str, Law],
     springs: dict[str, Fitted] | None = None,
-    allowed: Allowed | None = None,
 ) -> Ride:
     """The same for a vehicle and the laws of its springs. Raises TopplesError."""
     models = {state: build_model(vehicle, track, laws, laden=state == "laden") for state in STATES}
@@ -159,11 +158,17 @@ def ridden(
         springs or {},
         states,
         _worst_of_each(found),
-        tuple(_asked(vehicle, found, allowed or {})),
+        tuple(_asked(vehicle, found)),
         states["empty"].standing.heave - laden.heave,
         sum(axle.mass for axle in vehicle.axles),
         _least_left(vehicle, found),
     )
+
+
+def guided(found: Ride, allowed: Allowed) -> Ride:
+    """The ride, its boxes told how far they can go in their guides."""
+    asked = (replace(a, allowed=allowed.get(a.guide, {}).get(a.motion)) for a in found.asked)
+    return replace(found, asked=tuple(asked))
 
 
 def _passing(case: Case, state: str, passed: Standing, at_rest: Standing) -> Passing:
@@ -181,20 +186,14 @@ def _worst_of_each(found: list[Passing]) -> tuple[Passing, ...]:
     return tuple(worst.values())
 
 
-def _asked(vehicle: Vehicle, found: list[Passing], allowed: Allowed) -> Iterator[Asked]:
+def _asked(vehicle: Vehicle, found: list[Passing]) -> Iterator[Asked]:
     """Every motion of every box."""
     for axle in vehicle.axles:
         for box in axle.boxes:
             for motion in MOTIONS:
                 most = max(found, key=lambda one: _moved(one, box, motion))
-                yield Asked(
-                    box,
-                    axle.guide,
-                    motion,
-                    _moved(most, box, motion),
-                    f"{most.case}, {most.state}",
-                    allowed.get(axle.guide, {}).get(motion),
-                )
+                where = f"{most.case}, {most.state}"
+                yield Asked(box, axle.guide, motion, _moved(most, box, motion), where)
 
 
 def _moved(passing: Passing, box: str, motion: str) -> float:

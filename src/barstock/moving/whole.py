@@ -4,7 +4,7 @@ made."""
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from pathlib import Path
 
 from barstock.drawing.mechanism import Mechanism
@@ -13,7 +13,7 @@ from barstock.moving.guides.judged import SAMPLES, Judged, judge
 from barstock.moving.guides.made import MadeSet, made_set
 from barstock.moving.guides.measured import read_made
 from barstock.moving.guides.sizes import variants
-from barstock.moving.ride import Ride, ride
+from barstock.moving.ride import Allowed, Ride, guided, ride
 from barstock.quantities import Unit
 from barstock.workshop.model import Workshop
 
@@ -72,7 +72,7 @@ def moved(
         )
     sets = _sets(made, mechanism, judged, build) if made is not None else {}
     said("done", 1.0)
-    return Moved(build, judged, _allowed(found, judged) if found else None, sets)
+    return Moved(build, judged, guided(found, _allowed(judged)) if found else None, sets)
 
 
 def _asked(found: Ride) -> dict[str, dict[str, float]]:
@@ -84,17 +84,12 @@ def _asked(found: Ride) -> dict[str, dict[str, float]]:
     return most
 
 
-def _allowed(found: Ride, judged: Mapping[str, Judged]) -> Ride:
-    """The ride, its boxes told how far they can go."""
-    return replace(
-        found,
-        asked=tuple(
-            replace(one, allowed=judged[one.guide].freedoms[one.motion].amount)
-            if one.guide in judged
-            else one
-            for one in found.asked
-        ),
-    )
+def _allowed(judged: Mapping[str, Judged]) -> Allowed:
+    """How far the guides let a box go."""
+    return {
+        name: {motion: freedom.amount for motion, freedom in one.freedoms.items()}
+        for name, one in judged.items()
+    }
 
 
 def _sets(
