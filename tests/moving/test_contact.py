@@ -7,7 +7,7 @@ from typing import Any
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from barstock.moving.vehicle.contact import NoRestError, rest
@@ -33,6 +33,7 @@ def by_trying(p: Any, f: Any, a: Any, b: Any) -> float:
 
 
 @given(st.integers(0, 10_000))
+@example(455)  # five contacts on less freedom: an interior-point method of our own gave up
 @settings(max_examples=60, deadline=None)
 def test_no_set_of_closed_contacts_gives_less_energy(seed: int) -> None:
     rng = np.random.default_rng(seed)
