@@ -106,26 +106,17 @@ def test_unheld_work_is_stepped_with_falling_melting_ranges(pieces: tuple[Piece,
 def test_the_same_alloy_twice_with_nothing_to_hold_is_a_named_remelt(
     pieces: tuple[Piece, ...],
 ) -> None:
-    one, two = frame()
+    one, _ = frame()
+    two = joint("right joint", "right leg", "cross-piece", feeds=(BOTTOM,))
     holdings = (
-        Holding(
-            "left side clamped",
-            frozenset({"left leg", "cross-piece"}),
-            (FLAT,),
-            frozenset({"right joint"}),
-        ),
-        Holding(
-            "right side clamped",
-            frozenset({"right leg", "cross-piece"}),
-            (FLAT,),
-            frozenset({"left joint"}),
-        ),
+        Holding("left side clamped", frozenset({"left leg", "cross-piece"}), (FLAT,)),
+        Holding("right side clamped", frozenset({"right leg", "cross-piece"}), (FLIPPED,)),
     )
     plan = fewest_heats(pieces, (one, two), holdings)
     assert not plan.heats
     assert [f.mistake for f in plan.findings] == [Mistake.REMELT]
     own = [Firing({"left joint": "Ag 155"}, holdings[0], FLAT),
-           Firing({"right joint": "Ag 155"}, holdings[1], FLAT)]  # fmt: skip
+           Firing({"right joint": "Ag 155"}, holdings[1], FLIPPED)]  # fmt: skip
     (found,) = check_heats(pieces, (one, two), own)
     assert found.mistake is Mistake.REMELT
     assert found.about == "left joint"
@@ -163,8 +154,6 @@ def test_what_each_fault_is_called(pieces: tuple[Piece, ...], fixture_flat: Hold
     assert "nothing holds right leg" in faults((one, two), holding=loose)[0]
     half = [Firing({one.name: "Ag 155"}, fixture_flat, FLAT)]
     assert "in no heat" in str(check_heats(pieces, (one, two), half)[0])
-    shut = joint("right joint", "right leg", "cross-piece", after=("left joint",))
-    assert "shuts in left joint" in " ".join(faults((one, shut)))
 
 
 def test_your_own_order_is_held_in_the_best_way_or_told_what_is_wrong(
@@ -210,11 +199,9 @@ def orders(items: tuple[str, ...]) -> Iterator[tuple[tuple[str, ...], ...]]:
 
 def stands(joints: dict[str, Joint], done: Mapping[str, str], fired: Mapping[str, str],
            holding: Holding, up: tuple[float, float, float]) -> bool:  # fmt: skip
-    """The rules in their plainest form: downhill, not blocked, hot enough for all, cool enough for
+    """The rules in their plainest form: downhill, hot enough for all, cool enough for
     each, all held, nothing loose that melts again. All pieces are steel; FH12 is spent at 850."""
     for name in fired:
-        if name in holding.blocks:
-            return False
         if not any(
             sum(f * u for f, u in zip(feed, up, strict=True)) >= 0.5 for feed in joints[name].feeds
         ):
@@ -274,7 +261,6 @@ def random_case(
             f"h{n}",
             frozenset(dice.sample(names, dice.choice([2, 3, 4]))),
             tuple(dice.sample(WAYS, dice.choice([1, 2, 3]))),
-            frozenset({"j0"}) if dice.random() < 0.2 else frozenset(),
         )
         for n in range(2)
     )

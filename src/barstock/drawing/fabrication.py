@@ -16,9 +16,6 @@ if TYPE_CHECKING:
     from barstock.drawing.model import Face, Feature, Part, Vec
     from barstock.quantities import Dimension
 
-FORMS = ("lap", "butt", "tee", "spigot", "scarf")
-"""Ways two pieces meet."""
-
 FIXTURE = "fixture"
 """What a screw goes into where it holds a piece down on the fixture."""
 
@@ -70,8 +67,8 @@ class Piece:
 class Joint:
     """Where two pieces are soldered to each other.
 
-    form: one of FORMS. fillers: names in the handbook, the first is preferred. gap: designed, at
-    20 C. fillet: leg of the fillet left at its edge [mm]. cut_by: features that may cut into it.
+    form: as written ("lap"). fillers: names in the handbook, the first is preferred. gap: designed,
+    at 20 C. fillet: leg of the fillet left at its edge [mm]. cut_by: features that may cut into it.
     """
 
     name: str

@@ -11,6 +11,7 @@ from enum import StrEnum
 
 from barstock.handbook.heat import heat_taken
 from barstock.handbook.materials import material
+from barstock.joining.growth import LAG
 from barstock.joining.model import Finding, Mistake, Piece
 from barstock.workshop.model import Hearth
 
@@ -58,15 +59,14 @@ def warming(
     *,
     hearth: bool = True,
     fixture: Piece | None = None,
-    lag: float = 150.0,
 ) -> Warming:
-    """Bring pieces to heat [C] with a torch of that power [W], and a fixture to `lag` [K] less.
+    """Bring pieces to heat [C] with a torch of that power [W], and a fixture to `LAG` [K] less.
 
     Raises UnknownMaterialError, NoFigureError, ValueError for a torch without power.
     """
     if power <= 0:
         raise ValueError(f"a torch of {power:g} W gives no heat")
-    warmed = [(piece, heat) for piece in pieces] + ([(fixture, heat - lag)] if fixture else [])
+    warmed = [(piece, heat) for piece in pieces] + ([(fixture, heat - LAG)] if fixture else [])
     energy = sum(piece.mass * heat_taken(piece.material, to) for piece, to in warmed)
     volume = sum(piece.mass / material(piece.material).density for piece, _ in warmed)  # [cm3]
     surface = _SPREAD_OUT * 6 * volume ** (2 / 3) / 1e4  # [m2]
@@ -78,13 +78,13 @@ def warming(
     return Warming(energy, power, loses, minutes, can, _findings(can, minutes, power, hearth))
 
 
-def power_of_gas(rate: float, burns: float = PROPANE) -> float:
-    """A torch's power from the gas it burns [W]; rate [g/h]; burns: heat of a kilogram [J].
+def power_of_gas(rate: float) -> float:
+    """A torch's power from the propane it burns [W]; rate [g/h].
 
     >>> round(power_of_gas(500), -2)
     6400.0
     """
-    return rate / 1000 / 3600 * burns
+    return rate / 1000 / 3600 * PROPANE
 
 
 def torch_power(hearth: Hearth) -> float:

@@ -107,10 +107,6 @@ def wrongs(work: Work, done: Mapping[str, str], firing: Firing) -> Iterator[Find
             what = f"nothing holds {' and '.join(loose)} while the filler runs"
             yield Finding(Mistake.NO_HEAT, name, what, "add a fixing screw, or a place for it on "
                           "the fixture")  # fmt: skip
-        missing = [other for other in joint.after if other not in done]
-        if missing:
-            what = f"it shuts in {' and '.join(missing)}, not yet made"
-            yield Finding(Mistake.NO_HEAT, name, what, "make that in an earlier heat")
     for name in firing.remelts(done):
         joint = work.joint[name]
         loose = [piece for piece in joint.pieces if piece not in held]
@@ -129,9 +125,6 @@ def _not_downhill(work: Work, firing: Firing) -> Iterator[Finding]:
         if not firing.attitude.downhill(work.joint[name]):
             what = f"filler would have to run uphill with the {firing.attitude.name}"
             yield Finding(Mistake.NO_HEAT, name, what, "turn the work, or heat it another time")
-        if name in firing.holding.blocks:
-            what = f"'{firing.holding.name}' keeps flame or rod away from it"
-            yield Finding(Mistake.NO_HEAT, name, what, "cut the fixture away there")
 
 
 def _too_hot(work: Work, done: Mapping[str, str], firing: Firing) -> Iterator[Finding]:

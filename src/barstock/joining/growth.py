@@ -163,15 +163,15 @@ class PitchAfter:
 
 
 def pitch_after(
-    spans: tuple[tuple[str, float], ...], fixture: str, freezes: float, lag: float = 0.0
+    spans: tuple[tuple[str, float], ...], fixture: str, freezes: float
 ) -> PitchAfter:
     """What becomes of a pitch that the fixture holds until the filler freezes.
 
     spans: materials between its two ends, with the length of each [mm]; freezes: the filler's
-    solidus [C], from where the pieces shrink as one; lag: the fixture behind the work then [K].
+    solidus [C], from where the pieces shrink as one; the fixture is taken to be as hot by then.
     """
     cold = sum(length for _, length in spans)
-    at_freezing = cold * (1 + elongation(fixture, freezes - lag))
+    at_freezing = cold * (1 + elongation(fixture, freezes))
     grown = sum(length * (1 + elongation(of, freezes)) for of, length in spans)
     return PitchAfter(cold, at_freezing, at_freezing * cold / grown)
 

@@ -11,9 +11,7 @@ from barstock.joining.model import Attitude, Finding, Holding, Joint, Mistake
 Places = Sequence[tuple[Holding, Attitude]]
 
 
-def why_so_many(
-    work: Work, places: Places, apart: Sequence[frozenset[str]], most: int, heats: int
-) -> tuple[str, ...]:
+def why_so_many(work: Work, places: Places, most: int, heats: int) -> tuple[str, ...]:
     """Reasons why a fabrication needs so many heats."""
     if heats <= 1:
         return ("one heat makes every joint",) if heats else ()
@@ -22,7 +20,7 @@ def why_so_many(
     pairs = {
         frozenset((a.name, b.name)): why
         for a, b in combinations(work.joints, 2)
-        if (why := _why_apart(work, places, apart, a, b))
+        if (why := _why_apart(work, places, a, b))
     }
     names = [joint.name for joint in work.joints]
     for group in combinations(names, heats):
@@ -42,8 +40,7 @@ def why_none(work: Work, places: Places) -> tuple[Finding, ...]:
     found: list[Finding] = []
     for joint in work.joints:
         troubles: list[list[Finding]] = [
-            list(wrongs(work, dict.fromkeys(joint.after, joint.alloys[0]), firing))
-            for firing in _firings((joint,), places)
+            list(wrongs(work, {}, firing)) for firing in _firings((joint,), places)
         ]
         if troubles and all(troubles):
             found += sorted(troubles, key=len)[0]
@@ -57,23 +54,13 @@ def why_none(work: Work, places: Places) -> tuple[Finding, ...]:
     return (Finding(Mistake.REMELT, "heats", what, mend),)
 
 
-def _why_apart(
-    work: Work, places: Places, apart: Sequence[frozenset[str]], a: Joint, b: Joint
-) -> str:
+def _why_apart(work: Work, places: Places, a: Joint, b: Joint) -> str:
     """Why two joints can never share a heat, "" where they may."""
     both = f"{a.name} and {b.name}"
-    if any({a.name, b.name} <= group for group in apart):
-        return f"{both} are to be heated apart, as asked"
-    if a.name in b.after or b.name in a.after:
-        return f"one of {both} shuts in the other, which must be made before it"
-    good = [
-        p for p in places
-        if all(p[1].downhill(j) and j.name not in p[0].blocks for j in (a, b))
-    ]  # fmt: skip
+    good = [place for place in places if all(place[1].downhill(joint) for joint in (a, b))]
     if not good:
         return f"there is no attitude in which filler runs down into {both} and flame and rod reach"
-    earlier = {name: work.joint[name].alloys[0] for name in (*a.after, *b.after)}
-    troubles = [next(wrongs(work, earlier, firing), None) for firing in _firings((a, b), good)]
+    troubles = [next(wrongs(work, {}, firing), None) for firing in _firings((a, b), good)]
     if any(found is None for found in troubles):
         return ""
     # what stands in the way of the pair only because earlier joints are left out is no reason

@@ -67,7 +67,6 @@ class _Search:
     work: Work
     places: Sequence[tuple[Holding, Attitude]]
     most: int
-    apart: Sequence[frozenset[str]]
     times: ShopTimes
     order: Sequence[frozenset[str]] = ()
 
@@ -92,18 +91,12 @@ class _Search:
         already = {joint.name: alloy for joint, alloy in zip(joints, done, strict=True) if alloy}
         for number, (holding, attitude) in enumerate(self.places):
             waiting = [
-                n
-                for n, alloy in enumerate(done)
-                if not alloy
-                and attitude.downhill(joints[n])
-                and joints[n].name not in holding.blocks
+                n for n, alloy in enumerate(done) if not alloy and attitude.downhill(joints[n])
             ]
             strip, minutes = self._between(place, number)
             for chosen in _subsets(waiting, self.most):
                 names = [joints[n].name for n in chosen]
                 if self.order and set(names) != _next_in(self.order, already):
-                    continue
-                if any(len(group & set(names)) > 1 for group in self.apart):
                     continue
                 for alloys in product(*(joints[n].alloys for n in chosen)):
                     firing = Firing(dict(zip(names, alloys, strict=True)), holding, attitude)
@@ -132,14 +125,13 @@ def fewest_heats(
     holdings: tuple[Holding, ...],
     *,
     most_per_heat: int = 0,
-    apart: tuple[frozenset[str], ...] = (),
     flux: str = "FH10",
     times: ShopTimes | None = None,
 ) -> HeatPlan:
     """The plan with the fewest heats, then strip-downs, then minutes; exact.
 
-    most_per_heat: 1 for one joint at a time, 0 for as many as will go; apart: joints that must not
-    share a heat. Raises UnknownError for an alloy, a flux or a material not known.
+    most_per_heat: 1 for one joint at a time, 0 for as many as will go. Raises UnknownError for an
+    alloy, a flux or a material not known.
     """
     bad = tuple(found for j in joints for name in j.alloys if (found := refused(name)))
     if bad:
@@ -153,11 +145,11 @@ def fewest_heats(
     places = [(holding, attitude) for holding in holdings for attitude in holding.attitudes]
     most = most_per_heat or len(joints)
     times = times or ShopTimes()
-    best = _Search(work, places, most, apart, times).best()
+    best = _Search(work, places, most, times).best()
     if best is None:
         return HeatPlan((), 0, 0.0, (), why_none(work, places))
     firings = best.firings()
-    reasons = why_so_many(work, places, apart, most, len(firings))
+    reasons = why_so_many(work, places, most, len(firings))
     return HeatPlan(told(work, firings), best.strips, best.minutes + times.clean, reasons)
 
 
@@ -181,7 +173,7 @@ def own_order(
     work, groups = Work(pieces, joints, flux), [frozenset(names) for names in order]
     places = [(holding, attitude) for holding in holdings for attitude in holding.attitudes]
     times = times or ShopTimes()
-    best = _Search(work, places, len(joints), (), times, groups).best()
+    best = _Search(work, places, len(joints), times, groups).best()
     if best is not None:
         heats = told(work, best.firings())
         return HeatPlan(heats, best.strips, best.minutes + times.clean, ("your own order",))

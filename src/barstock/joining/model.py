@@ -38,7 +38,6 @@ class Mistake(StrEnum):
     SCREW = "screw"
     SWALLOW = "thread not swallowed"
     WALL = "thin wall"
-    CUT_THROUGH = "joint cut through"
     MELTS = "piece melts"
     TORCH = "torch"
     FLUX = "flux"
@@ -80,7 +79,6 @@ class Joint:
     a spigot) [mm]. feeds: unit vectors out of the joint to each side it may be fed from. line:
     length of the edge it is fed along [mm]; depth: how far filler runs in from there [mm]; fillet:
     leg of the fillet left along the line [mm]. screwed: screws hold the two pieces to each other.
-    after: joints that must be made in an earlier heat, because this one shuts them in.
     """
 
     name: str
@@ -94,7 +92,6 @@ class Joint:
     depth: float
     fillet: float = 0.0
     screwed: bool = False
-    after: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -148,14 +145,12 @@ def corner_up(one: str, other: str) -> Attitude:
 class Holding:
     """A way of holding the whole in a heat: on the fixture, by its screws, standing free.
 
-    holds: pieces it keeps in place of itself; attitudes it can lie in; blocks: joints it hides from
-    the flame or the rod. material: of what holds, for the pickle; mass: of what must be warmed
-    along with the work [g].
+    holds: pieces it keeps in place of itself; attitudes it can lie in. material: of what holds, for
+    the pickle; mass: of what must be warmed along with the work [g].
     """
 
     name: str
     holds: frozenset[str]
     attitudes: tuple[Attitude, ...]
-    blocks: frozenset[str] = frozenset()
     material: str = ""
     mass: float = 0.0

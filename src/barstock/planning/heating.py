@@ -188,7 +188,6 @@ def _holdings(part: Part) -> Iterator[Holding]:
             ON_FIXTURE,
             frozenset(held),
             tuple(way for way in ways if way != FACE_UP[str(fixture.under)]),
-            frozenset(),
             fixture.material,
             _mass(fixture.part),
         )
