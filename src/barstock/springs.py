@@ -115,7 +115,7 @@ def _places(folder: Folder, name: str | None) -> tuple[dict[str, float], int]:
     if not axles:
         raise WrongUseError(f"no box stands on a spring '{name}'; {nearest(name, names)}")
     with asked_for():
-        laws = {each: one.law for each, one in fitted(build).items() if one.count}
-        model = build_model(vehicle, mechanism.track, laws, laden=True)
+        stiff = {each: one.stiffness for each, one in fitted(build).items() if one.count}
+        model = build_model(vehicle, mechanism.track, stiff, laden=True)
         boxes = stand(model, level(model)).boxes
     return {box: boxes[box].spring or 0.0 for a in axles for box in a.boxes}, axles[0].springs

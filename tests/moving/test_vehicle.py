@@ -13,7 +13,7 @@ from barstock.moving.ride import guided, ridden
 from barstock.moving.ride_running import over
 from barstock.moving.ride_said import verdicts
 from barstock.moving.track import cases, sunk
-from barstock.moving.vehicle.model import Law, Model, build_model
+from barstock.moving.vehicle.model import Model, Stiffness, build_model
 from barstock.moving.vehicle.standing import TopplesError, level, stand
 from barstock.moving.vehicle.swaying import sway
 from barstock.reading.amounts import G
@@ -34,8 +34,8 @@ def wagon(**other: object) -> Vehicle:
     return replace(plain, **other)  # type: ignore[arg-type]
 
 
-def model(vehicle: Vehicle, **law: float) -> Model:
-    return build_model(vehicle, TRACK, {"coil": Law(RATE, **law)}, laden=True)
+def model(vehicle: Vehicle, **stop: float) -> Model:
+    return build_model(vehicle, TRACK, {"coil": Stiffness(RATE, **stop)}, laden=True)
 
 
 def test_a_mass_off_the_middle_loads_the_wheels_by_its_moments() -> None:
@@ -197,7 +197,9 @@ def test_a_gap_at_a_side_bearer_closes_before_it_carries() -> None:
 def test_the_curve_pushes_the_outer_wheels_down() -> None:
     """v²/R g = 0.1 less the cant's 0.05, taken at the height of each mass: moments about a rail."""
     vehicle = wagon(masses=(Mass("body", 20, 0, 0, 60),), wheel=30.0)
-    of = build_model(vehicle, TRACK, {"coil": Law(1e6)}, laden=True)  # hard: no leaning of its own
+    of = build_model(
+        vehicle, TRACK, {"coil": Stiffness(1e6)}, laden=True
+    )  # hard: no leaning of its own
     canted = {box: 3.5 if "right" in box else -3.5 for box in of.wheels}
     found = stand(of, canted, lean=0.1)
     right = sum(load for box, load in found.loads.items() if "right" in box)
@@ -246,7 +248,7 @@ def test_slow_bumps_load_the_wheels_as_standing_on_them_would() -> None:
     """At a crawl the run must give what statics give at the same place."""
     track = replace(TRACK, joints=Joints(1.0, 200, 1200, False), speed=0.02)
     vehicle = wagon(masses=(Mass("body", 20, 0, 0, 60, (300, 160, 60)),), wheel=30.0)
-    of = build_model(vehicle, track, {"coil": Law(RATE)}, laden=True)
+    of = build_model(vehicle, track, {"coil": Stiffness(RATE)}, laden=True)
     at_rest = stand(of, level(of))
 
     def height(along: float, side: int) -> float:
@@ -271,7 +273,7 @@ def test_what_boxes_may_tilt_is_held_against_what_the_track_asks() -> None:
     track = replace(TRACK, twist=0.02)
     for most, good in ((1.2, True), (0.8, False)):
         allowed = {"horns": {"tilt": most}}
-        found = guided(ridden(wagon(axles=axles), track, {"coil": Law(RATE)}), allowed)
+        found = guided(ridden(wagon(axles=axles), track, {"coil": Stiffness(RATE)}), allowed)
         # 0.02 · 220 = 4.4 of cross level between the axles, half at each: 2.2 / 140 of a radian
         asked = degrees(2.2 / 140)
         assert found.asked[0].asked == pytest.approx(asked, rel=1e-3)

@@ -17,14 +17,16 @@ import pytest
 
 from barstock.drawing.track import Track
 from barstock.drawing.vehicle import Axle, Mass, Vehicle
-from barstock.moving.vehicle.model import Law, build_model
+from barstock.moving.vehicle.model import Stiffness, build_model
 from barstock.moving.vehicle.standing import level, stand
 from barstock.moving.vehicle.swaying import sway
 from barstock.reading.faults import Place
 
 MM = 1e-3
 TRACK = Track(gauge=127, tread=140)
-LAW = Law(rate=12.0, stop=8.0, free=16.5)
+STIFFNESS = Stiffness(rate=12.0, stop=8.0)
+UNLOADED = 16.5
+"""Length of a spring [mm]."""
 VEHICLE = Vehicle(
     masses=(Mass("body", 9, 10, 5, 95, (320, 170, 70)),),
     load=(Mass("slate", 16, 0, 0, 130, (280, 150, 60)),),
@@ -64,9 +66,9 @@ def scene(rails: Mapping[str, float], joint: str, raised: float) -> Any:
             below += f'<geom type="sphere" size="0.001" pos="0 {y} 0" mass="{axle.mass / 2}" '
             below += 'contype="0" conaffinity="0"/>'
             below += f'<site name="{name}_low" pos="0 {b} 0"/>'
-            body += f'<site name="{name}_high" pos="{x} {b} {r + LAW.free * MM}"/>'
-            tendons += f'<spatial stiffness="{LAW.rate * axle.springs * 1000}" damping="60" '
-            tendons += f'springlength="{LAW.free * MM}"><site site="{name}_low"/>'
+            body += f'<site name="{name}_high" pos="{x} {b} {r + UNLOADED * MM}"/>'
+            tendons += f'<spatial stiffness="{STIFFNESS.rate * axle.springs * 1000}" damping="60" '
+            tendons += f'springlength="{UNLOADED * MM}"><site site="{name}_low"/>'
             tendons += f'<site site="{name}_high"/></spatial>'
             ground += f'<geom name="{name}_rail" type="box" size="0.02 0.02 0.05" condim="1" '
             ground += f'pos="{x} {y} {rails[box] * MM - 0.05}"/>'
@@ -112,7 +114,7 @@ def loads(engine: Any, data: Any) -> dict[str, float]:
     ids=["level", "twist", "dip", "cant"],
 )
 def test_wheel_loads_at_rest(rails: dict[str, float]) -> None:
-    model = build_model(VEHICLE, TRACK, {"coil": LAW}, laden=True)
+    model = build_model(VEHICLE, TRACK, {"coil": STIFFNESS}, laden=True)
     ours = stand(model, rails)
     engine = scene(rails, FREE, -stand(model, level(model)).heave)
     theirs = loads(engine, settled(engine))
@@ -122,7 +124,7 @@ def test_wheel_loads_at_rest(rails: dict[str, float]) -> None:
 
 def test_free_vibration() -> None:
     """Given a push and let go, undamped: the peaks of its motion's spectrum."""
-    model = build_model(VEHICLE, TRACK, {"coil": LAW}, laden=True)
+    model = build_model(VEHICLE, TRACK, {"coil": STIFFNESS}, laden=True)
     at_rest = stand(model, level(model))
     engine = scene(level(model), HELD, -at_rest.heave)
     data = settled(engine)

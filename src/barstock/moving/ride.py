@@ -11,7 +11,7 @@ from barstock.drawing.vehicle import Vehicle
 from barstock.moving.ride_running import Run, run
 from barstock.moving.springs.fitted import Fitted, fitted
 from barstock.moving.track import UNLOADING, Case, cases
-from barstock.moving.vehicle.model import Law, build_model
+from barstock.moving.vehicle.model import Stiffness, build_model
 from barstock.moving.vehicle.standing import Standing, level, stand
 from barstock.moving.vehicle.swaying import Sway, sway
 
@@ -129,18 +129,18 @@ def ride(build: Build) -> Ride:
     if mechanism is None or mechanism.vehicle is None or mechanism.track is None:
         raise NothingToRideError("the build has no vehicle and track under 'mechanism'")
     springs = fitted(build)
-    laws = {name: one.law for name, one in springs.items() if one.count}
-    return ridden(mechanism.vehicle, mechanism.track, laws, springs)
+    stiff = {name: one.stiffness for name, one in springs.items() if one.count}
+    return ridden(mechanism.vehicle, mechanism.track, stiff, springs)
 
 
 def ridden(
     vehicle: Vehicle,
     track: Track,
-    laws: Mapping[str, Law],
+    stiff: Mapping[str, Stiffness],
     springs: dict[str, Fitted] | None = None,
 ) -> Ride:
-    """The same for a vehicle and the laws of its springs. Raises TopplesError."""
-    models = {state: build_model(vehicle, track, laws, laden=state == "laden") for state in STATES}
+    """The same for a vehicle and the stiffness of its springs. Raises TopplesError."""
+    models = {state: build_model(vehicle, track, stiff, laden=state == "laden") for state in STATES}
     laden = stand(models["laden"], level(models["laden"]))
     states, found = {}, []
     for name, model in models.items():

@@ -17,7 +17,7 @@ from barstock.moving.springs.choice import AnyChoice, Choices
 from barstock.moving.springs.choosing import choices, judged, rate_wanted
 from barstock.moving.springs.compression import END_TURNS, Compression
 from barstock.moving.springs.hollows import Room, room
-from barstock.moving.vehicle.model import Law, Model, build_model
+from barstock.moving.vehicle.model import Model, Stiffness, build_model
 from barstock.moving.vehicle.standing import Standing, level, stand
 from barstock.reading.amounts import G
 
@@ -38,12 +38,12 @@ class Fitted:
     taken: AnyChoice | None
 
     @property
-    def law(self) -> Law:
+    def stiffness(self) -> Stiffness:
         """How it pushes; as wanted where none will do."""
         made = self.taken.spring if self.taken else None
         if isinstance(made, Compression):
-            return Law(made.rate, made.free - made.solid, made.free)
-        return Law(rate_wanted(self.wanted, self.load))
+            return Stiffness(made.rate, made.free - made.solid)
+        return Stiffness(rate_wanted(self.wanted, self.load))
 
 
 def fitted(build: Build) -> dict[str, Fitted]:
@@ -104,8 +104,8 @@ def _loads(build: Build) -> dict[str, float]:
     if all(s.load for s in on_it):
         return loads
     for _ in range(100):
-        laws = {s.name: Law(_rate(s, loads[s.name])) for s in on_it}
-        model = build_model(vehicle, track, laws, laden=True)
+        stiff = {s.name: Stiffness(_rate(s, loads[s.name])) for s in on_it}
+        model = build_model(vehicle, track, stiff, laden=True)
         carried = _carried(model, stand(model, level(model)))
         new = {s.name: s.load or carried[s.name] for s in on_it}
         change = max(abs(new[name] / loads[name] - 1) for name in new)

@@ -28,15 +28,11 @@ HEAVE, ROLL, PITCH = 0, 1, 2
 
 
 @dataclass(frozen=True)
-class Law:
-    """How one spring pushes. rate [N/mm]; stop: shortening from free to solid [mm].
-
-    free: unloaded length [mm].
-    """
+class Stiffness:
+    """How one spring pushes. rate [N/mm]; stop: shortening from free to solid [mm]."""
 
     rate: float
     stop: float = inf
-    free: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -193,8 +189,10 @@ def minus(a: Row, b: Row) -> Row:
     return {at: a.get(at, 0.0) - b.get(at, 0.0) for at in {**a, **b}}
 
 
-def build_model(vehicle: Vehicle, track: Track, laws: Mapping[str, Law], *, laden: bool) -> Model:
-    """The model of a vehicle. laws: of its springs, by name."""
+def build_model(
+    vehicle: Vehicle, track: Track, stiff: Mapping[str, Stiffness], *, laden: bool
+) -> Model:
+    """The model of a vehicle. stiff: how its springs push, by name."""
     model = Model(vehicle, track.tread)
     _bodies(model, laden)
     for axle in vehicle.axles:
@@ -205,15 +203,15 @@ def build_model(vehicle: Vehicle, track: Track, laws: Mapping[str, Law], *, lade
     for axle, box, low, frame in model.boxes():
         end = levers.get(box)
         over = {end: 1.0} if end is not None else frame
-        model.links.append(_link("box", box, minus(low, over), laws, axle.spring, axle.springs))
+        model.links.append(_link("box", box, minus(low, over), stiff, axle.spring, axle.springs))
     frames = {box: frame for _, box, _, frame in model.boxes()}
     for e in vehicle.equalisers:
         first, second = (levers[box] for box in e.between)
         at = {first: 1 - e.pivot, second: e.pivot}
         over = _between(frames[e.between[0]], frames[e.between[1]], e.pivot)
-        model.links.append(_link("lever", e.name, minus(at, over), laws, e.spring, e.springs))
+        model.links.append(_link("lever", e.name, minus(at, over), stiff, e.spring, e.springs))
     for bogie in vehicle.bogies:
-        _rests(model, bogie, laws)
+        _rests(model, bogie, stiff)
     return model
 
 
@@ -241,15 +239,15 @@ def _between(a: Row, b: Row, share: float) -> Row:
 
 
 def _link(
-    kind: str, name: str, row: Row, laws: Mapping[str, Law], spring: str, springs: int
+    kind: str, name: str, row: Row, stiff: Mapping[str, Stiffness], spring: str, springs: int
 ) -> Link:
     if not spring:
         return Link(kind, name, row, None, 0.0)
-    law = laws[spring]
-    return Link(kind, name, row, law.rate * springs, law.stop, spring, springs)
+    one = stiff[spring]
+    return Link(kind, name, row, one.rate * springs, one.stop, spring, springs)
 
 
-def _rests(model: Model, bogie: Bogie, laws: Mapping[str, Law]) -> None:
+def _rests(model: Model, bogie: Bogie, stiff: Mapping[str, Stiffness]) -> None:
     """What the body rests on a bogie by."""
     body = model.bodies[0]
     frame = next(b for b in model.bodies if b.name == bogie.name)
@@ -266,6 +264,6 @@ def _rests(model: Model, bogie: Bogie, laws: Mapping[str, Law]) -> None:
         name = f"{bogie.name} {side}"
         where = row(sign * bearers.apart / 2)
         if bearers.spring:
-            model.links.append(_link("bearer", name, where, laws, bearers.spring, bearers.springs))
+            model.links.append(_link("bearer", name, where, stiff, bearers.spring, bearers.springs))
         else:
             model.links.append(Link("bearer", name, where, None, bearers.gap))

@@ -56,7 +56,7 @@ class Standing:
     """A vehicle at rest. heave [mm, up], roll, pitch [°] of its body at its middle.
 
     links: force of each link [N]; residual: what is left of equilibrium, gaps and pulls [N, mm];
-    x, closed: the state, to begin another from.
+    q: the coordinates there, to begin another from.
     """
 
     boxes: dict[str, BoxStand]
@@ -66,7 +66,6 @@ class Standing:
     links: dict[tuple[str, str], float]
     residual: float
     q: Array
-    closed: Array
 
     @property
     def loads(self) -> dict[str, float]:
@@ -257,5 +256,4 @@ def _standing(model: Model, found: Rest, laden: Standing | None) -> Standing:
         pushes,
         found.residual,
         q,
-        found.closed,
     )
