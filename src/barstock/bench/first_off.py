@@ -13,9 +13,6 @@ from barstock.planning.route import Expect, Setup
 from barstock.quantities import Dimension, Unit
 from barstock.workshop.model import Axis, Machine
 
-CLOSED_BY = {"depth": "z", "countersink": "z", "outside": "z", "bevel": "z"}
-"""The axis that is usually fed towards a dimension; the rest by x (common practice)."""
-
 
 @dataclass(frozen=True)
 class Judged:
@@ -50,7 +47,10 @@ def plausible(check: Expect, reading: float) -> bool:
 
 
 def sort_of(build: Build, part: str, check: Expect, kinds: Mapping[str, Kind]) -> str:
-    """What the dimension is of ("inside", "depth", …), as its feature's cuts say; "" if unknown."""
+    """What the dimension is of ("inside", "depth", …), as its feature's cuts say; "" if unknown.
+
+    A countersink dimensioned by its depth is a depth: it grows as it is fed, whatever its angle.
+    """
     feature, _, name = check.name.partition("/")
     for found in build.part(part).features:
         if found.name == feature:
@@ -58,7 +58,7 @@ def sort_of(build: Build, part: str, check: Expect, kinds: Mapping[str, Kind]) -
                 for cut in way.cuts:
                     for one in cut.checks:
                         if one.name == name:
-                            return one.of
+                            return "depth" if name == "countersink depth" else one.of
     return ""
 
 
@@ -83,7 +83,8 @@ def advise(
         raise ClosingError("no feed closes in on this dimension; try it with its gauge")
     if setup.holding.tilt:
         making = on_slope(making, setup.holding.tilt)
-    axis = getattr(machine, CLOSED_BY.get(of, "x"), None) or Axis(1000.0, 0.005)
+    fed = "z" if making.where == "down" else "x"
+    axis = getattr(machine, fed, None) or Axis(1000.0, 0.005)
     low, high = to_hold(check)
     want = Dimension(check.nominal, low - check.nominal, high - check.nominal, check.text, unit)
     return close_in(want, making, axis, cuts, toward=toward)

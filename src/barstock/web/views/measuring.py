@@ -29,8 +29,6 @@ from barstock.web.views.finding import found_card, found_setup
 from barstock.web.words import say
 
 router = APIRouter()
-LOWER = {"depth", "countersink", "outside", "bevel"}
-"""Sorts that are fed downwards, to smaller readings."""
 
 
 @dataclass(frozen=True)
@@ -89,7 +87,7 @@ def shown_measured(
 ) -> dict[str, Any]:
     """What the form of one dimension shows."""
     desk = desk_of(request)
-    unit = reading_unit(request, setup)
+    unit, sort = reading_unit(request, setup), _sort(request, setup, one.check)
     sizes = desk.seen.work.measured(setup.work, one.check.name)
     sized = one.check.low < one.check.high
     first = next((n for n in range(1, setup.copies + 1) if n not in sizes), 1)
@@ -106,8 +104,8 @@ def shown_measured(
         "with_": with_,
         "instruments": names if with_ in names else [with_, *names],
         "sizes": [judged(one.check, sizes[n], unit) for n in sorted(sizes)],
-        "closes": sized and usual(_sort(request, setup, one.check)) is not None,
-        "close": _close(request, setup, one, index),
+        "closes": sized and usual(sort) is not None,
+        "close": _close(request, setup, one, index, sort, unit),
     }
 
 
@@ -208,7 +206,9 @@ def close(
     columns = (reading or [], measured or [], spring or [])
     rows = [Row(r[:40], m[:40], s == "yes") for r, m, s in zip(*columns, strict=False)]
     rows = [row for row in rows if row.reading.strip() or row.measured.strip()]
-    given = _close(request, setup, one, index, rows, toward if toward in (1, -1) else 1)
+    unit, sort = reading_unit(request, setup), _sort(request, setup, one.check)
+    toward = toward if toward in (1, -1) else 1
+    given = _close(request, setup, one, index, sort, unit, rows, toward)
     if not asks_a_piece(request):
         return onward(f"/setup/{name}/{number}")
     return part_of_page(request, "close.html", page=page, card=card, close=given)
@@ -219,15 +219,17 @@ def _close(
     setup: Setup,
     one: Measured,
     index: int,
+    sort: str,
+    unit: Unit,
     rows: list[Row] | None = None,
     toward: int | None = None,
 ) -> dict[str, Any]:
-    unit = reading_unit(request, setup)
-    sort = _sort(request, setup, one.check)
-    toward = toward or (-1 if sort in LOWER else 1)
+    making = usual(sort)
+    # what is fed down comes to smaller readings
+    toward = toward or (-1 if making is not None and making.where == "down" else 1)
     wrong, advice = "", None
     if rows is not None:
-        wrong, advice = _advice(request, setup, one.check, sort, rows, toward, unit)
+        wrong, advice = _advice(request, setup, one, sort, rows, toward, unit)
     return {
         "index": index,
         "unit": {"mm": "mm", "inch": "in"}[unit],
@@ -241,7 +243,7 @@ def _close(
 def _advice(
     request: Request,
     setup: Setup,
-    check: Expect,
+    one: Measured,
     sort: str,
     rows: list[Row],
     toward: int,
@@ -255,7 +257,11 @@ def _advice(
             for row in rows
         ]
         machine = desk_of(request).plan.machine(setup)
-        return "", advise(check, sort, setup, machine, cuts, toward=toward, unit=unit)
+        angle = one.operation.cutter.point
+        found = advise(
+            one.check, sort, setup, machine, cuts, toward=toward, unit=unit, angle=angle
+        )
+        return "", found
     except SizeError as wrong:
         return capital(f"{wrong.what}; {wrong.mend}."), None
     except ClosingError as wrong:
