@@ -6,11 +6,13 @@ from pathlib import Path
 
 import pytest
 
+import barstock
 from barstock import api
 from barstock.errors import WrongUseError
 from barstock.pack.compared import lines
 
 SMALL = Path(__file__).parent / "small"
+WAGON = Path(barstock.__file__).parent / "samples" / "wagon"
 
 
 def test_both_ways_are_planned_and_proved() -> None:
@@ -28,6 +30,17 @@ def test_both_ways_are_planned_and_proved() -> None:
     said = "\n".join(lines(found))
     assert said.count("proven: as drawn") == 2
     assert "1 each" in said
+
+
+def test_a_web_between_two_recesses_stands_on_its_four_corners() -> None:
+    """The horn frame's recesses, 37.2 x 42 of 47.2 x 50, leave a third of either face to rest on,
+    but metal at all four corners, where the parallels stand."""
+    found = api.compare(WAGON, "horn frame")
+    assert found.solid is not None
+    assert (found.built.trouble, found.solid.trouble) == ("", "")
+    # what goes to chips of each: both recesses, the gap between the guides, the rounded corners
+    gone = 2 * 37.2 * 42 * 6.1 + 23.2 * 42 * 7.8 + 2 * 0.215 * 10**2 * 20
+    assert found.solid.chips * 1000 > 4 * gone
 
 
 def test_what_is_no_fabrication_is_refused() -> None:

@@ -25,6 +25,7 @@ LEVELS = 8  # heights at which a jaw's grip is looked at
 SPOTS = 12  # along each side of the face it rests on, looked at likewise
 JAW_GONE = 0.65  # share of a jaw's grip that may be gone; common practice
 REST_GONE = 0.55  # share of a face that may be gone from under the work; common practice
+HOLLOW_GONE = 0.75  # or of one that is whole at its four corners; common practice
 FIRM_GRIP = (
     8.0  # enough between the jaws to choose a packing by other reasons [mm]; common practice
 )
@@ -264,11 +265,12 @@ def _in_bevel(job: Bevel, point: Vec, size: Vec) -> bool:
 class Seat:
     """Points of the work that a pose needs: on either jaw's grip, and on the face it rests on.
 
-    jaw_share: of a jaw's points that may be gone.
+    corners: of the points it rests on. jaw_share: of a jaw's points that may be gone.
     """
 
     jaws: tuple[tuple[Vec, ...], tuple[Vec, ...]]
     rest: tuple[Vec, ...]
+    corners: frozenset[Vec]
     jaw_share: float = JAW_GONE
 
     def spoilt_by(self, tasks: Sequence[Task]) -> list[Task]:
@@ -280,7 +282,10 @@ class Seat:
             (self.rest, REST_GONE),
         ):
             gone = {t.id: _gone(t.job, t.part.size, points) for t in tasks}
-            if len(set().union(*gone.values())) > share * len(points):
+            away = frozenset[Vec]().union(*gone.values())
+            if points is self.rest and not away & self.corners:
+                share = HOLLOW_GONE
+            if len(away) > share * len(points):
                 guilty += [t for t in tasks if gone[t.id] and t not in guilty]
         return guilty
 
@@ -316,7 +321,9 @@ def _seat(up: Face, along: int, fixed_jaw: Face, box: Box, grip: float, levels: 
             rest.append((p[0], p[1], p[2]))
     height = box[1][up.axis] - box[0][up.axis]
     share = min(JAW_GONE, 1 - least_grip(height) / grip)
-    return Seat((jaws[0], jaws[1]), tuple(rest), share)
+    ends = [(min(p[i] for p in rest), max(p[i] for p in rest)) for i in (u, v)]
+    corners = frozenset(p for p in rest if p[u] in ends[0] and p[v] in ends[1])
+    return Seat((jaws[0], jaws[1]), tuple(rest), corners, share)
 
 
 def touched(pose: Pose, box: Box, grip: float, done: Sequence[Task]) -> float:
