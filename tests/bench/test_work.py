@@ -8,14 +8,15 @@ import pytest
 
 from barstock.bench.changes import changes
 from barstock.bench.entry import Entry, Kind
-from barstock.bench.first_off import advise, judge, plausible, sort_of
+from barstock.bench.first_off import advise, judge, making_of, plausible
 from barstock.bench.handing_on import as_made, standing, standing_text
 from barstock.bench.in_unit import in_unit, reading_in
 from barstock.bench.progress import machines, next_up, progress
 from barstock.bench.timing import CUTTING, SETTING_UP, stopped
 from barstock.bench.work import undone, work_of
 from barstock.drawing.reading import read_build
-from barstock.measuring.closing import Act, ClosingError, Cut
+from barstock.measuring.closing import Act, Cut
+from barstock.measuring.making import BORED, DEPTH, WIDTH_TWO_WALLS, Making
 from barstock.methods import KINDS
 from barstock.planning.plan import plan_build
 from barstock.planning.route import Expect, Operation, Setup
@@ -171,11 +172,11 @@ def test_sizes_are_judged_by_the_limits(fork: Planned) -> None:
 
 
 @pytest.mark.parametrize(
-    ("name", "of"),
-    [("slot/width", "inside"), ("slot/depth", "depth"), ("pivot/bore", "diameter")],
+    ("name", "making"),
+    [("slot/width", WIDTH_TWO_WALLS), ("slot/depth", DEPTH), ("pivot/bore", BORED)],
 )
-def test_what_a_dimension_is_of(fork: Planned, name: str, of: str) -> None:
-    assert sort_of(fork[0], "fork", check_of(fork, name)[2], KINDS) == of
+def test_how_a_dimension_answers_to_feed(fork: Planned, name: str, making: Making) -> None:
+    assert making_of(fork[0], "fork", check_of(fork, name)[2], KINDS) == making
 
 
 def test_closing_in_on_a_slot_s_width_feeds_each_wall(fork: Planned) -> None:
@@ -183,17 +184,11 @@ def test_closing_in_on_a_slot_s_width_feeds_each_wall(fork: Planned) -> None:
     setup, _, check = check_of(fork, "slot/width")
     machine = next(m for m in fork[1].machines if m.name == setup.machine)
     cuts = [Cut(0.0, 7.8)]
-    first = advise(check, "inside", setup, machine, cuts, toward=1, unit=Unit.MM)
+    first = advise(check, WIDTH_TWO_WALLS, setup, machine, cuts, toward=1, unit=Unit.MM)
     assert (first.act, first.feed) == (Act.FINISH, pytest.approx(0.05))
     cuts.append(Cut(first.reading, 7.9))
-    then = advise(check, "inside", setup, machine, cuts, toward=1, unit=Unit.MM)
+    then = advise(check, WIDTH_TWO_WALLS, setup, machine, cuts, toward=1, unit=Unit.MM)
     assert then.expect == pytest.approx(8.0)
-
-
-def test_no_feed_closes_in_on_a_thread(fork: Planned) -> None:
-    setup, _, check = check_of(fork, "slot/width")
-    with pytest.raises(ClosingError, match="no feed closes in"):
-        advise(check, "thread", setup, None, [Cut(0, 1)], toward=1, unit=Unit.MM)
 
 
 # -- clocks ----------------------------------------------------------------------------------------

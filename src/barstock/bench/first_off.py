@@ -6,8 +6,10 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from barstock.drawing.model import Build
-from barstock.measuring.closing import Advice, ClosingError, Cut, close_in
-from barstock.measuring.making import on_slope, usual
+from barstock.measuring.closing import Advice, close_in
+from barstock.measuring.closing import Cut as Taken
+from barstock.measuring.making import DEPTH, Making, countersunk, on_slope, usual
+from barstock.methods.cuts import Check, Cut, HoleCut
 from barstock.methods.kind import Kind
 from barstock.planning.route import Expect, Setup
 from barstock.quantities import Dimension, Unit
@@ -46,8 +48,8 @@ def plausible(check: Expect, reading: float) -> bool:
     return abs(reading - check.nominal) <= room
 
 
-def sort_of(build: Build, part: str, check: Expect, kinds: Mapping[str, Kind]) -> str:
-    """What the dimension is of ("inside", "depth", …), as its feature's cuts say; "" if unknown.
+def making_of(build: Build, part: str, check: Expect, kinds: Mapping[str, Kind]) -> Making | None:
+    """How a check's dimension answers to feed, as its feature's cuts say; None where none mends it.
 
     A countersink dimensioned by its depth is a depth: it grows as it is fed, whatever its angle.
     """
@@ -58,29 +60,34 @@ def sort_of(build: Build, part: str, check: Expect, kinds: Mapping[str, Kind]) -
                 for cut in way.cuts:
                     for one in cut.checks:
                         if one.name == name:
-                            return "depth" if name == "countersink depth" else one.of
-    return ""
+                            return _making(one, cut)
+    return None
+
+
+def _making(check: Check, cut: Cut) -> Making | None:
+    if check.of != "countersink":
+        return usual(check.of)
+    if check.name == "countersink depth":
+        return DEPTH
+    cone = cut.countersink if isinstance(cut, HoleCut) else None
+    return countersunk(cone[1]) if cone else None
 
 
 def advise(
     check: Expect,
-    of: str,
+    making: Making,
     setup: Setup,
     machine: Machine | None,
-    cuts: Sequence[Cut],
+    cuts: Sequence[Taken],
     *,
     toward: int,
     unit: Unit,
-    angle: float = 90.0,
 ) -> Advice:
     """The next cut towards a check's dimension, after these cuts and what was measured of them.
 
-    toward: 1 where feed makes the reading greater, -1 smaller. angle: of a countersink [degrees].
-    Raises ClosingError where no feed closes in on it, or the cuts lead nowhere.
+    toward: 1 where feed makes the reading greater, -1 smaller. Raises ClosingError where the cuts
+    lead nowhere.
     """
-    making = usual(of, angle)
-    if making is None:
-        raise ClosingError("no feed closes in on this dimension; try it with its gauge")
     if setup.holding.tilt:
         making = on_slope(making, setup.holding.tilt)
     fed = "z" if making.where == "down" else "x"

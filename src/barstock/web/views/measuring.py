@@ -9,9 +9,9 @@ from fastapi import APIRouter, Form, HTTPException, Query, Request
 from fastapi.responses import Response
 
 from barstock.bench.entry import Entry, Kind
-from barstock.bench.first_off import advise, judge, plausible, sort_of
+from barstock.bench.first_off import advise, judge, making_of, plausible
 from barstock.measuring.closing import Advice, ClosingError, Cut
-from barstock.measuring.making import usual
+from barstock.measuring.making import Making
 from barstock.pack.figures import limits as both_limits
 from barstock.planning.route import Expect, Setup
 from barstock.quantities import SizeError, Unit, parse_angle, parse_length, show
@@ -87,7 +87,7 @@ def shown_measured(
 ) -> dict[str, Any]:
     """What the form of one dimension shows."""
     desk = desk_of(request)
-    unit, sort = reading_unit(request, setup), _sort(request, setup, one.check)
+    unit, making = reading_unit(request, setup), _making(request, setup, one.check)
     sizes = desk.seen.work.measured(setup.work, one.check.name)
     sized = one.check.low < one.check.high
     first = next((n for n in range(1, setup.copies + 1) if n not in sizes), 1)
@@ -104,16 +104,15 @@ def shown_measured(
         "with_": with_,
         "instruments": names if with_ in names else [with_, *names],
         "sizes": [judged(one.check, sizes[n], unit) for n in sorted(sizes)],
-        "closes": sized and usual(sort) is not None,
-        "close": _close(request, setup, one, index, sort, unit),
+        "close": _close(request, setup, one, index, making, unit) if sized and making else None,
     }
 
 
-def _sort(request: Request, setup: Setup, check: Expect) -> str:
+def _making(request: Request, setup: Setup, check: Expect) -> Making | None:
     from barstock.methods import KINDS
 
     plan = desk_of(request).plan
-    return sort_of(plan.build, plan.part_of(setup), check, KINDS)
+    return making_of(plan.build, plan.part_of(setup), check, KINDS)
 
 
 def _measured(request: Request, name: str, number: int, index: int) -> tuple[Any, Card, Measured]:
@@ -206,9 +205,11 @@ def close(
     columns = (reading or [], measured or [], spring or [])
     rows = [Row(r[:40], m[:40], s == "yes") for r, m, s in zip(*columns, strict=False)]
     rows = [row for row in rows if row.reading.strip() or row.measured.strip()]
-    unit, sort = reading_unit(request, setup), _sort(request, setup, one.check)
+    unit, making = reading_unit(request, setup), _making(request, setup, one.check)
+    if making is None:
+        raise HTTPException(404)
     toward = toward if toward in (1, -1) else 1
-    given = _close(request, setup, one, index, sort, unit, rows, toward)
+    given = _close(request, setup, one, index, making, unit, rows, toward)
     if not asks_a_piece(request):
         return onward(f"/setup/{name}/{number}")
     return part_of_page(request, "close.html", page=page, card=card, close=given)
@@ -219,17 +220,15 @@ def _close(
     setup: Setup,
     one: Measured,
     index: int,
-    sort: str,
+    making: Making,
     unit: Unit,
     rows: list[Row] | None = None,
     toward: int | None = None,
 ) -> dict[str, Any]:
-    making = usual(sort)
-    # what is fed down comes to smaller readings
-    toward = toward or (-1 if making is not None and making.where == "down" else 1)
+    toward = toward or (-1 if making.where == "down" else 1)  # downwards readings grow smaller
     wrong, advice = "", None
     if rows is not None:
-        wrong, advice = _advice(request, setup, one, sort, rows, toward, unit)
+        wrong, advice = _advice(request, setup, one.check, making, rows, toward, unit)
     return {
         "index": index,
         "unit": {"mm": "mm", "inch": "in"}[unit],
@@ -243,8 +242,8 @@ def _close(
 def _advice(
     request: Request,
     setup: Setup,
-    one: Measured,
-    sort: str,
+    check: Expect,
+    making: Making,
     rows: list[Row],
     toward: int,
     unit: Unit,
@@ -257,11 +256,7 @@ def _advice(
             for row in rows
         ]
         machine = desk_of(request).plan.machine(setup)
-        angle = one.operation.cutter.point
-        found = advise(
-            one.check, sort, setup, machine, cuts, toward=toward, unit=unit, angle=angle
-        )
-        return "", found
+        return "", advise(check, making, setup, machine, cuts, toward=toward, unit=unit)
     except SizeError as wrong:
         return capital(f"{wrong.what}; {wrong.mend}."), None
     except ClosingError as wrong:
