@@ -61,7 +61,16 @@ def test_holding(tmp_path: Path) -> None:
     )
     assert shop.vises[0].jaw_width == pytest.approx(76.2)
     assert shop.parallels == (6, 8, 10, 11, 12, 12.7)
-    assert (shop.tilting_table, shop.v_block, shop.clamps) == (45, True, False)
+    assert (shop.tilting_table, shop.v_block, shop.clamps) == (45, True, None)
+
+
+def test_clamps_are_the_usual_ones_or_as_measured(tmp_path: Path) -> None:
+    usual = read(tmp_path, "holding: {clamps: true}\n").clamps
+    assert usual is not None
+    own = read(tmp_path, "holding:\n  clamps: {wide: 3/4 in, highest: 3 in}\n").clamps
+    assert own is not None
+    assert (own.wide, own.highest) == pytest.approx((19.05, 76.2))
+    assert (own.long, own.bears, own.tall) == (usual.long, usual.bears, usual.tall)
 
 
 def test_a_list_of_sizes_stands_for_whole_tools(tmp_path: Path) -> None:

@@ -88,6 +88,22 @@ class Vise:
 
 
 @dataclass(frozen=True)
+class Clamps:
+    """Straps to hold work down on the mill's table, with their studs and heel blocks [mm].
+
+    wide, long: of a strap; bears: of its nose on the work; tall: of strap, nut and stud above the
+    work; highest: from the table to the top of the highest work they reach over. The usual ones
+    of a small mill, common practice.
+    """
+
+    wide: float = 25.0
+    long: float = 75.0
+    bears: float = 8.0
+    tall: float = 30.0
+    highest: float = 75.0
+
+
+@dataclass(frozen=True)
 class Tool:
     """A cutting tool. diameter: cutting (a tap's: major) [mm]. flute: length that cuts [mm].
 
@@ -192,6 +208,7 @@ class ShopTimes:
     tilt: float = 8.0
     find_zero: float = 4.0
     load: float = 1.2
+    clamp: float = 4.0
     saw_each: float = 3.0
     measure: float = 0.8
     first_off: float = 3.0
@@ -232,7 +249,7 @@ class Workshop:
     tilting_table: float = 0.0
     angle_plate: bool = False
     v_block: bool = False
-    clamps: bool = False
+    clamps: Clamps | None = None
     fixture_block: tuple[float, float, float] | None = None
     borrow: bool = True
     unit: Unit = Unit.MM

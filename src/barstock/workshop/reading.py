@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, field
+from dataclasses import asdict, dataclass, field
 from pathlib import Path
 from typing import get_args
 
@@ -15,7 +15,7 @@ from barstock.reading.nodes import Entry, Listing, Node, Table, Text, read_nodes
 from barstock.reading.sizes import Sizes
 from barstock.workshop.hearth import read_hearth, read_screws
 from barstock.workshop.machines import read_machine
-from barstock.workshop.model import Instrument, Machine, ShopTimes, Vise, Workshop
+from barstock.workshop.model import Clamps, Instrument, Machine, ShopTimes, Vise, Workshop
 from barstock.workshop.rack import read_rack
 from barstock.workshop.series import series
 from barstock.workshop.tools import read_tools
@@ -75,7 +75,7 @@ class _Reader:
             tilting_table=self._angle(holding, "tilting table", sizes),
             angle_plate=how.angle_plate,
             v_block=how.v_block,
-            clamps=how.clamps,
+            clamps=self._clamps(holding, how, sizes),
             fixture_block=self._block(holding, sizes),
             borrow=fields.borrow,
             unit=fields.unit,
@@ -117,6 +117,17 @@ class _Reader:
             low, high = self._range(node, sizes)
             heights |= {float(whole) for whole in range(int(-(-low // 1)), int(high) + 1)}
         return tuple(sorted(heights))
+
+    def _clamps(self, holding: Table, how: HoldingFields, sizes: Sizes) -> Clamps | None:
+        if not how.clamps:
+            return None
+        written, usual = self._within(holding, "clamps"), asdict(Clamps())
+        return Clamps(
+            **{
+                name: self._length(written, name, sizes, size, positive=True)
+                for name, size in usual.items()
+            }
+        )
 
     def _instruments(self, sizes: Sizes) -> tuple[Instrument, ...]:
         found = []

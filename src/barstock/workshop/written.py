@@ -70,6 +70,18 @@ class ViseFields(Fields):
     opening: Written = Field(description="Widest opening.")
 
 
+class ClampsFields(Fields):
+    """Straps to hold work down on the table, where they are not the usual ones."""
+
+    wide: Written = Field("25 mm", description="Of a strap.")
+    long: Written = Field("75 mm", description="A strap, from nose to heel.")
+    bears: Written = Field("8 mm", description="What of its nose lies on the work.")
+    tall: Written = Field("30 mm", description="Strap, nut and stud above the work.")
+    highest: Written = Field(
+        "75 mm", description="From the table to the top of the highest work they reach over."
+    )
+
+
 class HoldingFields(Fields):
     """What holds the work."""
 
@@ -85,7 +97,9 @@ class HoldingFields(Fields):
     tilting_table: Written | None = Field(None, description="Greatest tilt [degrees].")
     angle_plate: bool = Field(False, description="Is there one?")
     v_block: bool = Field(False, alias="V-block", description="Is there a pair?")
-    clamps: bool = Field(False, description="Are there clamps for the table?")
+    clamps: bool | ClampsFields = Field(
+        False, description="Are there straps to clamp work to the table? Or their sizes."
+    )
     fixture_block: Written | None = Field(
         None, description="A block to screw work down on: 120 x 60 x 25, its thickness last."
     )
