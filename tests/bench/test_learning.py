@@ -11,6 +11,7 @@ from barstock.bench.entry import Entry, Kind
 from barstock.bench.learning import learn
 from barstock.bench.shop_times import with_times, write_times
 from barstock.bench.timing import SAWING, SETTING_UP
+from barstock.errors import WrongUseError
 from barstock.workshop.model import ShopTimes
 from barstock.workshop.reading import read_workshop
 
@@ -71,7 +72,9 @@ def test_only_the_figures_change_in_the_workshop_s_file(tmp_path: Path) -> None:
 @pytest.mark.parametrize(
     ("text", "then"),
     [
-        ("workshop: shed\n", "workshop: shed\n\ntimes:\n  load: 2\n"),
+        ("workshop: shed\n", "workshop: shed\ntimes:\n  load: 2\n"),
+        ("times:\r\n  load: 1 # a\r\n", "times:\r\n  load: 2 # a\r\n"),
+        ("workshop: shed\r\n", "workshop: shed\r\ntimes:\r\n  load: 2\r\n"),
         ("workshop: shed\ntimes: {}\n", "workshop: shed\ntimes:\n  load: 2\n"),
         ("times: {load: 1.2, tilt: 3} # mine\n", "times: {load: 2, tilt: 3} # mine\n"),
         ("times: {tilt: 3}\n", "times: {tilt: 3, load: 2}\n"),
@@ -81,3 +84,22 @@ def test_only_the_figures_change_in_the_workshop_s_file(tmp_path: Path) -> None:
 )
 def test_figures_are_put_where_they_stand(text: str, then: str) -> None:
     assert with_times(text, {"load": 2.0}) == then
+
+
+def test_line_ends_and_who_may_read_the_file_stay(tmp_path: Path) -> None:
+    path = tmp_path / "workshop.yaml"
+    path.write_bytes(SHOP.read_bytes().replace(b"\n", b"\r\n"))
+    path.chmod(0o640)
+    lessons = learn([clocked(SETTING_UP, 20, 16)] * 3, ShopTimes())
+    write_times(path, lessons)
+    after = path.read_bytes()
+    assert after.count(b"\n") == after.count(b"\r\n") == SHOP.read_bytes().count(b"\n") + 2
+    assert path.stat().st_mode & 0o777 == 0o640
+
+
+def test_a_file_the_figures_cannot_be_put_into_stays_as_it_is(tmp_path: Path) -> None:
+    path = tmp_path / "workshop.yaml"
+    path.write_text("times: &mine {load: 1}\nmore: *mine\n")
+    with pytest.raises(WrongUseError, match="by hand"):
+        write_times(path, learn([clocked(SETTING_UP, 20, 16)] * 3, ShopTimes()))
+    assert path.read_text() == "times: &mine {load: 1}\nmore: *mine\n"

@@ -74,7 +74,7 @@ def test_a_countersink_is_fed_by_its_own_angle(
     sized = [n for n, check in enumerate(operation.checks) if check.low < check.high]
     shown = bench.client.get(f"/setup/{name}/{number}").text
     assert '<option value="-1" selected>' in shown  # fed downwards
-    ask = {"index": sized[0], "reading": "-1", "measured": f"{measured}", "spring": "", "toward": -1}
+    ask = {"index": sized[0], "reading": "-1", "measured": measured, "spring": "", "toward": -1}
     path = f"/setup/{name}/{number}/close"
     text = bench.client.get(path, params=ask, headers={"HX-Request": "true"}).text
     told = re.search(r"[Ff]eed (\d\.\d+) mm, to −?-?(\d\.\d+); expect (\d\.\d+) mm", text)

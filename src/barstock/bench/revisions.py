@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import fcntl
 import hashlib
-import os
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
+
+from barstock.sheets.writing import write_whole
 
 FOLDER = ".barstock-undo"
 """Beside the build: its former texts, each named by a number and the mark of what replaced it."""
@@ -53,7 +54,7 @@ class Revisions:
             self._keep("undo", now, mark_of(text))
             for one in self._formers("redo"):
                 one.path.unlink()
-            self._replace(text)
+            write_whole(self.file, text.encode(), lasting=True)
 
     def can(self, which: str) -> bool:
         """Is there something to "undo" or "redo", and the file still as it was left then?"""
@@ -71,7 +72,7 @@ class Revisions:
             last, now = self._formers(which)[-1], self.text()
             text = last.path.read_bytes().decode("utf-8")
             self._keep("redo" if which == "undo" else "undo", now, mark_of(text))
-            self._replace(text)
+            write_whole(self.file, text.encode(), lasting=True)
             last.path.unlink()
 
     def _formers(self, which: str) -> list[Former]:
@@ -81,14 +82,10 @@ class Revisions:
     def _keep(self, which: str, text: str, then: str) -> None:
         formers = self._formers(which)
         n = int(formers[-1].path.stem.split("-")[1]) + 1 if formers else 1
-        _write_safely(self.folder / f"{which}-{n:06d}-{then}.yaml", text)
+        path = self.folder / f"{which}-{n:06d}-{then}.yaml"
+        write_whole(path, text.encode(), lasting=True)
         for old in formers[: max(0, len(formers) + 1 - KEPT)]:
             old.path.unlink()
-
-    def _replace(self, text: str) -> None:
-        mode = self.file.stat().st_mode
-        _write_safely(self.file, text)
-        os.chmod(self.file, mode)
 
     @contextmanager
     def _alone(self) -> Iterator[None]:
@@ -101,16 +98,3 @@ class Revisions:
 def mark_of(text: str) -> str:
     """Tells one text from every other."""
     return hashlib.sha256(text.encode()).hexdigest()[:24]
-
-
-def _write_safely(path: Path, text: str) -> None:
-    """The file appears whole or not at all, and is on the disk when this returns."""
-    draft = path.with_name(f".{path.name}.{os.getpid()}")
-    try:
-        with draft.open("wb") as file:
-            file.write(text.encode())
-            file.flush()
-            os.fsync(file.fileno())
-        os.replace(draft, path)
-    finally:
-        draft.unlink(missing_ok=True)
