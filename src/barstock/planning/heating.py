@@ -32,8 +32,8 @@ from barstock.joining.screws import ScrewLength, ScrewPlace, check_screw, screw_
 from barstock.joining.swallow import Swallow, swallows
 from barstock.methods.drawn_solid import drawn_solid
 from barstock.methods.meeting import axes_of, meeting
+from barstock.planning.fixture_holes import FixtureHole, fixture_holes
 from barstock.planning.fixture_seat import gap_under, seat_on
-from barstock.planning.fixtures import FixtureHole, fixture_holes
 from barstock.planning.gap_chain import gap_differs, gap_from
 from barstock.planning.hot_gaps import gap_at_heat
 from barstock.planning.walls_after import walls_after

@@ -9,8 +9,8 @@ from barstock.drawing.model import Part
 from barstock.joining.cautions import FIRST, HEARTH
 from barstock.joining.screws import ScrewLength, to_shorten
 from barstock.methods.meeting import meeting
+from barstock.planning.fixture_holes import FixtureHole, block_hole
 from barstock.planning.fixture_seat import seat_on
-from barstock.planning.fixtures import FixtureHole, block_hole
 from barstock.planning.gap_chain import gap_from
 from barstock.planning.heating import ON_FIXTURE, Heating, heating
 from barstock.planning.poses import plus
