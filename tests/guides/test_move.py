@@ -15,6 +15,8 @@ from barstock.cli import app
 from .conftest import HORNS
 from .test_made import MADE
 
+WAGON = Path(__file__).parents[2] / "src" / "barstock" / "samples" / "wagon"
+
 
 def run(*words: str | Path) -> Result:
     result = CliRunner().invoke(app, [str(word) for word in words])
@@ -25,10 +27,8 @@ def run(*words: str | Path) -> Result:
 
 @pytest.fixture
 def folder(tmp_path: Path) -> Path:
-    from importlib.resources import files
-
     (tmp_path / "build.yaml").write_text(HORNS, encoding="utf-8")
-    shop = (files("barstock") / "samples" / "wagon" / "workshop.yaml").read_text("utf-8")
+    shop = (WAGON / "workshop.yaml").read_text(encoding="utf-8")
     (tmp_path / "workshop.yaml").write_text(shop, encoding="utf-8")
     return tmp_path
 
@@ -56,7 +56,7 @@ def test_verdicts_and_the_page(folder: Path) -> None:
 
 
 def test_what_is_asked_and_not_done_is_said_and_told_by_the_exit_code(folder: Path) -> None:
-    text = HORNS.replace("asked: {tilt: 0.2, pitch: 1.5}", "asked: {tilt: 2}")
+    text = HORNS.replace("asked: {tilt: 0.2, pitch: 1.5}", "asked: {tilt: 0.75, pitch: 0.4}")
     (folder / "build.yaml").write_text(text, encoding="utf-8")
     found = run("move", folder, "--samples", "500", "--json")
     assert found.exit_code == 1
@@ -66,6 +66,24 @@ def test_what_is_asked_and_not_done_is_said_and_told_by_the_exit_code(folder: Pa
     assert tilt["by chance"]["fails"] == 1.0
     assert data["guides"][0]["motions"]["rise"]["amount"] is None
     assert not (folder / "moving").exists()
+    said = run("move", folder)
+    assert said.exit_code == 1
+    assert shown_in_the_docs("box in horns:") <= set(said.output.splitlines())
+
+
+def test_the_sample_wagon_moves_as_the_docs_show(tmp_path: Path) -> None:
+    found = run("move", WAGON, "--out", tmp_path)
+    assert found.exit_code == 0, found.output
+    assert "NOT" not in found.output
+    assert "not enough" not in found.output  # in the worst of the limits too
+    assert shown_in_the_docs("axlebox in its horns:") <= set(found.output.splitlines())
+
+
+def shown_in_the_docs(first: str) -> set[str]:
+    """The lines of the example on the page that begins with a line, but for those left out."""
+    page = (Path(__file__).parents[2] / "docs" / "moving.md").read_text(encoding="utf-8")
+    lines = page.split(f"```text\n{first}\n")[1].split("```")[0].splitlines()
+    return {line for line in lines if not line.endswith("...")}
 
 
 def test_a_set_as_made(folder: Path) -> None:

@@ -50,8 +50,8 @@ def test_rebates_are_cut_in_the_bar(wagon: Planned) -> None:
     assert setup.stage == "bar"
     wall = rebate.moves[-1]
     assert isinstance(wall, Traverse)
-    # 6.1 wide from the front of 20: the wall is 13.9 in front of the fixed jaw; 7 deep.
-    assert wall.points[0][1] == pytest.approx(-13.9 - rebate.cutter.diameter / 2, abs=READOUT)
+    # 6.2 wide from the front of 20: the wall is 13.8 in front of the fixed jaw; 7 deep.
+    assert wall.points[0][1] == pytest.approx(-13.8 - rebate.cutter.diameter / 2, abs=READOUT)
     assert wall.z == pytest.approx(-7)
 
 

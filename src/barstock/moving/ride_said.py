@@ -92,14 +92,14 @@ def _asked(ride: Ride) -> Iterator[Verdict]:
     """Of each motion, the box that has least to spare."""
     for motion in MOTIONS:
         boxes = [one for one in ride.asked if one.motion == motion]
-        worst = max(boxes, key=lambda one: one.asked - (one.allowed or 90.0))
+        worst = max(boxes, key=lambda one: one.asked - (90 if one.allowed is None else one.allowed))
         does = "tilts" if motion == "tilt" else "pitches"
         if worst.allowed is None:
-            words = f"the track asks that the box {worst.box} {does} {worst.asked:.1f}°"
+            words = f"the track asks that the box {worst.box} {does} {worst.asked:.2f}°"
             yield Verdict(f"{words} ({worst.at}); nothing here says how far it can", None)
         else:
-            words = f"the box {worst.box} {does} {worst.allowed:.1f}° before it touches"
-            yield Verdict(f"{words}; the track asks {worst.asked:.1f}° ({worst.at})", worst.enough)
+            words = f"the box {worst.box} {does} {worst.allowed:.2f}° before it touches"
+            yield Verdict(f"{words}; the track asks {worst.asked:.2f}° ({worst.at})", worst.enough)
 
 
 def _run(run: Run, state: str) -> Verdict:
