@@ -46,7 +46,6 @@ Progress = Callable[[str, float], None]
 """Told what is being done and the share of the whole that is done, 0 to 1."""
 
 CACHE = ".barstock-cache"
-OUT = "out"
 PROOFS = "proofs"
 
 
@@ -291,6 +290,7 @@ def plan(
         from barstock.pack.illustrate import picture_heats, picture_setups
         from barstock.pack.output import whole_folder
         from barstock.pack.rounds import turned, write_rounds
+        from barstock.pack.route_file import OUT
         from barstock.pack.writing import write_pack
 
         proof = finish(proofs, proving)
@@ -324,10 +324,11 @@ def prove(
     The proof is returned whether good or not. Raises WrongUseError, FaultyError.
     """
     place = _folder(folder)
+    from barstock.pack.route_file import last_route
     from barstock.proving.prove import prove as prove_route
     from barstock.solids.hands import Hands
 
-    found = _last_route(place, Path(route) if route is not None else None)
+    found = last_route(place, Path(route) if route is not None else None)
     build, _ = read(place)
     if not {bar.part for bar in found.bars} & {part.name for part in build.parts}:
         raise WrongUseError(
@@ -340,7 +341,9 @@ def prove(
 
 def route(folder: Folder) -> Route:
     """The route last planned of a folder. Raises WrongUseError where there is none."""
-    return _last_route(_folder(folder))
+    from barstock.pack.route_file import last_route
+
+    return last_route(_folder(folder))
 
 
 def workshop_file(folder: Folder) -> Path:
@@ -484,28 +487,16 @@ def _share(tell: Progress, start: float, stop: float, before: str = "") -> Progr
 
 def _resumed(place: Path, done: Path) -> tuple[Route, Standing]:
     """The route last planned and what a file says is done of it."""
+    from barstock.pack.route_file import last_route
     from barstock.planning.standing import read_standing
 
     if not done.is_file():
         raise WrongUseError(f"there is no file {done} of what is done")
-    route = _last_route(place)
+    route = last_route(place)
     standing, faults = read_standing(done, route)
     if faults:
         raise FaultyError(faults)
     return route, standing
-
-
-def _last_route(place: Path, path: Path | None = None) -> Route:
-    """A route file: the folder's own where none is named."""
-    from barstock.pack.route_file import FILE, read_route
-
-    path = path or place / OUT / FILE
-    if not path.is_file():
-        raise WrongUseError(f"there is no route {path}; 'barstock plan {place}' makes one")
-    try:
-        return read_route(path)
-    except ValueError as wrong:
-        raise WrongUseError(str(wrong)) from wrong
 
 
 def _route(

@@ -51,9 +51,10 @@ def bench(
 
     Pages for a tablet or phone beside the machine; only this computer sees them without --lan.
     """
+    from barstock.pack.route_file import route_path
     from barstock.web.server import Serving, serve
 
-    if not (folder / "out" / "route.json").is_file():
+    if not route_path(folder).is_file():
         typer.echo("planning first")
         api.plan(folder)
     serve(folder, _log(folder, log), api.plan, api.look_over, Serving(port, lan, browser))

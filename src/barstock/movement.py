@@ -19,8 +19,6 @@ if TYPE_CHECKING:
 
 Folder = str | os.PathLike[str]
 Progress = Callable[[str, float], None]
-PAGES = "moving"
-"""The folder beside build.yaml that a mechanism's page and pictures are written into."""
 
 
 def move(
@@ -50,8 +48,9 @@ def move(
 def write_moved(found: Moved, place: Folder | None = None) -> list[Path]:
     """The page of what moves, and its pictures as SVG, into a folder (the build's moving/)."""
     from barstock.pack.guide_page import write
+    from barstock.pack.guide_record import FOLDER
 
-    return write(found, Path(place) if place is not None else found.build.folder / PAGES)
+    return write(found, Path(place) if place is not None else found.build.folder / FOLDER)
 
 
 def sweep(text: str, points: int = 9) -> Sweep:

@@ -258,6 +258,16 @@ def test_a_changed_drawing_shows_what_it_touches_and_what_is_cut_stays_cut(bench
     assert bench.desk.progress()[0].finished
 
 
+def test_a_workshop_shared_by_builds_is_watched_too(bench: Bench) -> None:
+    folder = bench.desk.folder
+    shared = (folder / "workshop.yaml").rename(folder.parent / "shop.yaml")
+    written = folder / "build.yaml"
+    written.write_text(f"workshop: ../shop.yaml\n{written.read_text()}")
+    assert "not as it was planned" not in bench.client.get("/").text
+    shared.write_text(shared.read_text().replace("kerf: 1.2", "kerf: 1.5"))
+    assert "not as it was planned" in bench.client.get("/").text
+
+
 def test_what_cannot_be_planned_anew_is_said_and_nothing_changes(bench: Bench) -> None:
     do(bench, *(s.id for s in bench.desk.plan.route.setups))
     route = bench.desk.plan.route

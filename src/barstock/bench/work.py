@@ -8,9 +8,6 @@ from dataclasses import dataclass, field
 
 from barstock.bench.entry import Entry, Kind
 
-Copy = tuple[str, int]
-"""A work (the bar's id or the part's name) and which of them."""
-
 
 @dataclass
 class Work:

@@ -12,6 +12,8 @@ from barstock.moving.guides.said import CAUTION, said
 from barstock.moving.whole import Moved
 from barstock.pack.guide_scene import scene
 
+FOLDER = "moving"
+"""Beside build.yaml: what moves, its page, its pictures and this record."""
 FILE = "moving.json"
 
 

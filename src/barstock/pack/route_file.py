@@ -7,10 +7,29 @@ from pathlib import Path
 
 from pydantic import ValidationError
 
+from barstock.errors import WrongUseError
 from barstock.planning.route import VERSION, Route
 from barstock.reading.fields import in_words
 
+OUT = "out"
+"""The folder in a build's own that a plan is written into."""
 FILE = "route.json"
+
+
+def route_path(folder: Path) -> Path:
+    """Where the route of a build's folder is."""
+    return folder / OUT / FILE
+
+
+def last_route(folder: Path, path: Path | None = None) -> Route:
+    """The route last planned of a build, or the one in a file. Raises WrongUseError."""
+    path = path or route_path(folder)
+    if not path.is_file():
+        raise WrongUseError(f"there is no route {path}; 'barstock plan {folder}' makes one")
+    try:
+        return read_route(path)
+    except ValueError as wrong:
+        raise WrongUseError(str(wrong)) from wrong
 
 
 def route_text(route: Route) -> str:

@@ -8,11 +8,12 @@ from collections.abc import AsyncIterator
 from contextlib import asynccontextmanager, suppress
 from pathlib import Path
 
-from fastapi import FastAPI, HTTPException, Request
+from fastapi import FastAPI, Request
 from fastapi.exceptions import RequestValidationError
 from fastapi.responses import PlainTextResponse, Response
 from fastapi.staticfiles import StaticFiles
 from sqlalchemy.exc import SQLAlchemyError
+from starlette.exceptions import HTTPException
 
 from barstock.solids.hands import Hands
 from barstock.web.access import Access
@@ -108,8 +109,6 @@ async def _not_here(request: Request, wrong: Exception) -> Response:
 
 
 async def _refused(request: Request, wrong: HTTPException) -> Response:
-    if wrong.status_code == 404:
-        return await _not_here(request, wrong)
     return Response(str(wrong.detail), wrong.status_code)
 
 

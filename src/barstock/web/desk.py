@@ -12,9 +12,10 @@ from barstock.bench.log import Log
 from barstock.bench.progress import Left, machines, progress
 from barstock.bench.work import Work, standing_lines, work_of
 from barstock.errors import FaultyError, WrongUseError
+from barstock.pack.route_file import route_path
 from barstock.planning.route import Setup
 from barstock.reading.faults import fault_line
-from barstock.web.plan import Plan, Written, load, read_written, stamp, written_stamp
+from barstock.web.plan import Plan, Written, load, read_written, stamp
 
 
 @dataclass(frozen=True)
@@ -52,12 +53,12 @@ class Desk:
         self._lock = RLock()
         self._plan = load(self.folder)
         self._seen = Seen((), (), Work())
-        self._written: tuple[tuple[int, ...], Written] | None = None
+        self._written: Written | None = None
 
     @property
     def plan(self) -> Plan:
         """The plan as it now is in out/; the one before while that cannot be read."""
-        now = stamp(self.folder)
+        now = stamp(route_path(self.folder))
         with self._lock:
             if now and now != self._plan.stamp:
                 try:
@@ -96,13 +97,13 @@ class Desk:
     def changed(self) -> Changed:
         """What is otherwise in the files than when the route was planned."""
         plan, seen = self.plan, self.seen
-        now = written_stamp(self.folder)
         with self._lock:
-            if self._written is None or self._written[0] != now:
-                self._written = (now, read_written(self.folder))
-            build, workshop, faults = self._written[1]
+            if self._written is None or not self._written.current:
+                self._written = read_written(self.folder)
+            written = self._written
+        build, workshop = written.build, written.workshop
         if build is None or workshop is None:
-            wrong = [fault for fault in faults if fault.grade == "error"]
+            wrong = [fault for fault in written.faults if fault.grade == "error"]
             return Changed(faults=tuple(map(fault_line, wrong)))
         found = changes(plan.build, build, plan.route, seen.work)
         if replace(workshop, times=plan.workshop.times) != plan.workshop:

@@ -9,19 +9,17 @@ from pathlib import Path
 from barstock.bench.in_unit import in_unit
 from barstock.drawing.model import Build
 from barstock.drawing.reading import read_build
-from barstock.errors import FaultyError, WrongUseError
+from barstock.errors import FaultyError
 from barstock.pack.as_planned import FOLDER as AS_PLANNED
 from barstock.pack.compose import compose
 from barstock.pack.pages import Pack, SetupPage
-from barstock.pack.route_file import FILE as ROUTE
-from barstock.pack.route_file import read_route
+from barstock.pack.route_file import OUT, last_route, route_path
 from barstock.planning.route import Route, Setup
 from barstock.quantities import Unit
 from barstock.reading.faults import Fault
 from barstock.workshop.model import Machine, Workshop
-from barstock.workshop.reading import find_workshop, read_workshop
+from barstock.workshop.reading import FILE, find_workshop, read_workshop
 
-OUT = "out"
 AS_DRAWN = "as drawn"
 
 
@@ -43,7 +41,10 @@ class Plan:
 
     def setup(self, name: str) -> Setup:
         """The setup of that id; KeyError."""
-        return next_or_key(self.route.setups, name)
+        for setup in self.route.setups:
+            if setup.id == name:
+                return setup
+        raise KeyError(name)
 
     def page(self, name: str, unit: str) -> SetupPage:
         """A setup's page; KeyError."""
@@ -62,60 +63,59 @@ class Plan:
         return next((m for m in self.workshop.machines if m.name == setup.machine), None)
 
 
-def next_or_key(setups: tuple[Setup, ...], name: str) -> Setup:
-    """The setup of that id; KeyError."""
-    for setup in setups:
-        if setup.id == name:
-            return setup
-    raise KeyError(name)
-
-
-def stamp(folder: Path) -> int:
-    """Of the route's file; 0 where there is none."""
+def stamp(path: Path) -> int:
+    """When a file was written; 0 where there is none."""
     try:
-        return (folder / OUT / ROUTE).stat().st_mtime_ns
-    except FileNotFoundError:
+        return path.stat().st_mtime_ns
+    except OSError:
         return 0
 
 
-def written_stamp(folder: Path) -> tuple[int, ...]:
-    """Of the files a person writes."""
-    found = (folder / name for name in ("build.yaml", "workshop.yaml"))
-    return tuple(path.stat().st_mtime_ns for path in found if path.is_file())
+@dataclass(frozen=True)
+class Written:
+    """What a person wrote: drawing and shop, with the fixtures that are planned for them.
 
+    files: it was read from, or would be if they were there, each with its stamp.
+    """
 
-Written = tuple[Build | None, Workshop | None, tuple[Fault, ...]]
+    build: Build | None
+    workshop: Workshop | None
+    faults: tuple[Fault, ...]
+    files: Mapping[Path, int]
+
+    @property
+    def current(self) -> bool:
+        """Has nothing been written since?"""
+        return all(stamp(path) == then for path, then in self.files.items())
 
 
 def read_written(place: Path) -> Written:
-    """Drawing and shop as written in a folder, with the fixtures that are planned for them."""
+    """What is written in a folder, and in the workshop it shares."""
     from barstock.methods import KINDS
     from barstock.planning.fixtures import with_fixtures
 
+    files = {place / name: stamp(place / name) for name in ("build.yaml", FILE)}
     reading = read_build(place, KINDS)
-    workshop, faults = read_workshop(find_workshop(place, reading.workshop))
+    shop = find_workshop(place, reading.workshop)
+    files.setdefault(shop, stamp(shop))
+    workshop, faults = read_workshop(shop)
     found, build = [*reading.faults, *faults], reading.build
     if build is not None and workshop is not None and build.fabrications:
         build, wrong = with_fixtures(build, workshop)
         found += wrong
-    return build, workshop, tuple(found)
+    return Written(build, workshop, tuple(found), files)
 
 
 def load(folder: Path) -> Plan:
     """The plan in a build's folder. Raises WrongUseError, FaultyError."""
     out = folder / OUT
-    if not (out / ROUTE).is_file():
-        raise WrongUseError(f"there is no route {out / ROUTE}; 'barstock plan {folder}' makes one")
-    marked = stamp(folder)
-    try:
-        route = read_route(out / ROUTE)
-    except ValueError as wrong:
-        raise WrongUseError(str(wrong)) from wrong
+    marked = stamp(route_path(folder))
+    route = last_route(folder)
     kept = out / AS_PLANNED
-    place = kept if kept.is_dir() else folder
-    build, workshop, faults = read_written(place)
+    written = read_written(kept if kept.is_dir() else folder)
+    build, workshop = written.build, written.workshop
     if build is None or workshop is None:
-        raise FaultyError(faults)
+        raise FaultyError(written.faults)
     pictures = {
         path.stem.removeprefix("setup-"): path for path in (out / "pictures").glob("*-*.svg")
     }

@@ -97,7 +97,7 @@ def unit_of(request: Request) -> str:
     return unit if unit in UNITS else AS_DRAWN
 
 
-def part_of_page(request: Request, template: str, status: int = 200, **given: Any) -> Response:
+def part_of_page(template: str, status: int = 200, **given: Any) -> Response:
     """A piece of a page, for what asks for pieces."""
     return HTMLResponse(environment().get_template(template).render(given), status)
 
@@ -116,9 +116,8 @@ def whole_page(
         ("heats", "/clocks"),
         ("look", "/handbook"),
         ("log", "/log"),
+        ("devices", "/devices"),
     ]
-    if request.app.state.pairing is not None:
-        tabs.append(("devices", "/devices"))
     path = request.url.path + (f"?{request.url.query}" if request.url.query else "")
     base = {
         "build": desk.plan.route.build,
@@ -128,7 +127,7 @@ def whole_page(
         "path": path if request.method == "GET" else "/",
         "unit": unit_of(request),
     }
-    return part_of_page(request, template, status, **(base | given))
+    return part_of_page(template, status, **(base | given))
 
 
 def asks_a_piece(request: Request) -> bool:

@@ -212,7 +212,6 @@ WORDS = {
     "timer cool": "cool down",
     "timer minutes": "Minutes",
     "timer start": "Start the clock",
-    "timer left": "to go",
     "timer over": "time is up",
     "timer wrong": "Write the minutes as a number, 1 to 600.",
     "pickle caution": (

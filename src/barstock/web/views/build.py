@@ -12,7 +12,7 @@ from fastapi.responses import FileResponse, Response
 from barstock.bench.entry import Kind
 from barstock.bench.hearth import hearth
 from barstock.bench.progress import Left, next_up
-from barstock.web.plan import OUT
+from barstock.pack.route_file import OUT
 from barstock.web.showing import (
     UNIT_COOKIE,
     UNITS,
@@ -75,7 +75,7 @@ def glance(request: Request, minutes: int = HALF_AN_HOUR) -> Response:
 @router.get("/now")
 def now(request: Request, minutes: int = HALF_AN_HOUR) -> Response:
     """The part of it that others' entries change."""
-    return part_of_page(request, "now.html", **_now(request, minutes))
+    return part_of_page("now.html", **_now(request, minutes))
 
 
 def _now(request: Request, minutes: int) -> dict[str, Any]:

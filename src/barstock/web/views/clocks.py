@@ -49,7 +49,7 @@ def clocks(request: Request) -> Response:
 def running(request: Request) -> Response:
     """Those that run."""
     found = list(desk_of(request).seen.work.running.values())
-    return part_of_page(request, "running.html", running=found)
+    return part_of_page("running.html", running=found)
 
 
 @router.post("/clocks")

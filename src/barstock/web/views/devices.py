@@ -28,7 +28,7 @@ def _pairing(request: Request) -> Pairing:
 def asked(request: Request) -> Response:
     """Where a device gives its code."""
     _pairing(request)
-    return part_of_page(request, "pair.html", wrong="", name=say("pair name default"))
+    return part_of_page("pair.html", wrong="", name=say("pair name default"))
 
 
 @router.post("/pair")
@@ -41,7 +41,7 @@ def pair(
     name = " ".join(name.split()) or say("pair name default")
     secret = _pairing(request).pair(code, name)
     if secret is None:
-        return part_of_page(request, "pair.html", 403, wrong=say("pair wrong"), name=name)
+        return part_of_page("pair.html", 403, wrong=say("pair wrong"), name=name)
     answer = onward("/")
     answer.set_cookie(COOKIE, secret, max_age=LASTS, httponly=True, samesite="strict")
     return answer
@@ -49,7 +49,9 @@ def pair(
 
 @router.get("/devices")
 def devices(request: Request) -> Response:
-    """The devices that are paired."""
+    """The devices that are paired; where only this computer sees the pages, how others come in."""
+    if request.app.state.pairing is None:
+        return whole_page(request, "devices.html", "devices", paired=None)
     return _shown(request, "")
 
 
@@ -66,7 +68,6 @@ def _shown(request: Request, code: str) -> Response:
         request,
         "devices.html",
         "devices",
-        lan=True,
         code=spaced(code),
         address=f"{request.app.state.address}/pair",
         paired=pairing.log.devices(),

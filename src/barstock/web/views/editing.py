@@ -190,7 +190,6 @@ def _attempt(request: Request, given: dict[str, str]) -> Response:
     faults, drawing = looking.over(meant, _part_of(form.path))
     form, elsewhere = judged(meant, form, faults, looking.file)
     return part_of_page(
-        request,
         "edit_try.html",
         form=form,
         at=given.get("at", "0")[:4],

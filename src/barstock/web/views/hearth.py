@@ -72,7 +72,7 @@ def _boxes(request: Request, number: int, step: str) -> Response:
     if step not in steps(one):
         raise HTTPException(404)
     given: dict[str, Any] = {"number": number, "step": step, "copies": one.copies}
-    return part_of_page(request, "heat_boxes.html", done=_done(request, one), **given)
+    return part_of_page("heat_boxes.html", done=_done(request, one), **given)
 
 
 @router.get("/hearth/{number:int}/copies")

@@ -10,10 +10,10 @@ from fastapi.responses import FileResponse, Response
 
 from barstock.pack.pages import SetupPage
 from barstock.pack.rounds import round_file
+from barstock.pack.route_file import OUT
 from barstock.planning.route import Setup
 from barstock.web.cards import Ticks
 from barstock.web.desk import Desk
-from barstock.web.plan import OUT
 from barstock.web.showing import desk_of, whole_page
 from barstock.web.views.finding import found_setup
 from barstock.web.views.setup import picture_of

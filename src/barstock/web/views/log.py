@@ -48,7 +48,7 @@ def log(request: Request, page: Page = 1) -> Response:
 @router.get("/log/lines")
 def lines(request: Request, page: Page = 1) -> Response:
     """The lines by themselves."""
-    return part_of_page(request, "lines.html", **_lines(request, page))
+    return part_of_page("lines.html", **_lines(request, page))
 
 
 @router.post("/log/undo")

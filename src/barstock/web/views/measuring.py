@@ -163,7 +163,7 @@ def enter(
         nth=nth if wrong else None,
     )  # fmt: skip
     given = {"page": page, "setup": setup, "card": card, "one": found}
-    return part_of_page(request, "measure.html", 422 if wrong else 200, **given)
+    return part_of_page("measure.html", 422 if wrong else 200, **given)
 
 
 def _read(check: Expect, text: str, unit: Unit) -> tuple[str, float | None]:
@@ -212,7 +212,7 @@ def close(
     given = _close(request, setup, one, index, making, unit, rows, toward)
     if not asks_a_piece(request):
         return onward(f"/setup/{name}/{number}")
-    return part_of_page(request, "close.html", page=page, card=card, close=given)
+    return part_of_page("close.html", page=page, card=card, close=given)
 
 
 def _close(

@@ -10,11 +10,10 @@ from typing import Any
 from fastapi import APIRouter, HTTPException, Request
 from fastapi.responses import FileResponse, Response
 
-from barstock.pack.guide_record import FILE, read_record
+from barstock.pack.guide_record import FILE, FOLDER, read_record
 from barstock.web.showing import desk_of, whole_page
 
 router = APIRouter()
-FOLDER = "moving"
 THREE = "/static/vendor/three/three.module.min.js"
 
 

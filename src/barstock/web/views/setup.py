@@ -61,7 +61,7 @@ def whole(request: Request, name: str) -> Response:
 def clock(request: Request, name: str) -> Response:
     """The setup's clock."""
     setup, page, _ = found_setup(request, name)
-    return part_of_page(request, "clock.html", page=page, **_clock(request, setup))
+    return part_of_page("clock.html", page=page, **_clock(request, setup))
 
 
 @router.post("/setup/{name}/clock")
@@ -83,7 +83,7 @@ def turn_clock(request: Request, name: str, figure: Annotated[str, Form()] = "")
     desk.write(*written)
     if not asks_a_piece(request):
         return onward(f"/setup/{name}/1")
-    return part_of_page(request, "clock.html", page=page, **_clock(request, setup))
+    return part_of_page("clock.html", page=page, **_clock(request, setup))
 
 
 def _clock(request: Request, setup: Setup) -> dict[str, Any]:
@@ -206,7 +206,7 @@ def _boxes(
     given = _copies(desk_of(request), one, found)
     given |= {"message": message, "spoil_wrong": spoil_wrong}
     return part_of_page(
-        request, "copies.html", status, page=page, card=one, noun=_noun(setup), **given
+        "copies.html", status, page=page, card=one, noun=_noun(setup), **given
     )
 
 
