@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from barstock.drawing.bars import is_named
+from barstock.drawing.bars import SAME, TURNED, is_named
 from barstock.drawing.model import Build, Fault, Part, Pin
 from barstock.quantities import show
 from barstock.reading.faults import in_order, nearest
@@ -33,6 +33,10 @@ def _bar_faults(part: Part, workshop: Workshop) -> list[Fault]:
         what = f"the rack has no {part.material}"
         mend = f"add a bar under 'rack: {part.material}:' in workshop.yaml"
         return [Fault(part.place, what, mend, part.name)]
+    across = [bar.width for bar in of_it if bar.shape == "round"]
+    if part.round and not any(abs(wide - part.size[1]) <= SAME for wide in across):
+        what = f"the rack has no round {part.material} {show(part.size[1], part.unit)} across"
+        return [Fault(part.place, what, TURNED, part.name)]
     if not part.section:
         return []
     named = [bar for bar in of_it if is_named(part, bar)]

@@ -3,14 +3,33 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 
-from barstock.drawing.model import AXES, Face, Fault, Part
+from barstock.drawing.model import AXES, Face, Fault, Part, Place
 from barstock.quantities import SizeError, parse_length, show
 from barstock.reading.nodes import Listing, Table
 from barstock.workshop.model import BarStock
+from barstock.workshop.rack import ROUND
 
 SAME = 0.005
 """A bar's size equals the part's within this [mm]."""
+
+ALONG = frozenset({Face.FRONT, Face.BACK, Face.BOTTOM, Face.TOP})
+"""The faces that run along the bar."""
+
+
+def side_faults(table: Table, across: Sequence[str], place: Place, part: str) -> list[Fault]:
+    """What a part lacks of its section, or says of it besides the diameter."""
+    faults = []
+    neither = not {"width", "height"} & table.entries.keys()
+    for side in ("width", "height"):
+        if side in across and side not in table.entries:
+            mend = f"add '{side}: …'" + ", or of a round part the 'diameter' alone" * neither
+            faults.append(Fault(place, f"'{side}' is missing in a part", mend, part))
+        elif side not in across and side in table.entries:
+            what, mend = f"a round part has no '{side}'", "give the diameter alone"
+            faults.append(Fault(table.entries[side].place, what, mend, part))
+    return faults
 
 
 def section(part: Part) -> tuple[float, float] | None:
@@ -24,9 +43,20 @@ def section(part: Part) -> tuple[float, float] | None:
         return None
 
 
+def diameter(part: Part) -> float | None:
+    """Diameter of the named bar [mm]; None where its name is not of a round one."""
+    word = ROUND.match(part.section.strip())
+    try:
+        return parse_length(part.section.strip()[word.end() :], part.unit) if word else None
+    except SizeError:
+        return None
+
+
 def is_named(part: Part, bar: BarStock) -> bool:
     """Is that bar the one the part names: by its sides, in whatever units either is written."""
-    sides = section(part)
+    sides, across = section(part), diameter(part)
+    if across is not None:
+        return bar.shape == "round" and abs(across - bar.width) <= SAME
     if sides is None:
         return _plain(part.section) == _plain(bar.name)
     if bar.shape != "rectangle":
@@ -47,7 +77,9 @@ def bar_faults(part: Part, table: Table) -> list[Fault]:
         for face in sorted(part.as_bought & {Face.LEFT, Face.RIGHT}):
             what = f"the {face} face is a sawn end and cannot stay as bought"
             faults.append(Fault(listed.value.place, what, f"take '{face}' out", part.name))
-    sides = section(part)
+    sides, across = section(part), diameter(part)
+    if part.round or across is not None:
+        return faults + _round_faults(part, table, across)
     if sides is None:
         return faults
     place = table.entries["bar"].value.place
@@ -69,6 +101,29 @@ def bar_faults(part: Part, table: Table) -> list[Fault]:
             mend = "name a bar of that size, or let one of the faces be cut"
             faults.append(Fault(place, what, mend, part.name))
     return faults
+
+
+def _round_faults(part: Part, table: Table, across: float | None) -> list[Fault]:
+    """A round part that is not as its bar comes; a part with sides from a round bar."""
+    if not part.section or (part.round and across and abs(across - part.size[1]) <= SAME):
+        return []
+    place = table.entries["bar"].value.place
+    if not part.round:
+        what = f"a part with width and height does not come out of a bar '{part.section}'"
+        mend = "name a bar with two sides, or give the part a 'diameter' instead"
+    elif across is None:
+        what = f"a round part does not come out of a bar '{part.section}'"
+        mend = f"name the round bar: round {part.width.text}"
+    elif across < part.size[1]:
+        what = f"the part, {show(part.size[1], part.unit)} across, is thicker than its bar"
+        mend = "name a larger bar, or check both"
+    else:
+        what = f"the diameter, {show(part.size[1], part.unit)}, is not that of its bar"
+        mend = TURNED
+    return [Fault(place, what, mend, part.name)]
+
+
+TURNED = "a lesser diameter is turned, which is not planned: take a bar of that size"
 
 
 def _same(way: tuple[float, float], part: Part, axis: int) -> bool:

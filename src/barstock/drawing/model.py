@@ -40,6 +40,7 @@ class Part:
     as_bought: faces that stay as the bar comes. unit: how this part's drawing is dimensioned.
     joined: of a fabrication, what it is joined from; its features are made after that.
     general: the general tolerance that holds for it, as its sheet states it; empty = the build's.
+    round: cut from a round bar; width and height are then both its diameter, as the bar comes.
     """
 
     name: str
@@ -56,6 +57,7 @@ class Part:
     title: str = ""
     joined: Joined | None = None
     general: str = ""
+    round: bool = False
 
     @property
     def size(self) -> Vec:

@@ -10,7 +10,7 @@ from typing import Any, Protocol
 from pydantic import BaseModel
 
 from barstock.drawing.asking import Asked
-from barstock.drawing.bars import bar_faults
+from barstock.drawing.bars import ALONG, bar_faults, side_faults
 from barstock.drawing.fabricating import Fabricating, short_faults
 from barstock.drawing.fits import read_fits
 from barstock.drawing.general import STANDARD, General, iso_class, read_general
@@ -231,13 +231,17 @@ class _Reader:
         material = ""
         if isinstance(fields, PartFields):
             material = self._material(table.entries["material"].value, fields.material, name)
-        dims = [self._positive(sizes, table, side, name) for side in ("length", "width", "height")]
+        round_ = isinstance(fields, PartFields) and fields.diameter is not None
+        across = ("diameter", "diameter") if round_ else ("width", "height")
+        self.faults += side_faults(table, across, place, name)
+        dims = [self._positive(sizes, table, side, name) for side in ("length", *across)]
         if None in dims:
             self.unsized.add(name)
         length, width, height = (size or UNKNOWN for size in dims)
         if isinstance(fields, PartFields):
+            bought = frozenset(fields.as_bought) | (ALONG if round_ else frozenset())
             length, width, height = (
-                size if {Face.of(axis, -1), Face.of(axis, 1)} <= set(fields.as_bought)
+                size if {Face.of(axis, -1), Face.of(axis, 1)} <= bought
                 else size.aimed()
                 for axis, size in enumerate((length, width, height))
             )  # fmt: skip
@@ -259,7 +263,8 @@ class _Reader:
                 part,
                 material=material,
                 section=fields.bar or "",
-                as_bought=frozenset(fields.as_bought),
+                as_bought=bought,
+                round=round_,
             )
             self.faults += bar_faults(part, table) if name not in self.unsized else []
         return part, general
@@ -310,7 +315,10 @@ class _Reader:
         return Sizes(unit, report, rule.length)
 
     def _positive(self, sizes: Sizes, table: Table, side: str, name: str) -> Dimension | None:
-        node = table.entries[side].value
+        entry = table.entries.get(side)
+        if entry is None or not isinstance(entry.value, Text):
+            return None  # already reported
+        node = entry.value
         size = sizes.size(node)
         if size is not None and size.low <= 0:
             what = f"'{side}' must be more than 0"

@@ -24,9 +24,12 @@ class PartFields(Fields):
         None, description="What bare figures are in; the build's if not given."
     )
     length: Written = Field(description="Over all along the bar, with limits if it has its own.")
-    width: Written = Field(description="Over all from front to back.")
-    height: Written = Field(description="Over all from bottom to top.")
-    bar: str | None = Field(None, description="The bar it is cut from: 28 x 22.")
+    width: Written | None = Field(None, description="Over all from front to back.")
+    height: Written | None = Field(None, description="Over all from bottom to top.")
+    diameter: Written | None = Field(
+        None, description="Of a round part, instead of width and height; as its bar comes."
+    )
+    bar: str | None = Field(None, description="The bar it is cut from: 28 x 22, or round 12.")
     as_bought: list[Face] = Field([], description="Faces that stay as the bar comes.")
     general_tolerance: General | None = Field(None, description="Instead of the build's.")
     features: dict[str, dict[str, Any]] = Field({}, description="Its features by name.")

@@ -49,9 +49,11 @@ def check_part(part: Part, least_wall: float = 1.0) -> list[Fault]:
     for i, (feature, kind, drawn) in enumerate(zip(part.features, kinds, cuts, strict=True)):
         # filing flush makes the face that others are marked out from, even where these take it all
         if feature.kind != "flush" and drawn.cut(*cuts[:i], *cuts[i + 1 :]).empty:
-            what = "takes nothing off the part that other features leave"
+            missed = part.round and drawn.empty
+            what = "takes nothing off the part" + " that other features leave" * (not missed)
             mend = "check its size and where it is given from"
-            faults.append(_fault(part, feature, what, mend, "warning"))
+            grade = "error" if missed else "warning"
+            faults.append(_fault(part, feature, what, mend, grade))
             continue
         extra = kind.may_remove(feature.spec, part)
         way = kind.ways(feature.spec, part)[0]
@@ -150,7 +152,9 @@ def _thin(part: Part, lumps: list[Lump], least: float, whole: Solid) -> list[Fau
             faults.append(_fault(part, drilled.feature, what, mend, "warning"))
     for lump in lumps:
         rest = [other.solid for other in lumps if other is not lump]
-        for face in Face:
+        if part.round and TOUCH < (wall := lump.solid.distance(_outside(part))) < least - TOUCH:
+            keep(lump, "the outside", wall)
+        for face in (Face.LEFT, Face.RIGHT) if part.round else Face:
             wall = _to_face(part, lump.solid, face)
             if not TOUCH < wall < least - TOUCH:
                 continue
@@ -180,6 +184,13 @@ def _to_face(part: Part, solid: Solid, face: Face) -> float:
     low, high = solid.bounds
     axis = face.axis
     return part.size[axis] - high[axis] if face.sign > 0 else low[axis]
+
+
+def _outside(part: Part) -> Solid:
+    """All round a round part."""
+    length, wide, high = part.size
+    about = block({0: (0.0, length), 1: (-1.0, wide + 1.0), 2: (-1.0, high + 1.0)})
+    return about.cut(envelope(part))
 
 
 def _web(part: Part, solid: Solid, face: Face) -> Solid:

@@ -7,14 +7,17 @@ from functools import lru_cache
 from barstock import methods
 from barstock.drawing.fabrication import Piece
 from barstock.drawing.model import Part
-from barstock.solids.shapes import Placement, Solid, box, nothing
+from barstock.solids.shapes import Placement, Solid, box, cylinder, nothing
 
 
 def envelope(part: Part) -> Solid:
-    """The part's block before any feature; of a fabrication, its pieces joined.
+    """The part's block or round before any feature; of a fabrication, its pieces joined.
 
     Fillets of filler are left out, and so is the thickness of its gaps.
     """
+    if part.round:
+        radius = part.size[1] / 2
+        return cylinder((0.0, radius, radius), (1.0, 0.0, 0.0), radius, part.size[0])
     if part.joined is None:
         return box((0.0, 0.0, 0.0), part.size)
     return nothing().fuse(*(placed(piece) for piece in part.joined.pieces))

@@ -12,6 +12,7 @@ from barstock.drawing.model import Face, Part
 from barstock.methods.cuts import Check, EdgeCut, Way
 from barstock.methods.kind import Drawn
 from barstock.methods.places import PROUD, level, swept, third, vec
+from barstock.methods.round_part import is_flat
 from barstock.methods.sheet import view_along
 from barstock.quantities import show
 from barstock.reading.fields import Fields, Written
@@ -54,6 +55,8 @@ class EdgeKind:
 
     def resolve(self, fields: EdgeFields, part: Part, ask: Ask) -> Edge | None:
         """The edge in millimetres, or None after reporting what is wrong."""
+        if not is_flat(ask, part, "a bevelled or rounded edge"):
+            return None
         first, second = fields.between
         if first.axis == second.axis:
             what = f"{first} and {second} do not meet along an edge"

@@ -23,6 +23,7 @@ from barstock.methods.hole_places import (
 )
 from barstock.methods.kind import Drawn
 from barstock.methods.places import PROUD, in_face, level, moved, vec
+from barstock.methods.round_part import meets_round
 from barstock.methods.sheet import across, view_along
 from barstock.methods.written import At
 from barstock.quantities import show
@@ -109,7 +110,8 @@ class HoleKind:
         around, _ = placed(on_rings, part, face)
         rings = tuple(dict.fromkeys(point.ring for point in on_rings if point.ring))
         hole = Hole(face, at, bore, mouth, places, spreads, rings, around)
-        return hole if _fits(hole, part, ask) else None
+        on_it = not part.round or meets_round(ask, part, face, at, bore.radius, start > 0)
+        return hole if on_it and _fits(hole, part, ask) else None
 
     def removes(self, spec: Hole, part: Part) -> Solid:
         """The holes to their drawn shape, proud of the face and, if through, of the far face."""

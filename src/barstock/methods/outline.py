@@ -14,6 +14,7 @@ from barstock.methods.forms import position_check
 from barstock.methods.kind import Drawn
 from barstock.methods.outline_shape import Flat, arc, bends, bulge, chords, crossing, reach
 from barstock.methods.places import PROUD, block, in_face, level, moved, swept, vec
+from barstock.methods.round_part import is_flat
 from barstock.methods.sheet import view_along
 from barstock.methods.written import Where
 from barstock.quantities import show
@@ -75,6 +76,8 @@ class OutlineKind:
 
     def resolve(self, fields: OutlineFields, part: Part, ask: Ask) -> Outline | None:
         """The outline in millimetres, or None after reporting what is wrong."""
+        if not is_flat(ask, part, "an outline"):
+            return None
         face = fields.face
         begin = _point(ask, "start", face)
         points = [_point(ask, f"path.{i}.to", face) for i in range(len(fields.path))]

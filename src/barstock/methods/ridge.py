@@ -14,6 +14,7 @@ from barstock.methods.cuts import Check, LevelCut, Way
 from barstock.methods.forms import Form, centred, leaving, one_of
 from barstock.methods.kind import Drawn
 from barstock.methods.places import PROUD, in_face, level, swept, third, unit, vec
+from barstock.methods.round_part import is_flat
 from barstock.methods.sheet import across, view_along
 from barstock.methods.written import Where
 from barstock.quantities import show
@@ -70,6 +71,8 @@ class RidgeKind:
 
     def resolve(self, fields: RidgeFields, part: Part, ask: Ask) -> Ridge | None:
         """The ridge in millimetres, or None after reporting what is wrong."""
+        if not is_flat(ask, part, "a ridge"):
+            return None
         face, axis = fields.face, AXES.index(fields.peak_along)
         if axis == face.axis:
             flat = " or ".join(AXES[i] for i in in_face(face.axis))

@@ -1,4 +1,4 @@
-"""Centre lines of round holes and of views that are the same on both sides (ISO 128-2, 04.1)."""
+"""Centre lines of what is round and of views that are the same on both sides (ISO 128-2, 04.1)."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from collections.abc import Iterator
 
 from barstock.sheets.looks import Seen
 from barstock.sheets.sheet import Layer, Mark
-from barstock.solids.bores import bores
+from barstock.solids.bores import bores, rounds
 from barstock.solids.shapes import Solid, Vec
 from barstock.solids.strokes import Arc, Flat, Segment, Stroke, tidy
 
@@ -17,7 +17,10 @@ PAST = 2.5
 
 def centre_lines(solid: Solid, seen: tuple[Seen, ...], scale: float) -> dict[str, list[Mark]]:
     """Centre lines of each view [mm on paper, view's own origin]."""
-    round_ = [(bore.low, bore.high, bore.radius_low, bore.radius_high) for bore in bores(solid)]
+    round_ = [
+        (one.low, one.high, one.radius_low, one.radius_high)
+        for one in (*bores(solid), *rounds(solid))
+    ]
     found: dict[str, list[Mark]] = {}
     for one in seen:
         strokes: list[Stroke] = list(_mirrors(one, scale))

@@ -84,9 +84,13 @@ def _dimensions(part: Part) -> list[Drawn]:
     """All that the sheet must say: the features' own dimensions and the part's three sizes."""
     drawn = [d for f in part.features for d in methods.KINDS[f.kind].drawn(f.spec, part)]
     for axis, view in ((0, "front"), (1, "top"), (2, "front")):
+        if part.round and axis == 1:
+            continue
         ends: list[Vec] = [(0.0, 0.0, 0.0), (0.0, 0.0, 0.0)]
         far = [0.0, 0.0, 0.0]
         far[axis] = part.size[axis]
         ends[1] = (far[0], far[1], far[2])
-        drawn.append(Drawn("overall", part.dimension(axis), view, ends[0], ends[1]))
+        prefix = "⌀" if part.round and axis == 2 else ""
+        whole = Drawn("overall", part.dimension(axis), view, ends[0], ends[1], prefix=prefix)
+        drawn.append(whole)
     return list(dict.fromkeys(drawn))

@@ -83,7 +83,9 @@ def frame_and_title(part: Part, build: Build, paper: Paper, scale: str, dated: d
 
 def _notes(part: Part) -> list[str]:
     notes = [f"bar {part.section}"] if part.section else []
-    if part.as_bought:
+    if part.round:
+        notes.append("left as the bar comes: all round")
+    elif part.as_bought:
         faces = ", ".join(face for face in Face if face in part.as_bought)
         notes.append(f"left as the bar comes: {faces}")
     return notes

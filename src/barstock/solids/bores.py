@@ -1,4 +1,4 @@
-"""Round holes found in a solid: cylinders and cones that open inward."""
+"""Round holes found in a solid, and what is round itself: cylinders and cones."""
 
 from __future__ import annotations
 
@@ -40,6 +40,16 @@ def upright_bores(solid: Solid, x: float, y: float, off: float) -> list[Bore]:
 
 def bores(solid: Solid) -> Iterator[Bore]:
     """Every bore of `solid`, its ends sorted by z."""
+    return (bore for bore, inward, _ in _round_faces(solid) if inward)
+
+
+def rounds(solid: Solid) -> Iterator[Bore]:
+    """What is round itself, as pins and bars are: more than half of the way at least."""
+    return (one for one, inward, turn in _round_faces(solid) if not inward and turn > 1.1 * math.pi)
+
+
+def _round_faces(solid: Solid) -> Iterator[tuple[Bore, bool, float]]:
+    """Every round face, whether it opens inward, and how far it goes round [radians]."""
     from OCP.BRepAdaptor import BRepAdaptor_Surface
     from OCP.GeomAbs import GeomAbs_SurfaceType
     from OCP.TopAbs import TopAbs_Orientation
@@ -56,8 +66,7 @@ def bores(solid: Solid) -> Iterator[Bore]:
         else:
             continue
         direct = round_.Position().Direct()
-        if (face.Orientation() == TopAbs_Orientation.TopAbs_REVERSED) is not direct:
-            continue
+        inward = (face.Orientation() == TopAbs_Orientation.TopAbs_REVERSED) is direct
         at, along = round_.Axis().Location(), round_.Axis().Direction()
         ends = []
         for v in (surface.FirstVParameter(), surface.LastVParameter()):
@@ -65,4 +74,5 @@ def bores(solid: Solid) -> Iterator[Bore]:
             point = (at.X() + d * along.X(), at.Y() + d * along.Y(), at.Z() + d * along.Z())
             ends.append((point, abs(radius + v * math.sin(slope))))
         (low, r_low), (high, r_high) = sorted(ends, key=lambda end: end[0][2])
-        yield Bore(low, high, r_low, r_high)
+        turn = surface.LastUParameter() - surface.FirstUParameter()
+        yield Bore(low, high, r_low, r_high), inward, turn

@@ -64,8 +64,11 @@ def _excess(
 
 def fits(part: Part, bar: BarStock) -> list[Stock]:
     """The ways (none, one or both ways round) the part can lie in that bar."""
-    if bar.shape != "rectangle" or bar.material != part.material:
+    if (bar.shape == "round") != part.round or bar.material != part.material:
         return []
+    if part.round:
+        same = abs(bar.width - part.size[1]) <= SAME
+        return [Stock(bar, (0.0, part.size[1]), (0.0, part.size[1]), False, ())] * same
     found = []
     for turned in (False, True):
         wide, high = (bar.height, bar.width) if turned else (bar.width, bar.height)
@@ -95,8 +98,10 @@ def choose_bar(part: Part, workshop: Workshop) -> Stock:
         {f"{b.name}, {b.length:g} long" for b in workshop.rack if b.material == part.material}
     )
     named = f" The bar {part.section!r} named for it does not do." if part.section else ""
+    wide, high = part.size[1:]
+    asked = f"is round {wide:g}" if part.round else f"holds {wide:g} x {high:g}"
     raise NoBarError(
-        f"{part.name}: no {part.material} bar holds {part.size[1]:g} x {part.size[2]:g} mm, "
+        f"{part.name}: no {part.material} bar {asked} mm, "
         f"{part.size[0]:g} long.{named} On the rack in {part.material}: "
         f"{', '.join(have) or 'none'}."
     )

@@ -16,7 +16,8 @@ from barstock.workshop.written import BarFields
 HOW = "write it like '28 x 22 x 300', 'round 12 x 500' or '2 of 20 x 12 x 500'"
 
 _COUNT = re.compile(r"(\d{1,3})\s+of\s+", re.I | re.ASCII)
-_ROUND = re.compile(r"(?:round|dia\.?|⌀|ø)\s*", re.I)
+ROUND = re.compile(r"(?:round|dia\.?|⌀|ø)\s*", re.I)
+"""How the section of a round bar begins."""
 
 
 def read_rack(table: Table, sizes: Sizes) -> Iterator[BarStock]:
@@ -82,7 +83,7 @@ def _made(
     tolerance: tuple[float, float] = (-0.1, 0.0),
     to_buy: bool = False,
 ) -> BarStock | None:
-    is_round = _ROUND.match(section.text)
+    is_round = ROUND.match(section.text)
     sides = [section.text[is_round.end() :]] if is_round else re.split(r"\s*x\s*", section.text)
     if len(sides) != (1 if is_round else 2):
         sizes.report(section.place, f"'{section.text}' is no section of a bar", HOW)
