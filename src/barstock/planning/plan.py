@@ -354,7 +354,7 @@ def _bar_piece(part: Part, stock: Stock, lengths: Lengths) -> BarPiece:
         part=part.name,
         material=part.material,
         stock=stock.bar.name,
-        shape="rectangle",
+        shape="round" if part.round else "rectangle",
         width=stock.y[1] - stock.y[0],
         height=stock.z[1] - stock.z[0],
         length=round(lengths.length, 3),
