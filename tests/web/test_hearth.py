@@ -10,6 +10,7 @@ import pytest
 from barstock.bench.entry import Kind
 from barstock.pack.route_file import read_route, route_text
 from barstock.planning.route import Cleaning, Fabrication, Heat, JointToMake
+from barstock.web.desk import Sight
 
 from .conftest import Bench, start
 
@@ -73,13 +74,13 @@ def test_what_is_made_of_it_waits_for_the_hearth(joined: Bench) -> None:
     plan = joined.desk.plan
     before = joined.client.get("/").text
     assert "0 of 3 done" in before
-    assert not any(one.free for one in joined.desk.progress())
+    assert not any(one.free for one in Sight(joined.desk).lefts)
     for step in ("fork/heat 1", "fork/heat 2", "fork/cleaning"):
         for nth in (1, 2, 3):
             joined.post("/hearth/1/tick", step=step, nth=nth)
-    assert joined.desk.progress()[0].free
+    assert Sight(joined.desk).lefts[0].free
     text = joined.client.get("/").text
     assert "3 of 3 done" in text
     assert "waits for the hearth" not in text
-    left = sum(one.minutes for one in joined.desk.progress())
+    left = sum(one.minutes for one in Sight(joined.desk).lefts)
     assert left == pytest.approx(sum(s.minutes for s in plan.route.setups))

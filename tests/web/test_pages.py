@@ -10,10 +10,13 @@ from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 import pytest
+from sqlalchemy import Engine, event
 
 from barstock.bench.entry import Entry, Kind
 from barstock.bench.log import build_log
 from barstock.web.cards import cards
+from barstock.web.desk import Sight
+from barstock.web.pairing import FRESH
 from barstock.web.showing import UNIT_COOKIE
 from barstock.web.words import say
 
@@ -255,7 +258,7 @@ def test_a_changed_drawing_shows_what_it_touches_and_what_is_cut_stays_cut(bench
     assert {name: now[name] for name in before} == before
     assert "fork/pivot/ream" not in now
     assert bench.desk.seen.lines[-1].kind is Kind.PLANNED
-    assert bench.desk.progress()[0].finished
+    assert Sight(bench.desk).lefts[0].finished
 
 
 def test_a_workshop_shared_by_builds_is_watched_too(bench: Bench) -> None:
@@ -303,7 +306,7 @@ def test_a_spoiled_copy_is_made_again(bench: Bench) -> None:
     assert "Copies are spoiled" not in text
     (bar,) = bench.desk.plan.route.bars
     assert bar.pieces * (bar.count - 1) + (bar.last_pieces or bar.pieces) == 4
-    left = {one.setup.work: one for one in bench.desk.progress() if not one.finished}
+    left = {one.setup.work: one for one in Sight(bench.desk).lefts if not one.finished}
     assert bar.id in left  # another length of bar is to be cut for it
 
 
@@ -394,15 +397,56 @@ def test_the_handbook(bench: Bench) -> None:
     assert 'value="gizmo"' in unknown.text
 
 
-def test_a_log_out_of_reach_is_said_and_nothing_is_claimed(bench: Bench) -> None:
+def put_log(bench: Bench, what: str) -> None:
+    """Put the tables of the log out of reach, or back."""
+    names = {"away": ("{0}", "{0}_away"), "back": ("{0}_away", "{0}")}[what]
     with sqlite3.connect(bench.desk.folder / "bench-log.db") as database:
-        database.execute("ALTER TABLE lines RENAME TO away")
+        for table in ("lines", "devices"):
+            now, then = (name.format(table) for name in names)
+            database.execute(f"ALTER TABLE {now} RENAME TO {then}")
+
+
+def test_a_log_out_of_reach_is_said_with_what_to_do(bench: Bench) -> None:
+    put_log(bench, "away")
     answer = bench.client.post("/log/note", data={"words": "lost?"})
     assert (answer.status_code, answer.text) == (503, say("log away"))
-    assert bench.client.get("/").status_code == 503
-    with sqlite3.connect(bench.desk.folder / "bench-log.db") as database:
-        database.execute("ALTER TABLE away RENAME TO lines")
+    page = bench.client.get("/")
+    assert page.status_code == 503
+    assert "see whether the database" in page.text
+    piece = bench.client.get("/now", headers={"HX-Request": "true"})
+    assert (piece.status_code, piece.text) == (503, say("log away"))
+    put_log(bench, "back")
     assert bench.client.get("/").status_code == 200
+
+
+def test_paired_devices_are_told_too_when_the_log_is_out_of_reach(lan: Bench) -> None:
+    assert lan.pairing
+    lan.client.post("/pair", data={"code": lan.pairing.code()})
+    assert lan.client.get("/").status_code == 200
+    put_log(lan, "away")
+    time.sleep(FRESH)
+    page = lan.client.get("/parts")
+    assert page.status_code == 503
+    assert "see whether the database" in page.text
+    assert lan.client.get("/pair").status_code == 200  # needs nothing of the log
+    put_log(lan, "back")
+    assert lan.client.get("/parts").status_code == 200
+
+
+@pytest.mark.parametrize("path", ["/", "/setup/1/1", "/parts", "/parts/1", "/log", "/clocks"])
+def test_a_page_reads_the_log_once(bench: Bench, path: str) -> None:
+    asked: list[str] = []
+
+    def note(_connection, _cursor, statement, *_rest) -> None:  # type: ignore[no-untyped-def]
+        asked.append(statement)
+
+    bench.client.get(path)
+    event.listen(Engine, "before_cursor_execute", note)
+    try:
+        bench.client.get(path)
+    finally:
+        event.remove(Engine, "before_cursor_execute", note)
+    assert len([s for s in asked if "FROM lines" in s]) == 1
 
 
 def test_what_another_device_enters_is_seen(bench: Bench) -> None:

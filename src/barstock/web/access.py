@@ -7,18 +7,21 @@ every answer the headers that keep browsers from fetching, framing or guessing a
 
 from __future__ import annotations
 
+import asyncio
 from contextlib import suppress
 from dataclasses import dataclass
 from http.cookies import CookieError, SimpleCookie
 from pathlib import Path
 
 from fastapi import FastAPI
+from sqlalchemy.exc import SQLAlchemyError
 from starlette.datastructures import Headers, MutableHeaders
-from starlette.responses import PlainTextResponse, RedirectResponse
+from starlette.responses import PlainTextResponse, RedirectResponse, Response
 from starlette.types import Message, Receive, Scope, Send
 
 from barstock.reading.nodes import LARGEST
 from barstock.web.pairing import COOKIE, Pairing
+from barstock.web.showing import log_away
 from barstock.web.words import say
 
 MOST = 64 * 1024
@@ -92,7 +95,7 @@ class Access:
                 found.setdefault("Cache-Control", "no-store")
             await send(message)
 
-        refused = self._refused(scope, headers, most)
+        refused = self._refused(scope, headers, most) or await self._unpaired(scope, headers)
         if refused is not None:
             await refused(scope, receive, guarded)
             return
@@ -106,7 +109,7 @@ class Access:
         if over:
             await PlainTextResponse(say("too large"), 413)(scope, receive, guarded)
 
-    def _refused(self, scope: Scope, headers: Headers, most: int) -> PlainTextResponse | None:
+    def _refused(self, scope: Scope, headers: Headers, most: int) -> Response | None:
         host = headers.get("host", "").lower()
         if host not in self.hosts:
             return PlainTextResponse(say("wrong host"), 421)
@@ -117,19 +120,24 @@ class Access:
         length = headers.get("content-length", "0")
         if not length.isdigit() or int(length) > most:
             return PlainTextResponse(say("too large"), 413)
-        return self._unpaired(scope, headers)
+        return None
 
-    def _unpaired(self, scope: Scope, headers: Headers) -> PlainTextResponse | None:
-        if self.pairing is None:
-            scope["state"] = {**scope.get("state", {}), "device": HERE}
+    async def _unpaired(self, scope: Scope, headers: Headers) -> Response | None:
+        scope["state"] = {**scope.get("state", {}), "device": HERE if self.pairing is None else ""}
+        if self.pairing is None or scope["path"] in OPEN:
             return None
+        a_page = "text/html" in headers.get("accept", "") and scope["method"] in READS
+        try:
+            if self.pairing.stale:
+                await asyncio.to_thread(self.pairing.refresh)
+        except SQLAlchemyError as wrong:
+            return log_away(wrong, a_page)
         device = self.pairing.device(cookie(headers, COOKIE))
-        scope["state"] = {**scope.get("state", {}), "device": device or ""}
-        if device or scope["path"] in OPEN:
-            return None
-        if "text/html" in headers.get("accept", "") and scope["method"] in READS:
-            return RedirectResponse("/pair", 303)  # type: ignore[return-value]
-        return PlainTextResponse(say("not paired"), 401)
+        if device is None:
+            told = PlainTextResponse(say("not paired"), 401)
+            return RedirectResponse("/pair", 303) if a_page else told
+        scope["state"]["device"] = device
+        return None
 
 
 def cookie(headers: Headers, name: str) -> str | None:

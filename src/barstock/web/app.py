@@ -10,7 +10,7 @@ from pathlib import Path
 
 from fastapi import FastAPI, Request
 from fastapi.exceptions import RequestValidationError
-from fastapi.responses import PlainTextResponse, Response
+from fastapi.responses import Response
 from fastapi.staticfiles import StaticFiles
 from sqlalchemy.exc import SQLAlchemyError
 from starlette.exceptions import HTTPException
@@ -21,7 +21,7 @@ from barstock.web.desk import Desk
 from barstock.web.looking import Looker, Looking
 from barstock.web.pairing import Pairing
 from barstock.web.replanning import Planner, Replanning
-from barstock.web.showing import asks_a_piece, whole_page
+from barstock.web.showing import asks_a_piece, log_away, whole_page
 from barstock.web.views import (
     build,
     clocks,
@@ -113,8 +113,8 @@ async def _refused(request: Request, wrong: HTTPException) -> Response:
 
 
 async def _out_of_reach(request: Request, wrong: Exception) -> Response:
-    logging.getLogger("barstock").error("%s: %s", say("log away"), wrong)
-    return PlainTextResponse(say("log away"), 503)
+    reads = request.method in ("GET", "HEAD") and not asks_a_piece(request)
+    return log_away(wrong, reads and "text/html" in request.headers.get("accept", ""))
 
 
 async def _broken(request: Request, wrong: Exception) -> Response:

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
+from functools import cached_property
 from pathlib import Path
 from threading import RLock
 
@@ -38,9 +40,6 @@ class Changed:
 
     changes: tuple[Change, ...] = ()
     faults: tuple[str, ...] = ()
-
-    def __bool__(self) -> bool:
-        return bool(self.changes or self.faults)
 
 
 class Desk:
@@ -81,34 +80,56 @@ class Desk:
         """Add lines to the log; they are safe when this returns."""
         return self.log.write(*entries)
 
-    def progress(self) -> list[Left]:
-        """What is left of every setup."""
-        plan = self.plan
-        return progress(plan.route, self.seen.work, plan.workshop.times)
+    def written(self) -> Written:
+        """What stands in the files now."""
+        with self._lock:
+            if self._written is None or not self._written.current:
+                self._written = read_written(self.folder)
+            return self._written
 
+
+class Sight:
+    """The desk as one request finds it: plan and log read once, the log again after a writing."""
+
+    def __init__(self, desk: Desk) -> None:
+        self._desk = desk
+        self.folder, self.log = desk.folder, desk.log
+
+    @cached_property
+    def plan(self) -> Plan:
+        """The plan."""
+        return self._desk.plan
+
+    @cached_property
+    def seen(self) -> Seen:
+        """The log."""
+        return self._desk.seen
+
+    @cached_property
+    def lefts(self) -> list[Left]:
+        """What is left of every setup."""
+        return progress(self.plan.route, self.seen.work, self.plan.workshop.times)
+
+    @cached_property
     def standing_on(self) -> dict[str, Setup]:
         """The setup that stands on each machine."""
         return machines(self.plan.route, self.seen.standing)
 
     def in_hand(self) -> Setup | None:
         """The setup that something was entered for last."""
-        return next(reversed(self.standing_on().values()), None)
+        return next(reversed(self.standing_on.values()), None)
 
-    def changed(self) -> Changed:
-        """What is otherwise in the files than when the route was planned."""
-        plan, seen = self.plan, self.seen
-        with self._lock:
-            if self._written is None or not self._written.current:
-                self._written = read_written(self.folder)
-            written = self._written
-        build, workshop = written.build, written.workshop
-        if build is None or workshop is None:
-            wrong = [fault for fault in written.faults if fault.grade == "error"]
-            return Changed(faults=tuple(map(fault_line, wrong)))
-        found = changes(plan.build, build, plan.route, seen.work)
-        if replace(workshop, times=plan.workshop.times) != plan.workshop:
-            found.append(Change("", "the workshop"))
-        return Changed(tuple(found))
+    def write(self, *entries: Entry) -> list[Entry]:
+        """Add lines to the log; they are safe when this returns."""
+        written = self._desk.write(*entries)
+        self._forget()
+        return written
+
+    def bring_in(self, entries: Iterable[Entry]) -> int:
+        """Add the lines of a history that are not here yet; how many they were."""
+        new = self.log.bring_in(entries)
+        self._forget()
+        return new
 
     def undo(self, name: str, device: str) -> list[Entry]:
         """Take a line back; KeyError where it is not there."""
@@ -117,3 +138,18 @@ class Desk:
             raise KeyError(name)
         return self.write(Entry(kind=Kind.UNDO, undoes=line.id, device=device))
 
+    def _forget(self) -> None:
+        for name in ("seen", "lefts", "standing_on"):
+            self.__dict__.pop(name, None)
+
+    def changed(self) -> Changed:
+        """What is otherwise in the files than when the route was planned."""
+        written, plan = self._desk.written(), self.plan
+        build, workshop = written.build, written.workshop
+        if build is None or workshop is None:
+            wrong = [fault for fault in written.faults if fault.grade == "error"]
+            return Changed(faults=tuple(map(fault_line, wrong)))
+        found = changes(plan.build, build, plan.route, self.seen.work)
+        if replace(workshop, times=plan.workshop.times) != plan.workshop:
+            found.append(Change("", "the workshop"))
+        return Changed(tuple(found))

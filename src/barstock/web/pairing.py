@@ -12,6 +12,7 @@ import time
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from hashlib import sha256
+from math import inf
 from threading import Lock
 
 from barstock.bench.log import Log
@@ -25,6 +26,8 @@ LETTERS = "ABCDEFGHJKMNPQRSTVWXYZ23456789"
 """What cannot be mistaken for something else."""
 LENGTH = 12
 """Letters of a code: about 59 bits."""
+FRESH = 1.0
+"""How long the paired devices are remembered before the log is asked again [seconds]."""
 TRIES = 20
 """Wrong codes within CODE_LASTS before all wait."""
 
@@ -42,6 +45,8 @@ class Pairing:
     clock: Callable[[], float] = time.monotonic
     _codes: dict[str, float] = field(default_factory=dict)
     _wrong: list[float] = field(default_factory=list)
+    _devices: dict[str, str] = field(default_factory=dict)
+    _until: float = -inf
     _lock: Lock = field(default_factory=Lock)
 
     def code(self) -> str:
@@ -67,11 +72,28 @@ class Pairing:
             del self._codes[found]
         secret = secrets.token_urlsafe(32)
         self.log.pair(digest(secret), name)
+        self._until = -inf
         return secret
+
+    def part_with(self, mark: str) -> None:
+        """Forget a device: it has to be paired again."""
+        self.log.part_with(mark)
+        self._until = -inf
+
+    @property
+    def stale(self) -> bool:
+        """Is the log to be asked again who is paired?"""
+        return self.clock() >= self._until
+
+    def refresh(self) -> None:
+        """Ask the log who is paired. Raises SQLAlchemyError where it is out of reach."""
+        until = self.clock() + FRESH
+        self._devices = self.log.devices()
+        self._until = until
 
     def device(self, secret: str | None) -> str | None:
         """The name of the device that has this secret; None where none has."""
-        return self.log.devices().get(digest(secret)) if secret else None
+        return self._devices.get(digest(secret)) if secret else None
 
 
 def spaced(code: str) -> str:

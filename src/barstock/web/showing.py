@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import logging
 from datetime import datetime, timedelta
 from functools import cache
 from pathlib import Path
 from typing import Any
 
 from fastapi import Request
-from fastapi.responses import HTMLResponse, RedirectResponse, Response
+from fastapi.responses import HTMLResponse, PlainTextResponse, RedirectResponse, Response
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
 from barstock.bench.entry import Entry
@@ -16,8 +17,9 @@ from barstock.pack.figures import Run, hours
 from barstock.pack.pages import Line
 from barstock.quantities import Unit
 from barstock.web import words
-from barstock.web.desk import Desk
+from barstock.web.desk import Sight
 from barstock.web.plan import AS_DRAWN
+from barstock.web.words import say
 
 UNITS = (AS_DRAWN, *(u.value for u in Unit))
 UNIT_COOKIE = "barstock_unit"
@@ -80,10 +82,12 @@ def environment() -> Environment:
     return found
 
 
-def desk_of(request: Request) -> Desk:
-    """The build that the pages show."""
-    desk: Desk = request.app.state.desk
-    return desk
+def desk_of(request: Request) -> Sight:
+    """The build that the pages show, as this request finds it."""
+    if not hasattr(request.state, "sight"):
+        request.state.sight = Sight(request.app.state.desk)
+    sight: Sight = request.state.sight
+    return sight
 
 
 def device_of(request: Request) -> str:
@@ -128,6 +132,14 @@ def whole_page(
         "unit": unit_of(request),
     }
     return part_of_page(template, status, **(base | given))
+
+
+def log_away(wrong: Exception, a_page: bool) -> Response:
+    """Where the log is out of reach: what to do, on a page that needs nothing of it."""
+    logging.getLogger("barstock").error("%s: %s", say("log away"), wrong)
+    if a_page:
+        return part_of_page("away.html", 503)
+    return PlainTextResponse(say("log away"), 503)
 
 
 def asks_a_piece(request: Request) -> bool:

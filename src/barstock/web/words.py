@@ -38,6 +38,13 @@ WORDS = {
     "from elsewhere": "That was not sent from a page of barstock; enter it on the page.",
     "too large": "That is more than barstock takes.",
     "log away": "The log cannot be reached; nothing was saved.",
+    "log away title": "The log cannot be reached",
+    "log away how": (
+        "Nothing was saved now; what was saved before is safe. On the bench computer, see whether "
+        "the database that keeps the log is running and its disk has room; the window in which "
+        "'barstock bench' runs says what is wrong. This page asks again every ten seconds."
+    ),
+    "log away again": "Ask again now",
     "not paired": "This device is not paired.",
     "not here title": "Not here",
     "not here": "There is no such page. It may have been in the plan before the last one.",

@@ -81,7 +81,7 @@ def now(request: Request, minutes: int = HALF_AN_HOUR) -> Response:
 def _now(request: Request, minutes: int) -> dict[str, Any]:
     desk = desk_of(request)
     minutes = min(max(minutes, 1), 24 * 60)
-    lefts, standing_on = desk.progress(), desk.standing_on()
+    lefts, standing_on = desk.lefts, desk.standing_on
     plan, seen = desk.plan, desk.seen
     planned = [n for n, e in enumerate(seen.standing) if e.kind is Kind.PLANNED]
     since = seen.standing[planned[-1] if planned else 0 :]

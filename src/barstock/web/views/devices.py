@@ -97,5 +97,5 @@ def setup_mark(request: Request, name: str) -> Response:
 @router.post("/devices/part")
 def part(request: Request, mark: Annotated[str, Form(max_length=64)]) -> Response:
     """Part with a device."""
-    _pairing(request).log.part_with(mark)
+    _pairing(request).part_with(mark)
     return onward("/devices")

@@ -7,12 +7,12 @@ from typing import Any
 from fastapi import HTTPException, Request
 
 from barstock.bench.revisions import Revisions, mark_of
-from barstock.web.desk import Desk
+from barstock.web.desk import Sight
 from barstock.web.looking import Looking
 from barstock.web.words import say
 
 
-def file_of(desk: Desk) -> Revisions:
+def file_of(desk: Sight) -> Revisions:
     """The build's file."""
     return Revisions(desk.folder / "build.yaml")
 

@@ -13,7 +13,7 @@ from barstock.pack.rounds import round_file
 from barstock.pack.route_file import OUT
 from barstock.planning.route import Setup
 from barstock.web.cards import Ticks
-from barstock.web.desk import Desk
+from barstock.web.desk import Sight
 from barstock.web.showing import desk_of, whole_page
 from barstock.web.views.finding import found_setup
 from barstock.web.views.setup import picture_of
@@ -54,7 +54,7 @@ def _steps(setup: Setup, page: SetupPage) -> list[tuple[str, str]]:
     return found
 
 
-def _standing(setup: Setup, ticks: list[Ticks], desk: Desk) -> int:
+def _standing(setup: Setup, ticks: list[Ticks], desk: Sight) -> int:
     """How many of its operations the copy in hand has: the first copy that lacks one."""
     work = desk.seen.work
     copies = range(1, max((len(one.boxes) for one in ticks), default=0) + 1)
@@ -65,7 +65,7 @@ def _standing(setup: Setup, ticks: list[Ticks], desk: Desk) -> int:
     return len(setup.operations)
 
 
-def _file(desk: Desk, name: str) -> Path:
+def _file(desk: Sight, name: str) -> Path:
     return round_file(desk.folder / OUT, name)
 
 

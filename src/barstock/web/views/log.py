@@ -94,7 +94,7 @@ def bring_in(request: Request, file: UploadFile) -> Response:
     """Add the lines of a history that are not here yet."""
     try:
         text = file.file.read().decode("utf-8")
-        new = desk_of(request).log.bring_in(from_text(text))
+        new = desk_of(request).bring_in(from_text(text))
     except UnicodeDecodeError:
         return _shown(request, status=422, wrong=say("log in wrong"))
     except WrongUseError as wrong:

@@ -11,7 +11,7 @@ from barstock.bench.progress import Left
 from barstock.drawing.model import Part
 from barstock.planning.route import Expect
 from barstock.quantities import Unit
-from barstock.web.desk import Desk
+from barstock.web.desk import Sight
 from barstock.web.showing import desk_of, unit_of, whole_page
 from barstock.web.views.measuring import Judgement, judged
 
@@ -29,8 +29,8 @@ def parts(request: Request) -> Response:
     return whole_page(request, "parts.html", "parts", listed=listed)
 
 
-def _lefts(desk: Desk, part: Part) -> list[Left]:
-    return [one for one in desk.progress() if desk.plan.part_of(one.setup) == part.name]
+def _lefts(desk: Sight, part: Part) -> list[Left]:
+    return [one for one in desk.lefts if desk.plan.part_of(one.setup) == part.name]
 
 
 def _done(lefts: list[Left]) -> int:
@@ -65,7 +65,7 @@ def part(request: Request, number: int) -> Response:
     )
 
 
-def _sizes(request: Request, desk: Desk, one: Part) -> list[Judgement]:
+def _sizes(request: Request, desk: Sight, one: Part) -> list[Judgement]:
     checks: dict[str, Expect] = {
         check.name: check
         for s in desk.plan.route.setups

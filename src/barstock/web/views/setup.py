@@ -13,7 +13,7 @@ from barstock.bench.timing import figures, stopped
 from barstock.pack.pages import SetupPage
 from barstock.planning.route import Setup
 from barstock.web.cards import Card, next_copy, resume
-from barstock.web.desk import Desk
+from barstock.web.desk import Sight
 from barstock.web.showing import (
     asks_a_piece,
     desk_of,
@@ -210,7 +210,7 @@ def _boxes(
     )
 
 
-def _copies(desk: Desk, one: Card, found: list[Card]) -> dict[str, Any]:
+def _copies(desk: Sight, one: Card, found: list[Card]) -> dict[str, Any]:
     assert one.ticks is not None
     work = desk.seen.work
     return {
@@ -229,7 +229,7 @@ def _noun(setup: Setup) -> str:
 # -- pictures --------------------------------------------------------------------------------------
 
 
-def picture_of(desk: Desk, setup: Setup, page: SetupPage) -> str:
+def picture_of(desk: Sight, setup: Setup, page: SetupPage) -> str:
     """The address of a setup's picture, "" where there is none."""
     plan = desk.plan
     if setup.id in plan.pictures:
