@@ -336,10 +336,23 @@ class FixtureScrewHole(Record):
     shift: float
 
 
+class FixtureStop(Record):
+    """A pin in the fixture that a `piece` is pushed against, standing beside the `side` of the
+    whole: `left`, `front` of the block's edges, of diameter `size`, `tall` out of the block [mm].
+    """
+
+    piece: str
+    side: Face
+    left: float
+    front: float
+    size: float
+    tall: float
+
+
 class FixtureBlock(Record):
     """The block the work is screwed to for its heats, itself the part `part`. under: the face of
     the work on it; rows, shift: as of a piece, where it stands then; pitch: what becomes of the
-    distance it holds, in words."""
+    distance it holds, locates: what locates each piece, both in words."""
 
     part: str
     under: Face
@@ -347,7 +360,9 @@ class FixtureBlock(Record):
     shift: tuple[float, float, float]
     material: str
     holes: tuple[FixtureScrewHole, ...]
+    stops: tuple[FixtureStop, ...] = ()
     pitch: str = ""
+    locates: tuple[str, ...] = ()
 
 
 class FixingScrews(Record):
