@@ -47,6 +47,7 @@ Progress = Callable[[str, float], None]
 
 CACHE = ".barstock-cache"
 PROOFS = "proofs"
+FIGURES = "figures"
 
 
 @dataclass(frozen=True)
@@ -171,6 +172,7 @@ def _read(
     from barstock.drawing.reading import read_build, read_written
     from barstock.limits.mating import fit_faults
     from barstock.methods import KINDS
+    from barstock.methods.known import figures_in
     from barstock.pack.as_planned import as_written
     from barstock.solids.hands import Hands
     from barstock.workshop.reading import find_workshop, read_workshop
@@ -185,7 +187,8 @@ def _read(
     if build is not None:
         if workshop is not None:
             found += check_against(build, workshop)
-            build, wrong = _joined(build, workshop)
+            with figures_in(cache / FIGURES if cache else None):
+                build, wrong = _joined(build, workshop)
             found += wrong
         looked = [_look(part, build.least_wall, cache, hands or Hands(0)) for part in build.parts]
         found += fit_faults(build)

@@ -5,13 +5,14 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import lru_cache, partial
 from itertools import combinations
 
 from barstock import methods
 from barstock.drawing.fabrication import FixingScrew, Joined, Joint, ScrewHole
 from barstock.drawing.model import Face, Fault, Part, Vec
 from barstock.methods.drawn_solid import placed
+from barstock.methods.known import known
 from barstock.quantities import show
 from barstock.solids.shapes import Placement, Solid, box, nothing
 
@@ -27,16 +28,22 @@ OFF = 0.02
 class Meeting:
     """Where the two pieces of a joint meet.
 
-    skin: a thin layer of metal on the second piece's side; area [mm2]; feeds: sides from which
+    low, high: corners of the block about where they do; area [mm2]; feeds: sides from which
     filler can run in; line: length of its edge, depth: how far filler runs in at most [mm].
     """
 
-    skin: Solid
+    low: Vec
+    high: Vec
     area: float
     normal: Face
     line: float
     depth: float
     feeds: tuple[Face, ...]
+
+    @property
+    def bounds(self) -> tuple[Vec, Vec]:
+        """Its two corners."""
+        return self.low, self.high
 
 
 @lru_cache(maxsize=64)
@@ -45,30 +52,50 @@ def meeting(joint: Joint, joined: Joined) -> Meeting | None:
 
     The side with the largest common area is the joint's; of a spigot all sides are.
     """
-    first, second = (joined.piece(name) for name in joint.pieces)
-    a, b = placed(first), placed(second)
-    found: dict[Face, Solid] = {}
-    areas: dict[Face, float] = {}
+    on = (joint.form, joint.gap, *(joined.piece(name) for name in joint.pieces))
+    found: Meeting | None = known(Meeting | None, partial(_met, joint, joined), *on)
+    return found
+
+
+def _met(joint: Joint, joined: Joined) -> Meeting | None:
+    layers = _layers(joint, joined)
+    if not layers:
+        return None
+    a, b = (placed(joined.piece(name)) for name in joint.pieces)
+    areas = {face: layer.volume / thick for face, (layer, thick) in layers.items()}
+    normal = max(areas, key=lambda face: areas[face])
+    skin = _skin(joint, joined)
+    low, high = skin.bounds
+    sides = [high[i] - low[i] for i in range(3) if i != normal.axis]
+    area = sum(areas.values()) if joint.form == "spigot" else areas[normal]
+    feeds = tuple(
+        face for face in Face if face.axis != normal.axis and _open(face, skin, a, b)
+    ) or (normal, normal.opposite)
+    return Meeting(low, high, area, normal, 2 * sum(sides), max(sides), feeds)
+
+
+def _skin(joint: Joint, joined: Joined) -> Solid:
+    """A thin layer of metal where the pieces meet, on the second one's side."""
+    layers = _layers(joint, joined)
+    if joint.form == "spigot":
+        return nothing().fuse(*(layer for layer, _ in layers.values()))
+    return max(layers.values(), key=lambda one: one[0].volume / one[1])[0]
+
+
+@lru_cache(maxsize=64)
+def _layers(joint: Joint, joined: Joined) -> dict[Face, tuple[Solid, float]]:
+    """By the side the first piece turns to the second: that layer, and its thickness [mm]."""
+    a, b = (placed(joined.piece(name)) for name in joint.pieces)
+    found: dict[Face, tuple[Solid, float]] = {}
     for face in Face:
         # pieces drawn with their gap between them meet across it
         for reach in (SKIN, joint.gap.high + SKIN):
             layer = a.moved(Placement(shift=_times(face.normal, reach))).common(b)
             thick = SKIN if reach == SKIN else _thickness(layer, face)
             if not layer.empty and layer.volume / thick > 0.5:
-                found[face], areas[face] = layer, layer.volume / thick
+                found[face] = (layer, thick)
                 break
-    if not found:
-        return None
-    normal = max(found, key=lambda face: areas[face])
-    spigot = joint.form == "spigot"
-    skin = nothing().fuse(*found.values()) if spigot else found[normal]
-    area = sum(areas.values()) if spigot else areas[normal]
-    low, high = skin.bounds
-    sides = [high[i] - low[i] for i in range(3) if i != normal.axis]
-    feeds = tuple(
-        face for face in Face if face.axis != normal.axis and _open(face, skin, a, b)
-    ) or (normal, normal.opposite)
-    return Meeting(skin, area, normal, 2 * sum(sides), max(sides), feeds)
+    return found
 
 
 def _thickness(layer: Solid, face: Face) -> float:
@@ -102,8 +129,7 @@ def fabrication_faults(part: Part) -> Iterator[Fault]:
     assert joined is not None
     yield from _run_in(part, joined)
     for joint in joined.joints:
-        met = meeting(joint, joined)
-        if met is None:
+        if meeting(joint, joined) is None:
             first, second = (joined.piece(name) for name in joint.pieces)
             apart = placed(first).distance(placed(second))
             what = (
@@ -112,7 +138,7 @@ def fabrication_faults(part: Part) -> Iterator[Fault]:
             )
             yield Fault(joint.place, what, "check where the pieces stand", part.name)
             continue
-        yield from _cut_through(part, joint, met)
+        yield from _cut_through(part, joint, joined)
     yield from _loose(part, joined)
     for screw in joined.screws:
         yield from _out_of_line(part, joined, screw)
@@ -128,10 +154,11 @@ def _run_in(part: Part, joined: Joined) -> Iterator[Fault]:
             yield Fault(b.place, what, "check where the pieces stand, and their sizes", part.name)
 
 
-def _cut_through(part: Part, joint: Joint, met: Meeting) -> Iterator[Fault]:
+def _cut_through(part: Part, joint: Joint, joined: Joined) -> Iterator[Fault]:
     for feature in part.features:
         removed = methods.KINDS[feature.kind].removes(feature.spec, part)
-        share = removed.common(met.skin).volume / met.skin.volume
+        skin = _skin(joint, joined)
+        share = removed.common(skin).volume / skin.volume
         if share > 0.02 and feature.name not in joint.cut_by:
             what = f"{feature.name} cuts through joint '{joint.name}', {share:.0%} of it"
             mend = f"move it, or say so at the joint: cut by: [{feature.name}]"

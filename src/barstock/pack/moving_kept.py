@@ -10,10 +10,10 @@ from pathlib import Path
 from pydantic import TypeAdapter
 
 import barstock
+from barstock.drawing.content import content_key
 from barstock.drawing.model import Build
 from barstock.pack.kept import Kept, digest, program
 from barstock.pack.moving_pages import Moving, moving_pages
-from barstock.proving.stored import content_key
 from barstock.solids.hands import Hands
 
 FILE = "moving.json"

@@ -107,7 +107,7 @@ def cut_outs(part: Part, fixture: Fixture, seat: Seat) -> Iterator[CutOut]:
 
 
 def _hidden(part: Part, fixture: Fixture, met: Meeting) -> bool:
-    low, high = met.skin.bounds
+    low, high = met.bounds
     axis, sign = fixture.under.axis, fixture.under.sign
     return abs((high if sign > 0 else low)[axis] - _level(part, fixture)) < REACH
 
@@ -116,7 +116,7 @@ def _lines(form: str, fixture: Fixture, seat: Seat, met: Meeting) -> Iterator[tu
     """Where the edge of a joint runs over the block: measured along its length (0) or its width
     (1), and how far [mm]. Of one that lies flat, or goes all round, the two long sides.
     """
-    spans = seat.spans(*met.skin.bounds)
+    spans = seat.spans(*met.bounds)
     if met.normal.axis != fixture.under.axis and form != "spigot":
         way = 0 if abs(dot(met.normal.normal, seat.along)) > 0.5 else 1
         yield way, sum(spans[way]) / 2

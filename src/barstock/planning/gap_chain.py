@@ -60,7 +60,7 @@ def gap_from(joined: Joined, joint: Joint) -> GapFrom:
             f"room; lay shims of {least} mm between, or raise three centre-punch dots as high"
         )
         return GapFrom(joint.name, words)
-    links = _by_fixture(joined, joint, met.normal, met.skin.bounds)
+    links = _by_fixture(joined, joint, met.normal, met.bounds)
     if links is not None:
         how = "by the holes of the fixture, screws in the middle of theirs: try it with a feeler"
         return _told(joint, how, gap_of(joint.name, links))

@@ -31,6 +31,7 @@ from barstock.joining.pickle import PicklePlan, ToPickle, pickle_plan
 from barstock.joining.screws import ScrewLength, ScrewPlace, check_screw, screw_length
 from barstock.joining.swallow import Swallow, swallows
 from barstock.methods.drawn_solid import drawn_solid
+from barstock.methods.known import known
 from barstock.methods.meeting import axes_of, meeting
 from barstock.planning.fixture_holes import FixtureHole, fixture_holes
 from barstock.planning.fixture_seat import gap_under, seat_on
@@ -139,7 +140,8 @@ def heating(part: Part, workshop: Workshop) -> Heating:
 
 def _mass(part: Part) -> float:
     """[g]."""
-    return drawn_solid(part).volume / 1000 * material(part.material).density
+    volume: float = known(float, lambda: drawn_solid(part).volume, part)
+    return volume / 1000 * material(part.material).density
 
 
 # -- records of joining/ ---------------------------------------------------------------------------

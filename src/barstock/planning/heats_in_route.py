@@ -128,7 +128,7 @@ def _joints(part: Part, found: Heating) -> Iterator[JointToMake]:
     for joint in joined.joints:
         rod, met = rods.get(joint.name), meeting(joint, joined)
         if rod is not None and met is not None:
-            low, high = met.skin.bounds
+            low, high = met.bounds
             middle = plus(low, plus(high, low, -1.0), 0.5)
             yield JointToMake(
                 name=joint.name,

@@ -6,13 +6,12 @@ import hashlib
 import json
 import os
 from collections.abc import Sequence
-from dataclasses import asdict, fields, is_dataclass
-from enum import Enum
+from dataclasses import asdict
 from functools import cache
 from pathlib import Path
-from typing import Any
 
-from barstock.drawing.model import Part, Place
+from barstock.drawing.content import plain
+from barstock.drawing.model import Part
 from barstock.planning.route import BarPiece, Setup
 from barstock.proving.machining import WORDS
 from barstock.proving.record import PartProof, Stage, Violation
@@ -27,7 +26,7 @@ def key_of(part: Part, least_wall: float, bars: Sequence[BarPiece], setups: Sequ
     content = [
         _program(),
         least_wall,
-        _plain(part),
+        plain(part),
         [bar.model_dump(mode="json") for bar in bars],
         [setup.model_dump(mode="json", exclude=WORDS) for setup in setups],
     ]
@@ -36,14 +35,8 @@ def key_of(part: Part, least_wall: float, bars: Sequence[BarPiece], setups: Sequ
 
 def drawn_key(part: Part, *besides: object) -> str:
     """A digest of all that a part's drawing says; `besides` the part itself."""
-    content = [_plain(part), [_plain(one) for one in besides]]
+    content = [plain(part), [plain(one) for one in besides]]
     return hashlib.sha256(json.dumps(content, sort_keys=True).encode()).hexdigest()[:32]
-
-
-def content_key(*content: object) -> str:
-    """A digest of all that records say, the same in every run; but for where they were written."""
-    said = [_plain(one) for one in content]
-    return hashlib.sha256(json.dumps(said, sort_keys=True).encode()).hexdigest()[:32]
 
 
 @cache
@@ -54,24 +47,6 @@ def _program() -> str:
         for file in sorted((Path(__file__).parents[1] / package).glob("*.py")):
             found.update(file.read_bytes())
     return found.hexdigest()
-
-
-def _plain(value: Any) -> Any:
-    """`value` as JSON, without where in the file it was written."""
-    if isinstance(value, Place):
-        return None
-    if is_dataclass(value) and not isinstance(value, type):
-        name = type(value).__name__
-        return [name, {f.name: _plain(getattr(value, f.name)) for f in fields(value)}]
-    if isinstance(value, Enum):
-        return value.value
-    if isinstance(value, dict):
-        return {str(k): _plain(v) for k, v in value.items()}
-    if isinstance(value, frozenset | set):
-        return sorted(json.dumps(_plain(v), sort_keys=True) for v in value)
-    if isinstance(value, list | tuple):
-        return [_plain(v) for v in value]
-    return value if isinstance(value, str | int | float | bool | None) else repr(value)
 
 
 def write_proof(folder: Path, key: str, proof: PartProof) -> None:

@@ -40,7 +40,7 @@ def numbered(part: Part) -> Iterator[Drawn]:
     for joint in joined.joints:
         met = meeting(joint, joined)
         if met is not None:
-            low, high = met.skin.bounds
+            low, high = met.bounds
             at = _between(low, high, 0.5, 0.5)
             words = f"{PROCESS}, {joint.fillers[0]}"
             style = JOINT + joint.form

@@ -1,0 +1,61 @@
+"""Figures of solids kept on disk by what they are figures of: what did not change is not built
+again, nor the kernel loaded for it."""
+
+from __future__ import annotations
+
+import os
+import tempfile
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from contextvars import ContextVar
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+from barstock.drawing.content import content_key
+
+RESTS_ON = ("drawing", "methods", "solids")
+"""Packages whose words a figure rests on."""
+_FOLDER: ContextVar[Path | None] = ContextVar("folder", default=None)
+
+
+@contextmanager
+def figures_in(folder: Path | None) -> Iterator[None]:
+    """Keep figures in a folder, and take them from there; None keeps nothing."""
+    before = _FOLDER.set(folder)
+    try:
+        yield
+    finally:
+        _FOLDER.reset(before)
+
+
+def known(form: Any, find: Callable[[], Any], *of: object) -> Any:
+    """What `find` finds, of the type `form`, asked for once for the same `of`.
+
+    An unreadable file is found anew. Raises OSError where the folder cannot be written.
+    """
+    folder = _FOLDER.get()
+    if folder is None:
+        return find()
+    from pydantic import TypeAdapter
+
+    written = TypeAdapter(form)
+    place = folder / content_key(_program(), *of)
+    try:
+        return written.validate_json(place.read_bytes())
+    except (OSError, ValueError):
+        pass
+    found = find()
+    folder.mkdir(parents=True, exist_ok=True)
+    handle, draft = tempfile.mkstemp(prefix=".", dir=folder)
+    with os.fdopen(handle, "wb") as file:
+        file.write(written.dump_json(found))
+    os.replace(draft, place)
+    return found
+
+
+@cache
+def _program() -> str:
+    source = Path(__file__).parents[1]
+    files = (file for package in RESTS_ON for file in sorted((source / package).glob("*.py")))
+    return content_key(*(file.read_text(encoding="utf-8") for file in files))
