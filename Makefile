@@ -4,12 +4,13 @@ BIN := .venv/bin
 READY := .venv/.ready
 READY_TO_TEST := .venv/.ready-to-test
 
-.PHONY: help demo test lint types tests mutation bench pages pictures constraints clean
+.PHONY: help demo test lint types tests mutation random bench pages pictures constraints clean
 
 help:
 	@echo "make demo        plan and prove the sample wagon into demo/wagon/out"
 	@echo "make test        lint, types and all tests"
 	@echo "make mutation    spoil every route in every way; say what share the proof refuses"
+	@echo "make random      draw parts by chance, plan and prove them; none may fail"
 	@echo "make bench       times and memory of planning the wagon, and of the bench pages"
 	@echo "make pages       bring what docs/ and the README take from the program up to date"
 	@echo "make pictures    make the documentation's pictures anew"
@@ -37,6 +38,9 @@ tests: $(READY_TO_TEST)
 
 mutation: $(READY_TO_TEST)
 	$(BIN)/python scripts/mutation.py
+
+random: $(READY_TO_TEST)
+	$(BIN)/python benchmarks/random_parts.py
 
 bench: $(READY_TO_TEST)
 	$(BIN)/python benchmarks/plan.py

@@ -41,7 +41,8 @@ class LevelCut:
     the cutter may run out. face: the face it is cut from; where `normal` is not that face's normal
     the work is tilted (`lean` degrees between them, never negative, about the horizontal axis
     `across`; `run` tells which way).
-    corner: largest cutter radius that inside corners allow (walls that meet), 0 if there are none.
+    corner, sharpest: largest and smallest radius of inside corners (walls that meet), and so of the
+    cutter; 0 if there are none.
     checks: the dimensions made.
     """
 
@@ -54,6 +55,7 @@ class LevelCut:
     across_length: float
     walls: frozenset[str]
     corner: float = 0.0
+    sharpest: float = 0.0
     lean: float = 0.0
     checks: tuple[Check, ...] = ()
     note: str = ""
@@ -72,13 +74,12 @@ class LevelCut:
         down = up.opposite.normal
         inside = (top[0] + EDGE * down[0], top[1] + EDGE * down[1], top[2] + EDGE * down[2])
         deepest = inf
-        for at, side, length in zip(
+        for at, slope, length in zip(
             self._from_corner(inside),
-            (self.run, self.across, self.normal),
+            self._along(down),
             (self.run_length, self.across_length, inf),
             strict=True,
         ):
-            slope = _dot(down, side)
             if not 0.0 <= at <= length:
                 return 0.0
             if slope > 1e-6:
@@ -111,10 +112,17 @@ class LevelCut:
         return -EDGE <= a <= self.run_length + EDGE and -EDGE <= b <= self.across_length + EDGE
 
     def _from_corner(self, point: Vec) -> Vec:
-        """A point along the floor's two sides and above it, from its corner [mm]."""
+        """See `_along`, from the floor's corner."""
         o = self.origin
-        v = (point[0] - o[0], point[1] - o[1], point[2] - o[2])
-        return (_dot(v, self.run), _dot(v, self.across), _dot(v, self.normal))
+        return self._along((point[0] - o[0], point[1] - o[1], point[2] - o[2]))
+
+    def _along(self, v: Vec) -> Vec:
+        """A step along the floor's two sides, of what lies under it as seen from the face, and
+        its rise from the floor [mm]."""
+        rise, up = _dot(v, self.normal), self.face.normal
+        drop = rise / _dot(up, self.normal)
+        under = (v[0] - up[0] * drop, v[1] - up[1] * drop, v[2] - up[2] * drop)
+        return (_dot(under, self.run), _dot(under, self.across), rise)
 
 
 def _dot(a: Vec, b: Vec) -> float:

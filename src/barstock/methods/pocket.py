@@ -71,6 +71,12 @@ class Pocket:
         return self.corner_check is None
 
     @property
+    def sharpest(self) -> float:
+        """The least radius that will do for its corners; 0 where it is round [mm]."""
+        check = self.corner_check
+        return sharpest(self.corner, check.dimension) if check else 0.0
+
+    @property
     def low(self) -> tuple[float, float]:
         """Its low corner in the face's two axes [mm]."""
         return (self.centre[0] - self.size[0] / 2, self.centre[1] - self.size[1] / 2)
@@ -134,8 +140,7 @@ class PocketKind:
         """What a somewhat smaller cutter takes out of its corners."""
         if spec.corner_check is None:
             return None
-        corner = sharpest(spec.corner, spec.corner_check.dimension)
-        return self.removes(replace(spec, corner=corner), part)
+        return self.removes(replace(spec, corner=spec.sharpest), part)
 
     def drawn(self, spec: Pocket, part: Part) -> list[Drawn]:
         """Sizes, corners and place on its face, the depth from the side."""
@@ -211,6 +216,7 @@ class PocketKind:
             across_length=spec.size[1],
             walls=frozenset({"run-", "run+", "across-", "across+"}),
             corner=spec.corner,
+            sharpest=spec.sharpest,
             checks=(*checks, spec.corner_check),
         )
         return [Way("with an end mill", (cut,))]

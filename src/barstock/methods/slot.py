@@ -26,7 +26,6 @@ from barstock.methods.places import (
     level,
     moved,
     rounded,
-    sharpest,
     skin,
     swept,
     third,
@@ -197,7 +196,7 @@ class SlotKind:
         """What a somewhat smaller cutter takes out of its closed ends' corners."""
         if spec.ends.corner <= 0:
             return None
-        ends = replace(spec.ends, corner=sharpest(spec.ends.corner))
+        ends = replace(spec.ends, corner=spec.ends.sharpest)
         return self.removes(replace(spec, ends=ends), part)
 
     def drawn(self, spec: Slot, part: Part) -> list[Drawn]:
@@ -294,6 +293,7 @@ def _cut(slot: Slot, part: Part, face: Face) -> LevelCut:
         across_length=slot.width,
         walls=frozenset(walls),
         corner=ends.corner,
+        sharpest=ends.sharpest,
         lean=slot.floor.lean,
         checks=_checks(slot, face),
     )

@@ -9,7 +9,7 @@ from barstock.drawing.model import AXES, Face, Part, Vec
 from barstock.methods.cuts import Check
 from barstock.methods.forms import Form, centred, near_wall, one_of, sized
 from barstock.methods.kind import Drawn
-from barstock.methods.places import moved
+from barstock.methods.places import moved, sharpest
 from barstock.methods.sheet import across
 from barstock.quantities import show
 
@@ -28,6 +28,11 @@ class Ends:
     corner: float = 0.0
     length: Form | None = None
     place: Form | None = None
+
+    @property
+    def sharpest(self) -> float:
+        """The least radius that will do for those corners; 0 where there are none [mm]."""
+        return sharpest(self.corner) if self.corner else 0.0
 
     @property
     def checks(self) -> tuple[Check, ...]:

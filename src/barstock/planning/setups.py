@@ -29,6 +29,7 @@ from barstock.planning.route import (
 from barstock.planning.running import running
 from barstock.planning.tasks import Contour, End, Level, Line, Sink, Task
 from barstock.planning.tilting import Tilting, tilting
+from barstock.planning.tops import sunk
 from barstock.planning.traced import edges_left
 from barstock.planning.working_values import Cutting, Zeros, cut
 from barstock.quantities import Unit, show
@@ -138,14 +139,17 @@ def make_setup(
     pose = group[0].pose
     grip = hold(pose, state.box, [p.task for p in group], shop, bench.packings)
     lie = lay(pose, state.box, grip.packing)
+    gone = 0.0
     if not (pose.tilt or grip.block):
-        grip = replace(grip, grip=touched(pose, state.box, grip.grip, state.done))
-    facing = any(p.task.feature.startswith("face ") for p in group)
+        gone = sunk(pose.up, state.box, state.done)
+        held = touched(pose, state.box, grip.grip, state.done)
+        grip = replace(grip, grip=held, stick_up=grip.stick_up - gone)
+    from_rest = gone > 0 or any(p.task.feature.startswith("face ") for p in group)
     _, high = lie.extent
     more = bench.shifts.get(number, (0.0, 0.0))
     clear = grip.stick_up >= FINDER_SEES and sides_clear(pose, state.box, state.done)
     found_x, found_y, at = _plan_zeros(group, lie, clear, bench, more)
-    zeros = Zeros(*at, grip.packing if facing else high[2])
+    zeros = Zeros(*at, grip.packing if from_rest else high[2])
     holding, steps = _holding(pose, grip, lie, bench)
     operations = []
     for p in group:
@@ -173,7 +177,7 @@ def make_setup(
         holding=holding,
         zero_x=found_x,
         zero_y=found_y,
-        zero_z=Zero(find="rest", set_to=10.0, gauge=10.0) if facing else Zero(find="top"),
+        zero_z=Zero(find="rest", set_to=10.0, gauge=10.0) if from_rest else Zero(find="top"),
         operations=tuple(operations),
         passes=passes,
         steps=tuple(steps),

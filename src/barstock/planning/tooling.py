@@ -71,6 +71,7 @@ class ToolChest:
                 and t.reach >= depth
                 and t.flute >= depth - SAME
                 and not (cut.corner and t.diameter / 2 > cut.corner + SAME)
+                and t.diameter / 2 >= cut.sharpest - SAME
                 and not (across and t.diameter > cut.across_length + SAME)
                 and not (along and t.diameter > cut.run_length + SAME)
                 and (t.centre_cutting or not closed)
@@ -96,7 +97,8 @@ class ToolChest:
         if found:
             return tuple(found[:3])
         size = width or 10.0
-        return (self.buy(self._end_mill(self.sold(0.5 * size, size, size), depth)),)
+        least = max(0.5 * size, 2 * cut.sharpest)
+        return (self.buy(self._end_mill(self.sold(least, size, size), depth)),)
 
     def side_mill(self, height: float) -> tuple[Tool, ...]:
         """End mills whose flutes are long enough to square an end `height` tall."""
