@@ -8,7 +8,7 @@ import pytest
 
 from barstock.bench.changes import changes
 from barstock.bench.entry import Entry, Kind
-from barstock.bench.first_off import advise, judge, making_of, plausible
+from barstock.bench.first_off import advise, fed_axis, judge, making_of, plausible
 from barstock.bench.handing_on import as_made, standing, standing_text
 from barstock.bench.in_unit import in_unit, reading_in
 from barstock.bench.progress import machines, next_up, progress
@@ -22,7 +22,7 @@ from barstock.planning.plan import plan_build
 from barstock.planning.route import Expect, Operation, Setup
 from barstock.planning.standing import read_standing
 from barstock.quantities import Unit
-from barstock.workshop.model import Axis, MachineKind
+from barstock.workshop.model import Axis, MachineKind, ToolKind
 
 from .conftest import SMALL, Planned
 
@@ -173,21 +173,37 @@ def test_sizes_are_judged_by_the_limits(fork: Planned) -> None:
 
 @pytest.mark.parametrize(
     ("name", "making"),
-    [("slot/width", WIDTH_TWO_WALLS), ("slot/depth", DEPTH), ("pivot/bore", BORED)],
+    [("slot/width", WIDTH_TWO_WALLS), ("slot/depth", DEPTH), ("pivot/bore", None)],
 )
-def test_how_a_dimension_answers_to_feed(fork: Planned, name: str, making: Making) -> None:
-    assert making_of(fork[0], "fork", check_of(fork, name)[2], KINDS) == making
+def test_how_a_dimension_answers_to_feed(fork: Planned, name: str, making: Making | None) -> None:
+    """No feed mends what is as wide as its reamer; a boring head would."""
+    _, operation, check = check_of(fork, name)
+    assert making_of(fork[0], "fork", operation, check, KINDS) == making
+    head = operation.cutter.model_copy(update={"kind": ToolKind.BORING_HEAD})
+    bored = operation.model_copy(update={"cutter": head})
+    assert making_of(fork[0], "fork", bored, check, KINDS) == (making or BORED)
+
+
+def test_an_axis_that_cannot_be_read_is_not_fed_by_figures(fork: Planned) -> None:
+    by_kind = {m.kind: m for m in fork[1].machines}
+    mill = by_kind[MachineKind.MILL]
+    assert fed_axis(DEPTH, mill) == mill.z
+    assert fed_axis(WIDTH_TWO_WALLS, mill) == mill.x
+    assert fed_axis(DEPTH, by_kind[MachineKind.DRILL_PRESS]) is None
+    assert fed_axis(DEPTH, None) is None
 
 
 def test_closing_in_on_a_slot_s_width_feeds_each_wall(fork: Planned) -> None:
     """8 ±0.05 from 7.8: 0.2 is left, 0.1 on each wall; half of it is fed first."""
     setup, _, check = check_of(fork, "slot/width")
     machine = next(m for m in fork[1].machines if m.name == setup.machine)
+    axis = fed_axis(WIDTH_TWO_WALLS, machine)
+    assert axis is not None
     cuts = [Cut(0.0, 7.8)]
-    first = advise(check, WIDTH_TWO_WALLS, setup, machine, cuts, toward=1, unit=Unit.MM)
+    first = advise(check, WIDTH_TWO_WALLS, setup, axis, cuts, toward=1, unit=Unit.MM)
     assert (first.act, first.feed) == (Act.FINISH, pytest.approx(0.05))
     cuts.append(Cut(first.reading, 7.9))
-    then = advise(check, WIDTH_TWO_WALLS, setup, machine, cuts, toward=1, unit=Unit.MM)
+    then = advise(check, WIDTH_TWO_WALLS, setup, axis, cuts, toward=1, unit=Unit.MM)
     assert then.expect == pytest.approx(8.0)
 
 

@@ -87,11 +87,12 @@ def test_a_countersink_is_fed_by_its_own_angle(
     assert expect == pytest.approx(measured + gain * feed, abs=0.001)
 
 
-def test_what_no_feed_mends_is_not_closed_in_on(bench: Bench) -> None:
-    """The cone's angle is the cutter's."""
-    name, number = card_number(bench, "plate/flat/countersink", "measure")
+@pytest.mark.parametrize(("step", "dimension"), [("countersink", "angle"), ("drill", "bore")])
+def test_what_no_feed_mends_is_not_closed_in_on(bench: Bench, step: str, dimension: str) -> None:
+    """A hole is as wide as its drill, the cone's angle is the cutter's."""
+    name, number = card_number(bench, f"plate/flat/{step}", "measure")
     setup = bench.desk.plan.setup(name)
-    operation = next(o for o in setup.operations if o.id == "plate/flat/countersink")
-    angle = [n for n, check in enumerate(operation.checks) if check.angle]
+    operation = next(o for o in setup.operations if o.id == f"plate/flat/{step}")
+    (index,) = [n for n, check in enumerate(operation.checks) if dimension in check.name]
     path = f"/setup/{name}/{number}/close"
-    assert bench.client.get(path, params={"index": angle[0]}).status_code == 404
+    assert bench.client.get(path, params={"index": index}).status_code == 404

@@ -11,9 +11,14 @@ from barstock.measuring.closing import Cut as Taken
 from barstock.measuring.making import DEPTH, Making, countersunk, on_slope, usual
 from barstock.methods.cuts import Check, Cut, HoleCut
 from barstock.methods.kind import Kind
-from barstock.planning.route import Expect, Setup
+from barstock.planning.route import Cutter, Expect, Operation, Setup
 from barstock.quantities import Dimension, Unit
-from barstock.workshop.model import Axis, Machine
+from barstock.workshop.model import Axis, Machine, ToolKind
+
+NEAR, SHARE, BANDS = 2.0, 0.25, 5.0
+"""A reading further from the drawing's than 2 mm or degrees, a quarter of it, and five times the
+limits' distance is taken for a slip (80.5 for 8.05, inches for millimetres): common practice."""
+TINY = 1e-9
 
 
 @dataclass(frozen=True)
@@ -33,25 +38,27 @@ def to_hold(check: Expect) -> tuple[float, float]:
 
 def judge(check: Expect, reading: float) -> Judged:
     """Is a measured size within its limits?"""
-    if reading < check.low - 1e-9:
+    if reading < check.low - TINY:
         return Judged("below", check.low - reading)
-    if reading > check.high + 1e-9:
+    if reading > check.high + TINY:
         return Judged("above", reading - check.high)
     low, high = to_hold(check)
     past = max(low - reading, reading - high)
-    return Judged("loose", past) if past > 1e-9 else Judged("within", 0.0)
+    return Judged("loose", past) if past > TINY else Judged("within", 0.0)
 
 
 def plausible(check: Expect, reading: float) -> bool:
     """Could this be a size of the work at all, and no slip of the finger?"""
-    room = max(2.0, 0.25 * abs(check.nominal), 5 * (check.high - check.low))
+    room = max(NEAR, SHARE * abs(check.nominal), BANDS * (check.high - check.low))
     return abs(reading - check.nominal) <= room
 
 
-def making_of(build: Build, part: str, check: Expect, kinds: Mapping[str, Kind]) -> Making | None:
-    """How a check's dimension answers to feed, as its feature's cuts say; None where none mends it.
+def making_of(
+    build: Build, part: str, operation: Operation, check: Expect, kinds: Mapping[str, Kind]
+) -> Making | None:
+    """How a check's dimension answers to feed, as its feature's cuts say.
 
-    A countersink dimensioned by its depth is a depth: it grows as it is fed, whatever its angle.
+    None where none mends it: a thread, an angle, a hole as wide as its drill or reamer.
     """
     feature, _, name = check.name.partition("/")
     for found in build.part(part).features:
@@ -60,24 +67,33 @@ def making_of(build: Build, part: str, check: Expect, kinds: Mapping[str, Kind])
                 for cut in way.cuts:
                     for one in cut.checks:
                         if one.name == name:
-                            return _making(one, cut)
+                            return _making(one, cut, operation.cutter)
     return None
 
 
-def _making(check: Check, cut: Cut) -> Making | None:
-    if check.of != "countersink":
-        return usual(check.of)
-    if check.name == "countersink depth":
-        return DEPTH
-    cone = cut.countersink if isinstance(cut, HoleCut) else None
-    return countersunk(cone[1]) if cone else None
+def _making(check: Check, cut: Cut, cutter: Cutter) -> Making | None:
+    if check.of == "countersink":
+        if check.name == "countersink depth":
+            return DEPTH  # it grows as it is fed, whatever its angle
+        cone = cut.countersink if isinstance(cut, HoleCut) else None
+        return countersunk(cone[1]) if cone else None
+    if check.of == "diameter" and cutter.kind is not ToolKind.BORING_HEAD:
+        return None
+    return usual(check.of)
+
+
+def fed_axis(making: Making, machine: Machine | None) -> Axis | None:
+    """The axis that is fed; None where it cannot be read: at the bench, the saw, a drill press."""
+    if machine is None:
+        return None
+    return machine.z if making.where == "down" else machine.x
 
 
 def advise(
     check: Expect,
     making: Making,
     setup: Setup,
-    machine: Machine | None,
+    axis: Axis,
     cuts: Sequence[Taken],
     *,
     toward: int,
@@ -90,8 +106,6 @@ def advise(
     """
     if setup.holding.tilt:
         making = on_slope(making, setup.holding.tilt)
-    fed = "z" if making.where == "down" else "x"
-    axis = getattr(machine, fed, None) or Axis(1000.0, 0.005)
     low, high = to_hold(check)
     want = Dimension(check.nominal, low - check.nominal, high - check.nominal, check.text, unit)
     return close_in(want, making, axis, cuts, toward=toward)

@@ -18,11 +18,12 @@ from barstock.workshop.model import ShopTimes
 from barstock.workshop.written import TIMES
 
 DOUBT = 3.0
-"""Timings that those taken have to outweigh."""
+"""Timings that those taken have to outweigh; common practice."""
 FARTHEST = 5.0
-"""A timing further from the plan than so many times tells of something else."""
+"""A timing further from the plan than so many times tells of something else; common practice."""
 SHORTEST = 1.0
-"""Nothing is learnt from less [minutes]."""
+"""Nothing is learnt from less [minutes]: a touch of the screen late is a good part of it; common
+practice."""
 
 FIGURES = {
     SETTING_UP: ("set_up", "tilt", "find_zero"),

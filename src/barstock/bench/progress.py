@@ -15,6 +15,9 @@ from barstock.planning.plain import ready
 from barstock.planning.route import Route, Setup
 from barstock.workshop.model import ShopTimes
 
+LEAST = 0.1
+"""No copy is counted as quicker than this [minutes], so that none is free; common practice."""
+
 
 @dataclass(frozen=True)
 class Left:
@@ -135,6 +138,6 @@ def _could(left: Left, up: Setup | None, times: ShopTimes, minutes: float) -> Co
     elif up is not None and likeness(up) == likeness(setup):
         start, held = max(0.0, start - saving(setup, times)), "held alike"
     still = setup.copies - left.done
-    each = max(0.1, (left.minutes - (0.0 if left.begun else ready(setup, times))) / max(1, still))
+    each = max(LEAST, (left.minutes - (0.0 if left.begun else ready(setup, times))) / max(1, still))
     copies = min(still, floor((minutes - start) / each + 1e-9))
     return Could(left, copies, start + copies * each, held) if copies >= 1 else None

@@ -13,7 +13,7 @@ from barstock.workshop.model import MachineKind, ShopTimes
 SETTING_UP, CUTTING, SAWING, FILING = "setting up", "cutting", "sawing", "filing"
 WORKING = {MachineKind.SAW: SAWING, MachineKind.BENCH: FILING}
 LONGEST = 12 * 60.0
-"""A clock that ran longer was forgotten [minutes]."""
+"""A clock that ran longer was forgotten [minutes]; common practice."""
 
 
 def figures(setup: Setup) -> tuple[str, ...]:

@@ -16,7 +16,7 @@ from barstock.web.words import say
 router = APIRouter()
 SORTS = ("pickle", "heat", "rinse", "cool")
 MOST = 600.0
-"""Longest clock to wait by [minutes]."""
+"""Longest clock to wait by: a night in the pickle [minutes]; common practice."""
 
 
 def _shown(

@@ -9,7 +9,7 @@ from fastapi import APIRouter, Form, HTTPException, Query, Request
 from fastapi.responses import Response
 
 from barstock.bench.entry import Entry, Kind
-from barstock.bench.first_off import advise, judge, making_of, plausible
+from barstock.bench.first_off import advise, fed_axis, judge, making_of, plausible
 from barstock.measuring.closing import Advice, ClosingError, Cut
 from barstock.measuring.making import Making
 from barstock.pack.figures import limits as both_limits
@@ -27,6 +27,7 @@ from barstock.web.showing import (
 )
 from barstock.web.views.finding import found_card, found_setup
 from barstock.web.words import say
+from barstock.workshop.model import Axis
 
 router = APIRouter()
 
@@ -87,7 +88,7 @@ def shown_measured(
 ) -> dict[str, Any]:
     """What the form of one dimension shows."""
     desk = desk_of(request)
-    unit, making = reading_unit(request, setup), _making(request, setup, one.check)
+    unit, fed = reading_unit(request, setup), _fed(request, setup, one)
     sizes = desk.seen.work.measured(setup.work, one.check.name)
     sized = one.check.low < one.check.high
     first = next((n for n in range(1, setup.copies + 1) if n not in sizes), 1)
@@ -104,15 +105,18 @@ def shown_measured(
         "with_": with_,
         "instruments": names if with_ in names else [with_, *names],
         "sizes": [judged(one.check, sizes[n], unit) for n in sorted(sizes)],
-        "close": _close(request, setup, one, index, making, unit) if sized and making else None,
+        "close": _close(setup, one, index, fed, unit) if fed else None,
     }
 
 
-def _making(request: Request, setup: Setup, check: Expect) -> Making | None:
+def _fed(request: Request, setup: Setup, one: Measured) -> tuple[Making, Axis] | None:
+    """How a dimension answers to feed, and by which axis; None where no feed closes in on it."""
     from barstock.methods import KINDS
 
-    plan = desk_of(request).plan
-    return making_of(plan.build, plan.part_of(setup), check, KINDS)
+    plan, check = desk_of(request).plan, one.check
+    making = making_of(plan.build, plan.part_of(setup), one.operation, check, KINDS)
+    axis = fed_axis(making, plan.machine(setup)) if making else None
+    return (making, axis) if making and axis and check.low < check.high else None
 
 
 def _measured(request: Request, name: str, number: int, index: int) -> tuple[Any, Card, Measured]:
@@ -205,30 +209,29 @@ def close(
     columns = (reading or [], measured or [], spring or [])
     rows = [Row(r[:40], m[:40], s == "yes") for r, m, s in zip(*columns, strict=False)]
     rows = [row for row in rows if row.reading.strip() or row.measured.strip()]
-    unit, making = reading_unit(request, setup), _making(request, setup, one.check)
-    if making is None:
+    fed = _fed(request, setup, one)
+    if fed is None:
         raise HTTPException(404)
     toward = toward if toward in (1, -1) else 1
-    given = _close(request, setup, one, index, making, unit, rows, toward)
+    given = _close(setup, one, index, fed, reading_unit(request, setup), rows, toward)
     if not asks_a_piece(request):
         return onward(f"/setup/{name}/{number}")
     return part_of_page("close.html", page=page, card=card, close=given)
 
 
 def _close(
-    request: Request,
     setup: Setup,
     one: Measured,
     index: int,
-    making: Making,
+    fed: tuple[Making, Axis],
     unit: Unit,
     rows: list[Row] | None = None,
     toward: int | None = None,
 ) -> dict[str, Any]:
-    toward = toward or (-1 if making.where == "down" else 1)  # downwards readings grow smaller
+    toward = toward or (-1 if fed[0].where == "down" else 1)  # downwards readings grow smaller
     wrong, advice = "", None
     if rows is not None:
-        wrong, advice = _advice(request, setup, one.check, making, rows, toward, unit)
+        wrong, advice = _advice(setup, one.check, fed, rows, toward, unit)
     return {
         "index": index,
         "unit": {"mm": "mm", "inch": "in"}[unit],
@@ -240,13 +243,7 @@ def _close(
 
 
 def _advice(
-    request: Request,
-    setup: Setup,
-    check: Expect,
-    making: Making,
-    rows: list[Row],
-    toward: int,
-    unit: Unit,
+    setup: Setup, check: Expect, fed: tuple[Making, Axis], rows: list[Row], toward: int, unit: Unit
 ) -> tuple[str, Advice | None]:
     if not rows:
         return say("close none"), None
@@ -255,8 +252,7 @@ def _advice(
             Cut(_signed(row.reading, unit), parse_length(row.measured, unit), row.spring)
             for row in rows
         ]
-        machine = desk_of(request).plan.machine(setup)
-        return "", advise(check, making, setup, machine, cuts, toward=toward, unit=unit)
+        return "", advise(check, fed[0], setup, fed[1], cuts, toward=toward, unit=unit)
     except SizeError as wrong:
         return capital(f"{wrong.what}; {wrong.mend}."), None
     except ClosingError as wrong:
