@@ -6,7 +6,7 @@ from barstock.drawing.model import Face, Part, Vec
 from barstock.pack.figures import Run, minus, readings, settable, stack
 from barstock.pack.pages import ZeroLine
 from barstock.planning.dial import Dial
-from barstock.planning.route import Block, Holding, Setup, Zero
+from barstock.planning.route import Block, Holding, Setup, Table, Zero
 from barstock.quantities import Unit, show, show_rough
 from barstock.workshop.model import Axis, MachineKind
 
@@ -35,6 +35,8 @@ def held_words(setup: Setup, part: Part) -> tuple[tuple[str, str], ...]:
         return (("Held in", h.device),)
     if h.block is not None:
         return _on_block(h, h.block, unit)
+    if h.table is not None:
+        return _on_the_table(setup, h.table, unit)
     words = [
         ("Held in", f"{h.device}, jaws {_apart(h.opening, unit)} apart" if h.opening else h.device),
         ("Up", h.up.value),
@@ -63,6 +65,18 @@ def _on_block(h: Holding, block: Block, unit: Unit) -> tuple[tuple[str, str], ..
     )
 
 
+def _on_the_table(setup: Setup, table: Table, unit: Unit) -> tuple[tuple[str, str], ...]:
+    h = setup.holding
+    over = " and ".join(dict.fromkeys(strap.over for strap in table.straps))
+    return (
+        ("Held on", f"the table, under {len(table.straps)} straps, over the {over}"),
+        ("Up", h.up.value),
+        ("Fence", h.fixed_jaw.value),
+        ("Stop", _stop(setup, unit)),
+        ("Rests on", _rest(h, unit)),
+    )
+
+
 def _apart(opening: float, unit: Unit) -> str:
     """Between the jaws, as a rule shows it: they are closed on the work in any case."""
     if unit is Unit.INCH:
@@ -83,16 +97,21 @@ def _stop(setup: Setup, unit: Unit) -> str:
         return f"{words}; take the stop away once the work is gripped: a cutter comes down there"
     if setup.zero_z.find == "top":
         top = h.jaw_top + h.stick_up if h.stick_up else h.packing + h.grip
+        top = h.table.straps[0].bears if h.table else top
         where = f"{settable(top - h.stop_below, unit)} or more below the work's top"
     else:
-        under = "the parallels" if h.packing else "the vise bed"
+        under = "the parallels" if h.packing else _bed(h)
         where = f"no more than {settable(high, unit)} above {under}"
     return f"{words}; all of the stop {where}: a cutter passes over it"
 
 
+def _bed(h: Holding) -> str:
+    return "the table" if h.table else "the vise bed"
+
+
 def _rest(h: Holding, unit: Unit) -> str:
     if not h.packing:
-        return f"{h.up.opposite} on the vise bed"
+        return f"{h.up.opposite} on {_bed(h)}"
     made = f"parallels {stack(h.parallels, unit)}" if h.parallels else show(h.packing, unit)
     return f"{h.up.opposite} on {made}" + (", drawn out once tight" if h.parallels_out else "")
 
@@ -127,7 +146,7 @@ def _found(axis: str, zero: Zero, setup: Setup, part: Part) -> str:
     if zero.find == "top":
         return "each cutter touched on the highest point of the work"
     if zero.find == "rest":
-        on = "the parallels" if setup.holding.packing else "the vise bed"
+        on = "the parallels" if setup.holding.packing else _bed(setup.holding)
         on += ", laid back beside the work" * setup.holding.parallels_out
         return f"each cutter touched on a {stack((zero.gauge,), part.unit)} gauge standing on {on}"
     if zero.find == "centre":
@@ -139,6 +158,8 @@ def _found(axis: str, zero: Zero, setup: Setup, part: Part) -> str:
         "back": f"the back ({setup.holding.fixed_jaw})",
         "fixed jaw": "the fixed jaw's face, from the front",
     }
+    if zero.find == "fixed jaw" and setup.holding.table:
+        return f"before the work goes on: {finder} against the fence's face, from the front"
     if zero.find == "fixed jaw" and not _goes_in(zero.finder, setup.holding):
         return f"before the work goes in, the jaws wide open: {finder} against {edges[zero.find]}"
     return f"{finder} against {edges[zero.find]}"

@@ -33,7 +33,9 @@ class Note:
 def notes(setup: Setup, work: Solid, zero: Datum, bodies: Sequence[Body]) -> Iterator[Note]:
     """The notes on a setup's picture; `work` and the vise's `bodies` in the table frame."""
     found = [("X", setup.zero_x.find), ("Y", setup.zero_y.find), ("Z", setup.zero_z.find)]
-    axes = [f"{axis} {find}" for axis, find in found if find != "none"]
+    fence = setup.holding.table is not None
+    said = {"fixed jaw": "fence"} if fence else {}
+    axes = [f"{axis} {said.get(find, find)}" for axis, find in found if find != "none"]
     if axes:
         words = ("zero", ", ".join(axes[:2]), *axes[2:])
         yield Note(words, ((zero.x, zero.y, zero.z),))
@@ -41,8 +43,23 @@ def notes(setup: Setup, work: Solid, zero: Datum, bodies: Sequence[Body]) -> Ite
     if "block" in room:
         (x, y, _), (x1, _, z1) = room["block"]
         yield Note(("fixture block",), tuple((a, y, z1 - 1) for a in _between(x, x1, PLACES)))
+    elif "fence" in room:
+        yield from _strapped(setup.holding, room)
     elif room:
         yield from _held(setup.holding, work, room)
+
+
+def _strapped(holding: Holding, room: dict[str, tuple[Vec, Vec]]) -> Iterator[Note]:
+    """What touches the work on the table."""
+    back, left = (looking(holding, way) for way in ((0.0, 1.0, 0.0), (-1.0, 0.0, 0.0)))
+    for name, words in (
+        ("fence", ("fence", f"against the {back} face")),
+        ("stop", ("stop", f"against the {left} face")),
+        ("strap", ("strap",)),
+    ):
+        (x, y, _), (x1, y1, z) = room[name]
+        middle = (y + y1) / 2
+        yield Note(words, tuple((a, b, z) for b in (middle, y) for a in _between(x, x1, PLACES)))
 
 
 def _held(holding: Holding, work: Solid, room: dict[str, tuple[Vec, Vec]]) -> Iterator[Note]:

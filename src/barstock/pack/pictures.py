@@ -55,6 +55,7 @@ LEGEND = (
 
 TINTED = {
     "fixed jaw": "vise", "moving jaw": "vise", "bed": "vise", "block": "vise", "screw": "stop",
+    "fence": "vise", "strap": "stop", "heel": "vise",
 }  # fmt: skip
 
 

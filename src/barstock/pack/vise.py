@@ -9,18 +9,22 @@ import numpy as np
 
 from barstock.drawing.model import Vec
 from barstock.pack.held import LEAST_STOP
-from barstock.planning.route import Block, Holding
+from barstock.planning.route import Block, Ground, Holding, Strap, Table
 from barstock.solids.shapes import Solid, box, cylinder, prism
 from barstock.solids.skin import Patch
 
 Span = tuple[float, float]
+
+TABLE = 4.0  # of the table's thickness shown [mm]
+HEEL = 12.0  # the packing under a strap's heel, along it [mm]
 
 
 @dataclass(frozen=True)
 class Body:
     """A solid in a picture.
 
-    of: "work", "fixed jaw", "moving jaw", "parallels", "bed", "stop", "block", "screw".
+    of: "work", "fixed jaw", "moving jaw", "parallels", "bed", "stop", "block", "screw", "fence",
+    "strap", "heel".
     """
 
     of: str
@@ -40,6 +44,8 @@ def vise(holding: Holding, low: Vec, high: Vec, opening: float, skin: Sequence[P
 
     opening: between the jaws [mm]. Nothing where the work is not held between jaws on a bed.
     """
+    if holding.table is not None:
+        return Vise(tuple(_table(holding.table, low, high)), -TABLE)
     if holding.jaw_top <= 0:
         return Vise((), low[2])
     if holding.block is not None:
@@ -82,6 +88,51 @@ def _block(block: Block, floor: float, top: float) -> Iterator[Body]:
     for screw in block.screws:
         seat = (screw.x, screw.y, top)
         yield Body("screw", cylinder(seat, (0.0, 0.0, 1.0), screw.head / 2, screw.tall))
+
+
+def _table(table: Table, low: Vec, high: Vec) -> Iterator[Body]:
+    """The table, and all that stands on it round work with these bounds."""
+    rest = low[2]
+    grounds = [*table.under, table.fence, *table.straps]
+    a, b = (
+        tuple(pick(edge) for edge in zip(*ends, strict=True))
+        for pick, ends in (
+            (min, [*(g.low for g in grounds), low[:2]]),
+            (max, [*(g.high for g in grounds), high[:2]]),
+        )
+    )
+    yield Body("bed", box((a[0] - 5.0, a[1] - 5.0, -TABLE), (b[0] + 5.0, b[1] + 5.0, 0.0)))
+    for under in table.under:
+        yield Body("parallels", _upright(under, 0.0, rest))
+    yield Body("fence", _upright(table.fence, 0.0, table.fence_top))
+    stop = max(0.5 * rest, min(table.fence_top, high[2] - 1.0))
+    at = low[1] + min(15.0, 0.2 * (high[1] - low[1]))
+    yield Body("stop", box((low[0] - 12.0, at - 5.0, 0.0), (low[0], at + 5.0, stop)))
+    for strap in table.straps:
+        yield from _strap(strap)
+
+
+def _strap(strap: Strap) -> Iterator[Body]:
+    """A strap, the packing under its heel, its stud with the nut on it."""
+    yield Body("strap", _upright(strap, strap.bears, strap.top))
+    (x0, y0), (x1, y1) = strap.low, strap.high
+    heel = {
+        "left": ((x0, y0), (x0 + HEEL, y1)),
+        "right": ((x1 - HEEL, y0), (x1, y1)),
+        "front": ((x0, y0), (x1, y0 + HEEL)),
+        "back": ((x0, y1 - HEEL), (x1, y1)),
+    }[strap.over]
+    yield Body("heel", box((*heel[0], 0.0), (*heel[1], strap.bears)))
+    (x0, y0), (x1, y1) = strap.nut.low, strap.nut.high
+    at, wide = ((x0 + x1) / 2, (y0 + y1) / 2), x1 - x0
+    up = (0.0, 0.0, 1.0)
+    yield Body("screw", cylinder((*at, 0.0), up, 0.2 * wide, strap.nut_top))
+    nut = 0.6 * (strap.nut_top - strap.top)
+    yield Body("screw", cylinder((*at, strap.top), up, 0.45 * wide, nut))
+
+
+def _upright(ground: Ground, low: float, high: float) -> Solid:
+    return box((*ground.low, low), (*ground.high, high))
 
 
 def broken(x: Span, y: Span, z: Span, cut: dict[str, bool]) -> Solid:

@@ -11,7 +11,8 @@ from math import ceil, radians, tan
 from barstock.drawing.model import AXES, Face, Part, Vec
 from barstock.planning.fixing import block_for, screws
 from barstock.planning.poses import Box, Lie, Pose, lay
-from barstock.planning.route import Block
+from barstock.planning.route import Block, Table
+from barstock.planning.strapping import Noses, noses, packed, table
 from barstock.planning.tasks import Bevel, End, Job, Level, Sink, Task, UnplannableError
 from barstock.planning.tooling import CONE_CLEAR
 from barstock.planning.working_values import plan_view
@@ -51,6 +52,7 @@ class Grip:
     least: float = 0.0
     most: float = 0.0
     block: Block | None = None
+    table: Table | None = None
 
 
 def least_grip(height: float) -> float:
@@ -70,6 +72,8 @@ def hold(
     wanted: packings that other setups stand on, the most useful first [mm].
     Raises UnplannableError with the cure.
     """
+    if pose.straps:
+        return _on_the_table(pose, box, tasks, workshop, wanted)
     flat = lay(pose, box, 0.0)
     low, high = flat.extent
     opening, height = high[1] - low[1], high[2] - low[2]
@@ -155,6 +159,30 @@ def _on_block(task: Task, flat: Lie, vise: Vise, workshop: Workshop) -> Grip:
         top,
         top,
         block,
+    )
+
+
+def _on_the_table(
+    pose: Pose, box: Box, tasks: Sequence[Task], workshop: Workshop, wanted: Sequence[float]
+) -> Grip:
+    """Work strapped down on the table."""
+    assert pose.straps is not None
+    deepest = max((_point_below(t) for t in tasks), default=0.0)
+    packing, could = packed(pose, box, deepest, workshop, wanted)
+    there = table(pose.straps, lay(pose, box, packing), workshop.parallel_thickness)
+    return Grip(
+        Vise("straps on the table", 0.0, 0.0, 0.0),
+        packing,
+        (packing,),
+        False,
+        0.0,
+        0.0,
+        (0.0, 0.0),
+        0.0,
+        frozenset(could),
+        min(could),
+        max(could),
+        table=there,
     )
 
 
@@ -290,11 +318,13 @@ class Seat:
         return guilty
 
 
-def seat(pose: Pose, box: Box, grip: float, levels: int = LEVELS) -> Seat:
-    """What a pose needs of work with these extremes, `grip` of its height between the jaws.
+def seat(pose: Pose, box: Box, grip: float) -> Seat | Noses:
+    """What a pose needs of work with these extremes, `grip` of its height between the jaws."""
+    return noses(pose, box) if pose.straps else in_jaws(pose, box, grip)
 
-    levels: at which its jaws are looked at.
-    """
+
+def in_jaws(pose: Pose, box: Box, grip: float, levels: int = LEVELS) -> Seat:
+    """What a pose in a vise needs. levels: at which the jaws are looked at."""
     return _seat(pose.up, pose.right.axis, pose.fixed_jaw, box, grip, levels)
 
 
@@ -328,7 +358,7 @@ def _seat(up: Face, along: int, fixed_jaw: Face, box: Box, grip: float, levels: 
 
 def touched(pose: Pose, box: Box, grip: float, done: Sequence[Task]) -> float:
     """Height over which both jaws touch work that is gripped so deep, after these cuts [mm]."""
-    whole = seat(pose, box, grip, ceil(grip / FINE_LEVEL)).jaws
+    whole = in_jaws(pose, box, grip, ceil(grip / FINE_LEVEL)).jaws
     heights = []
     for points in whole:
         gone = frozenset[Vec]().union(*(_gone(t.job, t.part.size, points) for t in done))

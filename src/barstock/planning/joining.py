@@ -12,7 +12,7 @@ from barstock.drawing.fabrication import Joined, Piece
 from barstock.drawing.model import Build, Face, Part, Pin, Vec
 from barstock.methods.cuts import Cut, HoleCut, LevelCut
 from barstock.methods.kind import Kind
-from barstock.planning.holding import likely_grip, seat
+from barstock.planning.holding import in_jaws, likely_grip
 from barstock.planning.poses import Pose, dot, plus
 from barstock.planning.tasks import Line, Sink, Task, UnplannableError
 from barstock.stocking.bars import Lengths, Stock
@@ -202,7 +202,7 @@ def _in(cut: HoleCut, p: Vec) -> bool:
 
 def firm(pose: Pose, part: Part, metal: Metal) -> bool:
     """Is there metal right across between the jaws, and under the work, so that nothing bends?"""
-    held = seat(pose, ((0.0, 0.0, 0.0), part.size), likely_grip(part, pose))
+    held = in_jaws(pose, ((0.0, 0.0, 0.0), part.size), likely_grip(part, pose))
     pairs = zip(*held.jaws, strict=True)
     across = [a for a, b in pairs if all(metal(p) for p in _between(a, b))]
     rest = [p for p in held.rest if metal(p)]

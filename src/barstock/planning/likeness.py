@@ -23,7 +23,11 @@ def likeness(setup: Setup) -> str:
         return f"saw {setup.machine}"
     tilt = f" tilted {h.tilt:.3f}" if h.tilt else ""
     block = f", on its block {h.block.screws}" if h.block else ""
-    return f"{setup.machine}, {h.device}, packed {h.packing:.3f}{tilt}{block}, stop {h.stop}"
+    block += f", in a V-block {h.vee}" if h.vee else ""
+    straps = f", under {h.table.straps}" if h.table else ""
+    return (
+        f"{setup.machine}, {h.device}, packed {h.packing:.3f}{tilt}{block}{straps}, stop {h.stop}"
+    )
 
 
 @dataclass(frozen=True)

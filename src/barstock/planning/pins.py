@@ -139,7 +139,7 @@ WAYS: dict[str, Callable[[Task, Pin], Task]] = {
 
 def _in_vise(task: Task, pin: Pin, named: bool) -> Task:
     """Held in that vise; what is not named may join it there."""
-    there = tuple(replace(p, vise=pin.value) for p in task.poses)
+    there = tuple(replace(p, vise=pin.value) for p in task.poses if not p.straps)
     return replace(task, poses=there if named else task.poses + there)
 
 

@@ -10,6 +10,7 @@ from itertools import product
 from math import atan2, cos, degrees, radians, sin
 
 from barstock.drawing.model import Face, Vec
+from barstock.workshop.model import Clamps, VBlock
 
 Box = tuple[Vec, Vec]
 
@@ -44,12 +45,31 @@ def corners(box: Box) -> list[Vec]:
 
 
 @dataclass(frozen=True)
+class Straps:
+    """Clamps that hold work down on the table. where: they come in, see planning/strapping.py."""
+
+    where: str
+    kit: Clamps
+
+
+@dataclass(frozen=True)
+class InVee:
+    """Round work in a V-block. vee: width of the V it is in; start: of lying work, from its left
+    end to the block's [mm]."""
+
+    block: VBlock
+    vee: float
+    start: float = 0.0
+
+
+@dataclass(frozen=True)
 class Pose:
     """One way of laying the work: the face up, the face at the fixed jaw, the tilt [degrees].
 
     Positive tilt lifts the right-hand end. stage: "bar" or "piece". vise: the one to use, where
     it is not free. end_only: held near one end of work longer than the jaws, so that nothing else
     can be cut there. block: screwed down on a fixture block.
+    straps: what holds it down on the table, where it is in no vise. vee: round work in a V-block.
     """
 
     stage: str
@@ -59,6 +79,8 @@ class Pose:
     vise: str = ""
     end_only: bool = False
     block: bool = False
+    straps: Straps | None = None
+    vee: InVee | None = None
 
     @property
     def right(self) -> Face:
@@ -82,7 +104,10 @@ class Pose:
         held = f", in the {self.vise}" if self.vise else ""
         end = f", gripped near the {self.right} end" if self.end_only else ""
         down = ", screwed down on a fixture block" if self.block else ""
-        way = f"{self.up} up, {self.fixed_jaw} to the fixed jaw"
+        seat = "fence" if self.straps else "fixed jaw"
+        way = f"{self.up} up, {self.fixed_jaw} to the {seat}"
+        down += f", strapped to the table {self.straps.where}" if self.straps else ""
+        down += f", in the V-block from {self.vee.start:g} mm on" if self.vee else ""
         return f"{self.stage}: {way}{lean}{held}{end}{down}"
 
     def turn(self, v: Vec) -> Vec:
@@ -108,6 +133,12 @@ class Lie:
     def at(self, p: Vec) -> Vec:
         """A point of the part's frame on the table."""
         return plus(self.pose.turn(p), self.shift)
+
+    def of_part(self, p: Vec) -> Vec:
+        """A point on the table of work that is not tilted, in the part's frame."""
+        x, y, z = plus(p, self.shift, -1.0)
+        right, back, up = self.pose.right, self.pose.fixed_jaw, self.pose.up
+        return plus(plus(plus((0.0, 0.0, 0.0), right.normal, x), back.normal, y), up.normal, z)
 
     @property
     def extent(self) -> Box:

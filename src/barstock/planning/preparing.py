@@ -13,6 +13,7 @@ from barstock.planning.floors import from_whole_faces, start_on_floors
 from barstock.planning.holding import hold
 from barstock.planning.joining import lengths_of, stock_of
 from barstock.planning.likeness import Room, rooms
+from barstock.planning.on_the_table import box_of, with_straps
 from barstock.planning.ordering import keep_grips
 from barstock.planning.pins import Clash, ClashError, clash_in, fewest, restrict, working_tools
 from barstock.planning.poses import lay
@@ -22,6 +23,7 @@ from barstock.planning.running import running
 from barstock.planning.sequence import Minutes
 from barstock.planning.setups import Bench, cutting_minutes
 from barstock.planning.standing import Standing
+from barstock.planning.strapping import in_the_way
 from barstock.planning.tasks import End, Line, Sink, Task, UnplannableError
 from barstock.planning.tooling import ToolChest
 from barstock.planning.working_values import Zeros, cut
@@ -94,7 +96,10 @@ def prepare(
     chest = ToolChest(working_tools(workshop, pins))
     stock = stock_of(part) if part.joined else choose_bar(part, workshop)
     whole = ((0.0, 0.0, 0.0), part.size)
-    asked = tasks_of(part, stock, kinds, chest)
+    bench = Bench(part, workshop, mill, finder)
+    longest = _longest_bar(workshop, mill, stock)
+    lengths = lengths_of(part) if part.joined else cut_up(part, stock, workshop, longest)
+    asked = with_straps(tasks_of(part, stock, kinds, chest), bench, stock, lengths)
     found = start_on_floors(asked, chest)
     pins = tuple(pin for pin in pins if pin.concerns(part.name))
     clash = clash_in(found, pins, whole)
@@ -107,9 +112,6 @@ def prepare(
     if clash is not None:
         raise ClashError(clash)
     tasks = keep_grips(restrict(found, pins), whole)
-    bench = Bench(part, workshop, mill, finder)
-    longest = _longest_bar(workshop, mill, stock)
-    lengths = lengths_of(part) if part.joined else cut_up(part, stock, workshop, longest)
     work = begun(part, *resumed, workshop) if resumed else None
     if resumed and work:
         if work.lengths.length > lengths.length + 0.01:
@@ -168,15 +170,12 @@ def _minutes(
 ) -> dict[tuple[str, str, str], float]:
     """Minutes of every task in every pose with every tool, for all works."""
     part = bench.part
-    whole = ((0.0, 0.0, 0.0), part.size)
-    long = ((0.0, stock.y[0], stock.z[0]), (lengths.length, stock.y[1], stock.z[1]))
-    sawn = ((0.0, stock.y[0], stock.z[0]), (part.size[0], stock.y[1], stock.z[1]))
     found: dict[tuple[str, str, str], float] = {}
     for task in tasks:
         trouble = "no tool reaches all the way"
         for pose in task.poses:
             bar = pose.stage == "bar"
-            box = long if bar else sawn if isinstance(task.job, End) else whole
+            box = box_of(pose, task, part, stock, lengths)
             try:
                 if not isinstance(task.job, Line):
                     hold(pose, box, [task], bench.workshop)
@@ -189,6 +188,9 @@ def _minutes(
                 if isinstance(task.job, End) and tool.flute < lie.extent[1][2] + 1.0:
                     continue
                 values = cut(task, tool, lie, zeros, bench.dial)
+                if pose.straps and (met := in_the_way(values, tool, lie, zeros, bench.workshop)):
+                    trouble = f"{met} ({pose.name})"
+                    continue
                 size = (
                     task.job.size if isinstance(task.job, Sink) and task.job.size else tool.diameter
                 )

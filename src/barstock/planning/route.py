@@ -2,8 +2,9 @@
 
 Three frames. *Work* frame: the part's (drawing/model.py) or, for a bar, the same axes with x from
 the bar's left sawn end and y, z from the raw section's front and bottom. *Table* frame: x along the
-jaws to the right, y away from the operator, z up; y = 0 at the fixed jaw (which is at the back),
-z = 0 at the vise bed, x = 0 at the stop. *Readings*: table positions relative to the zero found.
+jaws to the right, y away from the operator, z up; y = 0 at the fixed jaw (which is at the back) or
+at the fence of work strapped to the table, z = 0 at the vise bed or the table, x = 0 at the stop.
+*Readings*: table positions relative to the zero found.
 
 Placing a work: turn it so that the face `up` looks up and the face `fixed_jaw` looks to the back
 (+y); then tilt it about the table's y axis by `tilt` degrees (positive lifts the right-hand end);
@@ -223,6 +224,58 @@ class Block(Record):
     made: bool = True
 
 
+Side = Literal["left", "right", "front", "back"]
+
+
+class Ground(Record):
+    """A rectangle of the table: its corners [mm]."""
+
+    low: tuple[float, float]
+    high: tuple[float, float]
+
+
+class Strap(Ground):
+    """A clamp's strap, from its nose on the work to its heel, coming in over the side `over`.
+
+    bears: height of the work under the nose; top: of the strap; nut, nut_top: of its nut beside the
+    work, with washer and stud [mm].
+    """
+
+    over: Side
+    bears: float
+    top: float
+    nut: Ground
+    nut_top: float
+
+
+class Table(Record):
+    """Work strapped down on the table itself. under: the parallels it lies on; fence: the straight
+    edge its back is against, whose top is at `fence_top` [mm]."""
+
+    straps: tuple[Strap, ...]
+    under: tuple[Ground, ...]
+    fence: Ground
+    fence_top: float
+
+
+class Vee(Record):
+    """A V-block of 90 degrees with round work in it: its corners on the table, and how wide its V
+    is at the face [mm].
+
+    upright: its V stands upright and looks at the fixed jaw, against which the moving jaw presses
+    block and work; else it looks up, the jaws grip the block, and a clamp holds the work down:
+    from where to where along x, the height it presses at, and its top [mm].
+    """
+
+    low: tuple[float, float, float]
+    high: tuple[float, float, float]
+    mouth: float
+    upright: bool = False
+    clamp: tuple[float, float] = (0.0, 0.0)
+    presses: float = 0.0
+    clamp_top: float = 0.0
+
+
 class Holding(Record):
     """How the work is held. device: the vise's (or "saw vise", "bench vise") name.
 
@@ -235,6 +288,11 @@ class Holding(Record):
     block: where the work is screwed down on a fixture block, which is then what the jaws grip and
     the parallels carry; `packing` is the height of its top, and the work's rearmost point is at
     y = 0 wherever the jaws are.
+    vee: the V-block that holds round work. Where the work lies in it, `packing` is the height of
+    its lowest point, the work's rearmost point is at y = 0 wherever the jaws are, and the parallels
+    carry the block.
+    table: where the work is strapped down on the table: then z = 0 is the table, y = 0 the fence,
+    and there are no jaws.
     """
 
     device: str
@@ -258,6 +316,8 @@ class Holding(Record):
     largest_opening: float = 0.0
     jaw_pieces: str = ""
     block: Block | None = None
+    table: Table | None = None
+    vee: Vee | None = None
 
 
 class Setup(Record):

@@ -91,7 +91,7 @@ def order_part(
         stage = place.pose.stage
         if before in places and stage == "bar" and places[before].pose.stage == "piece":
             return NO_WAY
-        load = times.load * copies[stage]
+        load = _load(place, times) * copies[stage]
         if place.bench:
             return BENCH_READY + load
         tilt = times.tilt if place.pose.tilt else 0.0
@@ -108,7 +108,7 @@ def order_part(
         if before == START or labels[before][0] != at:
             return once
         many = copies[places[at].pose.stage]
-        return min(once + times.load * many, once * many + back[at] * (many - 1))
+        return min(once + _load(places[at], times) * many, once * many + back[at] * (many - 1))
 
     stops = [START, *places]
     spindle = [START, *labels]
@@ -128,6 +128,11 @@ def order_part(
         if c.operation != START
     )
     return Order(placed, solution.cost, solution.bound, solution.proven)
+
+
+def _load(place: Place, times: ShopTimes) -> float:
+    """Minutes to load one work: against the stop and gripped, or strapped down besides."""
+    return times.load + (times.clamp if place.pose.straps else 0.0)
 
 
 def _places(task: Task) -> list[Place]:

@@ -27,6 +27,9 @@ from barstock.planning.route import (
     Zero,
 )
 from barstock.planning.running import running
+from barstock.planning.strapping import CAUTIONS as STRAPPED
+from barstock.planning.strapping import lowered
+from barstock.planning.strapping import steps as strapping_steps
 from barstock.planning.tasks import Contour, End, Level, Line, Sink, Task
 from barstock.planning.tilting import Tilting, tilting
 from barstock.planning.tops import sunk
@@ -139,9 +142,12 @@ def make_setup(
     pose = group[0].pose
     grip = hold(pose, state.box, [p.task for p in group], shop, bench.packings)
     lie = lay(pose, state.box, grip.packing)
+    if grip.table:
+        grip = replace(grip, table=lowered(grip.table, lie, state.done))
     gone = 0.0
     if not (pose.tilt or grip.block):
         gone = sunk(pose.up, state.box, state.done)
+    if not (pose.tilt or grip.block or grip.table):
         held = touched(pose, state.box, grip.grip, state.done)
         grip = replace(grip, grip=held, stick_up=grip.stick_up - gone)
     from_rest = gone > 0 or any(p.task.feature.startswith("face ") for p in group)
@@ -156,6 +162,8 @@ def make_setup(
         operations.append(_operation(p, lie, zeros, bench))
         state.after([p])
         lie = replace(lie, box=state.box)
+    if grip.table:
+        times = replace(times, load=times.load + times.clamp)
     if holding.stop != "none":
         holding = holding.model_copy(update={"stop_below": _stop_below(operations, zeros)})
     work_minutes = times.set_up + times.find_zero + (times.tilt if pose.tilt else 0.0)
@@ -334,6 +342,7 @@ def _holding(pose: Pose, grip: Grip, lie: Lie, bench: Bench) -> tuple[Holding, l
     axis = bench.machine.x
     read = axis.unit if axis else bench.part.unit
     steps = _block_steps(grip.block, read) if grip.block else []
+    steps += strapping_steps(grip.table, grip.packing, read) if grip.table else []
     shop, unit = bench.workshop, bench.part.unit
     tilted = Tilting("", (), ())
     if pose.tilt:
@@ -361,6 +370,7 @@ def _holding(pose: Pose, grip: Grip, lie: Lie, bench: Bench) -> tuple[Holding, l
             opening=round(grip.opening, 3),
             largest_opening=grip.vise.opening,
             block=grip.block,
+            table=grip.table,
         ),
         steps,
     )
@@ -424,11 +434,13 @@ def _cautions(group: Sequence[Placed], holding: Holding) -> tuple[str, ...]:
         )
     if any(isinstance(p.task.job, End) for p in group):
         out = "5/32 in" if unit is Unit.INCH else "4 mm"
+        beside = "the parallels" if holding.table else "jaws and parallels"
         found.append(
-            f"Let the right-hand end stand {out} past jaws and parallels: the cutter goes down "
-            "beside them."
+            f"Let the right-hand end stand {out} past {beside}: the cutter goes down beside them."
         )
-    if holding.grip < 4:
+    if holding.table:
+        found += STRAPPED
+    elif holding.grip < 4:
         found.append(
             f"Only {show(holding.grip, unit)} is held: light cuts, and try the work by hand first."
         )

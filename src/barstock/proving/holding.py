@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from barstock.drawing.model import Face, Vec
 from barstock.planning.route import Holding, Plunge, Shape
-from barstock.proving import fixture
+from barstock.proving import fixture, strapped
 from barstock.proving.cutting import Done, Held
 from barstock.proving.placing import FAR, looking, opening
 from barstock.proving.record import Violation
@@ -31,6 +31,10 @@ def check(held: Held, work: Solid, fresh: Solid, earlier: list[Done]) -> Iterato
     if held.setup.holding.block is not None:
         yield from _zeros(held)
         yield from list(fixture.check(held, work)) or fixture.check(held, held.work)
+        return
+    if held.setup.holding.table is not None:
+        yield from _zeros(held)
+        yield from strapped.check(held, work, fresh)
         return
     if held.opening <= 0.0 or held.setup.holding.jaws_to <= held.setup.holding.jaws_from:
         yield Violation("nothing of the work is between the jaws", "move it along the jaws")

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from barstock.drawing.model import Vec
-from barstock.proving import fixture
+from barstock.proving import fixture, strapped
 from barstock.proving.cutting import Done, Held
 from barstock.proving.holding import MACHINES, parallels
 from barstock.proving.record import Violation
@@ -27,7 +27,8 @@ def check(held: Held, done: Done) -> Iterator[Violation]:
     """Faults in reaching the cut and in what the cutter meets, one of each sort at most."""
     if held.setup.machine_kind not in MACHINES:
         return
-    fixed = (_block,) if held.setup.holding.block else (_jaws, _stop, _under)
+    h = held.setup.holding
+    fixed = (_block,) if h.block else (_straps, _stop) if h.table else (_jaws, _stop, _under)
     for fault in (_flutes, _shank, _holder, *fixed):
         for run in done.runs:
             what = fault(held, done, run)
@@ -93,6 +94,7 @@ def _holder(held: Held, done: Done, run: Run) -> Violation | None:
         return None
     low, h = run.tip + cutter.reach, held.setup.holding
     met = "a screw's head" if fixture.holder_meets(held, run, low, radius) else ""
+    met = "a strap" if strapped.holder_meets(held, run, low, radius) else met
     if low < h.jaw_top - CLEAR and any(run.gap(*jaw) < radius for jaw in _jaw_boxes(held)):
         met = "the jaws"
     top = done.after.bounds[1][2]
@@ -150,6 +152,17 @@ def _block(held: Held, done: Done, run: Run) -> Violation | None:
     return Violation(
         f"{run.cutter.name} runs into {met}",
         "hold the work by other screws, or stop the cut higher",
+        where=_spot(held, run),
+    )
+
+
+def _straps(held: Held, done: Done, run: Run) -> Violation | None:
+    met = strapped.met(held, run)
+    if not met:
+        return None
+    return Violation(
+        f"{run.cutter.name} runs into {met}",
+        "strap the work down elsewhere, or stop the cut higher",
         where=_spot(held, run),
     )
 

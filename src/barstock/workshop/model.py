@@ -91,16 +91,35 @@ class Vise:
 class Clamps:
     """Straps to hold work down on the mill's table, with their studs and heel blocks [mm].
 
-    wide, long: of a strap; bears: of its nose on the work; tall: of strap, nut and stud above the
-    work; highest: from the table to the top of the highest work they reach over. The usual ones
-    of a small mill, common practice.
+    wide, long, thick: of a strap; bears: of its nose on the work; tall: of strap, nut and stud
+    above the work; highest: from the table to the top of the highest work they reach over. The
+    usual ones of a small mill, common practice.
     """
 
     wide: float = 25.0
     long: float = 75.0
+    thick: float = 12.0
     bears: float = 8.0
     tall: float = 30.0
     highest: float = 75.0
+
+
+@dataclass(frozen=True)
+class VBlock:
+    """A V-block of 90 degrees, one of a pair, with the clamp that goes over the work in it [mm].
+
+    long: along its V's; wide: across them; high: from one face with a V to the other; large_v,
+    small_v: how wide these are at the face; clamp: its width along the V; tall: how far it stands
+    above the work. The usual ones of a small pair, common practice.
+    """
+
+    long: float = 40.0
+    wide: float = 36.0
+    high: float = 36.0
+    large_v: float = 24.0
+    small_v: float = 12.0
+    clamp: float = 10.0
+    tall: float = 18.0
 
 
 @dataclass(frozen=True)
@@ -248,7 +267,7 @@ class Workshop:
     sine_bar: float = 0.0
     tilting_table: float = 0.0
     angle_plate: bool = False
-    v_block: bool = False
+    v_block: VBlock | None = None
     clamps: Clamps | None = None
     fixture_block: tuple[float, float, float] | None = None
     borrow: bool = True

@@ -75,11 +75,24 @@ class ClampsFields(Fields):
 
     wide: Written = Field("25 mm", description="Of a strap.")
     long: Written = Field("75 mm", description="A strap, from nose to heel.")
+    thick: Written = Field("12 mm", description="A strap.")
     bears: Written = Field("8 mm", description="What of its nose lies on the work.")
     tall: Written = Field("30 mm", description="Strap, nut and stud above the work.")
     highest: Written = Field(
         "75 mm", description="From the table to the top of the highest work they reach over."
     )
+
+
+class VBlockFields(Fields):
+    """A V-block with V's of 90 degrees, where it is not a usual one."""
+
+    long: Written = Field("40 mm", description="Along the V.")
+    wide: Written = Field("36 mm", description="Across the V.")
+    high: Written = Field("36 mm", description="From one face with a V to the other.")
+    large_v: Written = Field("24 mm", alias="large V", description="Its width at the face.")
+    small_v: Written = Field("12 mm", alias="small V", description="That in the other face.")
+    clamp: Written = Field("10 mm", description="Width of its clamp, in the middle of the V.")
+    tall: Written = Field("18 mm", description="How far the clamp stands above the work.")
 
 
 class HoldingFields(Fields):
@@ -96,7 +109,11 @@ class HoldingFields(Fields):
     sine_bar: Written | None = Field(None, description="Between its rollers' centres.")
     tilting_table: Written | None = Field(None, description="Greatest tilt [degrees].")
     angle_plate: bool = Field(False, description="Is there one?")
-    v_block: bool = Field(False, alias="V-block", description="Is there a pair?")
+    v_block: bool | VBlockFields = Field(
+        False,
+        alias="V-block",
+        description="Is there one, with its clamp, for round work? Or its sizes.",
+    )
     clamps: bool | ClampsFields = Field(
         False, description="Are there straps to clamp work to the table? Or their sizes."
     )

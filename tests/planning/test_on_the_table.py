@@ -1,0 +1,171 @@
+"""Work too large for every vise: strapped down on the table, planned and proved."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from barstock.drawing.model import Build
+from barstock.drawing.reading import read_build
+from barstock.methods import KINDS
+from barstock.planning.plan import plan_build
+from barstock.planning.route import Plunge, Route, Setup, Table
+from barstock.planning.tasks import UnplannableError
+from barstock.proving.prove import prove
+from barstock.workshop.model import BarStock, Workshop
+
+from .conftest import find, sample
+
+PLATE = """
+build: Base plate
+unit: mm
+parts:
+  base: {material: mild steel, length: 150, width: 100, height: 10, bar: plate,
+    as bought: [front, back, top, bottom], features: {
+    feet: {kind: hole, face: top, diameter: 6.5, depth: through, at: [
+      {left: 10, front: 10}, {left: 140, front: 10}, {left: 10, back: 10}, {left: 140, back: 10}]},
+    bore: {kind: hole, face: top, at: {left: 75, width: centre}, diameter: 9, depth: through},
+    groove: {kind: slot, face: top, along: width, position: {left: 40}, width: 8, depth: 3},
+    rebate: {kind: step, face: top, edge: left, width: 12, depth: 4}}}
+"""
+FRAME = """
+build: Sunk all round
+unit: mm
+parts:
+  lid: {material: mild steel, length: 150, width: 100, height: 10, bar: plate,
+    as bought: [front, back, top, bottom], features: {
+    a: {kind: step, face: top, edge: left, width: 14, depth: 3},
+    b: {kind: step, face: top, edge: right, width: 14, depth: 3},
+    c: {kind: step, face: top, edge: front, width: 14, depth: 3},
+    d: {kind: step, face: top, edge: back, width: 14, depth: 3}}}
+"""
+
+
+def built(folder: Path, text: str) -> Build:
+    (folder / "build.yaml").write_text(text, encoding="utf-8")
+    build = read_build(folder, KINDS).build
+    assert build is not None
+    return build
+
+
+def shop(thick: float = 10) -> Workshop:
+    """The wagon's shop, whose one vise opens 75 mm, with a plate 100 mm wide."""
+    return replace(
+        sample("wagon")[1], rack=(BarStock("plate", "mild steel", "rectangle", 100, thick, 500),)
+    )
+
+
+def strapped(route: Route) -> list[tuple[Setup, Table]]:
+    return [(s, s.holding.table) for s in route.setups if s.holding.table]
+
+
+@pytest.fixture(scope="module")
+def plate(tmp_path_factory: pytest.TempPathFactory) -> tuple[Build, Route]:
+    build = built(tmp_path_factory.mktemp("plate"), PLATE)
+    return build, plan_build(build, shop())
+
+
+def test_it_is_strapped_down_and_comes_out_as_drawn(plate: tuple[Build, Route]) -> None:
+    build, route = plate
+    assert {s.id for s, _ in strapped(route)} == {s.id for s in route.setups if s.stage == "piece"}
+    proof = prove(route, build)
+    assert [str(v) for v in proof.violations] == []
+    assert proof.parts[0].deviation < 0.02
+
+
+def test_places_are_read_from_stop_and_fence(plate: tuple[Build, Route]) -> None:
+    setup, drill = find(plate[1], "base/bore/drill")
+    (move,) = drill.moves
+    assert isinstance(move, Plunge)
+    # Drawn 75 mm from the left end and in the middle of 100 mm.
+    assert (move.x, move.y) == pytest.approx((75, -50))
+    assert (setup.zero_x.find, setup.zero_y.find) == ("left", "fixed jaw")
+    assert setup.holding.jaw_top == 0
+
+
+def test_a_drill_comes_out_into_air(plate: tuple[Build, Route]) -> None:
+    setup, drill = find(plate[1], "base/bore/drill")
+    (move,) = drill.moves
+    assert isinstance(move, Plunge)
+    top = setup.holding.packing + 10
+    # The cone of a 118 degree point of 9 mm is 2.70 mm tall, and lies below the work.
+    assert -setup.holding.packing < move.z + 10 < -2.7
+    assert top + move.z > 0
+
+
+def test_straps_stand_where_nothing_is_cut_and_press_on_parallels(
+    plate: tuple[Build, Route],
+) -> None:
+    for setup, table in strapped(plate[1]):
+        done = {o.id for o in setup.operations}
+        for strap in table.straps:
+            (x0, y0), (x1, y1) = strap.low, strap.high
+            if "base/groove/mill" in done:
+                assert x1 < 36 or x0 > 44  # 8 wide about 40
+            if "base/rebate/mill" in done:
+                assert x0 > 12
+            assert any(
+                under.low[0] < x1 and x0 < under.high[0] and under.low[1] < y1
+                and y0 < under.high[1] for under in table.under
+            )  # fmt: skip
+        assert len(table.straps) >= 2
+
+
+def test_what_is_cut_all_round_takes_two_setups(tmp_path: Path) -> None:
+    build = built(tmp_path, FRAME)
+    route = plan_build(build, shop())
+    ways = {frozenset(s.over for s in table.straps) for _, table in strapped(route)}
+    assert len(ways) >= 2
+    across, along = find(route, "lid/a/mill")[0], find(route, "lid/c/mill")[0]
+    assert across.holding.table is not None
+    assert along.holding.table is not None
+    assert {s.over for s in across.holding.table.straps} <= {"front", "back"}
+    assert {s.over for s in along.holding.table.straps} <= {"left", "right"}
+    assert prove(route, build).ok
+
+
+def test_the_setup_says_how_to_strap_and_warns(plate: tuple[Build, Route]) -> None:
+    setup, table = strapped(plate[1])[0]
+    told = " ".join(step.words for step in setup.steps)
+    for word in ("fence", "stop", "parallel", "dial indicator", f"{len(table.straps)} straps"):
+        assert word in told
+    warned = " ".join(setup.cautions)
+    for word in ("level", "close to the work", "by hand to every end of travel"):
+        assert word in warned
+    assert any("dial indicator" in line for line in plate[1].summary.buy)
+
+
+def test_strapping_down_costs_the_shops_own_minutes(plate: tuple[Build, Route]) -> None:
+    build, route = plate
+    slower = replace(shop(), times=replace(shop().times, clamp=24.0))
+    # 20 minutes more for every loading of the one copy: no fewer than there are setups.
+    more = (plan_build(build, slower).summary.hours - route.summary.hours) * 60
+    assert more >= 20 * len(strapped(route)) - 0.1
+
+
+def test_without_clamps_it_says_so(tmp_path: Path) -> None:
+    with pytest.raises(UnplannableError, match=r"no vise opens 100\.0 mm.*lists no clamps"):
+        plan_build(built(tmp_path, PLATE), replace(shop(), clamps=None))
+
+
+def test_a_face_cut_all_over_leaves_no_place_for_straps(tmp_path: Path) -> None:
+    with pytest.raises(UnplannableError, match=r"nor can it be strapped.*run into the strap"):
+        plan_build(
+            built(tmp_path, PLATE.replace("front, back, top, bottom", "front, back")), shop(12)
+        )
+
+
+def test_a_mill_whose_table_does_not_travel_so_far(tmp_path: Path) -> None:
+    owned = shop()
+    mill, *others = owned.machines
+    assert mill.y is not None
+    short = replace(mill, y=replace(mill.y, travel=90.0))
+    with pytest.raises(UnplannableError, match=r"of travel along Y; the mill has 90"):
+        plan_build(built(tmp_path, PLATE), replace(owned, machines=(short, *others)))
+
+
+def test_no_parallels_of_a_height_are_asked_for(tmp_path: Path) -> None:
+    with pytest.raises(UnplannableError, match="no parallels owned carry the work between"):
+        plan_build(built(tmp_path, PLATE), replace(shop(), parallels=(70.0,)))
