@@ -131,6 +131,38 @@ def test_a_feature_is_added_and_taken_out(bench: Device, place: Path) -> None:
     assert (place / "build.yaml").read_text("utf-8") == before
 
 
+FITTED = """
+fits:
+  pin in the pivot:
+    inside: fork/pivot/bore
+    outside: {size: 4 h6}
+    clearance: {least: 0, most: 0.03}
+"""
+
+
+def test_who_rests_on_what_is_taken_out_is_told_before(bench: Device, place: Path) -> None:
+    file = place / "build.yaml"
+    before = file.read_text("utf-8") + FITTED
+    file.write_text(before, encoding="utf-8")
+    page = bench.go("/edit/part/1")
+    form(bench, "Pivot").get_by_role("button", name="Take pivot out").click()
+    expect(page.get_by_role("heading", level=1)).to_have_text("Take pivot out?")
+    told = page.get_by_role("alert")
+    line = before[: before.index("fork/pivot/bore")].count("\n") + 1
+    expect(told).to_contain_text(f"A fit names 'pivot', no feature of 'fork' (line {line})")
+    bench.look("edit-out")
+    page.get_by_role("link", name="Leave it in").click()
+    page.wait_for_url("**/edit/part/1")
+    assert file.read_text("utf-8") == before
+    form(bench, "Pivot").get_by_role("button", name="Take pivot out").click()
+    page.get_by_role("button", name="Take it out all the same").click()
+    page.wait_for_url("**/edit/part/1?saved=1")
+    assert "      pivot:\n" not in file.read_text("utf-8")
+    page.get_by_role("button", name="Take the last change back").click()
+    expect(page.get_by_role("button", name="Make it again")).to_be_enabled()
+    assert file.read_text("utf-8") == before
+
+
 def test_whoever_is_second_keeps_what_was_typed_and_overwrites_nothing(
     browser: Browser, address: str, place: Path
 ) -> None:

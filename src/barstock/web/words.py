@@ -275,6 +275,13 @@ WORDS = {
     "edit not yet": "As typed; not written yet.",
     "edit no drawing": "It cannot be drawn like this; look at what is said beside the fields.",
     "edit out": "Take {name} out",
+    "edit out title": "Take {name} out?",
+    "edit out lost": (
+        "Others rest on it. With it gone, build.yaml has these faults until they are mended too:"
+    ),
+    "edit out line": "line {line}",
+    "edit out sure": "Take it out all the same",
+    "edit out not": "Leave it in",
     "edit add": "Another feature",
     "edit add do": "Describe it",
     "edit undo": "Take the last change back",

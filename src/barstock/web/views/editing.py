@@ -248,19 +248,44 @@ async def take_out(request: Request) -> Response:
 
 
 def _take_out(request: Request, given: dict[str, str]) -> Response:
-    file = file_of(desk_of(request))
+    file, looking = file_of(desk_of(request)), looking_of(request)
     text, path = text_of(file), _path(given)
     owner = path[:2]
     try:
-        file.write(remove(text, path), given.get("mark", ""))
-    except ChangedMeanwhileError:
-        return _shown(request, text, owner, message=say("edit meanwhile"), status=422)
+        meant = remove(text, path)
     except EditError as wrong:
         return _shown(request, text, owner, message=str(wrong), status=422)
     except (KeyError, ValueError):
         raise HTTPException(404) from None
+    if given.get("sure") != "yes":
+        lost = new_errors(looking.over(text)[0], looking.over(meant)[0])
+        if lost:
+            return _asked(request, text, meant, given, lost)
+    try:
+        file.write(meant, given.get("mark", ""))
+    except ChangedMeanwhileError:
+        return _shown(request, text, owner, message=say("edit meanwhile"), status=422)
     listed = owners(text_of(file))
     return onward(f"/edit/part/{listed.index(owner) + 1}?saved=1" if owner in listed else "/edit")
+
+
+def _asked(
+    request: Request, text: str, meant: str, given: dict[str, str], lost: list[Fault]
+) -> Response:
+    """Who refers to what is to be taken out, by the lines of the file as it stands."""
+    path = _path(given)
+    start = text.count("\n", 0, spans(text).at(path).key[0])
+    gone = text.count("\n") - meant.count("\n")
+    lines = [f.place.line + (gone if f.place.line > start else 0) for f in lost]
+    return whole_page(
+        request,
+        "edit_out.html",
+        "edit",
+        name=path[-1],
+        lost=[(line, fault.what) for line, fault in zip(lines, lost, strict=True)],
+        sent={name: given.get(name, "") for name in ("path", "mark")},
+        back=f"/edit/part/{owners(text).index(path[:2]) + 1}",
+    )
 
 
 @router.post("/edit/step")
