@@ -135,16 +135,18 @@ class Draughtsman:
         return self.about(3, min(self.size[axis] * 0.6, 12))
 
     def holes(self) -> str:
-        """A row or a grid of holes about the middle of a face."""
+        """A row, a grid or a circle of holes about the middle of a face."""
         face = self.one("top", "front", "bottom")
         u, v, w = FACES[face]
         size = self.chance.choice([2, 2.5, 3, 3.2, 4])
         p, q = (self.about(size + 3, self.size[axis] / 2) for axis in (u, v))
         row = f"row: {{count: {self.chance.choice([2, 3])}, pitch: {p:g}, along: {u}}}"
         grid = f"grid: {{{u}: {{count: 2, pitch: {p:g}}}, {v}: {{count: 2, pitch: {q:g}}}}}"
+        ring = self.about(2 * size, min(self.size[u], self.size[v]) - size - 2)
+        circle = f"circle: {{count: {self.chance.choice([3, 4, 6])}, diameter: {ring:g}}}"
         depth = "through" if self.maybe(0.6) else f"{self.deep(w):g}"
         bore = self.one(f"diameter: {size:g}", "thread: M3", "diameter: 4 H7, finish: reamed")
-        at = f"{u}: centre, {v}: centre, {self.one(row, grid)}"
+        at = f"{self.one(row, grid, circle)}, centre: {{{u}: centre, {v}: centre}}"
         return f"kind: hole, face: {face}, at: {{{at}}}, depth: {depth}, {bore}"
 
     def slot(self) -> str:

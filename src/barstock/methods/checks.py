@@ -7,6 +7,7 @@ from itertools import combinations
 
 from barstock import methods
 from barstock.drawing.model import Face, Fault, Feature, Part
+from barstock.methods.breaking import broken_out
 from barstock.methods.cuts import HoleCut, ProfileCut
 from barstock.methods.drawn_solid import envelope
 from barstock.methods.places import block
@@ -63,7 +64,7 @@ def check_part(part: Part, least_wall: float = 1.0) -> list[Fault]:
         else:
             deeper = drawn.fuse(extra.common(whole)).lumps()
             lumps += [Lump(feature, lump, lump.common(drawn), outside) for lump in deeper]
-    faults += [*_unheld(part), *_thin(part, lumps, least_wall, whole)]
+    faults += [*_unheld(part), *broken_out(part), *_thin(part, lumps, least_wall, whole)]
     if part.joined is not None:
         from barstock.methods.meeting import fabrication_faults
 

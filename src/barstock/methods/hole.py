@@ -63,6 +63,9 @@ class HoleFields(Fields):
     )
     countersink: Countersink | None = Field(None, description="A cone at its mouth.")
     counterbore: Counterbore | None = Field(None, description="A wider flat-bottomed mouth.")
+    breaks_into: str | list[str] = Field(
+        default_factory=list, description="Features that it is meant to break into along its side."
+    )
 
 
 @dataclass(frozen=True)
@@ -72,6 +75,7 @@ class Hole:
     bore: the hole itself. mouth: countersink or counterbore. places: how the centres are given;
     spreads: how far apart those of a row lie, from its first (the axis, there, and the coordinate).
     rings: the pitch circles; around: how the places on them are set and checked.
+    breaks_into: features whose hollow may cut its side open.
     """
 
     face: Face
@@ -82,6 +86,7 @@ class Hole:
     spreads: Spreads = ()
     rings: tuple[Ring, ...] = ()
     around: Placed = ()
+    breaks_into: tuple[str, ...] = ()
 
 
 class HoleKind:
@@ -109,7 +114,9 @@ class HoleKind:
         places, spreads = placed([point for point in points if not point.ring], part, face)
         around, _ = placed(on_rings, part, face)
         rings = tuple(dict.fromkeys(point.ring for point in on_rings if point.ring))
-        hole = Hole(face, at, bore, mouth, places, spreads, rings, around)
+        meant = fields.breaks_into
+        into = (meant,) if isinstance(meant, str) else tuple(meant)
+        hole = Hole(face, at, bore, mouth, places, spreads, rings, around, into)
         on_it = not part.round or meets_round(ask, part, face, at, bore.radius, start > 0)
         return hole if on_it and _fits(hole, part, ask) else None
 

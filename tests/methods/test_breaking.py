@@ -1,0 +1,113 @@
+"""Holes that run out along their side, and those that are meant to meet others."""
+
+import pytest
+
+from barstock.methods.checks import check_part
+
+HOLE = "{kind: hole, face: top, "
+FORK = "{kind: slot, face: top, along: length, position: {width: centre}, width: 8, depth: 8}"
+
+
+def said(part, **limits):
+    return [(f.grade, f.feature, f.what, f.mend) for f in check_part(part, **limits)]
+
+
+def test_two_patterns_that_collide(part):
+    # rows 14 and 16 apart about one centre: their outer holes lie 1 apart, of 3 and 4 diameter,
+    # so they overlap by 1.5 + 2 - 1 = 2.5
+    row = "at: {centre: {length: centre, width: centre}, row: {count: 2, pitch: %s, along: length}}"
+    plate = part(
+        40,
+        20,
+        6,
+        feet=f"{HOLE}{row % 14}, diameter: 3, depth: through}}",
+        cover=f"{HOLE}{row % 16}, diameter: 4, depth: through}}",
+    )
+    ((grade, feature, what, mend),) = said(plate)
+    assert (grade, feature) == ("error", "cover")
+    assert what == "cover breaks into feet along its side, by 2.5 mm: no wall is left"
+    assert "breaks into: feet" in mend
+
+
+def test_a_pattern_closer_than_its_holes_are_wide(part):
+    row = (
+        "at: {centre: {length: centre, width: centre}, row: {count: 3, pitch: 2.5, along: length}}"
+    )
+    ((grade, _, what, _),) = said(part(40, 20, 6, vents=f"{HOLE}{row}, diameter: 3, depth: 4}}"))
+    assert grade == "error"
+    assert "the holes of vents break into each other by 0.5 mm" in what
+
+
+@pytest.mark.parametrize(
+    ("top", "found"),
+    # the floor lies 8 down, the hole is 4 across: 9 down its crown is 9 - 2 = 7 down, 1 above it;
+    # 7 down it reaches to 9; 4 down it ends at 6, whole in the slot; 11.5 down it starts at 9.5
+    [(9, "by 1 mm"), (7, "along its side"), (4, ""), (11.5, "")],
+)
+def test_a_cross_hole_and_the_floor_of_a_fork(part, top, found):
+    hole = f"{{kind: hole, face: front, at: {{left: 10, top: {top}}}, diameter: 4, depth: through}}"
+    faults = said(part(40, 20, 16, fork=FORK, pivot=hole))
+    assert len(faults) == bool(found)
+    for grade, feature, what, _ in faults:
+        assert (grade, feature) == ("error", "pivot")
+        assert "breaks into fork" in what
+        assert found in what
+
+
+def test_one_that_is_meant_is_said_so(part):
+    hole = "{kind: hole, face: front, at: {left: 10, top: 8}, diameter: 4, depth: through%s}"
+    assert said(part(40, 20, 16, fork=FORK, gutter=hole % ""))
+    assert not said(part(40, 20, 16, fork=FORK, gutter=hole % ", breaks into: fork"))
+    misspelt = hole % ", breaks into: [fork, frok]"
+    ((grade, _, what, mend),) = said(part(40, 20, 16, fork=FORK, gutter=misspelt))
+    assert grade == "error"
+    assert "'frok', which is no feature" in what
+    assert "fork" in mend
+
+
+@pytest.mark.parametrize(
+    "oil",
+    [
+        # an oil hole into a bore, right across it, and as wide as it
+        "{kind: hole, face: top, at: {left: 15, width: centre}, diameter: 2, depth: 10}",
+        "{kind: hole, face: top, at: {left: 15, width: centre}, diameter: 2, depth: through}",
+        "{kind: hole, face: top, at: {left: 15, width: centre}, diameter: 8, depth: through}",
+        # a screw's head sunk into it, a wider bore over it
+        "{kind: hole, face: right, at: {width: centre, height: centre}, diameter: 12, depth: 3, "
+        "bottom: flat}",
+    ],
+)
+def test_holes_that_are_meant_to_meet(part, oil):
+    bore = (
+        "{kind: hole, face: left, at: {width: centre, height: centre}, diameter: 8, depth: through}"
+    )
+    assert not said(part(30, 20, 20, bore=bore, oil=oil))
+
+
+def test_a_cross_hole_that_misses_the_middle_of_a_bore(part):
+    bore = (
+        "{kind: hole, face: left, at: {width: centre, height: centre}, diameter: 8, depth: through}"
+    )
+    oil = "{kind: hole, face: top, at: {left: 15, front: %s}, diameter: 4, depth: through}"
+    # the bore reaches from 6 to 14 across: at 8.5 a 4 mm hole lies within it, at 7 it runs out
+    assert not said(part(30, 20, 20, bore=bore, oil=oil % 8.5))
+    ((grade, feature, what, _),) = said(part(30, 20, 20, bore=bore, oil=oil % 7))
+    assert (grade, feature) == ("error", "oil")
+    assert "breaks into bore along its side, by 3 mm" in what
+
+
+def test_a_hole_on_the_floor_of_a_pocket_or_over_a_small_one(part):
+    pocket = (
+        "{kind: pocket, face: top, at: {length: centre, width: centre}, diameter: %s, depth: 3}"
+    )
+    hole = f"{HOLE}at: {{length: centre, width: centre}}, diameter: 6, depth: through}}"
+    assert not said(part(30, 20, 10, recess=pocket % 10, hole=hole))
+    assert not said(part(30, 20, 10, recess=pocket % 4, hole=hole.replace("through", "2")))
+
+
+def test_a_hole_that_starts_half_on_the_floor_of_a_step(part):
+    step = "{kind: step, face: top, edge: front, width: 6, depth: 4}"
+    hole = f"{HOLE}at: {{left: 10, front: 5}}, diameter: 3, depth: through}}"
+    ((grade, _, what, _),) = said(part(30, 20, 10, step=step, hole=hole))
+    assert grade == "error"
+    assert "hole breaks into step" in what
