@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from barstock.handbook.gauge_blocks import GAUGE_SETS
-from barstock.workshop.model import Holder, ToolKind, Workshop
+from barstock.workshop.model import Holder, ToolKind, VBlock, Workshop
 from barstock.workshop.reading import read_workshop
 
 
@@ -61,7 +61,7 @@ def test_holding(tmp_path: Path) -> None:
     )
     assert shop.vises[0].jaw_width == pytest.approx(76.2)
     assert shop.parallels == (6, 8, 10, 11, 12, 12.7)
-    assert (shop.tilting_table, shop.v_block, shop.clamps) == (45, True, None)
+    assert (shop.tilting_table, shop.v_block, shop.clamps) == (45, VBlock(), None)
 
 
 def test_clamps_are_the_usual_ones_or_as_measured(tmp_path: Path) -> None:

@@ -10,6 +10,8 @@ from barstock.drawing.model import Build
 from barstock.drawing.reading import Reading, read_build
 from barstock.methods import KINDS
 
+SAMPLES = Path(__file__).parents[2] / "src" / "barstock" / "samples"
+
 PIN = """\
 build: Pins
 unit: mm

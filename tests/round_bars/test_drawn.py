@@ -17,10 +17,9 @@ from barstock.sheets.draw import draw_part
 from barstock.sheets.sheet import Layer, Text
 from barstock.solids.strokes import Arc, Segment
 from barstock.workshop.reading import read_workshop
-from round_bars.conftest import FLAT, PIN, built, written
+from round_bars.conftest import FLAT, PIN, SAMPLES, built, written
 
 FEATURES = "    features:\n"
-SAMPLES = Path(__file__).parents[2] / "src" / "barstock" / "samples"
 
 
 def test_the_solid_is_a_cylinder_less_its_features(pin: Build) -> None:

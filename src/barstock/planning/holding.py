@@ -9,9 +9,10 @@ from itertools import combinations
 from math import ceil, radians, tan
 
 from barstock.drawing.model import AXES, Face, Part, Vec
+from barstock.planning import vee
 from barstock.planning.fixing import block_for, screws
 from barstock.planning.poses import Box, Lie, Pose, lay
-from barstock.planning.route import Block, Table
+from barstock.planning.route import Block, Table, Vee
 from barstock.planning.strapping import Noses, noses, packed, table
 from barstock.planning.tasks import Bevel, End, Job, Level, Sink, Task, UnplannableError
 from barstock.planning.tooling import CONE_CLEAR
@@ -25,6 +26,7 @@ FINE_LEVEL = 0.1  # between the heights at which the printed grip is looked at [
 LEVELS = 8  # heights at which a jaw's grip is looked at
 SPOTS = 12  # along each side of the face it rests on, looked at likewise
 JAW_GONE = 0.65  # share of a jaw's grip that may be gone; common practice
+VEE_GONE = 0.2  # share of what a V-block presses, or zero is found on; common practice
 REST_GONE = 0.55  # share of a face that may be gone from under the work; common practice
 HOLLOW_GONE = 0.75  # or of one that is whole at its four corners; common practice
 FIRM_GRIP = (
@@ -53,6 +55,7 @@ class Grip:
     most: float = 0.0
     block: Block | None = None
     table: Table | None = None
+    vee: Vee | None = None
 
 
 def least_grip(height: float) -> float:
@@ -72,6 +75,8 @@ def hold(
     wanted: packings that other setups stand on, the most useful first [mm].
     Raises UnplannableError with the cure.
     """
+    if pose.vee:
+        return _in_the_vee(pose, box, tasks, workshop)
     if pose.straps:
         return _on_the_table(pose, box, tasks, workshop, wanted)
     flat = lay(pose, box, 0.0)
@@ -183,6 +188,33 @@ def _on_the_table(
         min(could),
         max(could),
         table=there,
+    )
+
+
+def _in_the_vee(pose: Pose, box: Box, tasks: Sequence[Task], workshop: Workshop) -> Grip:
+    """Round work in a V-block in the widest vise."""
+    offered = [v for v in workshop.vises if pose.vise in ("", v.name)]
+    if not offered:
+        raise UnplannableError("workshop.yaml lists no vise to hold the V-block in")
+    vise = max(offered, key=lambda v: v.opening)
+    parallels, packing = vee.packed(pose, box, tasks, vise, workshop.parallels)
+    lie = lay(pose, box, packing)
+    there = vee.lies_at(pose, lie)
+    middle, rest = (there.low[0] + there.high[0]) / 2, sum(parallels)
+    low = there.low[1]
+    return Grip(
+        vise,
+        packing,
+        parallels,
+        False,
+        vise.jaw_depth - rest,
+        lie.extent[1][2] - vise.jaw_depth,
+        (middle - vise.jaw_width / 2, middle + vise.jaw_width / 2),
+        -low if there.upright else there.high[1] - low,
+        frozenset({round(packing, 4)}),
+        packing,
+        packing,
+        vee=there,
     )
 
 
@@ -320,6 +352,8 @@ class Seat:
 
 def seat(pose: Pose, box: Box, grip: float) -> Seat | Noses:
     """What a pose needs of work with these extremes, `grip` of its height between the jaws."""
+    if pose.vee:
+        return Seat(vee.seat_points(pose, box), (), frozenset(), VEE_GONE)
     return noses(pose, box) if pose.straps else in_jaws(pose, box, grip)
 
 

@@ -18,6 +18,7 @@ from barstock.planning.ordering import keep_grips
 from barstock.planning.pins import Clash, ClashError, clash_in, fewest, restrict, working_tools
 from barstock.planning.poses import lay
 from barstock.planning.resuming import Begun, begun, rest
+from barstock.planning.round_work import in_vees
 from barstock.planning.route import Route
 from barstock.planning.running import running
 from barstock.planning.sequence import Minutes
@@ -26,6 +27,8 @@ from barstock.planning.standing import Standing
 from barstock.planning.strapping import in_the_way
 from barstock.planning.tasks import End, Line, Sink, Task, UnplannableError
 from barstock.planning.tooling import ToolChest
+from barstock.planning.vee import in_the_way as vee_meets
+from barstock.planning.vee import stands
 from barstock.planning.working_values import Zeros, cut
 from barstock.stocking.bars import Lengths, Stock, choose_bar, cut_up
 from barstock.workshop.model import Machine, MachineKind, Tool, ToolKind, Workshop
@@ -99,7 +102,8 @@ def prepare(
     bench = Bench(part, workshop, mill, finder)
     longest = _longest_bar(workshop, mill, stock)
     lengths = lengths_of(part) if part.joined else cut_up(part, stock, workshop, longest)
-    asked = with_straps(tasks_of(part, stock, kinds, chest), bench, stock, lengths)
+    held = in_vees if part.round else with_straps
+    asked = held(tasks_of(part, stock, kinds, chest), bench, stock, lengths)
     found = start_on_floors(asked, chest)
     pins = tuple(pin for pin in pins if pin.concerns(part.name))
     clash = clash_in(found, pins, whole)
@@ -188,6 +192,9 @@ def _minutes(
                 if isinstance(task.job, End) and tool.flute < lie.extent[1][2] + 1.0:
                     continue
                 values = cut(task, tool, lie, zeros, bench.dial)
+                if pose.vee and not stands(pose) and (met := vee_meets(values, tool, lie, zeros)):
+                    trouble = f"{met} ({pose.name})"
+                    continue
                 if pose.straps and (met := in_the_way(values, tool, lie, zeros, bench.workshop)):
                     trouble = f"{met} ({pose.name})"
                     continue

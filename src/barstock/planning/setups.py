@@ -15,6 +15,7 @@ from barstock.planning.holding import FINDER_SEES, Grip, by_the_middle, hold, si
 from barstock.planning.ordering import Placed
 from barstock.planning.passes import group_passes
 from barstock.planning.poses import Box, Lie, Pose, lay
+from barstock.planning.round_turned import turned_to
 from barstock.planning.route import (
     Block,
     Cutter,
@@ -34,6 +35,7 @@ from barstock.planning.tasks import Contour, End, Level, Line, Sink, Task
 from barstock.planning.tilting import Tilting, tilting
 from barstock.planning.tops import sunk
 from barstock.planning.traced import edges_left
+from barstock.planning.vee import stands
 from barstock.planning.working_values import Cutting, Zeros, cut
 from barstock.quantities import Unit, show
 from barstock.stocking.bars import CLEAN_UP, Lengths, Stock
@@ -144,10 +146,10 @@ def make_setup(
     lie = lay(pose, state.box, grip.packing)
     if grip.table:
         grip = replace(grip, table=lowered(grip.table, lie, state.done))
-    gone = 0.0
+    gone, earlier = 0.0, list(state.done)
     if not (pose.tilt or grip.block):
         gone = sunk(pose.up, state.box, state.done)
-    if not (pose.tilt or grip.block or grip.table):
+    if not (pose.tilt or grip.block or grip.table or grip.vee):
         held = touched(pose, state.box, grip.grip, state.done)
         grip = replace(grip, grip=held, stick_up=grip.stick_up - gone)
     from_rest = gone > 0 or any(p.task.feature.startswith("face ") for p in group)
@@ -170,7 +172,9 @@ def make_setup(
     if grip.block:
         work_minutes += times.find_zero * (copies - 1)
     centred = [zero for zero in (found_x, found_y) if zero.find == "centre"]
-    if centred:
+    if grip.vee:
+        steps += turned_to(pose, [p.task for p in group], earlier)
+    if centred and not (grip.vee and not grip.vee.upright):
         steps.append(Step(words="Find the middle anew on every copy: both sides, half way between"))
         work_minutes += times.find_zero / 2 * len(centred) * copies
     passes, cutting = group_passes(operations, [p.tool for p in group], copies, times)
@@ -207,6 +211,8 @@ def _plan_zeros(
     tip, half = bench.finder, bench.finder / 2
     job = group[0].task.job
     low, high = lie.extent
+    if lie.pose.vee:
+        return _on_the_axis(lie, tip, more)
     if not isinstance(job, Contour):
         x = Zero(find="left", set_to=more[0] - half, finder=tip)
         y = Zero(find="fixed jaw", set_to=more[1] - half, finder=tip)
@@ -223,6 +229,20 @@ def _plan_zeros(
     x = Zero(find="left" if left else "right", set_to=-half if left else half, finder=tip)
     y = Zero(find="back" if back else "front", set_to=half if back else -half, finder=tip)
     return x, y, ((low if left else high)[0], (high if back else low)[1])
+
+
+def _on_the_axis(
+    lie: Lie, tip: float, more: tuple[float, float]
+) -> tuple[Zero, Zero, tuple[float, float]]:
+    """Zeros on the axis of round work: both sides touched, half way between; of lying work X from
+    its left end."""
+    low, high = lie.extent
+    middle = [(low[i] + high[i]) / 2 for i in (0, 1)]
+    y = Zero(find="centre", set_to=more[1], finder=tip)
+    x = Zero(find="centre", set_to=more[0], finder=tip)
+    if not stands(lie.pose):
+        x, middle[0] = Zero(find="left", set_to=more[0] - tip / 2, finder=tip), low[0]
+    return x, y, (middle[0] - more[0], middle[1] - more[1])
 
 
 def _from_the_middle(group: Sequence[Placed], lie: Lie, axis: int) -> bool:
@@ -354,7 +374,7 @@ def _holding(pose: Pose, grip: Grip, lie: Lie, bench: Bench) -> tuple[Holding, l
             device=grip.vise.name,
             up=pose.up,
             fixed_jaw=pose.fixed_jaw,
-            stop="none" if grip.block else "left",
+            stop="none" if grip.block or (grip.vee and grip.vee.upright) else "left",
             tilt=pose.tilt,
             tilt_by=tilted.by,
             sine_stack=tilted.stack,
@@ -370,6 +390,7 @@ def _holding(pose: Pose, grip: Grip, lie: Lie, bench: Bench) -> tuple[Holding, l
             opening=round(grip.opening, 3),
             largest_opening=grip.vise.opening,
             block=grip.block,
+            vee=grip.vee,
             table=grip.table,
         ),
         steps,

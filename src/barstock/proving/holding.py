@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from barstock.drawing.model import Face, Vec
 from barstock.planning.route import Holding, Plunge, Shape
-from barstock.proving import fixture, strapped
+from barstock.proving import fixture, strapped, vee
 from barstock.proving.cutting import Done, Held
 from barstock.proving.placing import FAR, looking, opening
 from barstock.proving.record import Violation
@@ -31,6 +31,10 @@ def check(held: Held, work: Solid, fresh: Solid, earlier: list[Done]) -> Iterato
     if held.setup.holding.block is not None:
         yield from _zeros(held)
         yield from list(fixture.check(held, work)) or fixture.check(held, held.work)
+        return
+    if held.setup.holding.vee is not None:
+        yield from _zeros(held)
+        yield from list(vee.check(held, work)) or vee.check(held, held.work)
         return
     if held.setup.holding.table is not None:
         yield from _zeros(held)

@@ -63,6 +63,9 @@ def place(work: Solid, holding: Holding) -> Placement:
 
 def opening(work: Solid, holding: Holding) -> float:
     """How far the jaws stand open on the placed work [mm]; 0 if nothing is between them."""
+    if holding.vee is not None:
+        vee = holding.vee
+        return -vee.low[1] if vee.upright else vee.high[1] - vee.low[1]
     jaws = box((holding.jaws_from, -FAR, -FAR), (holding.jaws_to, FAR, holding.jaw_top))
     between = work.common(jaws)
     return 0.0 if between.empty else -between.bounds[0][1]

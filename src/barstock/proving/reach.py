@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from barstock.drawing.model import Vec
-from barstock.proving import fixture, strapped
+from barstock.proving import fixture, strapped, vee
 from barstock.proving.cutting import Done, Held
 from barstock.proving.holding import MACHINES, parallels
 from barstock.proving.record import Violation
@@ -29,6 +29,8 @@ def check(held: Held, done: Done) -> Iterator[Violation]:
         return
     h = held.setup.holding
     fixed = (_block,) if h.block else (_straps, _stop) if h.table else (_jaws, _stop, _under)
+    if h.vee:
+        fixed = (_vee, _jaws, _under) if h.vee.upright else (_vee, _jaws, _stop)
     for fault in (_flutes, _shank, _holder, *fixed):
         for run in done.runs:
             what = fault(held, done, run)
@@ -94,6 +96,7 @@ def _holder(held: Held, done: Done, run: Run) -> Violation | None:
         return None
     low, h = run.tip + cutter.reach, held.setup.holding
     met = "a screw's head" if fixture.holder_meets(held, run, low, radius) else ""
+    met = vee.holder_meets(held, run, low, radius) or met
     met = "a strap" if strapped.holder_meets(held, run, low, radius) else met
     if low < h.jaw_top - CLEAR and any(run.gap(*jaw) < radius for jaw in _jaw_boxes(held)):
         met = "the jaws"
@@ -113,7 +116,8 @@ def _holder(held: Held, done: Done, run: Run) -> Violation | None:
 def _jaw_boxes(held: Held) -> list[tuple[tuple[float, float], tuple[float, float]]]:
     h = held.setup.holding
     a, b, w = h.jaws_from, h.jaws_to, held.opening
-    return [((a, 0.0), (b, JAW)), ((a, -w - JAW), (b, -w))]
+    back = h.vee.high[1] if h.vee and not h.vee.upright else 0.0
+    return [((a, back), (b, back + JAW)), ((a, back - w - JAW), (b, back - w))]
 
 
 def _jaws(held: Held, done: Done, run: Run) -> Violation | None:
@@ -152,6 +156,17 @@ def _block(held: Held, done: Done, run: Run) -> Violation | None:
     return Violation(
         f"{run.cutter.name} runs into {met}",
         "hold the work by other screws, or stop the cut higher",
+        where=_spot(held, run),
+    )
+
+
+def _vee(held: Held, done: Done, run: Run) -> Violation | None:
+    met = vee.met(held, run, done.before.bounds[1][2])
+    if not met:
+        return None
+    return Violation(
+        f"{run.cutter.name} runs into {met}",
+        "move the V-block along the work, or stop the cut higher",
         where=_spot(held, run),
     )
 

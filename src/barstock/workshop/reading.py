@@ -15,7 +15,15 @@ from barstock.reading.nodes import Entry, Listing, Node, Table, Text, read_nodes
 from barstock.reading.sizes import Sizes
 from barstock.workshop.hearth import read_hearth, read_screws
 from barstock.workshop.machines import read_machine
-from barstock.workshop.model import Clamps, Instrument, Machine, ShopTimes, Vise, Workshop
+from barstock.workshop.model import (
+    Clamps,
+    Instrument,
+    Machine,
+    ShopTimes,
+    VBlock,
+    Vise,
+    Workshop,
+)
 from barstock.workshop.rack import read_rack
 from barstock.workshop.series import series
 from barstock.workshop.tools import read_tools
@@ -74,7 +82,7 @@ class _Reader:
             sine_bar=self._length(holding, "sine bar", sizes, 0.0),
             tilting_table=self._angle(holding, "tilting table", sizes),
             angle_plate=how.angle_plate,
-            v_block=how.v_block,
+            v_block=self._v_block(holding, how, sizes),
             clamps=self._clamps(holding, how, sizes),
             fixture_block=self._block(holding, sizes),
             borrow=fields.borrow,
@@ -125,6 +133,18 @@ class _Reader:
         return Clamps(
             **{
                 name: self._length(written, name, sizes, size, positive=True)
+                for name, size in usual.items()
+            }
+        )
+
+    def _v_block(self, holding: Table, how: HoldingFields, sizes: Sizes) -> VBlock | None:
+        if not how.v_block:
+            return None
+        written, usual = self._within(holding, "V-block"), asdict(VBlock())
+        names = {name: name.replace("_v", " V") for name in usual}
+        return VBlock(
+            **{
+                name: self._length(written, names[name], sizes, size, positive=True)
                 for name, size in usual.items()
             }
         )

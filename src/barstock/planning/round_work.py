@@ -1,0 +1,104 @@
+"""The poses of round work: in the V-block wherever block and clamp leave its cuts free."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from barstock.drawing.model import Face
+from barstock.planning.holding import hold
+from barstock.planning.on_the_table import box_of
+from barstock.planning.poses import InVee, Lie, Pose, lay
+from barstock.planning.setups import Bench
+from barstock.planning.tasks import End, Line, Task, UnplannableError
+from barstock.planning.vee import in_the_way, stands, starts, support, vee_for
+from barstock.planning.working_values import Cutting, Zeros, cut
+from barstock.stocking.bars import Lengths, Stock
+from barstock.workshop.model import Tool
+
+
+def in_vees(tasks: Sequence[Task], bench: Bench, stock: Stock, lengths: Lengths) -> list[Task]:
+    """The tasks of a round part with every pose in the V-block, on as few places of it as will do.
+
+    Raises UnplannableError where there is none, or no place of it leaves a task free.
+    """
+    part, block = bench.part, bench.workshop.v_block
+    if block is None:
+        raise UnplannableError(
+            f"part {part.name!r} is round, and workshop.yaml lists no V-block to hold it in: add "
+            "'V-block: true', or its sizes, under 'holding'"
+        )
+    try:
+        vee = InVee(block, vee_for(block, part.size[1]))
+    except UnplannableError as reason:
+        raise UnplannableError(f"part {part.name!r}: {reason}") from reason
+    milled = [t for t in tasks if not isinstance(t.job, Line)]
+    ways = {t.id: _ways(t, milled, vee, bench, stock, lengths) for t in milled}
+    chosen: dict[str, list[Pose]] = {name: [] for name in ways}
+    for pose in dict.fromkeys(p for found in ways.values() for p in found):
+        waiting = {name: found[pose] for name, found in ways.items() if found.get(pose)}
+        while waiting:
+            start = max(
+                {s for found in waiting.values() for s in found},
+                key=lambda s: (
+                    sum(s in found for found in waiting.values()),
+                    support(_at(pose, s), part.size[0]),
+                    -abs(s + block.long / 2 - part.size[0] / 2),
+                ),
+            )
+            for name in [name for name, found in waiting.items() if start in found]:
+                chosen[name].append(_at(pose, start))
+                del waiting[name]
+    return [replace(t, poses=tuple(chosen.get(t.id, t.poses))) for t in tasks]
+
+
+def _at(pose: Pose, start: float) -> Pose:
+    assert pose.vee is not None
+    return replace(pose, vee=replace(pose.vee, start=start))
+
+
+def _ways(
+    task: Task, all_: Sequence[Task], vee: InVee, bench: Bench, stock: Stock, lengths: Lengths
+) -> dict[Pose, list[float]]:
+    """The poses in which a task can be done, each with the places of the block that leave it free.
+
+    Raises UnplannableError where there is none.
+    """
+    sides = {p.up for t in all_ if not isinstance(t.job, End) for p in t.poses if p.up.axis} or {
+        Face.TOP
+    }
+    found: dict[Pose, list[float]] = {}
+    trouble = "it would have to be tilted in the V-block"
+    offered = [p for p in task.poses if p.stage == "piece" and not p.tilt and not p.block]
+    for bare in offered:
+        if isinstance(task.job, End) and bare.up not in sides:
+            continue
+        pose = replace(bare, vee=vee, end_only=False)
+        box = box_of(pose, task, bench.part, stock, lengths)
+        lie = lay(pose, box, 0.0)
+        zeros = Zeros(0.0, 0.0, lie.extent[1][2])
+        try:
+            hold(pose, box, [task], bench.workshop)
+        except UnplannableError as reason:
+            trouble = str(reason)
+            continue
+        cuttings = [(tool, cut(task, tool, lie, zeros, bench.dial)) for tool in task.tools]
+        if not stands(pose):
+            found[pose] = starts(pose, box, cuttings, zeros, bench.finder)
+            trouble = _why_not(pose, lie, cuttings, zeros)
+        else:
+            found[pose] = [0.0]
+    if not any(found.values()):
+        raise UnplannableError(f"part {bench.part.name!r}, {task.title}: {trouble}")
+    return {pose: free for pose, free in found.items() if free}
+
+
+def _why_not(
+    pose: Pose, lie: Lie, cuttings: Sequence[tuple[Tool, Cutting]], zeros: Zeros
+) -> str:
+    """Why no place of the block will do for a task."""
+    assert pose.vee is not None
+    middle = _at(pose, (lie.extent[1][0] - pose.vee.block.long) / 2)
+    met = [in_the_way(v, tool, lay(middle, lie.box, 0.0), zeros) for tool, v in cuttings]
+    told = next((one for one in met if one), "the work is too short for block and clamp")
+    return f"{told}, wherever the block stands along the work; a shorter block might do"

@@ -1,0 +1,157 @@
+"""Round parts planned in the V-block, proved by cutting the bar; mistakes planted in the route."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from barstock.drawing.model import Build
+from barstock.planning.plan import plan_build
+from barstock.planning.route import Holding, Route, Setup, Vee
+from barstock.planning.tasks import UnplannableError
+from barstock.proving.prove import prove
+from barstock.workshop.model import BarStock, VBlock, Workshop
+from barstock.workshop.reading import read_workshop
+from round_bars.conftest import COTTER, FLAT, OIL_WAY, PIN, SAMPLES, built
+
+ALL = PIN + FLAT + COTTER + OIL_WAY
+
+
+def shop(**changes: object) -> Workshop:
+    """The example's shop, with a V-block and a round bar."""
+    found, faults = read_workshop(SAMPLES / "new" / "workshop.yaml")
+    assert found is not None, faults
+    bar = BarStock("round 16", "mild steel", "round", 16.0, 16.0, 400.0)
+    return replace(found, **{"v_block": VBlock(), "rack": (*found.rack, bar), **changes})  # type: ignore[arg-type]
+
+
+@pytest.fixture(scope="module")
+def made(tmp_path_factory: pytest.TempPathFactory) -> tuple[Build, Route]:
+    """The whole pin and its route; only if you do not modify them."""
+    build = built(ALL, tmp_path_factory.mktemp("pin"))
+    return build, plan_build(build, shop(), seconds=3)
+
+
+def cutting(route: Route, what: str) -> Setup:
+    """The setup in which that is cut."""
+    return next(s for s in route.setups if any(what in o.id for o in s.operations))
+
+
+def spoilt(route: Route, setup: Setup, **holding: object) -> Route:
+    """The route with that setup held otherwise."""
+    held = Holding.model_validate({**setup.holding.model_dump(), **holding})
+    changed = setup.model_copy(update={"holding": held})
+    setups = tuple(changed if s.id == setup.id else s for s in route.setups)
+    return route.model_copy(update={"setups": setups})
+
+
+def moved(vee: Vee, x: float = 0.0, z: float = 0.0) -> dict[str, object]:
+    """The V-block shifted on the table."""
+    low, high = ((p[0] + x, p[1], p[2] + z) for p in (vee.low, vee.high))
+    clamp = (vee.clamp[0] + x, vee.clamp[1] + x)
+    return {"vee": {**vee.model_dump(), "low": low, "high": high, "clamp": clamp}}
+
+
+def told(route: Route, build: Build) -> str:
+    return "; ".join(str(violation) for violation in prove(route, build).parts[0].violations)
+
+
+def test_the_pin_comes_out_as_drawn(made: tuple[Build, Route]) -> None:
+    build, route = made
+    proof = prove(route, build).parts[0]
+    assert not proof.violations
+    # readings are to 0.01 mm, so no face lies further off than half of that, nor both sides of one
+    assert proof.deviation < 0.01
+    assert route.bars[0].shape == "round"
+    assert route.bars[0].width == 16
+
+
+def test_the_bar_is_sawn_with_kerf_and_clean_up(made: tuple[Build, Route]) -> None:
+    """48 and 0.75 at either end, twice, and one kerf of 1.2 mm between: 2 x 49.5 + 1.2."""
+    assert made[1].bars[0].length == pytest.approx(2 * 49.5 + 1.2)
+
+
+def test_zero_is_on_the_axis_and_the_hole_is_there(made: tuple[Build, Route]) -> None:
+    _, route = made
+    lying, standing = cutting(route, "cotter/drill"), cutting(route, "oil way/drill")
+    assert lying.zero_y.find == "centre"
+    assert lying.zero_x.find == "left"
+    assert (standing.zero_x.find, standing.zero_y.find) == ("centre", "centre")
+    assert [m.y for o in lying.operations for m in o.moves if hasattr(m, "y")] == [0.0, 0.0]
+    drill = standing.operations[-1].moves[0]
+    assert (getattr(drill, "x", None), getattr(drill, "y", None)) == (0.0, 0.0)
+
+
+def test_how_the_round_lies_in_the_v(made: tuple[Build, Route]) -> None:
+    """In a V of 90 degrees the axis lies sqrt 2 times the radius over its root (elementary
+    geometry): of 16 mm, 11.314 mm; its lowest point 8 mm less."""
+    h = cutting(made[1], "flat/mill").holding
+    assert h.vee is not None
+    assert not h.vee.upright
+    root = h.vee.high[2] - h.vee.mouth / 2
+    assert h.packing - root == pytest.approx(8 * 2**0.5 - 8, abs=1e-3)
+
+
+def test_what_is_cut_later_is_turned_true_to_what_was_cut_before(made: tuple[Build, Route]) -> None:
+    _, route = made
+    first, second = (cutting(route, what) for what in ("cotter/drill", "flat/mill"))
+    later = max(first, second, key=lambda s: int(s.id))
+    words = " ".join(step.words for step in later.steps)
+    assert "Turn the work in the V until" in words
+    assert "looks up" in words
+
+
+def test_planted_the_block_under_the_cutter(made: tuple[Build, Route]) -> None:
+    build, route = made
+    setup = cutting(route, "right end/square")
+    assert setup.holding.vee is not None
+    assert "runs into the V-block" in told(
+        spoilt(route, setup, **moved(setup.holding.vee, x=14.0)), build
+    )
+
+
+def test_planted_the_clamp_where_the_flat_is_cut(made: tuple[Build, Route]) -> None:
+    build, route = made
+    setup = cutting(route, "flat/mill")
+    assert setup.holding.vee is not None
+    wrong = spoilt(route, setup, **moved(setup.holding.vee, x=-25.0))
+    assert "runs into the clamp of the V-block" in told(wrong, build)
+
+
+def test_planted_work_that_hangs_over_the_v_or_sinks_into_it(made: tuple[Build, Route]) -> None:
+    build, route = made
+    setup = cutting(route, "flat/mill")
+    packing = setup.holding.packing
+    high = spoilt(route, setup, packing=packing + 0.3)
+    assert "the work lies along 0.00 mm of the V's front side" in told(high, build)
+    low = spoilt(route, setup, packing=packing - 0.3)
+    assert "the work would have to go into the V-block" in told(low, build)
+
+
+def test_planted_a_wider_v_than_the_block_has(made: tuple[Build, Route]) -> None:
+    """Standing in it, the work then touches neither side."""
+    build, route = made
+    setup = cutting(route, "oil way/drill")
+    vee = setup.holding.vee
+    assert vee is not None
+    assert vee.upright
+    wrong = spoilt(route, setup, vee={**vee.model_dump(), "mouth": vee.mouth + 1.0})
+    assert "of the V's left side" in told(wrong, build)
+
+
+@pytest.mark.parametrize(
+    ("changes", "words"),
+    [
+        ({"v_block": None}, "is round, and workshop.yaml lists no V-block to hold it in"),
+        ({"v_block": VBlock(large_v=12, small_v=8)}, "the V-block takes rounds of up to 14.1 mm"),
+        ({"v_block": VBlock(wide=80)}, "no vise opens 80.0 mm for the V-block"),
+        ({"v_block": VBlock(long=60)}, "wherever the block stands along the work; a shorter"),
+        ({"parallels": ()}, "no parallels owned bring the V-block to between"),
+    ],
+)
+def test_what_the_shop_lacks(changes: dict[str, object], words: str, tmp_path: Path) -> None:
+    """Of two sides 8 mm wide past a millimetre each, sqrt 2 (12 - 2) = 14.1 mm is the most."""
+    with pytest.raises(UnplannableError, match=words):
+        plan_build(built(ALL, tmp_path), shop(**changes), seconds=1)
