@@ -32,6 +32,7 @@ from barstock.methods.places import (
     unit,
     vec,
 )
+from barstock.methods.round_part import is_flat
 from barstock.methods.sheet import across, view_along
 from barstock.methods.slot_ends import Ends, read_ends
 from barstock.methods.slot_floor import Floor, read_floor
@@ -137,6 +138,8 @@ class SlotKind:
             flat = " or ".join(AXES[i] for i in in_face(face.axis))
             what = f"the slot cannot run along the {fields.along} on {face}"
             ask.fault("along", what, f"say {flat}")
+            return None
+        if ask.given("lean") and not is_flat(ask, part, "a leaning slot"):
             return None
         cross = third(face.axis, axis)
         width = one_of(ask, part, "width of the slot", "'width'", sized(ask, "width", "inside"))
