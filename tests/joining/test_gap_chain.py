@@ -73,7 +73,7 @@ def post(folder: Path, groove: str, tongue: str, gap: str, form: str = "spigot")
 def test_a_tongue_in_a_groove_leaves_half_the_difference(tmp_path: Path, form: str) -> None:
     """8.20 +0.04/0 over 8 +0/-0.06: (8.20 - 8.00)/2 to (8.24 - 7.94)/2."""
     found = post(tmp_path, "8.2 +0.04/0", "8 +0/-0.06", "0.1 to 0.15", form)
-    assert found.fits
+    assert found.inner == "tongue"
     assert found.gap is not None
     assert (found.gap.least, found.gap.most) == (pytest.approx(0.1), pytest.approx(0.15))
     assert "foot groove width 8.2 +0.04/0" in found.words
@@ -102,7 +102,7 @@ def test_bars_on_a_fixture_lie_apart_by_its_pitch(tmp_path: Path) -> None:
     joined = api.read(tmp_path)[0].part("rail").joined
     assert joined is not None
     found = gap_from(joined, joined.joints[0])
-    assert not found.fits
+    assert not found.inner
     assert found.gap is not None
     assert (found.gap.least, found.gap.most) == (pytest.approx(-0.85), pytest.approx(0.85))
     assert "pitch of the fixture" in found.words

@@ -7,6 +7,7 @@ width, z along its height, the origin in the left, front, bottom corner of its o
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 from itertools import product
 from typing import TYPE_CHECKING
 
@@ -49,7 +50,7 @@ class Piece:
         a, b, c = (sum(self.rows[i][j] * d[i] for i in range(3)) for j in range(3))
         return (a, b, c)
 
-    @property
+    @cached_property
     def box(self) -> tuple[Vec, Vec]:
         """Its extremes in the whole."""
         ends = (self.at((0.0, 0.0, 0.0)), self.at(self.part.size))

@@ -79,7 +79,7 @@ def hole_growths(
         own = [each for each in holds if each.piece == hold.piece]
         about = next((each for each in own if each.locates), own[0])
         away = (hold.at[0] - about.at[0], hold.at[1] - about.at[1])
-        grows = _outgrows(materials[hold.piece], fixture, heat, lag)
+        grows = outgrows(materials[hold.piece], fixture, heat, lag)
         worst = max(grows, key=abs)
         shift = (away[0] * worst, away[1] * worst)
         error = 0.0 if hold is about else hold.error
@@ -176,10 +176,13 @@ def pitch_after(
     return PitchAfter(cold, at_freezing, at_freezing * cold / grown)
 
 
-def _outgrows(of: str, fixture: str, heat: float, lag: float) -> tuple[float, float]:
-    """By how much a piece outgrows the fixture at most and at least (mm/mm): fixture behind and the
-    piece of a quick-growing bar, fixture as hot and the piece of a slow one. Bars of one material
-    are taken to grow alike."""
+def outgrows(of: str, fixture: str, heat: float, lag: float = LAG) -> tuple[float, float]:
+    """By how much a piece outgrows the fixture at most and at least (mm/mm): fixture `lag` [K]
+    behind and the piece of a quick-growing bar, fixture as hot and the piece of a slow one. heat:
+    working temperature [C]. Bars of one material are taken to grow alike.
+
+    Raises UnknownMaterialError, NoFigureError.
+    """
     piece = elongation(of, heat)
     spread = 0.0 if of == fixture else SPREAD
     quick = piece * (1 + spread) - elongation(fixture, heat - lag)

@@ -104,13 +104,23 @@ def _before(one: Fabrication, unit: Unit) -> Iterator[Block]:
                 else f"free: the work shifts {show_rough(hole.shift, unit)} on it",
             )
             for hole in block.holes
+        ) + tuple(
+            (
+                f"pin at {stop.piece}",
+                show(stop.left, unit),
+                show(stop.front, unit),
+                show(stop.size, unit),
+                f"{show(stop.tall, unit)} tall, at its {stop.side}",
+            )
+            for stop in block.stops
         )
         lines = (
             f"{block.part}, {block.material}: the {block.under} of the work lies on it.",
+            *(f"{words[0].upper()}{words[1:]}." for words in block.locates),
             *([f"{block.pitch[0].upper()}{block.pitch[1:]}."] if block.pitch else []),
         )
         yield Block(
-            "Fixture", lines, header=("screw", "from left", "from front", "hole", ""), rows=rows
+            "Fixture", lines, header=("for", "from left", "from front", "hole", ""), rows=rows
         )
     if one.screws:
         screws = sorted(one.screws, key=lambda s: (s.thread, s.stock, s.name))

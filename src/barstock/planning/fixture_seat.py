@@ -42,6 +42,11 @@ class Seat:
         away = plus(p, self.corner, -1.0)
         return round(dot(away, self.along), 6), round(dot(away, self.across), 6)
 
+    def point(self, left: float, front: float, up: float) -> Vec:
+        """The point of the whole so far from the block's left and front, above its top [mm]."""
+        over = plus(plus(self.corner, self.along, left), self.across, front)
+        return plus(over, cross(self.along, self.across), up)
+
     def spans(self, low: Vec, high: Vec) -> tuple[tuple[float, float], tuple[float, float]]:
         """What a box of the whole takes up of the block's length, and of its width [mm]."""
         a, b = self.at(low), self.at(high)
@@ -128,7 +133,7 @@ def _lines(form: str, fixture: Fixture, seat: Seat, met: Meeting) -> Iterator[tu
 def _walls(part: Part, fixture: Fixture, seat: Seat, way: int, line: float) -> tuple[float, float]:
     """Of a slot about a line: no piece beside the line loses more than its share to it."""
     before, behind = CLEAR, CLEAR
-    for piece in _resting(part, fixture):
+    for piece in resting(part, fixture):
         low, high = seat.spans(*piece.box)[way]
         if low < line - 2 * JUST_IN and high > line - CLEAR:
             before = min(before, (min(high, line) - low) * SHARE)
@@ -145,7 +150,7 @@ def _level(part: Part, fixture: Fixture) -> float:
     return part.raw[1 if fixture.under.sign > 0 else 0][fixture.under.axis]
 
 
-def _resting(part: Part, fixture: Fixture) -> list[Piece]:
+def resting(part: Part, fixture: Fixture) -> list[Piece]:
     """The pieces that come down to the block."""
     joined = part.joined
     assert joined is not None
@@ -161,7 +166,7 @@ def seat_faults(part: Part, fixture: Fixture) -> Iterator[Fault]:
     seat = seat_on(part, fixture)
     mend = "make its slots narrower or the block larger, so that there is metal under the work"
     all_land, all_carried = list[tuple[float, float]](), list[tuple[float, float]]()
-    for piece in _resting(part, fixture):
+    for piece in resting(part, fixture):
         land = _land(part.joined, piece, fixture)
         over = [seat.at(p) for p in land]
         carried = [at for at in over if not air_in(fixture.part, at)]

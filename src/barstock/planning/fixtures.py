@@ -6,7 +6,7 @@ build.yaml and read by the same reader, so that it is drawn, planned and proved 
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from barstock.drawing.fabrication import Fixture, Joined
@@ -18,7 +18,9 @@ from barstock.methods import KINDS
 from barstock.methods.hole_bore import Bore
 from barstock.methods.meeting import axes_of
 from barstock.planning.fixture_holes import OUT, FixtureHole, block_hole, fixture_holes
-from barstock.planning.fixture_seat import CLEAR, Seat, cut_outs, seat_faults, seat_on
+from barstock.planning.fixture_seat import CLEAR, CutOut, Seat, cut_outs, seat_faults, seat_on
+from barstock.planning.locating import Stop, stop_faults
+from barstock.planning.stops import Pinning, pin_size
 from barstock.workshop.model import BarStock, Workshop
 
 EDGE = 1.5  # of a hole's diameters between its centre and the block's edge; common practice
@@ -65,11 +67,11 @@ def _pointing_past(part: Part, joined: Joined, fixture: Fixture) -> Iterator[Fau
 
 
 def design(part: Part, fixture: Fixture, workshop: Workshop) -> tuple[Part | None, list[Fault]]:
-    """The block for a fabrication, from the smallest bar on the rack that holds it."""
+    """The block for a fabrication, from the smallest bar on the rack, with its pins."""
     joined = part.joined
     assert joined is not None
-    bar = _bar(part, fixture, workshop)
-    if bar is None:
+    bars = _bars(part, fixture, workshop)
+    if not bars:
         need = seat_on(part, fixture).size
         what = (
             f"the rack has no {fixture.material} bar for the fixture of '{part.name}': it takes "
@@ -77,25 +79,27 @@ def design(part: Part, fixture: Fixture, workshop: Workshop) -> tuple[Part | Non
         )
         mend = f"add one under 'rack: {fixture.material}:', or name your own block as its 'part'"
         return None, [Fault(fixture.place, what, mend, part.name)]
+    bar, pins = _bar_with_room(part, fixture, workshop, bars)
     wide, thick = max(bar.width, bar.height), min(bar.width, bar.height)
-    seat = seat_on(part, fixture, wide)
     lines = [
         f"title: fixture of the {part.name}",
         f"material: {fixture.material}",
         "unit: mm",
-        f"length: {seat.size[0]:g}",
+        f"length: {pins.seat.size[0]:g}",
         f"width: {wide:g}",
         f"height: {thick:g}",
         f"bar: {bar.name}",
         "as bought: [front, back, top, bottom]",
         "features:",
-        *_holes(part, seat),
-        *_cut_outs(part, fixture, seat),
+        *_holes(part, pins.seat),
+        *_pin_holes(pins.stops, reamed=pin_size(workshop)[1]),
+        *_cut_outs(pins.slots),
     ]
     return read_part(f"{part.name} fixture", "\n".join(lines), fixture.place, KINDS)
 
 
-def _bar(part: Part, fixture: Fixture, workshop: Workshop) -> BarStock | None:
+def _bars(part: Part, fixture: Fixture, workshop: Workshop) -> list[BarStock]:
+    """The bars a block can be made from, those on the rack first, then by size."""
     joined = part.joined
     assert joined is not None
     long, wide = seat_on(part, fixture).size
@@ -108,7 +112,24 @@ def _bar(part: Part, fixture: Fixture, workshop: Workshop) -> BarStock | None:
         and max(bar.width, bar.height) >= wide
         and min(bar.width, bar.height) >= _thick(joined)
     ]
-    return min(fits, key=lambda bar: (bar.to_buy, bar.width * bar.height), default=None)
+    return sorted(fits, key=lambda bar: (bar.to_buy, bar.width * bar.height))
+
+
+def _bar_with_room(
+    part: Part, fixture: Fixture, workshop: Workshop, bars: Sequence[BarStock]
+) -> tuple[BarStock, Pinning]:
+    """The first bar with room for all pins; where none on the rack has it, the first of all."""
+    size, _ = pin_size(workshop)
+    tried = []
+    for bar in bars:
+        if bar.to_buy > bars[0].to_buy:
+            break
+        seat = seat_on(part, fixture, max(bar.width, bar.height))
+        slots = list(cut_outs(part, fixture, seat))
+        tried.append((bar, Pinning(part, fixture, seat, size, fixture_holes(part, seat), slots)))
+        if not tried[-1][1].lacking:
+            return tried[-1]
+    return min(tried, key=lambda one: len(one[1].lacking))
 
 
 def _thick(joined: Joined) -> float:
@@ -133,8 +154,18 @@ def _holes(part: Part, seat: Seat) -> Iterator[str]:
         )
 
 
-def _cut_outs(part: Part, fixture: Fixture, seat: Seat) -> Iterator[str]:
-    for n, cut in enumerate(cut_outs(part, fixture, seat), 1):
+def _pin_holes(stops: Sequence[Stop], *, reamed: bool) -> Iterator[str]:
+    for n, stop in enumerate(stops, 1):
+        size = f"{stop.size:g} H7, finish: reamed" if reamed else f"{stop.size:g}"
+        a, b = stop.at
+        yield (
+            f"  pin hole {n}: {{kind: hole, face: top, at: {{left: {a:g}, front: {b:g}}}, "
+            f"diameter: {size}, depth: through}}"
+        )
+
+
+def _cut_outs(slots: Sequence[CutOut]) -> Iterator[str]:
+    for n, cut in enumerate(slots, 1):
         along, side = ("length", "front") if cut.along else ("width", "left")
         yield (
             f"  cut-out {n} at {cut.joint}: {{kind: slot, face: top, along: {along}, "
@@ -160,6 +191,7 @@ def fixture_faults(part: Part) -> Iterator[Fault]:
         mend = "add a fixing screw 'into: fixture', or 'through: fixture'"
         yield Fault(fixture.place, what, mend, part.name)
     yield from seat_faults(part, fixture)
+    yield from stop_faults(part, fixture)
     for hole in holes:
         yield from _edge(part, fixture, seat, hole)
         bore = _bore_at(fixture.part, hole)

@@ -23,12 +23,12 @@ HOLLOW = ("slot", "pocket", "hole")
 @dataclass(frozen=True)
 class GapFrom:
     """Where a gap comes from, in words. gap: what the sizes leave, cold, None where they do not set
-    it; fits: one piece lies within the other, so that the sizes alone set it."""
+    it; inner: the piece that lies within the other, so that the sizes alone set it."""
 
     joint: str
     words: str
     gap: Gap | None = None
-    fits: bool = False
+    inner: str = ""
 
 
 @dataclass(frozen=True)
@@ -50,9 +50,11 @@ def gap_from(joined: Joined, joint: Joint) -> GapFrom:
     met = meeting(joint, joined)
     assert met is not None
     first, second = (joined.piece(name) for name in joint.pieces)
-    within = _within(joint, first, second) or _within(joint, second, first)
-    if within is not None:
-        return _told(joint, "one piece lies in the other", gap_of(joint.name, within), fits=True)
+    for outer, inner in ((first, second), (second, first)):
+        within = _within(joint, outer, inner)
+        if within is not None:
+            how = "one piece lies in the other"
+            return _told(joint, how, gap_of(joint.name, within), inner.name)
     if _pulled_together(joined, joint, met.normal.axis):
         least = f"{joint.gap.low:g}" if joint.gap.low else f"{joint.gap.middle:g}"
         words = (
@@ -70,7 +72,7 @@ def gap_from(joined: Joined, joint: Joint) -> GapFrom:
 def gap_differs(joint: Joint, found: GapFrom) -> Finding | None:
     """A gap that the pieces' sizes may leave otherwise than it is written."""
     gap = found.gap
-    if gap is None or not found.fits:
+    if gap is None or not found.inner:
         return None
     if gap.least >= joint.gap.low - 0.005 and gap.most <= joint.gap.high + 0.005:
         return None
@@ -82,10 +84,10 @@ def gap_differs(joint: Joint, found: GapFrom) -> Finding | None:
     return Finding(Mistake.GAP, joint.name, what, mend, stops=False)
 
 
-def _told(joint: Joint, how: str, gap: Gap, *, fits: bool = False) -> GapFrom:
+def _told(joint: Joint, how: str, gap: Gap, inner: str = "") -> GapFrom:
     side = " on each side" if any(link.share < 1 for link in gap.links) else ""
     leave = f"the sizes leave {gap.least:.2f} to {gap.most:.2f} mm{side}"
-    return GapFrom(joint.name, f"{how}; {leave}: {_chain(gap.links)}", gap, fits)
+    return GapFrom(joint.name, f"{how}; {leave}: {_chain(gap.links)}", gap, inner)
 
 
 def _chain(links: tuple[Link, ...]) -> str:

@@ -37,6 +37,7 @@ from barstock.planning.fixture_holes import FixtureHole, fixture_holes
 from barstock.planning.fixture_seat import gap_under, seat_on
 from barstock.planning.gap_chain import gap_differs, gap_from
 from barstock.planning.hot_gaps import gap_at_heat
+from barstock.planning.locating import laid
 from barstock.planning.walls_after import walls_after
 from barstock.workshop.model import Hearth, Workshop
 
@@ -44,6 +45,7 @@ TORCH = 7700.0  # power taken where the workshop lists no torch [W]; common prac
 ROD = 1.5  # diameter of filler taken where the workshop lists none [mm]; common practice
 PLACED = 0.05  # two holes made in different setups are each so far out [mm]; common practice
 ON_FIXTURE, FREE = "on the fixture", "standing free"
+LAID = "on the fixture, level, against its pins"
 
 
 @dataclass(frozen=True)
@@ -154,7 +156,7 @@ def _joints(joined: Joined) -> Iterator[Joint]:
             continue
         sizes = gap_from(joined, joint)
         # what goes into the other piece leaves what its sizes leave, whatever is written
-        gap = sizes.gap if sizes.fits and sizes.gap else None
+        gap = sizes.gap if sizes.inner and sizes.gap else None
         yield Joint(
             joint.name,
             joint.pieces,
@@ -185,14 +187,14 @@ def _holdings(part: Part) -> Iterator[Holding]:
     ways += tuple(corner_up(str(a), str(b)) for a in Face for b in Face if a.axis < b.axis)
     fixture = joined.fixture
     if fixture is not None and fixture.part is not None:
-        held = {hole.piece for s in joined.screws if s.fixes for hole in s.holes}
-        yield Holding(
-            ON_FIXTURE,
-            frozenset(held),
-            tuple(way for way in ways if way != FACE_UP[str(fixture.under)]),
-            fixture.material,
-            _mass(fixture.part),
-        )
+        held = frozenset(hole.piece for s in joined.screws if s.fixes for hole in s.holes)
+        block = (fixture.material, _mass(fixture.part))
+        on_its_pins = laid(part, fixture) - held
+        if on_its_pins:
+            level = FACE_UP[str(fixture.under.opposite)]
+            yield Holding(LAID, held | on_its_pins, (level,), *block)
+        any_way = tuple(way for way in ways if way != FACE_UP[str(fixture.under)])
+        yield Holding(ON_FIXTURE, held, any_way, *block)
     yield Holding(FREE, frozenset(), ways)
 
 

@@ -12,7 +12,8 @@ from barstock.methods.meeting import meeting
 from barstock.planning.fixture_holes import FixtureHole, block_hole
 from barstock.planning.fixture_seat import seat_on
 from barstock.planning.gap_chain import gap_from
-from barstock.planning.heating import ON_FIXTURE, Heating, heating
+from barstock.planning.heating import Heating, heating
+from barstock.planning.locating import Stop, laid, located, stops_in
 from barstock.planning.poses import plus
 from barstock.planning.route import (
     Cleaning,
@@ -20,6 +21,7 @@ from barstock.planning.route import (
     FixingScrews,
     FixtureBlock,
     FixtureScrewHole,
+    FixtureStop,
     Heat,
     JointToMake,
     Setup,
@@ -90,7 +92,9 @@ def _block(part: Part, found: Heating) -> FixtureBlock | None:
         shift=plus(seat.corner, up, -thick),
         material=fixture.material,
         holes=tuple(_hole(hole) for hole in found.holes),
+        stops=tuple(_stop(stop) for stop in stops_in(part, fixture)),
         pitch=f"the pitch the block holds {found.pitch.words}" if found.pitch else "",
+        locates=tuple(located(part, fixture)),
     )
 
 
@@ -102,6 +106,17 @@ def _hole(hole: FixtureHole) -> FixtureScrewHole:
         size=hole.form.name if hole.tapped else f"{block_hole(hole):g} mm",
         locates=hole.growth.hold.locates,
         shift=round(max(map(abs, hole.growth.shift)), 3),
+    )
+
+
+def _stop(stop: Stop) -> FixtureStop:
+    return FixtureStop(
+        piece=stop.piece,
+        side=stop.side,
+        left=stop.at[0],
+        front=stop.at[1],
+        size=stop.size,
+        tall=stop.tall,
     )
 
 
@@ -151,7 +166,7 @@ def _heats(found: Heating) -> Iterator[Heat]:
             number=heat.number,
             joints=tuple(heat.alloys),
             holding=heat.holding.name,
-            on_fixture=heat.holding.name == ON_FIXTURE,
+            on_fixture=bool(heat.holding.material),
             attitude=heat.attitude.name,
             up=heat.attitude.up,
             working=heat.working,
@@ -203,12 +218,21 @@ def _order(part: Part, found: Heating) -> Iterator[str]:
     gaps = sorted({joint.gap.text for joint in joined.joints})
     yield f"Fit the pieces up dry and try the gaps with a feeler: {', '.join(gaps)}."
     yield "Paint an anti-flow mark where filler must not go, let it dry; then flux the joints."
-    fixed = any(heat.holding.name == ON_FIXTURE for heat in found.plan.heats)
+    fixed = any(heat.holding.material for heat in found.plan.heats)
     if fixed and joined.fixture and joined.fixture.part:
+        stops = stops_in(part, joined.fixture)
+        pushed = "push it against the pins, " if stops else ""
+        if stops:
+            yield from _pins(stops, joined.fixture.part)
         yield (
             f"Screw the work to {joined.fixture.part.name}, its {joined.fixture.under} on the "
-            "block: the locating screw tight, the others just nipped, free to slide as it grows."
+            f"block: {pushed}the locating screw tight, the others just nipped, free to slide as it "
+            "grows."
         )
+        screwed = {hole.piece for s in joined.screws if s.fixes for hole in s.holes}
+        loose = sorted(laid(part, joined.fixture) - screwed)
+        if loose:
+            yield f"Keep {' and '.join(loose)} against the pins with binding wire or a weight."
     yield "Put in the fixing screws and check the work with a square and over its length."
     for heat in found.plan.heats:
         if heat.strip_before:
@@ -220,3 +244,14 @@ def _order(part: Part, found: Heating) -> Iterator[str]:
     if any(screw.left_in for screw in joined.screws):
         yield "Saw the remains of the screws off flush."
     yield "Look all round every joint for a bright unbroken fillet; do it again where it is not."
+
+
+def _pins(stops: Sequence[Stop], block: Part) -> Iterator[str]:
+    """The pins to cut and put in, those alike together."""
+    for size, tall in dict.fromkeys((stop.size, stop.tall) for stop in stops):
+        many = sum((stop.size, stop.tall) == (size, tall) for stop in stops)
+        yield (
+            f"Put {many} pins of {show(size, block.unit)} steel rod, "
+            f"{show(block.size[2] + tall, block.unit)} long, into {block.name}, "
+            f"{show(tall, block.unit)} out of its top and free to turn."
+        )

@@ -13,6 +13,7 @@ from barstock.planning.route import Fabrication, Setup
 from barstock.proving.compare import Wanted
 from barstock.proving.machining import Memory, Work
 from barstock.proving.record import Stage, Violation
+from barstock.proving.seated import seated
 from barstock.solids.shapes import Placement, Solid, nothing
 
 FAR = 1e9
@@ -23,7 +24,8 @@ SAME = 0.002  # an end within this of the drawing's is no longer left over [mm]
 class JoinedJob:
     """A fabrication to prove: what is wanted of it, and the setups it goes through as one.
 
-    finished: the solids of its pieces' parts as their own routes leave them, None where one fails.
+    finished: the solids of its pieces' parts, and of its fixture's block, as their own routes leave
+    them, None where one fails.
     """
 
     want: Wanted
@@ -34,9 +36,17 @@ class JoinedJob:
     least_wall: float = 1.0
 
 
+def parts_of(record: Fabrication) -> tuple[str, ...]:
+    """The parts that a fabrication is joined from, and its fixture's block."""
+    names = [piece.part for piece in record.pieces]
+    return tuple(dict.fromkeys(names + ([record.fixture.part] if record.fixture else [])))
+
+
 def joined_key(key: str, record: Fabrication | None, pieces: Mapping[str, str]) -> str:
-    """A digest of what a fabrication's proof rests on. key: its own; pieces: their proofs' keys."""
-    told = record.model_dump_json(include={"part", "copies", "pieces"}) if record else ""
+    """A digest of what a fabrication's proof rests on. key: its own; pieces: of the proofs of
+    `parts_of`."""
+    kept = {"part", "copies", "pieces", "fixture"}
+    told = record.model_dump_json(include=kept) if record else ""
     content = "".join([key, told, *(f"{name} {pieces[name]}" for name in sorted(pieces))])
     return hashlib.sha256(content.encode()).hexdigest()[:32]
 
@@ -53,6 +63,13 @@ def fused(job: JoinedJob) -> tuple[Solid, list[Violation]]:
         a, b, c = piece.rows
         solids.append(made.moved(Placement((a, b, c), piece.shift)))
     whole = nothing().fuse(*solids)
+    fixture = job.record.fixture
+    block = job.finished.get(fixture.part) if fixture else None
+    if fixture and block is None:
+        what = f"the fixture does not come out of the route of '{fixture.part}'"
+        faults.append(Violation(what, f"mend '{fixture.part}' first", job.want.part))
+    elif fixture and block is not None and not faults:
+        faults += [v.at(job.want.part) for v in seated(fixture, block, whole)]
     count = len(whole.lumps())
     if not faults and count != 1:
         what = f"the pieces, as they stand, make {count} lumps and not one"

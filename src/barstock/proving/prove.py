@@ -12,7 +12,7 @@ from barstock.drawing.model import Build, Part
 from barstock.planning.route import BarPiece, Fabrication, Route, SawOff, Setup
 from barstock.proving.compare import Comparison, Wanted, compare, wanted
 from barstock.proving.cutting import raw, saw
-from barstock.proving.joining import JoinedJob, fused, joined_key, joined_work, through
+from barstock.proving.joining import JoinedJob, fused, joined_key, joined_work, parts_of, through
 from barstock.proving.machining import Memory, Work
 from barstock.proving.record import PartProof, Proof, Stage, Violation
 from barstock.proving.stored import key_of, read_proof, write_proof
@@ -72,7 +72,7 @@ def begin(
         task = partial(_proved, part, build.least_wall, bars, setups)
         if part.joined:
             record = next((f for f in route.fabrications if f.part == part.name), None)
-            names = [piece.part for piece in record.pieces] if record else []
+            names = parts_of(record) if record else ()
             pieces = {p.name: p for p in build.parts if p.name in names}
             key = joined_key(key, record, {name: keys[name] for name in pieces})
             solids = {
@@ -156,10 +156,9 @@ def job_of(route: Route, build: Build, part: Part) -> Job | JoinedJob:
     if not part.joined:
         return Job(wanted(part), bars, setups, part.copies, build.least_wall)
     record = next(f for f in route.fabrications if f.part == part.name)
-    pieces = {name: build.part(name) for name in {piece.part for piece in record.pieces}}
+    pieces = [build.part(name) for name in parts_of(record)]
     finished = {
-        name: _piece_of(piece, build.least_wall, *works_of(route, piece))
-        for name, piece in pieces.items()
+        piece.name: _piece_of(piece, build.least_wall, *works_of(route, piece)) for piece in pieces
     }
     return JoinedJob(wanted(part), record, finished, setups, part.copies, build.least_wall)
 
