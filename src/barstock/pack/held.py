@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from barstock.drawing.model import Face, Part, Vec
+from barstock.pack import vee
 from barstock.pack.figures import Run, minus, readings, settable, stack
 from barstock.pack.pages import ZeroLine
 from barstock.planning.dial import Dial
@@ -37,6 +38,8 @@ def held_words(setup: Setup, part: Part) -> tuple[tuple[str, str], ...]:
         return _on_block(h, h.block, unit)
     if h.table is not None:
         return _on_the_table(setup, h.table, unit)
+    if h.vee is not None:
+        return vee.words(h, h.vee, _stop(setup, unit), unit)
     words = [
         ("Held in", f"{h.device}, jaws {_apart(h.opening, unit)} apart" if h.opening else h.device),
         ("Up", h.up.value),

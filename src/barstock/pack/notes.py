@@ -40,13 +40,24 @@ def notes(setup: Setup, work: Solid, zero: Datum, bodies: Sequence[Body]) -> Ite
         words = ("zero", ", ".join(axes[:2]), *axes[2:])
         yield Note(words, ((zero.x, zero.y, zero.z),))
     room = {body.of: body.solid.bounds for body in bodies}
+    if "V-block" in room:
+        yield from _in_the_vee(room)
     if "block" in room:
         (x, y, _), (x1, _, z1) = room["block"]
         yield Note(("fixture block",), tuple((a, y, z1 - 1) for a in _between(x, x1, PLACES)))
     elif "fence" in room:
         yield from _strapped(setup.holding, room)
-    elif room:
+    elif room and "V-block" not in room:
         yield from _held(setup.holding, work, room)
+
+
+def _in_the_vee(room: dict[str, tuple[Vec, Vec]]) -> Iterator[Note]:
+    """What holds round work."""
+    for name in ("V-block", "clamp", "fixed jaw", "stop"):
+        if name in room:
+            (x, y, _), (x1, y1, z) = room[name]
+            spots = [(a, b, z) for b in _between(y, y1, PLACES) for a in _between(x, x1, PLACES)]
+            yield Note((name,), tuple(spots))
 
 
 def _strapped(holding: Holding, room: dict[str, tuple[Vec, Vec]]) -> Iterator[Note]:

@@ -55,7 +55,7 @@ LEGEND = (
 
 TINTED = {
     "fixed jaw": "vise", "moving jaw": "vise", "bed": "vise", "block": "vise", "screw": "stop",
-    "fence": "vise", "strap": "stop", "heel": "vise",
+    "fence": "vise", "strap": "stop", "heel": "vise", "V-block": "vise", "clamp": "stop",
 }  # fmt: skip
 
 

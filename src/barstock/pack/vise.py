@@ -8,6 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from barstock.drawing.model import Vec
+from barstock.pack import vee
 from barstock.pack.held import LEAST_STOP
 from barstock.planning.route import Block, Ground, Holding, Strap, Table
 from barstock.solids.shapes import Solid, box, cylinder, prism
@@ -24,7 +25,7 @@ class Body:
     """A solid in a picture.
 
     of: "work", "fixed jaw", "moving jaw", "parallels", "bed", "stop", "block", "screw", "fence",
-    "strap", "heel".
+    "strap", "heel", "V-block", "clamp".
     """
 
     of: str
@@ -46,6 +47,9 @@ def vise(holding: Holding, low: Vec, high: Vec, opening: float, skin: Sequence[P
     """
     if holding.table is not None:
         return Vise(tuple(_table(holding.table, low, high)), -TABLE)
+    if holding.vee is not None:
+        held = [Body(of, solid) for of, solid in vee.bodies(holding, holding.vee)]
+        return Vise((*held, *_stop(holding, low, high, skin)), vee.floor_of(holding.vee))
     if holding.jaw_top <= 0:
         return Vise((), low[2])
     if holding.block is not None:

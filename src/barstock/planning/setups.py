@@ -35,7 +35,7 @@ from barstock.planning.tasks import Contour, End, Level, Line, Sink, Task
 from barstock.planning.tilting import Tilting, tilting
 from barstock.planning.tops import sunk
 from barstock.planning.traced import edges_left
-from barstock.planning.vee import stands
+from barstock.planning.vee import LYING, stands
 from barstock.planning.working_values import Cutting, Zeros, cut
 from barstock.quantities import Unit, show
 from barstock.stocking.bars import CLEAN_UP, Lengths, Stock
@@ -453,7 +453,8 @@ def _cautions(group: Sequence[Placed], holding: Holding) -> tuple[str, ...]:
         found.append(
             "Draw the parallels out once the work is tight: holes come through above them."
         )
-    if any(isinstance(p.task.job, End) for p in group):
+    lying = holding.vee is not None and not holding.vee.upright
+    if any(isinstance(p.task.job, End) for p in group) and not lying:
         out = "5/32 in" if unit is Unit.INCH else "4 mm"
         beside = "the parallels" if holding.table else "jaws and parallels"
         found.append(
@@ -461,11 +462,13 @@ def _cautions(group: Sequence[Placed], holding: Holding) -> tuple[str, ...]:
         )
     if holding.table:
         found += STRAPPED
+    elif lying:
+        found += LYING
     elif holding.grip < 4:
         found.append(
             f"Only {show(holding.grip, unit)} is held: light cuts, and try the work by hand first."
         )
-    if holding.stick_up > TALL * holding.grip:
+    if holding.stick_up > TALL * holding.grip and not lying:
         found.append(
             f"The work stands {show(holding.stick_up, unit)} above the jaws: light cuts, and "
             "feed along the jaws rather than against them."

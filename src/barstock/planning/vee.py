@@ -28,6 +28,15 @@ HOLDER = 20.0  # radius of a chuck or collet holder [mm]; common practice
 EACH = 8  # points along each line that are looked at
 
 
+LYING = (
+    "The V-block's clamp stands above the work: wind by hand to every end of travel before the "
+    "spindle turns.",
+    "Block and work free of chips and burrs; turn the work in the V with the fingers, it must lie "
+    "on both sides all along.",
+)
+"""What is said of lying work. Common practice."""
+
+
 def vee_for(block: VBlock, across: float) -> float:
     """The narrower V of the block that takes a round so thick [mm]. Raises UnplannableError."""
     good = [v for v in (block.small_v, block.large_v) if across <= ROOT2 * (v - 2 * ON_FLANK)]
