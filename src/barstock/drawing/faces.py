@@ -17,6 +17,8 @@ class Face(StrEnum):
     BOTTOM = "bottom"
     TOP = "top"
 
+    __hash__ = str.__hash__  # an Enum's own is many times slower, and faces key many tables
+
     @property
     def axis(self) -> int:
         """0, 1, 2 for the axis (length, width, height) the face is square to."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
+from itertools import zip_longest
 from math import ceil, floor
 from pathlib import Path
 
@@ -142,7 +143,8 @@ class Planner:
             self.tell(f"planning {part.name}", n / len(self.build.parts))
             parts.append(self.part(part, pins))
         self.tell("putting the setups of all parts in order", 0.95)
-        alone, among = (_packed_alike([pair[side] for pair in parts]) for side in (0, 1))
+        alone = _packed_alike([pair[0] for pair in parts])
+        among = _packed_alike([pair[1] for pair in parts], alone)
         times = self.workshop.times
         before = [*pieces_first(self.build), *(pin for pin in pins if pin.rule == "before")]
         sets = [among] if alone == among else [alone, among]
@@ -178,7 +180,8 @@ class Planner:
             prepared = prepare(part, self.workshop, self.kinds, mine, self.resumed)
             alone = choose(prepared, self.seconds / 2, 0.0, self.solver)
             among = choose(prepared, self.seconds / 2, 1.0, self.solver)
-            self._known[part, mine] = plan_part(prepared, alone), plan_part(prepared, among)
+            first = plan_part(prepared, alone)
+            self._known[part, mine] = first, _planned(prepared, among, (), first)
         return self._known[part, mine]
 
     def _bound(self, among: Sequence[PartPlan], plans: Sequence[PartPlan]) -> float:
@@ -315,8 +318,11 @@ def plan_part(
     return PartPlan(prepared, bar, tuple(setups), order, tuple(could), tuple(packings))
 
 
-def _packed_alike(plans: Sequence[PartPlan]) -> list[PartPlan]:
-    """The plans with their setups on as few different packings as will do: the commonest first."""
+def _packed_alike(plans: Sequence[PartPlan], made: Sequence[PartPlan] = ()) -> list[PartPlan]:
+    """The plans with their setups on as few different packings as will do: the commonest first.
+
+    made: plans of the same parts that are there already.
+    """
     left = [could for plan in plans for could in plan.could]
     wanted: list[float] = []
     while any(left):
@@ -324,7 +330,19 @@ def _packed_alike(plans: Sequence[PartPlan]) -> list[PartPlan]:
         best = max(count, key=lambda height: (count[height], -height))
         wanted.append(best)
         left = [could for could in left if best not in could]
-    return [plan_part(p.prepared, p.order, wanted) for p in plans]
+    return [
+        _planned(p.prepared, p.order, [h for h in wanted if any(h in c for c in p.could)], other)
+        for p, other in zip_longest(plans, made)
+    ]
+
+
+def _planned(
+    prepared: Prepared, order: Order, packings: Sequence[float], made: PartPlan | None
+) -> PartPlan:
+    """The setups of an order; those `made` already where it is of the same."""
+    if made and (made.order.placed, made.packings) == (order.placed, tuple(packings)):
+        return replace(made, order=order)
+    return plan_part(prepared, order, packings)
 
 
 def _shifted(

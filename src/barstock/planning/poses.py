@@ -6,6 +6,7 @@ The planner's own road: plain vectors, no solids (planning/route.py has the fram
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cache
 from itertools import product
 from math import atan2, cos, degrees, radians, sin
 
@@ -37,6 +38,11 @@ def plus(a: Vec, b: Vec, times: float = 1.0) -> Vec:
 def face_towards(direction: Vec) -> Face:
     """The face whose normal lies nearest to `direction`."""
     return max(Face, key=lambda f: dot(f.normal, direction))
+
+
+@cache
+def _right(fixed_jaw: Face, up: Face) -> Face:
+    return face_towards(cross(fixed_jaw.normal, up.normal))
 
 
 def corners(box: Box) -> list[Vec]:
@@ -85,7 +91,7 @@ class Pose:
     @property
     def right(self) -> Face:
         """The face that looks to the operator's right (before tilting)."""
-        return face_towards(cross(self.fixed_jaw.normal, self.up.normal))
+        return _right(self.fixed_jaw, self.up)
 
     @property
     def left(self) -> Face:
