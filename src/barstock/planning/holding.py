@@ -178,7 +178,7 @@ def _on_the_table(
     return Grip(
         Vise("straps on the table", 0.0, 0.0, 0.0),
         packing,
-        (packing,),
+        () if there.board else (packing,),
         False,
         0.0,
         0.0,

@@ -249,11 +249,13 @@ class Strap(Ground):
 
 
 class Table(Record):
-    """Work strapped down on the table itself. under: the parallels it lies on; fence: the straight
-    edge its back is against, whose top is at `fence_top` [mm]."""
+    """Work strapped down on the table itself. under: the parallels it lies on, or the board, which
+    cutters may go into; fence: the straight edge its back is against, its top at `fence_top` [mm].
+    """
 
     straps: tuple[Strap, ...]
     under: tuple[Ground, ...]
+    board: bool = False
     fence: Ground
     fence_top: float
 

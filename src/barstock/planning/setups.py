@@ -8,6 +8,7 @@ from itertools import groupby
 
 from barstock.drawing.model import Face, Part
 from barstock.methods.cuts import FlushCut
+from barstock.planning.beside_straps import under_the_cuts
 from barstock.planning.breakdown import DATUM_END
 from barstock.planning.checking import expect
 from barstock.planning.dial import Dial
@@ -28,9 +29,9 @@ from barstock.planning.route import (
     Zero,
 )
 from barstock.planning.running import running
-from barstock.planning.strapping import CAUTIONS as STRAPPED
 from barstock.planning.strapping import lowered
-from barstock.planning.strapping import steps as strapping_steps
+from barstock.planning.strapping_told import CAUTIONS as STRAPPED
+from barstock.planning.strapping_told import steps as strapping_steps
 from barstock.planning.tasks import Contour, End, Level, Line, Sink, Task
 from barstock.planning.tilting import Tilting, tilting
 from barstock.planning.tops import sunk
@@ -166,6 +167,9 @@ def make_setup(
         lie = replace(lie, box=state.box)
     if grip.table:
         times = replace(times, load=times.load + times.clamp)
+        there = under_the_cuts(grip.table, operations, zeros, high[2])
+        holding = holding.model_copy(update={"table": there})
+        steps += strapping_steps(there, grip.packing, bench.dial.unit)
     if holding.stop != "none":
         holding = holding.model_copy(update={"stop_below": _stop_below(operations, zeros)})
     work_minutes = times.set_up + times.find_zero + (times.tilt if pose.tilt else 0.0)
@@ -362,7 +366,6 @@ def _holding(pose: Pose, grip: Grip, lie: Lie, bench: Bench) -> tuple[Holding, l
     axis = bench.machine.x
     read = axis.unit if axis else bench.part.unit
     steps = _block_steps(grip.block, read) if grip.block else []
-    steps += strapping_steps(grip.table, grip.packing, read) if grip.table else []
     shop, unit = bench.workshop, bench.part.unit
     tilted = Tilting("", (), ())
     if pose.tilt:
