@@ -23,7 +23,11 @@ NARROW = 3.0  # no flame comes into a slot narrower than this [mm]; common pract
 CARRIED = 0.25  # least share of what a piece could rest on that the block carries; common practice
 END = 0.25  # the block carries the work within this share of either end; common practice
 JUST_IN = 0.05  # a point so far under a face is just inside the metal [mm]
+PAINTED = 4.0  # of the block's top round the work [mm]; common practice
 POINTS = 24  # tried on each side of what a piece could rest on
+
+Area = tuple[tuple[float, float], tuple[float, float]]
+"""A rectangle of the block's top: two corners, each from its left and front [mm]."""
 
 
 @dataclass(frozen=True)
@@ -141,6 +145,37 @@ def _walls(part: Part, fixture: Fixture, seat: Seat, way: int, line: float) -> t
             behind = min(behind, (high - max(low, line)) * SHARE)
     line = round(line, 1)
     return round(line - floor(2 * before) / 2, 1), round(line + floor(2 * behind) / 2, 1)
+
+
+# -- where no filler may go ------------------------------------------------------------------------
+
+
+def painted(part: Part, fixture: Fixture, seat: Seat) -> tuple[Area, ...]:
+    """Areas of the block's top, about what lies on it, where filler must not go; those that meet
+    are one."""
+    found: list[Area] = []
+    for piece in resting(part, fixture):
+        spans = seat.spans(*piece.box)
+        low, high = zip(
+            *((max(a - PAINTED, 0.0), min(b + PAINTED, size))
+              for (a, b), size in zip(spans, seat.size, strict=True)), strict=True
+        )  # fmt: skip
+        area = ((low[0], low[1]), (high[0], high[1]))
+        for other in [one for one in found if _meet(one, area)]:
+            found.remove(other)
+            area = _about(other, area)
+        found.append(area)
+    return tuple(found)
+
+
+def _meet(one: Area, other: Area) -> bool:
+    return all(max(one[0][i], other[0][i]) <= min(one[1][i], other[1][i]) for i in (0, 1))
+
+
+def _about(one: Area, other: Area) -> Area:
+    low = [min(one[0][i], other[0][i]) for i in (0, 1)]
+    high = [max(one[1][i], other[1][i]) for i in (0, 1)]
+    return (low[0], low[1]), (high[0], high[1])
 
 
 # -- what is left to rest on -----------------------------------------------------------------------
