@@ -53,13 +53,13 @@ def write_moved(found: Moved, place: Folder | None = None) -> list[Path]:
     return write(found, Path(place) if place is not None else found.build.folder / FOLDER)
 
 
-def sweep(text: str, points: int = 9) -> Sweep:
-    """A size and its range as written, "axlebox/guide slots/lean=0.5..3".
-
 def write_moving(folder: Folder, *, progress: Progress | None = None) -> list[Path]:
     """Work out what moves, and write its page into the build's moving/. Raises as `move` does."""
     return write_moved(move(folder, progress=progress))
 
+
+def sweep(text: str, points: int = 9) -> Sweep:
+    """A size and its range as written, "axlebox/guide slots/lean=0.5..3".
 
     >>> sweep("box/slot/lean=1..2", 3).values
     (1.0, 1.5, 2.0)
