@@ -147,12 +147,11 @@ def make_setup(
     lie = lay(pose, state.box, grip.packing)
     if grip.table:
         grip = replace(grip, table=lowered(grip.table, lie, state.done))
-    gone, earlier = 0.0, list(state.done)
-    if not (pose.tilt or grip.block):
-        gone = sunk(pose.up, state.box, state.done)
+    earlier, gone = list(state.done), 0.0 if grip.block else sunk(pose, state.box, state.done)
     if not (pose.tilt or grip.block or grip.table or grip.vee):
-        held = touched(pose, state.box, grip.grip, state.done)
-        grip = replace(grip, grip=held, stick_up=grip.stick_up - gone)
+        grip = replace(grip, grip=touched(pose, state.box, grip.grip, state.done))
+    if not (grip.table or grip.vee):
+        grip = replace(grip, stick_up=grip.stick_up - gone)
     from_rest = gone > 0 or any(p.task.feature.startswith("face ") for p in group)
     _, high = lie.extent
     more = bench.shifts.get(number, (0.0, 0.0))

@@ -6,6 +6,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from typing import Any
 
+import numpy as np
+
 from barstock.drawing.model import Part, Vec
 from barstock.drawing.records import every
 from barstock.proving.cutting import Done
@@ -121,12 +123,15 @@ def _balance(
 ) -> Iterator[Violation]:
     """Volumes `odd` [mm3] apart: is there a place on the finished skin that the kernel overlooked?
 
-    It may lose a sliver between two nearly equal faces, which is no harm.
+    It may lose a sliver between two nearly equal faces, which is no harm. A place may also lie on
+    the skin that is left where all is gone that may go.
     """
     if abs(odd) <= UNSURE:
         return
     points = spread(*finished.mesh(FINE))
     away = to_skin(points, skin)
+    if want.may:
+        away = np.minimum(away, to_skin(points, _skin(want.drawn.cut(*want.may))))
     for x, y, z in points[away > max(deviation, NOTHING) + FINE].tolist():
         if not any(may.contains((x, y, z)) for may in want.may):
             yield Violation(
