@@ -13,7 +13,7 @@ from barstock.planning.breakdown import DATUM_END
 from barstock.planning.checking import expect
 from barstock.planning.dial import Dial
 from barstock.planning.holding import FINDER_SEES, Grip, by_the_middle, hold, sides_clear, touched
-from barstock.planning.ordering import Placed
+from barstock.planning.ordering import Placed, loading
 from barstock.planning.passes import group_passes
 from barstock.planning.poses import Box, Lie, Pose, lay
 from barstock.planning.round_turned import turned_to
@@ -165,7 +165,7 @@ def make_setup(
         state.after([p])
         lie = replace(lie, box=state.box)
     if grip.table:
-        times = replace(times, load=times.load + times.clamp)
+        times = replace(times, load=loading(True, times))
         there = under_the_cuts(grip.table, operations, zeros, high[2])
         holding = holding.model_copy(update={"table": there})
         steps += strapping_steps(there, grip.packing, bench.dial.unit)

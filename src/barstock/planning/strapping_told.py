@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from barstock.planning.route import Step, Strap, Table
-from barstock.quantities import Unit, show
+from barstock.quantities import Unit, show_rough
 
 
 def steps(there: Table, packing: float, unit: Unit) -> list[Step]:
@@ -18,7 +18,9 @@ def steps(there: Table, packing: float, unit: Unit) -> list[Step]:
             words="Clamp a straight bar on the table as the fence, its face true along X by a dial "
             "indicator; its top no higher than said",
             dial={
-                f"above the {on}{'s' * (not there.board)}": show(there.fence_top - packing, unit)
+                f"above the {on}{'s' * (not there.board)}": show_rough(
+                    there.fence_top - packing, unit
+                )
             },
         ),
         Step(words="Clamp the stop on the table for the left-hand end"),
@@ -26,7 +28,7 @@ def steps(there: Table, packing: float, unit: Unit) -> list[Step]:
         *(
             Step(
                 words=f"Lay a parallel {way}, its middle under the noses of the straps",
-                dial={name: show(at, unit)},
+                dial={name: show_rough(at, unit)},
             )
             for way, name, at in _laid(there)
             if not there.board
@@ -35,7 +37,7 @@ def steps(there: Table, packing: float, unit: Unit) -> list[Step]:
             words=f"Work against fence and stop; {n} straps over the {sides}, each nose over the "
             f"{on}, its middle as said. Try that the work has not moved once they are tight",
             dial={
-                f"strap {k} over the {strap.over}": f"{name} {show(at, unit)}"
+                f"strap {k} over the {strap.over}": f"{name} {show_rough(at, unit)}"
                 for k, (strap, name, at) in enumerate(_spots(there), 1)
             },
         ),
@@ -48,9 +50,9 @@ def _board(there: Table, packing: float, unit: Unit) -> Step:
         words="Lay a flat board, its edge at the fence, under the whole work: it is thin and would "
         "spring over a hollow. Drills and cutters go a little into it",
         dial={
-            "thick": show(packing, unit),
-            "along X": f"{show(x1 - x0, unit)}, from {show(x0, unit)} right of the stop",
-            "across": show(y1 - y0, unit),
+            "thick": show_rough(packing, unit),
+            "along X": f"{show_rough(x1 - x0, unit)}, from {show_rough(x0, unit)} right of the stop",
+            "across": show_rough(y1 - y0, unit),
         },
     )
 
