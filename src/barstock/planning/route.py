@@ -28,6 +28,7 @@ from typing import Literal
 from pydantic import BaseModel, ConfigDict
 
 from barstock.drawing.model import Face
+from barstock.joining.screws import ToShorten
 from barstock.workshop.model import MachineKind, ToolKind
 
 VERSION = 1
@@ -442,18 +443,6 @@ class FixingScrews(Record):
     to_buy: bool = False
 
 
-class ToShorten(Record):
-    """`count` screws alike, of any fabrication, to be sawn from `stock` to `cut_to` [mm]; places:
-    where they go."""
-
-    thread: str
-    of: str
-    stock: float
-    cut_to: float
-    count: int
-    places: tuple[str, ...]
-
-
 class JointToMake(Record):
     """A joint and the filler for it. at: its middle in the whole [mm]; gap_least, gap_most: as
     designed, cold [mm]; gap_from: what sets it, in words; rod: diameter, rod_length: of it for one
@@ -474,7 +463,7 @@ class JointToMake(Record):
 class Heat(Record):
     """One firing of every copy. up: unit vector of the work that looks up; feeds: joint -> the side
     the rod is put to; melts: temperature [C] and what happens there, rising; minutes: to heat,
-    least and most."""
+    least and most; done: copies that had it when the route was planned."""
 
     number: int
     joints: tuple[str, ...]
@@ -492,6 +481,7 @@ class Heat(Record):
     strip_before: bool = False
     minutes: tuple[float, float]
     torch: str = ""
+    done: int = 0
 
 
 class Cleaning(Record):
@@ -526,6 +516,16 @@ class Fabrication(Record):
     cautions: tuple[str, ...] = ()
     minutes: float = 0.0
     careful: tuple[int, float] = (0, 0.0)
+
+    def heat_id(self, number: int) -> str:
+        """What a heat is ticked under."""
+        return f"{self.part}/heat {number}"
+
+    @property
+    def left(self) -> float:
+        """Minutes at the hearth that are still to go."""
+        made = sum(heat.done for heat in self.heats)
+        return self.minutes * (1 - made / (len(self.heats) * self.copies)) if made else self.minutes
 
 
 class Made(Record):
