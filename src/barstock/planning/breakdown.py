@@ -127,6 +127,7 @@ def _ends(part: Part, stock: Stock, chest: ToolChest) -> list[Task]:
             for p in poses_for(up.normal, None, "piece")
             if p.fixed_jaw.axis != 0 and p.right is face
         ]
+        poses += _straight_poses(face) if part.round else []
         usable = [p for p in poses if chest.side_mill(_tall(stock, p))]
         if not usable:
             tall = min(_tall(stock, p) for p in poses)

@@ -353,7 +353,8 @@ class Seat:
 def seat(pose: Pose, box: Box, grip: float) -> Seat | Noses:
     """What a pose needs of work with these extremes, `grip` of its height between the jaws."""
     if pose.vee:
-        return Seat(vee.seat_points(pose, box), (), frozenset(), VEE_GONE)
+        pressed, seen, any_of = vee.seat_points(pose, box)
+        return Seat((pressed, seen), any_of, frozenset(), VEE_GONE)
     return noses(pose, box) if pose.straps else in_jaws(pose, box, grip)
 
 

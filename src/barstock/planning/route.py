@@ -17,8 +17,9 @@ Zeros are found on the work as it then is (its extreme on that side). x, y: a fi
 d is brought against the edge from outside and the axis set to `set_to` there, so that reading R is
 at edge -/+ d/2 + (R - set_to) ("-" on the left/front, "+" on the right/back). "centre" is half way
 between both extremes, set to `set_to`. y may be found on "fixed jaw" (y = 0 itself) likewise from
-the front with the finder. z: "top" is the work's highest point touched with each cutter; "rest" is
-the packing's top, touched over a gauge of `gauge` mm; reading there is `set_to`.
+the front with the finder, or half way between the sides of the "V-block". z: "top" is the work's
+highest point touched with each cutter; "rest" is the packing's top, touched over a gauge of `gauge`
+mm; reading there is `set_to`.
 """
 
 from __future__ import annotations
@@ -192,7 +193,9 @@ class Operation(Record):
 class Zero(Record):
     """Where one axis is zero and how it is found (see the module's text)."""
 
-    find: Literal["left", "right", "front", "back", "fixed jaw", "centre", "top", "rest", "none"]
+    find: Literal[
+        "left", "right", "front", "back", "fixed jaw", "centre", "V-block", "top", "rest", "none"
+    ]
     set_to: float = 0.0
     finder: float = 0.0
     gauge: float = 0.0

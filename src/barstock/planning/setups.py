@@ -36,7 +36,7 @@ from barstock.planning.tasks import Contour, End, Level, Line, Sink, Task
 from barstock.planning.tilting import Tilting, tilting
 from barstock.planning.tops import sunk
 from barstock.planning.traced import edges_left
-from barstock.planning.vee import LYING, stands
+from barstock.planning.vee import LYING, in_sight, stands
 from barstock.planning.working_values import Cutting, Zeros, cut
 from barstock.quantities import Unit, show
 from barstock.stocking.bars import CLEAN_UP, Lengths, Stock
@@ -152,7 +152,11 @@ def make_setup(
         grip = replace(grip, grip=touched(pose, state.box, grip.grip, state.done))
     if not (grip.table or grip.vee):
         grip = replace(grip, stick_up=grip.stick_up - gone)
-    from_rest = gone > 0 or any(p.task.feature.startswith("face ") for p in group)
+    facing = any(
+        p.task.feature.startswith("face ") or (isinstance(p.task.job, End) and stands(pose))
+        for p in group
+    )
+    from_rest = gone > 0 or facing
     _, high = lie.extent
     more = bench.shifts.get(number, (0.0, 0.0))
     clear = grip.stick_up >= FINDER_SEES and sides_clear(pose, state.box, state.done)
@@ -244,6 +248,7 @@ def _on_the_axis(
     y = Zero(find="centre", set_to=more[1], finder=tip)
     x = Zero(find="centre", set_to=more[0], finder=tip)
     if not stands(lie.pose):
+        y = y if in_sight(lie, tip) else Zero(find="V-block", set_to=more[1], finder=tip)
         x, middle[0] = Zero(find="left", set_to=more[0] - tip / 2, finder=tip), low[0]
     return x, y, (middle[0] - more[0], middle[1] - more[1])
 
