@@ -20,6 +20,7 @@ REACH = 2.0  # a joint so near the block is hidden from the flame [mm]; common p
 CLEAR = 5.0  # of the cut-out for the flame past the joint, and its depth [mm]; common practice
 SHARE = 1 / 3  # of what a piece rests on that one cut-out may take; common practice
 NARROW = 3.0  # no flame comes into a slot narrower than this [mm]; common practice
+BRIM = 1.0  # of the block beside such a slot [mm]; common practice
 CARRIED = 0.25  # least share of what a piece could rest on that the block carries; common practice
 END = 0.25  # the block carries the work within this share of either end; common practice
 JUST_IN = 0.05  # a point so far under a face is just inside the metal [mm]
@@ -103,6 +104,32 @@ def cut_outs(part: Part, fixture: Fixture, seat: Seat) -> Iterator[CutOut]:
 
     So far to either side that every piece keeps enough to rest on.
     """
+    return (cut for cut in _beneath(part, fixture, seat) if not _no_slot(cut, seat))
+
+
+def hidden_faults(part: Part, fixture: Fixture, seat: Seat) -> Iterator[Fault]:
+    """Joints that lie on the block, and no slot could be cut under them: worth knowing."""
+    for cut in _beneath(part, fixture, seat):
+        why = _no_slot(cut, seat)
+        if why:
+            what = f"the fixture hides joint '{cut.joint}' from the flame: a slot under it {why}"
+            mend = "lay another face on the fixture, or heat the block through under that joint"
+            yield Fault(fixture.place, what, mend, part.name, grade="warning")
+
+
+def _no_slot(cut: CutOut, seat: Seat) -> str:
+    """Why a slot is not cut, "" where it is."""
+    wide = cut.high - cut.low
+    if wide < NARROW:
+        return f"would be {wide:.1f} mm wide, too narrow for a flame, if its pieces are to rest"
+    beside = min(cut.low, seat.size[1 if cut.along else 0] - cut.high)
+    if beside < BRIM:
+        return f"would leave {max(beside, 0.0):.1f} mm of the block beside it"
+    return ""
+
+
+def _beneath(part: Part, fixture: Fixture, seat: Seat) -> Iterator[CutOut]:
+    """The slots there would be, were there room."""
     joined = part.joined
     assert joined is not None
     for joint in joined.joints:
@@ -110,9 +137,7 @@ def cut_outs(part: Part, fixture: Fixture, seat: Seat) -> Iterator[CutOut]:
         if met is None or not _hidden(part, fixture, met):
             continue
         for way, line in _lines(joint.form, fixture, seat, met):
-            low, high = _walls(part, fixture, seat, way, line)
-            if high - low >= NARROW and low >= 1 and high <= seat.size[way] - 1:
-                yield CutOut(joint.name, way == 1, low, high)
+            yield CutOut(joint.name, way == 1, *_walls(part, fixture, seat, way, line))
 
 
 def _hidden(part: Part, fixture: Fixture, met: Meeting) -> bool:

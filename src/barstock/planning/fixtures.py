@@ -23,6 +23,7 @@ from barstock.planning.fixture_seat import (
     CutOut,
     Seat,
     cut_outs,
+    hidden_faults,
     painted,
     seat_faults,
     seat_on,
@@ -106,7 +107,9 @@ def design(part: Part, fixture: Fixture, workshop: Workshop) -> tuple[Part | Non
         *_pin_holes(pins.stops, reamed=pin_size(workshop)[1]),
         *_cut_outs(pins.slots),
     ]
-    return read_part(f"{part.name} fixture", "\n".join(lines), fixture.place, KINDS)
+    hidden = list(hidden_faults(part, fixture, pins.seat))
+    made, faults = read_part(f"{part.name} fixture", "\n".join(lines), fixture.place, KINDS)
+    return made, [*hidden, *faults]
 
 
 def _painted(part: Part, fixture: Fixture, block: Part) -> Part:
