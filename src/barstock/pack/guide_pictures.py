@@ -13,13 +13,14 @@ import numpy as np
 
 from barstock.drawing.model import Vec
 from barstock.moving.guides.assembly import Stood
-from barstock.pack.inscribing import FOUNT, Inscription, inscribed
+from barstock.pack.inscribing import Inscription, inscribed
 from barstock.pack.look import (
     CELL,
     HEIGHT,
     WIDTH,
     Tone,
     drawn_lines,
+    framed,
     shade,
     tones_drawn,
 )
@@ -139,12 +140,7 @@ def _picture(
         *(drawn_lines(found, of) for of, found in lines.items()),
         *inscribed(names, plate.label >= 0, [], CELL),
     ]
-    return (
-        f'<svg xmlns="http://www.w3.org/2000/svg" width="{WIDTH:g}mm" height="{height:g}mm" '
-        f'viewBox="0 0 {WIDTH:g} {height:g}" font-family="{FOUNT}" fill="none" '
-        f'stroke-linecap="round" stroke-linejoin="round">\n'
-        f'<rect width="{WIDTH:g}" height="{height:g}" fill="#fff"/>\n{"".join(drawn)}</svg>\n'
-    )
+    return framed(drawn, height)
 
 
 def _sliced(patch: Patch, axis: int, sign: float) -> bool:

@@ -10,8 +10,18 @@ from collections.abc import Mapping, Sequence
 import numpy as np
 
 from barstock.drawing.model import Face, Vec
-from barstock.pack.inscribing import FOUNT, Inscription, inscribed
-from barstock.pack.look import CELL, HEIGHT, WIDTH, Tone, drawn_lines, points, shade, tones_drawn
+from barstock.pack.inscribing import Inscription, inscribed
+from barstock.pack.look import (
+    CELL,
+    HEIGHT,
+    WIDTH,
+    Tone,
+    drawn_lines,
+    framed,
+    points,
+    shade,
+    tones_drawn,
+)
 from barstock.planning.route import Fabrication, FixtureBlock, FixtureStop, Heat, StandingPiece
 from barstock.solids.eye import Eye, Flats, Plate, silhouettes
 from barstock.solids.shapes import Placement, Solid, cylinder
@@ -75,12 +85,7 @@ def heat_picture(one: Fabrication, heat: Heat, finished: Mapping[str, Solid]) ->
         f'<text x="3" y="{HEIGHT - 3:g}" font-size="3.8" font-style="italic" fill="#000">'
         f"arrow: the rod; {heat.attitude}{painted}</text>\n",
     ]
-    return (
-        f'<svg xmlns="http://www.w3.org/2000/svg" width="{WIDTH:g}mm" height="{HEIGHT:g}mm" '
-        f'viewBox="0 0 {WIDTH:g} {HEIGHT:g}" font-family="{FOUNT}" fill="none" '
-        f'stroke-linecap="round" stroke-linejoin="round">\n'
-        f'<rect width="{WIDTH:g}" height="{HEIGHT:g}" fill="#fff"/>\n{"".join(drawn)}</svg>\n'
-    )
+    return framed(drawn)
 
 
 def _with_pins(block: Solid, stops: Sequence[FixtureStop]) -> Solid:
