@@ -243,8 +243,8 @@ class Fabricating:
         if FIXTURE in through and not from_fixture:
             what = f"fixing screw '{name}' comes through the fixture and holes of pieces"
             mend = (
-                "write 'through: fixture' and the tapped hole under 'into', where that piece lies on "
-                "the block; else screw the pieces to each other, and one of them to the fixture"
+                "write 'through: fixture' and the tapped hole under 'into', where that piece lies "
+                "on the block; else screw the pieces to each other, and one of them to the fixture"
             )
             self._fault(place, what, mend)
             return None

@@ -14,10 +14,11 @@ from barstock.drawing.model import Build, Face, Fault, Part
 from barstock.drawing.reading import read_part
 from barstock.handbook.threads import thread
 from barstock.joining.growth import holds_too_tight
+from barstock.joining.model import PLACED
 from barstock.methods import KINDS
 from barstock.methods.hole_bore import Bore
 from barstock.methods.meeting import axes_of
-from barstock.planning.fixture_holes import OUT, FixtureHole, block_hole, fixture_holes
+from barstock.planning.fixture_holes import FixtureHole, block_hole, fixture_holes
 from barstock.planning.fixture_seat import (
     CLEAR,
     CutOut,
@@ -253,7 +254,7 @@ def _bore_at(block: Part, hole: FixtureHole) -> Bore | None:
     for feature in block.features:
         if feature.kind == "hole" and feature.spec.face in (Face.TOP, Face.BOTTOM):
             for at in feature.spec.at:
-                if abs(at[0] - hole.at[0]) < OUT and abs(at[1] - hole.at[1]) < OUT:
+                if abs(at[0] - hole.at[0]) < PLACED and abs(at[1] - hole.at[1]) < PLACED:
                     bore: Bore = feature.spec.bore
                     return bore
     return None
