@@ -104,6 +104,15 @@ def test_ctrl_c_tells_of_the_parts_that_are_done(capsys):
             ),
             id="tapping drills that come out in a bore across them",
         ),
+        pytest.param(
+            block(
+                (57.5, 28, 19.5),
+                "kind: hole, face: bottom, at: {circle: {count: 3, diameter: 13}, "
+                "centre: {length: centre, width: centre}}, depth: through, diameter: 2",
+                bar=(29, 19.5),
+            ),
+            id="holes on a circle, their places rounded to the readout",
+        ),
     ],
 )
 def test_what_once_failed_its_proof(drawing):

@@ -397,6 +397,7 @@ def _with_order(task: Task, tasks: list[Task], faced: dict[str, str]) -> Task:
                 if t.feature != task.feature
                 and (not isinstance(t.job, Line) or _ridge_over(task, t))
                 and not (isinstance(t.job, Level) and _takes_the_face(t.job.cut))
+                and not (isinstance(t.job, Level) and _takes_an_edge(t, job.cut))
                 and not (isinstance(t.job, Bevel) and job.cut.face in t.job.cut.faces)
             }
     return replace(task, after=after)

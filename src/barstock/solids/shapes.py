@@ -87,10 +87,14 @@ class Solid:
         """Is there nothing at all?"""
         return self.shape is None
 
-    def cut(self, *tools: Solid) -> Solid:
-        """This less all of `tools`."""
+    def cut(self, *tools: Solid, within: float = 0.0) -> Solid:
+        """This less all of `tools`.
+
+        Surfaces `within` so much of each other are taken for one [mm]: of two that nearly lie in
+        one another the kernel is apt to make up films, or to lose the solid between them.
+        """
         near = [tool for tool in tools if self.near(tool)]
-        return _solid(kernel.cut(self.shape, [t.shape for t in near])) if near else self
+        return _solid(kernel.cut(self.shape, [t.shape for t in near], within)) if near else self
 
     def part_off(self, *tools: Solid) -> tuple[Solid, Solid]:
         """What all of `tools` leave of this, and what they take from it.
