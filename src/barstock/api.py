@@ -278,7 +278,7 @@ def plan(
         resumed = _resumed(place, Path(done)) if done is not None else None
         # made while the route is planned
         drawings = draw_parts(build, sheet, cache, hands)
-        moving = moving_asked(build, cache, hands)
+        moving = moving_asked(build, workshop, cache, hands)
         try:
             route = _route(build, workshop, _share(tell, 0.02, 0.35), cache, resumed)
         except Exception:

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from barstock import api
+from barstock import api, movement
 from barstock.answering import answering
 from barstock.errors import WrongUseError
 
@@ -52,12 +52,14 @@ def bench(
     Pages for a tablet or phone beside the machine; only this computer sees them without --lan.
     """
     from barstock.pack.route_file import route_path
+    from barstock.web.app import Works
     from barstock.web.server import Serving, serve
 
     if not route_path(folder).is_file():
         typer.echo("planning first")
         api.plan(folder)
-    serve(folder, _log(folder, log), api.plan, api.look_over, Serving(port, lan, browser))
+    works = Works(api.plan, api.look_over, movement.write_moving)
+    serve(folder, _log(folder, log), works, Serving(port, lan, browser))
 
 
 @app.command(name="log")

@@ -35,6 +35,7 @@ def move(
     Raises FaultyError besides.
     """
     from barstock import api
+    from barstock.moving.guides.sizes import variants
     from barstock.moving.whole import moved
 
     made = Path(as_made) if as_made is not None else None
@@ -42,7 +43,9 @@ def move(
         raise WrongUseError(f"there is no file {made} of sizes as made")
     build, workshop = api.read(folder)
     with asked_for():
-        return moved(build, workshop, made=made, samples=samples, seed=seed, tell=progress)
+        return moved(
+            variants(build, workshop), made=made, samples=samples, seed=seed, tell=progress
+        )
 
 
 def write_moved(found: Moved, place: Folder | None = None) -> list[Path]:
@@ -51,6 +54,11 @@ def write_moved(found: Moved, place: Folder | None = None) -> list[Path]:
     from barstock.pack.guide_record import FOLDER
 
     return write(found, Path(place) if place is not None else found.build.folder / FOLDER)
+
+
+def write_moving(folder: Folder, *, progress: Progress | None = None) -> list[Path]:
+    """Work out what moves, and write its page into the build's moving/. Raises as `move` does."""
+    return write_moved(move(folder, progress=progress))
 
 
 def sweep(text: str, points: int = 9) -> Sweep:

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import UTC, datetime, timedelta
+from pathlib import Path
 
 import pytest
 
@@ -14,6 +16,7 @@ from barstock.bench.in_unit import in_unit, reading_in
 from barstock.bench.progress import machines, next_up, progress
 from barstock.bench.timing import CUTTING, SETTING_UP, stopped
 from barstock.bench.work import undone, work_of
+from barstock.drawing.model import Pin
 from barstock.drawing.reading import read_build
 from barstock.measuring.closing import Act, Cut
 from barstock.measuring.making import BORED, DEPTH, WIDTH_TWO_WALLS, Making
@@ -22,10 +25,13 @@ from barstock.planning.plan import plan_build
 from barstock.planning.route import Expect, Operation, Setup
 from barstock.planning.standing import read_standing
 from barstock.quantities import Unit
+from barstock.reading.faults import Place
 from barstock.workshop.model import Axis, MachineKind, ToolKind
 
 from .conftest import SMALL, Planned
 
+STAND = SMALL.parents[1] / "joining" / "small"
+"""A build with a fabrication."""
 NOON = datetime(2031, 5, 4, 12, 0, tzinfo=UTC)
 
 
@@ -258,6 +264,27 @@ def test_what_a_changed_drawing_touches(fork: Planned, tmp_path) -> None:  # typ
     touched = {f"fork/pivot/{step}" for step in ("spot", "drill", "ream")}
     assert set(found["pivot: changed"].operations) == touched
     assert set(found["pivot: changed"].done) == touched
+
+
+def test_a_fabrication_and_a_pin_written_elsewhere_are_no_change(
+    fork: Planned, tmp_path: Path
+) -> None:
+    """The same words in another file, a line lower."""
+    found = []
+    for place, above in (("was", ""), ("now", "# a line more\n")):
+        (tmp_path / place).mkdir()
+        text = (STAND / "build.yaml").read_text("utf-8")
+        (tmp_path / place / "build.yaml").write_text(above + text, encoding="utf-8")
+        build = read_build(tmp_path / place, KINDS).build
+        assert build is not None
+        pins = (Pin("together", ("a", "b"), place=Place(place, len(found), 1)),)
+        found.append(replace(build, pins=pins))
+    was, now = found
+    assert was.fabrications
+    assert changes(was, now, fork[2], work_of([])) == []
+    wider = replace(now.pins[0], names=("a", "c"))
+    (change,) = changes(was, replace(now, pins=(wider,)), fork[2], work_of([]))
+    assert change.what == "the pins"
 
 
 # -- the other unit --------------------------------------------------------------------------------

@@ -113,6 +113,41 @@ def test_a_block_that_carries_no_piece_is_refused(tmp_path: Path, slot: str, wor
     assert any(f"the fixture 'block' carries {words}" in each for each in told)
 
 
+STRIPS = """build: Strips
+parts:
+  strip:
+    copies: 2
+    material: mild steel
+    length: 60
+    width: 4
+    height: 12
+    features:
+      screw hole: {kind: hole, face: top, at: {left: 8, width: centre}, diameter: 2.4,
+                   depth: through}
+fabrications:
+  pair:
+    length: 60
+    width: 8
+    height: 12
+    pieces:
+      near: {part: strip, at: {left: 0, front: 0, bottom: 0}}
+      far: {part: strip, at: {left: 0, back: 0, bottom: 0}}
+    joints:
+      seam: {between: [near, far], form: butt, filler: Ag 155, gap: 0.05 to 0.10}
+    fixing screws:
+      near screw: {through: near/screw hole, into: fixture, thread: M2}
+      far screw: {through: far/screw hole, into: fixture, thread: M2}
+    fixture: {under: bottom}
+"""
+
+
+def test_a_joint_that_no_slot_can_be_cut_under_is_told(tmp_path: Path) -> None:
+    """Strips 4 wide give a third of it each, to the half: 1 and 1, where a flame wants 3."""
+    told = [fault for fault in api.check(written(tmp_path, STRIPS)) if "'seam'" in fault.what]
+    assert [fault.grade for fault in told if "hides joint" in fault.what] == ["warning"]
+    assert any("would be 2.0 mm wide, too narrow for a flame" in fault.what for fault in told)
+
+
 def test_a_screw_that_does_not_point_at_the_fixture_is_told_by_its_name(tmp_path: Path) -> None:
     """The post's holes run from left to right, the fixture lies under the bottom."""
     text = LAMP_STAND.replace("BLOCK\n", "").replace("under: left", "under: bottom")

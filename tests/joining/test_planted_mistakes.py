@@ -73,6 +73,11 @@ PLANTED = {
         [BY_ITS_TOP, ("    height: 36\n    pieces", "    height: 35\n    pieces")],
         "'left cheek' and 'bridge' run into each other",
     ),
+    "a screw through the fixture and more": (
+        [("left foot: {through: fixture,", "left foot: {through: [fixture, bridge/fixing],")],
+        "fixing screw 'left foot' comes through the fixture and holes of pieces; write 'through: "
+        "fixture'",
+    ),
     "a place marked out from a rough end": (
         [("{part: bridge, at: {length: centre,", "{part: bridge, at: {left: -1.5,")],
         "'bridge' is placed by its left end, which stands 1.5 mm proud of the whole and is rough",

@@ -74,6 +74,45 @@ def test_ctrl_c_tells_of_the_parts_that_are_done(capsys):
             ),
             id="a bevel after a ridge is read from below: the face it was drawn from is gone",
         ),
+        pytest.param(
+            block(
+                (57, 16, 16),
+                "kind: edge, between: [right, bottom], radius: 3",
+                "kind: ridge, face: bottom, peak along: width, position: {length: centre}, "
+                "angle: 2.5, depth at peak: 0.5",
+            ),
+            id="a flat tilted up to an edge that is filed off is read from below",
+        ),
+        pytest.param(
+            block(
+                (63, 23.5, 8),
+                "kind: ridge, face: bottom, peak along: width, position: {length: centre}, "
+                "angle: 3.5, depth at peak: 0.5",
+                "kind: pocket, face: right, at: {width: centre, height: centre}, width: 7.5, "
+                "height: 5, corner radius: 2.5, depth: 24.5",
+            ),
+            id="a flat that cuts into a pocket's floor leaves no burr there",
+        ),
+        pytest.param(
+            block(
+                (74.5, 19, 23.5),
+                "kind: hole, face: top, at: {circle: {count: 6, diameter: 8.5}, "
+                "centre: {length: centre, width: centre}}, depth: 11, thread: M3",
+                "kind: hole, face: right, at: {width: centre, height: centre}, depth: through, "
+                "diameter: 3.2",
+                bar=(21, 25),
+            ),
+            id="tapping drills that come out in a bore across them",
+        ),
+        pytest.param(
+            block(
+                (57.5, 28, 19.5),
+                "kind: hole, face: bottom, at: {circle: {count: 3, diameter: 13}, "
+                "centre: {length: centre, width: centre}}, depth: through, diameter: 2",
+                bar=(29, 19.5),
+            ),
+            id="holes on a circle, their places rounded to the readout",
+        ),
     ],
 )
 def test_what_once_failed_its_proof(drawing):

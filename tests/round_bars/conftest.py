@@ -29,7 +29,7 @@ OIL_WAY = """\
         depth: 20, bottom: flat}
 """
 COTTER = """\
-      cotter: {kind: hole, face: top, at: {right: 8 ±0.1, width: centre}, diameter: 3,
+      cotter: {kind: hole, face: front, at: {right: 8 ±0.1, height: centre}, diameter: 3,
         depth: through}
 """
 FLAT = """\

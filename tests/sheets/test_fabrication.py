@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections import Counter
 from pathlib import Path
 
+import pytest
+
 from barstock import api
 from barstock.sheets.draw import draw_part
 from barstock.sheets.joints import PROCESS
-from barstock.sheets.sheet import Text
+from barstock.sheets.sheet import Layer, Text, around
 
 SMALL = Path(__file__).parents[1] / "joining" / "small"
 
@@ -34,3 +36,20 @@ def test_the_list_stands_on_the_title_block_and_nothing_is_drawn_on_it() -> None
     assert names["piece"].at[1] > caption.at[1]
     assert names["cheek"].at[1] > names["piece"].at[1]
     assert names["bridge"].at[1] > names["cheek"].at[1]
+
+
+def test_the_fixture_shows_where_no_filler_may_go() -> None:
+    """The stand's feet, 8 x 16, are 40 from end to end in the middle of a block 20 wide. Each is
+    painted 4 mm round, as far as the block goes."""
+    build, _ = api.read(SMALL)
+    sheet = draw_part(build.part("stand fixture"), build)
+    chain = sheet.strokes(Layer.TREATED)
+    assert len(chain) == 8
+    long = [s for s in chain if abs(s.points[0][1] - s.points[-1][1]) < 1e-6]
+    spans = {round(abs(s.points[0][0] - s.points[-1][0]) / sheet.scale, 3) for s in long}
+    assert spans == {8 + 2 * 4}
+    area = around([p for s in chain for p in s.points])
+    assert area.width / sheet.scale == pytest.approx(40 + 2 * 4)
+    assert area.height / sheet.scale == pytest.approx(20)
+    assert any("no filler" in words for words in sheet.words)
+    assert not draw_part(build.part("cheek"), build).strokes(Layer.TREATED)

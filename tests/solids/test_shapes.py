@@ -145,3 +145,17 @@ def test_kept_and_exchanged_solids_come_back(tmp_path):
     (tmp_path / "bad.step").write_text("not a STEP file")
     with pytest.raises((OSError, ValueError)):
         read_step(tmp_path / "bad.step")
+
+
+def test_surfaces_that_nearly_meet_may_be_taken_for_one():
+    pin = cylinder((0, 0, 0), (0, 0, 1), 3, 10)
+    beside = cylinder((0.002, 0, -1), (0, 0, 1), 3, 12)
+    assert pin.cut(beside, within=0.003).empty
+    # so much further off the two rounds leave a crescent: the circle less the lens of both,
+    # 2 r2 acos(d / 2r) - d / 2 sqrt(4 r2 - d2)
+    d, r = 0.5, 3.0
+    lens = 2 * r**2 * math.acos(d / (2 * r)) - d / 2 * math.sqrt(4 * r**2 - d**2)
+    away = cylinder((d, 0, -1), (0, 0, 1), 3, 12)
+    assert pin.cut(away, within=0.003).volume == pytest.approx(
+        10 * (math.pi * r**2 - lens), rel=1e-4
+    )

@@ -12,9 +12,9 @@ import pytest
 from playwright.sync_api import Browser, sync_playwright
 from starlette.testclient import TestClient
 
-from barstock import api
+from barstock import api, movement
 from barstock.bench.log import build_log
-from barstock.web.app import make_app
+from barstock.web.app import Works, make_app
 from barstock.web.desk import Desk
 from barstock.web.pairing import Pairing
 
@@ -93,7 +93,8 @@ def start(folder: Path, *, lan: bool = False) -> Iterator[Bench]:
     log = build_log(folder)
     desk, pairing = Desk(folder, log), Pairing(log) if lan else None
     plan = partial(api.plan, pictures=False)
-    app = make_app(desk, plan, api.look_over, frozenset({HOST}), ORIGIN, pairing)
+    works = Works(plan, api.look_over, movement.write_moving)
+    app = make_app(desk, works, frozenset({HOST}), ORIGIN, pairing)
     headers = {"Origin": ORIGIN, "Accept": "text/html"}
     with TestClient(app, ORIGIN, headers=headers, follow_redirects=False) as client:
         yield Bench(client, desk, pairing)

@@ -153,7 +153,7 @@ def test_a_write_from_another_page_is_refused(bench: Bench, headers: dict[str, s
     for path in sorted(every_path()):
         assert bench.client.post(path, headers=headers).status_code == 403, path
     assert bench.desk.seen.lines == ()
-    assert not bench.client.app.app.state.replanning.state.running  # type: ignore[attr-defined]
+    assert not bench.client.app.app.state.errands["plan"].state.running  # type: ignore[attr-defined]
 
 
 # -- paths and sizes -------------------------------------------------------------------------------

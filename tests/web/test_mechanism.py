@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import shutil
+import time
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -71,8 +72,52 @@ def test_the_block_is_set_moving(browser: Browser, place: Path, name: str) -> No
             assert picture.evaluate("e => e.decode().then(() => e.naturalWidth)") > 50
 
 
-def test_what_is_not_worked_out_yet_is_said(bench: Bench) -> None:
+@pytest.fixture
+def block(planned: Path, tmp_path: Path) -> Path:
+    """A planned build whose drawing now has the block in its guide."""
+    folder = tmp_path / "fork"
+    shutil.copytree(planned, folder)
+    text = (folder / "build.yaml").read_text("utf-8")
+    parts, mechanism = PLAIN.split("parts:\n")[1].split("mechanism:")
+    text = text.replace("parts:\n", f"parts:\n{parts}", 1) + f"mechanism:{mechanism}"
+    (folder / "build.yaml").write_text(text, encoding="utf-8")
+    return folder
+
+
+def test_it_is_worked_out_from_the_page(browser: Browser, block: Path) -> None:
+    with serving(block) as (address, _), device(
+        browser, address, "phone", reduced_motion="reduce"
+    ) as bench:  # fmt: skip
+        page = bench.go("/mechanism")
+        expect(page.locator(".notice")).to_contain_text("not worked out yet")
+        page.get_by_role("button", name="Work it out").tap()
+        expect(page.get_by_role("heading", name="Working out what moves")).to_be_visible()
+        bench.look("mechanism-working")
+        page.get_by_role("button", name="Stop it").tap()
+        expect(page.get_by_role("button", name="Work it out")).to_be_visible(timeout=30_000)
+        assert not (block / "moving").exists()
+        page.get_by_role("button", name="Work it out").tap()
+        found = page.get_by_role("heading", name="Block in guide")
+        expect(found).to_be_visible(timeout=90_000)
+        expect(page.get_by_role("button", name="Work it out")).to_have_count(0)
+        file = block / "build.yaml"
+        file.write_text(file.read_text("utf-8") + "# a word more\n", encoding="utf-8")
+        page = bench.go("/mechanism")
+        expect(page.locator(".notice")).to_contain_text("written since")
+        expect(page.get_by_role("button", name="Work it out")).to_be_visible()
+
+
+def test_what_cannot_be_worked_out_is_said(bench: Bench) -> None:
+    """The fork has no mechanism."""
     answer = bench.client.get("/mechanism")
-    assert answer.status_code == 200
-    assert "barstock move DIR" in answer.text.replace("&#39;", "'")
+    assert "It is not worked out yet" in answer.text
+    assert "Working out" in bench.post("/mechanism/work-out")
+    until = time.monotonic() + 60
+    while "HX-Refresh" not in bench.client.get("/errand/move").headers:
+        assert time.monotonic() < until
+        time.sleep(0.1)
+    text = bench.client.get("/mechanism").text
+    assert "It could not be worked out" in text
+    assert "mechanism" in text.split('class="notice bad"')[1].split("</div>")[0]
     assert bench.client.get("/mechanism/picture/1/build.yaml").status_code == 404
+    assert bench.client.get("/errand/dance").status_code == 404

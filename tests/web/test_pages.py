@@ -271,6 +271,24 @@ def test_a_workshop_shared_by_builds_is_watched_too(bench: Bench) -> None:
     assert "not as it was planned" in bench.client.get("/").text
 
 
+def test_planning_anew_is_stopped_and_nothing_changes(bench: Bench) -> None:
+    route = bench.desk.plan.route
+    written = bench.desk.folder / "build.yaml"
+    written.write_text(written.read_text().replace("depth: 8", "depth: 7.5"))
+    bench.post("/replan")
+    assert "topping" in bench.post("/errand/plan/stop")
+    until = time.monotonic() + 60
+    while "HX-Refresh" not in bench.client.get("/errand/plan").headers:
+        assert time.monotonic() < until
+        time.sleep(0.1)
+    assert bench.desk.plan.route == route
+    assert bench.desk.seen.lines == ()
+    text = bench.client.get("/now").text
+    assert "not as it was planned" in text
+    assert "could not be planned" not in text
+    assert {p.name for p in bench.desk.folder.glob(".out-*")} == set()
+
+
 def test_what_cannot_be_planned_anew_is_said_and_nothing_changes(bench: Bench) -> None:
     do(bench, *(s.id for s in bench.desk.plan.route.setups))
     route = bench.desk.plan.route

@@ -4,12 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
-from typing import Any
 
 from barstock.bench.work import Work
+from barstock.drawing.content import content_key
 from barstock.drawing.model import Build, Part
 from barstock.planning.route import Route
-from barstock.reading.faults import Place
 
 
 @dataclass(frozen=True)
@@ -25,8 +24,6 @@ class Change:
     done: tuple[str, ...] = ()
 
 
-NOWHERE = Place("", 0, 0)
-
 
 def changes(was: Build, now: Build, route: Route, work: Work) -> list[Change]:
     """What differs between the drawing the route was planned from and the drawing now."""
@@ -41,18 +38,17 @@ def changes(was: Build, now: Build, route: Route, work: Work) -> list[Change]:
             found.append(_change(name, "no longer in the build", None, route, work))
         else:
             found += _part(old, new, route, work)
-    if was.pins != now.pins:
+    if content_key(was.pins) != content_key(now.pins):
         found.append(Change("", "the pins"))
-    if (was.general, was.least_wall) != (now.general, now.least_wall):
+    if content_key(was.general, was.least_wall) != content_key(now.general, now.least_wall):
         found.append(Change("", "the general tolerance or the least wall"))
     return found
 
 
 def _part(old: Part, new: Part, route: Route, work: Work) -> Iterable[Change]:
-    bare = replace(old, features=(), place=NOWHERE, copies=0)
     if old.copies != new.copies:
         yield Change(old.name, f"{new.copies} wanted instead of {old.copies}")
-    if bare != replace(new, features=(), place=NOWHERE, copies=0):
+    if _bare(old) != _bare(new):
         yield _change(old.name, "its sizes, its material or its bar", None, route, work)
     before, after = _features(old), _features(new)
     for name in dict.fromkeys([*before, *after]):
@@ -62,9 +58,13 @@ def _part(old: Part, new: Part, route: Route, work: Work) -> Iterable[Change]:
         yield _change(old.name, f"{name}: {how}", name, route, work)
 
 
-def _features(part: Part) -> dict[str, tuple[str, Any]]:
-    """What each feature is; where it stands in the file does not matter."""
-    return {f.name: (f.kind, f.spec) for f in part.features}
+def _bare(part: Part) -> str:
+    """What a part is without its features; where it stands in which file does not matter."""
+    return content_key(replace(part, features=(), copies=0))
+
+
+def _features(part: Part) -> dict[str, str]:
+    return {f.name: content_key(f.kind, f.spec) for f in part.features}
 
 
 def _change(part: str, what: str, feature: str | None, route: Route, work: Work) -> Change:

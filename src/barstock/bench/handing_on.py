@@ -18,6 +18,12 @@ def standing(work: Work, route: Route) -> Standing:
             count = sum(n <= setup.copies for n in work.copies(operation.id))
             if count or not setup.minutes:  # done in a route before this one
                 done[operation.id] = count or setup.copies
+    for one in route.fabrications:
+        for heat in one.heats:
+            step = one.heat_id(heat.number)
+            count = sum(n <= one.copies for n in work.copies(step)) or heat.done
+            if count:
+                done[step] = count
     parts = dict.fromkeys(bar.part for bar in route.bars)
     spoiled = {part: n for part in parts if (n := work.spoiled_of(part))}
     return Standing(done, spoiled)

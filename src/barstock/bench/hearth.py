@@ -8,11 +8,6 @@ from barstock.bench.work import Work
 from barstock.planning.route import Fabrication, Route
 
 
-def heat_id(one: Fabrication, number: int) -> str:
-    """What a heat is ticked under."""
-    return f"{one.part}/heat {number}"
-
-
 def cleaning_id(one: Fabrication) -> str:
     """What the cleaning after the heats is ticked under."""
     return f"{one.part}/cleaning"
@@ -20,7 +15,7 @@ def cleaning_id(one: Fabrication) -> str:
 
 def steps(one: Fabrication) -> tuple[str, ...]:
     """All that is ticked at the hearth, in order."""
-    heats = tuple(heat_id(one, heat.number) for heat in one.heats)
+    heats = tuple(one.heat_id(heat.number) for heat in one.heats)
     return (*heats, cleaning_id(one)) if one.cleaning is not None else heats
 
 
@@ -38,13 +33,23 @@ class HearthLeft:
         return self.done >= self.fabrication.copies
 
 
+def copies_of(one: Fabrication, work: Work) -> dict[str, frozenset[int]]:
+    """The copies that have each step: by the log, else those made before the route was planned."""
+    before = {one.heat_id(heat.number): heat.done for heat in one.heats}
+    return {
+        step: work.copies(step) or frozenset(range(1, before.get(step, 0) + 1))
+        for step in steps(one)
+    }
+
+
 def hearth(route: Route, work: Work) -> list[HearthLeft]:
     """What is left of every fabrication."""
     found = []
     for one in route.fabrications:
         every = range(1, one.copies + 1)
-        done = sum(all(work.has(step, n) for step in steps(one)) for n in every)
-        ticked = sum(work.has(step, n) for step in steps(one) for n in every)
+        has = copies_of(one, work)
+        done = sum(all(n in copies for copies in has.values()) for n in every)
+        ticked = sum(n in copies for copies in has.values() for n in every)
         share = ticked / (len(steps(one)) * one.copies) if steps(one) else 1.0
         found.append(HearthLeft(one, done, one.minutes * (1 - share)))
     return found

@@ -240,6 +240,14 @@ class Fabricating:
         through = [fields.through] if isinstance(fields.through, str) else fields.through
         from_fixture = through == [FIXTURE]
         place = _in(entry, "through").place
+        if FIXTURE in through and not from_fixture:
+            what = f"fixing screw '{name}' comes through the fixture and holes of pieces"
+            mend = (
+                "write 'through: fixture' and the tapped hole under 'into', where that piece lies "
+                "on the block; else screw the pieces to each other, and one of them to the fixture"
+            )
+            self._fault(place, what, mend)
+            return None
         holes = [] if from_fixture else [self._hole(word, placed, place) for word in through]
         into = None
         if from_fixture and fields.into == FIXTURE:

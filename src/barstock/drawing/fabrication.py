@@ -138,8 +138,9 @@ class Fixture:
 class Joined:
     """All that a fabrication is before it is machined as one.
 
-    one_joint_a_heat: the careful order. heats: the user's own order of joints, barstock's if empty.
-    solid: the same thing as a part cut from one bar, to compare with.
+    one_joint_a_heat: the careful order. heats: the user's own order of joints, barstock's if empty;
+    made: copies that have the first of them already. solid: the same thing as a part cut from one
+    bar, to compare with.
     """
 
     pieces: tuple[Piece, ...]
@@ -149,6 +150,7 @@ class Joined:
     flux: str = "FH10"
     one_joint_a_heat: bool = False
     heats: tuple[tuple[str, ...], ...] = ()
+    made: tuple[int, ...] = ()
     solid: Part | None = None
 
     def piece(self, name: str) -> Piece:

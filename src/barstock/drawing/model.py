@@ -41,6 +41,8 @@ class Part:
     joined: of a fabrication, what it is joined from; its features are made after that.
     general: the general tolerance that holds for it, as its sheet states it; empty = the build's.
     round: cut from a round bar; width and height are then both its diameter, as the bar comes.
+    no_filler: of a fixture's block, rectangles of its top where filler must not go, from its left
+    and front [mm].
     """
 
     name: str
@@ -58,6 +60,7 @@ class Part:
     joined: Joined | None = None
     general: str = ""
     round: bool = False
+    no_filler: tuple[tuple[tuple[float, float], tuple[float, float]], ...] = ()
 
     @property
     def size(self) -> Vec:

@@ -12,6 +12,8 @@ from dataclasses import replace
 from barstock.reading.nodes import Entry, Node, Table, Text
 
 HOLDERS = ("parts", "fabrications")
+OF_PARTS = ("pins", "fits", "mechanism")
+"""What names parts."""
 UNSAID = "features"
 """Left out of a size's name."""
 FIGURE = re.compile(r"\s*[-+]?(?:\d+-\d+/\d+|\d+/\d+|\d*\.?\d+)", re.ASCII)
@@ -55,14 +57,18 @@ def with_sizes(build: Table, sizes: Mapping[str, str]) -> Table:
     return replace(build, entries=entries)
 
 
-def only_fabrications(build: Table, names: Collection[str]) -> Table:
-    """The build's table without all but a few of its fabrications: pieces then vary freely."""
-    entry = build.entries.get(HOLDERS[1])
-    if entry is None or not isinstance(entry.value, Table):
-        return build
-    kept = {name: each for name, each in entry.value.entries.items() if name in names}
-    made = Entry(entry.place, Table(entry.value.place, kept))
-    return replace(build, entries={**build.entries, HOLDERS[1]: made})
+def only_parts(build: Table, names: Collection[str]) -> Table:
+    """The build's table with a few of its parts and fabrications, and nothing that names others.
+
+    What is left then varies freely, and is read quickly.
+    """
+    entries = {word: entry for word, entry in build.entries.items() if word not in OF_PARTS}
+    for holder in HOLDERS:
+        entry = build.entries.get(holder)
+        if entry is not None and isinstance(entry.value, Table):
+            kept = {name: each for name, each in entry.value.entries.items() if name in names}
+            entries[holder] = Entry(entry.place, Table(entry.value.place, kept))
+    return replace(build, entries=entries)
 
 
 def _changed(before: str, table: Table, sizes: dict[str, str]) -> Table:

@@ -4,8 +4,10 @@ Carbon steel: EN 1993-1-2:2005 clauses 3.4.1.1 (elongation) and 3.4.1.2 (specifi
 a published copy of them; the specific heat of up to 600 C is carried on, which leaves out what
 steel takes up in its change near 735 C. Austenitic stainless steel: annex C of the same, from
 memory.
-Copper alloys: mean coefficients from 20 to 300 C as published for wrought alloys; from there on
-they are taken to rise as pure copper's does. Specific heats of copper alloys: handbook values from
+Copper alloys: mean coefficients from 20 to 300 C of free-cutting and cartridge brass, aluminium
+bronze and free-machining copper as in AMES Web's chart "Linear thermal expansion coefficient of
+copper and copper alloys" (read 2026-11-25), the others from memory; from there on they are taken
+to rise as pure copper's does. Specific heats of copper alloys: handbook values from
 memory, rising as copper's does (0.385 J/gK at 27 C, 0.427 at 627 C).
 """
 
@@ -18,8 +20,8 @@ from barstock.handbook.materials import Material, material
 from barstock.quantities import Unit
 
 SOURCE = (
-    "steels: EN 1993-1-2 clause 3.4.1 and annex C; copper alloys: published mean coefficients from "
-    "20 to 300 °C, continued as copper's"
+    "steels: EN 1993-1-2 clause 3.4.1 and annex C; copper alloys: mean coefficients from 20 to "
+    "300 °C, AMES Web's chart of copper alloys and from memory, continued as copper's"
 )
 
 COLD = 20.0

@@ -25,7 +25,8 @@ FLUX_LASTS = 10.0
 PROPANE = 46.4e6
 """Net heat of burning propane [J/kg]. Handbook value, from memory."""
 
-_RADIATED = 5.67e-8 * 0.7  # Stefan's constant, dull metal [W/m2K4]
+_EMISSIVITY = 0.7  # of steel with scale on it, EN 1993-1-2 clause 2.2, from memory
+_RADIATED = 5.67e-8 * _EMISSIVITY  # Stefan's constant times it [W/m2K4]
 _SPREAD_OUT = 2.0  # surface of a fabrication against that of a cube of its mass; common practice
 _BRICKS_GIVE_BACK = 0.5  # of what is radiated; common practice
 

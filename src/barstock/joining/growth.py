@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from math import ceil, hypot
 
 from barstock.handbook.heat import SPREAD, elongation
-from barstock.joining.model import Finding, Mistake
+from barstock.joining.model import PLACED, Finding, Mistake
 
 LAG = 150.0
 """How far a fixture stays behind the work [K]. Common practice."""
@@ -33,7 +33,7 @@ class Hold:
     hole: float
     shank: float
     locates: bool = False
-    error: float = 0.05
+    error: float = PLACED
 
 
 @dataclass(frozen=True)
@@ -162,9 +162,7 @@ class PitchAfter:
         return f"{how} by {abs(self.change):.2f} mm; set {self.set_cold:.2f} mm cold"
 
 
-def pitch_after(
-    spans: tuple[tuple[str, float], ...], fixture: str, freezes: float
-) -> PitchAfter:
+def pitch_after(spans: tuple[tuple[str, float], ...], fixture: str, freezes: float) -> PitchAfter:
     """What becomes of a pitch that the fixture holds until the filler freezes.
 
     spans: materials between its two ends, with the length of each [mm]; freezes: the filler's

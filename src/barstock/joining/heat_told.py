@@ -5,15 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 
+from barstock.drawing.faces import Face
+from barstock.drawing.vectors import dot
 from barstock.handbook.brazing import brazing_alloy, flux
 from barstock.handbook.materials import material
 from barstock.joining.firing import Firing, Work, held_pieces
-from barstock.joining.model import Attitude, Holding, Vector
-
-_SIDES: tuple[tuple[str, Vector], ...] = (
-    ("left", (-1, 0, 0)), ("right", (1, 0, 0)), ("front", (0, -1, 0)), ("back", (0, 1, 0)),
-    ("bottom", (0, 0, -1)), ("top", (0, 0, 1)),
-)  # fmt: skip
+from barstock.joining.model import Attitude, Holding
 
 
 @dataclass(frozen=True)
@@ -80,10 +77,7 @@ def _side(work: Work, firing: Firing, name: str) -> str:
     feed = firing.attitude.from_side(work.joint[name])
     if feed is None:
         return ""
-    near = [
-        side for side, axis in _SIDES if sum(a * b for a, b in zip(feed, axis, strict=True)) > 0.3
-    ]
-    return " and ".join(near)
+    return " and ".join(face for face in Face if dot(feed, face.normal) > 0.3)
 
 
 def _melts(

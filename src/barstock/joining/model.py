@@ -10,7 +10,11 @@ from dataclasses import dataclass
 from enum import StrEnum
 from math import sqrt
 
-Vector = tuple[float, float, float]
+from barstock.drawing.faces import Face, Vec
+from barstock.drawing.vectors import dot, plus, scaled
+
+PLACED = 0.05
+"""How far a hole may be from its place, and two in line from each other [mm]. Common practice."""
 
 DOWNHILL = 0.5
 """Least upward share of the side a joint is fed from: 30° above level. Common practice."""
@@ -87,7 +91,7 @@ class Joint:
     alloys: tuple[str, ...]
     gap_least: float
     gap_most: float
-    feeds: tuple[Vector, ...]
+    feeds: tuple[Vec, ...]
     line: float
     depth: float
     fillet: float = 0.0
@@ -99,32 +103,23 @@ class Attitude:
     """A way the whole may lie on the hearth. up: unit vector."""
 
     name: str
-    up: Vector
+    up: Vec
 
     def downhill(self, joint: Joint) -> bool:
         """Does filler, fed from one of the joint's sides, run down into it?"""
         return self.from_side(joint) is not None
 
-    def from_side(self, joint: Joint) -> Vector | None:
+    def from_side(self, joint: Joint) -> Vec | None:
         """The side to feed from: the one that is most upward, None where all are too low."""
-        best = max(joint.feeds, key=lambda feed: _dot(feed, self.up), default=None)
-        return best if best and _dot(best, self.up) >= DOWNHILL - 1e-9 else None
+        best = max(joint.feeds, key=lambda feed: dot(feed, self.up), default=None)
+        return best if best and dot(best, self.up) >= DOWNHILL - 1e-9 else None
 
     def steepness(self, joint: Joint) -> float:
         """How far upward the joint's best side looks: 1 for straight up."""
-        return max((_dot(feed, self.up) for feed in joint.feeds), default=0.0)
+        return max((dot(feed, self.up) for feed in joint.feeds), default=0.0)
 
 
-def _dot(a: Vector, b: Vector) -> float:
-    return sum(p * q for p, q in zip(a, b, strict=True))
-
-
-_AXES: dict[str, Vector] = {
-    "left": (-1, 0, 0), "right": (1, 0, 0), "front": (0, -1, 0), "back": (0, 1, 0),
-    "bottom": (0, 0, -1), "top": (0, 0, 1),
-}  # fmt: skip
-
-FACE_UP: dict[str, Attitude] = {name: Attitude(f"{name} up", up) for name, up in _AXES.items()}
+FACE_UP: dict[str, Attitude] = {face: Attitude(f"{face} up", face.normal) for face in Face}
 """The six attitudes with a face up, by the face."""
 
 
@@ -134,11 +129,10 @@ def corner_up(one: str, other: str) -> Attitude:
     >>> corner_up("top", "front").name
     'top and front up, propped at 45°'
     """
-    if abs(_dot(_AXES[one], _AXES[other])) > 0:
+    if Face(one).axis == Face(other).axis:
         raise ValueError(f"{one} and {other} share no edge")
-    both = zip(_AXES[one], _AXES[other], strict=True)
-    x, y, z = ((a + b) / sqrt(2) for a, b in both)
-    return Attitude(f"{one} and {other} up, propped at 45°", (x, y, z))
+    up = scaled(plus(Face(one).normal, Face(other).normal), 1 / sqrt(2))
+    return Attitude(f"{one} and {other} up, propped at 45°", up)
 
 
 @dataclass(frozen=True)

@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import combinations
-from math import ceil, dist, hypot
+from math import ceil, dist
 
 from barstock.handbook.threads import thread
-from barstock.joining.model import Finding, Mistake
+from barstock.joining.model import PLACED, Finding, Mistake
+from barstock.methods.cuts import Arc
+from barstock.methods.outline_shape import distance, within
 
 OVERSIZE = 0.05
 """How much wider than its nominal size a tap or a drill may have cut [mm]. Common practice."""
@@ -62,7 +64,7 @@ class Round:
     name: str
     at: Point
     diameter: float
-    out: float = 0.05
+    out: float = PLACED
 
 
 def walls(
@@ -77,10 +79,10 @@ def _walls(holes: tuple[Round, ...], outline: tuple[Point, ...], least: float) -
         left = dist(one.at, other.at) - (one.diameter + other.diameter) / 2 - one.out - other.out
         if left < least - 1e-9:
             yield _thin(one.name, f"to {other.name}", left, least)
-    sides = list(zip(outline, outline[1:] + outline[:1], strict=True))
+    line = [Arc(corner, 0.0) for corner in outline]
     for hole in holes:
-        away = min((_to_side(hole.at, a, b) for a, b in sides), default=float("inf"))
-        inside = not sides or _inside(hole.at, sides)
+        away = distance(hole.at, outline[-1], line) if outline else float("inf")
+        inside = not outline or within(hole.at, outline[-1], line)
         left = (away if inside else -away) - hole.diameter / 2 - hole.out
         if left < least - 1e-9:
             yield _thin(hole.name, "to the edge", left, least)
@@ -92,24 +94,3 @@ def _thin(name: str, to: str, left: float, least: float) -> Finding:
     else:
         what = f"at worst the wall {to} is {left:.2f} mm, {least:g} mm is the least"
     return Finding(Mistake.WALL, name, what, "move it, or make it smaller")
-
-
-def _to_side(point: Point, a: Point, b: Point) -> float:
-    """Distance from a point to a straight side."""
-    along = (b[0] - a[0], b[1] - a[1])
-    length = hypot(*along)
-    if length == 0:
-        return dist(point, a)
-    t = ((point[0] - a[0]) * along[0] + (point[1] - a[1]) * along[1]) / length**2
-    t = min(1.0, max(0.0, t))
-    return dist(point, (a[0] + t * along[0], a[1] + t * along[1]))
-
-
-def _inside(point: Point, sides: list[tuple[Point, Point]]) -> bool:
-    """Even-odd rule."""
-    x, y = point
-    crossed = False
-    for (ax, ay), (bx, by) in sides:
-        if (ay > y) != (by > y) and x < ax + (y - ay) * (bx - ax) / (by - ay):
-            crossed = not crossed
-    return crossed

@@ -102,7 +102,9 @@ class Trace:
     def _cut(self, lying: Lying, operation: Operation) -> None:
         feature, _, step = operation.id.partition("/")[2].rpartition("/")
         for face in Face:
-            if feature == f"{face} end":
+            if feature == f"{face} end" and lying.setup.holding.up is face:
+                self.faces[face] = plus(lying.zero("Z", operation), lying.reading("Z", operation))
+            elif feature == f"{face} end":
                 place = plus(
                     lying.zero("X", operation),
                     lying.reading("X", operation),
@@ -270,7 +272,7 @@ class Lying:
             f"edge found in {axis}, setup {setup.id}", FINDER, "edge",
             each=not once, setup=setup.id, axis=axis,
         )  # fmt: skip
-        if zero.find == "centre":
+        if zero.find in ("centre", "V-block"):
             low, high = (faces[f] for f in ((self.right, self.right.opposite) if axis == "X"
                                             else (jaw, jaw.opposite)))  # fmt: skip
             return plus((low, 0.5), (high, 0.5), lone(edge))

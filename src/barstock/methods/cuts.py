@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from math import inf
 
 from barstock.drawing.model import Face, Vec
+from barstock.drawing.vectors import dot
 from barstock.quantities import Dimension
 
 EDGE = 0.01  # so near an edge is on it [mm]
@@ -101,9 +102,9 @@ class LevelCut:
             ("run", a, self.run_length - a, self.run),
             ("across", b, self.across_length - b, self.across),
         ):
-            if abs(_dot(way, axis)) < 0.1:
+            if abs(dot(way, axis)) < 0.1:
                 found += [near] * (f"{side}-" in self.walls) + [far] * (f"{side}+" in self.walls)
-        if abs(_dot(self.normal, axis)) < 0.1:
+        if abs(dot(self.normal, axis)) < 0.1:
             found.append(h)
         return min(found)
 
@@ -119,14 +120,10 @@ class LevelCut:
     def _along(self, v: Vec) -> Vec:
         """A step along the floor's two sides, of what lies under it as seen from the face, and
         its rise from the floor [mm]."""
-        rise, up = _dot(v, self.normal), self.face.normal
-        drop = rise / _dot(up, self.normal)
+        rise, up = dot(v, self.normal), self.face.normal
+        drop = rise / dot(up, self.normal)
         under = (v[0] - up[0] * drop, v[1] - up[1] * drop, v[2] - up[2] * drop)
-        return (_dot(under, self.run), _dot(under, self.across), rise)
-
-
-def _dot(a: Vec, b: Vec) -> float:
-    return a[0] * b[0] + a[1] * b[1] + a[2] * b[2]
+        return (dot(under, self.run), dot(under, self.across), rise)
 
 
 @dataclass(frozen=True)

@@ -8,11 +8,12 @@ from typing import Literal
 from pydantic import Field
 
 from barstock.drawing.ask import Ask
+from barstock.drawing.fabricating import sticks_out
 from barstock.drawing.fabrication import Joined
 from barstock.drawing.model import AXES, Face, Part
 from barstock.methods.cuts import Check, FlushCut, Way
 from barstock.methods.kind import Drawn
-from barstock.methods.places import PROUD, block, in_face
+from barstock.methods.places import PROUD, block, in_face, level
 from barstock.quantities import show
 from barstock.reading.fields import Fields
 from barstock.solids.shapes import Solid
@@ -58,17 +59,15 @@ class FlushKind:
             ask.fault("with", f"there is no piece '{fields.with_}' here", f"one of {names}")
             return None
         low, high = joined.piece(fields.with_).box
-        level = part.size[face.axis] if face.sign > 0 else 0.0
-        own = (high if face.sign > 0 else low)[face.axis]
-        if abs(own - level) > LEVEL:
+        off = abs((high if face.sign > 0 else low)[face.axis] - level(part, face))
+        if off > LEVEL:
             what = (
-                f"the {face} of '{fields.with_}' lies {show(abs(own - level), part.unit)} off "
+                f"the {face} of '{fields.with_}' lies {show(off, part.unit)} off "
                 f"the {face} face that the {AXES[face.axis]} gives"
             )
             ask.fault("with", what, "name the piece whose side is the finished face")
             return None
-        whole_low, whole_high = joined.box
-        proud = whole_high[face.axis] - level if face.sign > 0 else level - whole_low[face.axis]
+        proud = sticks_out(part, joined)[face]
         if proud <= LEVEL:
             ask.fault("face", f"nothing stands proud of the {face}", "leave it out")
             return None
@@ -83,10 +82,8 @@ class FlushKind:
         """All that stands proud of the face."""
         low, high = part.raw
         spans = {i: (low[i] - PROUD, high[i] + PROUD) for i in range(3)}
-        axis = spec.face.axis
-        beyond = spec.proud + PROUD
-        level = part.size[axis] if spec.face.sign > 0 else 0.0
-        spans[axis] = (level, level + beyond) if spec.face.sign > 0 else (level - beyond, level)
+        ends = (level(part, spec.face), level(part, spec.face, -spec.proud - PROUD))
+        spans[spec.face.axis] = (min(ends), max(ends))
         return block(spans)
 
     def may_remove(self, spec: Flush, part: Part) -> Solid | None:

@@ -9,8 +9,10 @@ from functools import lru_cache, partial
 from itertools import combinations
 
 from barstock import methods
+from barstock.drawing.fabricating import sticks_out
 from barstock.drawing.fabrication import FixingScrew, Joined, Joint, ScrewHole
 from barstock.drawing.model import Face, Fault, Part, Vec
+from barstock.drawing.vectors import scaled
 from barstock.methods.drawn_solid import placed
 from barstock.methods.known import known
 from barstock.quantities import show
@@ -22,6 +24,14 @@ RUN_IN = 1.0
 """Pieces that share more than this run into each other [mm3]."""
 OFF = 0.02
 """Holes of a screw whose axes lie further apart are out of line [mm]."""
+LEAST_AREA = 0.5
+"""Pieces that touch on less do not meet [mm2]."""
+ROD_ROUND = 0.5
+"""Half of what a rod takes up beside a joint's edge [mm]; common practice."""
+OPEN = 0.25
+"""A rod reaches an edge beside which this share of the room is air; common practice."""
+NICK = 0.02
+"""A feature that takes no more than this share of a joint does not cut through it."""
 
 
 @dataclass(frozen=True)
@@ -90,9 +100,9 @@ def _layers(joint: Joint, joined: Joined) -> dict[Face, tuple[Solid, float]]:
     for face in Face:
         # pieces drawn with their gap between them meet across it
         for reach in (SKIN, joint.gap.high + SKIN):
-            layer = a.moved(Placement(shift=_times(face.normal, reach))).common(b)
+            layer = a.moved(Placement(shift=scaled(face.normal, reach))).common(b)
             thick = SKIN if reach == SKIN else _thickness(layer, face)
-            if not layer.empty and layer.volume / thick > 0.5:
+            if not layer.empty and layer.volume / thick > LEAST_AREA:
                 found[face] = (layer, thick)
                 break
     return found
@@ -106,21 +116,17 @@ def _thickness(layer: Solid, face: Face) -> float:
     return high[face.axis] - low[face.axis]
 
 
-def _times(v: Vec, by: float) -> Vec:
-    return (v[0] * by, v[1] * by, v[2] * by)
-
-
 def _open(face: Face, skin: Solid, a: Solid, b: Solid) -> bool:
     """Can a rod reach the edge of the joint on this side?"""
     low, high = (list(corner) for corner in skin.bounds)
     for i in range(3):
-        low[i], high[i] = low[i] - 0.5, high[i] + 0.5
+        low[i], high[i] = low[i] - ROD_ROUND, high[i] + ROD_ROUND
     if face.sign > 0:
-        low[face.axis], high[face.axis] = high[face.axis], high[face.axis] + 1.0
+        low[face.axis], high[face.axis] = high[face.axis], high[face.axis] + 2 * ROD_ROUND
     else:
-        low[face.axis], high[face.axis] = low[face.axis] - 1.0, low[face.axis]
+        low[face.axis], high[face.axis] = low[face.axis] - 2 * ROD_ROUND, low[face.axis]
     beside = box((low[0], low[1], low[2]), (high[0], high[1], high[2]))
-    return beside.cut(a, b).volume > 0.25 * beside.volume
+    return beside.cut(a, b).volume > OPEN * beside.volume
 
 
 def fabrication_faults(part: Part) -> Iterator[Fault]:
@@ -159,7 +165,7 @@ def _cut_through(part: Part, joint: Joint, joined: Joined) -> Iterator[Fault]:
         removed = methods.KINDS[feature.kind].removes(feature.spec, part)
         skin = _skin(joint, joined)
         share = removed.common(skin).volume / skin.volume
-        if share > 0.02 and feature.name not in joint.cut_by:
+        if share > NICK and feature.name not in joint.cut_by:
             what = f"{feature.name} cuts through joint '{joint.name}', {share:.0%} of it"
             mend = f"move it, or say so at the joint: cut by: [{feature.name}]"
             yield Fault(feature.place, what, mend, part.name, feature.name)
@@ -246,12 +252,9 @@ def _beside(a: Vec, b: Vec, axis: int) -> float:
 
 def _proud(part: Part, joined: Joined) -> Iterator[Fault]:
     """What is left over past a face and no feature takes away; what is dimensioned from there."""
-    low, high = joined.box
     filed = {f.spec.face for f in part.features if f.kind == "flush"}
-    for face in Face:
-        level = part.size[face.axis] if face.sign > 0 else 0.0
-        out = (high if face.sign > 0 else low)[face.axis] - level
-        if out * face.sign > SKIN and face not in filed:
-            what = f"the pieces stand {show(abs(out), part.unit)} proud of the {face} face"
+    for face, out in sticks_out(part, joined).items():
+        if out > SKIN and face not in filed:
+            what = f"the pieces stand {show(out, part.unit)} proud of the {face} face"
             mend = f"file it: kind: flush, face: {face}, with: the piece that lies true"
             yield Fault(part.place, what, mend, part.name)

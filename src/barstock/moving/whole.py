@@ -12,10 +12,9 @@ from barstock.drawing.model import Build
 from barstock.moving.guides.judged import SAMPLES, Judged, judge
 from barstock.moving.guides.made import MadeSet, made_set
 from barstock.moving.guides.measured import read_made
-from barstock.moving.guides.sizes import variants
+from barstock.moving.guides.sizes import Variants
 from barstock.moving.ride import Allowed, Ride, guided, ride
 from barstock.quantities import Unit
-from barstock.workshop.model import Workshop
 
 Tell = Callable[[str, float], None]
 
@@ -44,8 +43,7 @@ class Moved:
 
 
 def moved(
-    build: Build,
-    workshop: Workshop | None = None,
+    of: Variants,
     *,
     made: Path | None = None,
     samples: int = SAMPLES,
@@ -57,14 +55,14 @@ def moved(
     made: a file of sizes as made. Raises NothingMovesError, FaultyError, and what a ride and the
     pairing of a set raise (ValueError, LookupError).
     """
-    mechanism = build.mechanism
+    build, mechanism = of.build, of.build.mechanism
     if mechanism is None or not (mechanism.guides or mechanism.vehicle):
         raise NothingMovesError("the build has neither guides nor a vehicle under 'mechanism'")
     said = tell or (lambda words, share: None)
     said("the ride", 0.0)
     found = ride(build) if mechanism.vehicle is not None and mechanism.track is not None else None
     asked = _asked(found) if found is not None else {}
-    of, judged = variants(build, workshop), {}
+    judged = {}
     for n, guide in enumerate(mechanism.guides):
         said(guide.name, 0.2 + 0.8 * n / len(mechanism.guides))
         judged[guide.name] = judge(
@@ -95,7 +93,7 @@ def _allowed(judged: Mapping[str, Judged]) -> Allowed:
 def _sets(
     path: Path, mechanism: Mechanism, judged: Mapping[str, Judged], build: Build
 ) -> dict[str, MadeSet]:
-    guides = {guide.name: (guide, judged[guide.name].faces) for guide in mechanism.guides}
+    guides = {name: (one.asking, one.faces) for name, one in judged.items()}
     units = {build.part(guide.block.part).unit for guide in mechanism.guides}
     measured = read_made(path, guides, units.pop() if len(units) == 1 else Unit.MM)
     return {

@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from itertools import groupby
 
 from barstock.drawing.model import Build, Part
+from barstock.joining.screws import ToShorten
 from barstock.pack.figures import hours, limits, minus, readings, stack
 from barstock.pack.hearth import hearth_pages, units_of
 from barstock.pack.held import held_words, readings_in, zero_lines
@@ -31,7 +32,6 @@ from barstock.planning.route import (
     Setup,
     Step,
     Summary,
-    ToShorten,
 )
 from barstock.quantities import INCH, Unit, show, show_rough
 from barstock.workshop.model import Machine, MachineKind, ToolKind, Workshop
@@ -108,9 +108,7 @@ def compose(
         borrow=route.summary.borrow,
         notes=route.summary.notes,
         shorten=tuple(_shorten(one) for one in route.summary.shorten),
-        order=tuple(
-            Stop(p.number, p.part, p.title, p.machine, p.copies, p.minutes) for p in pages
-        ),
+        order=tuple(Stop(p.number, p.part, p.title, p.machine, p.copies, p.minutes) for p in pages),
         setups=tuple(pages),
         index=index,
         drawings=tuple(

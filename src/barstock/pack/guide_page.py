@@ -5,11 +5,12 @@ from __future__ import annotations
 
 import json
 from base64 import b64encode
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from html import escape
 from pathlib import Path
+from typing import Any
 
-from barstock.moving.guides.assembly import stood
+from barstock.moving.guides.assembly import Stood, stood
 from barstock.moving.guides.chart import region_chart
 from barstock.moving.guides.judged import Judged
 from barstock.moving.guides.region import region
@@ -19,7 +20,7 @@ from barstock.moving.whole import Moved
 from barstock.pack.guide_pictures import pictures
 from barstock.pack.guide_record import FILE as RECORD
 from barstock.pack.guide_record import record
-from barstock.pack.guide_scene import scene, scripts
+from barstock.pack.guide_scene import scripts
 from barstock.sheets.writing import write_whole
 
 VENDOR = Path(__file__).parents[1] / "web" / "static" / "vendor" / "three"
@@ -34,7 +35,8 @@ TITLES = {
 def write(found: Moved, folder: Path) -> list[Path]:
     """The page and every picture, each file whole or not at all. Raises OSError."""
     folder.mkdir(parents=True, exist_ok=True)
-    drawn = {name: _drawn(judged, found) for name, judged in found.guides.items()}
+    standing = {name: stood(one.guide, found.build) for name, one in found.guides.items()}
+    drawn = {name: _drawn(one, standing[name]) for name, one in found.guides.items()}
     files, shown = [], dict[str, dict[str, str]]()
     for number, (name, named) in enumerate(drawn.items(), 1):
         shown[name] = {}
@@ -43,20 +45,21 @@ def write(found: Moved, folder: Path) -> list[Path]:
             write_whole(path, svg.encode())
             files.append(path)
             shown[name][path.name] = _words(title)
-    told = folder / RECORD
-    write_whole(told, json.dumps(record(found, _verdicts(found), shown)).encode())
+    told = record(found, standing, _verdicts(found), shown)
+    data = folder / RECORD
+    write_whole(data, json.dumps(told).encode())
     page = folder / PAGE
-    write_whole(page, html(found, drawn).encode())
-    return [page, *files, told]
+    write_whole(page, html(found, drawn, told).encode())
+    return [page, *files, data]
 
 
 def _words(title: str) -> str:
     return TITLES.get(title, f"{title}: the room for both at once")
 
 
-def _drawn(judged: Judged, found: Moved) -> dict[str, str]:
+def _drawn(judged: Judged, standing: Sequence[Stood]) -> dict[str, str]:
     """Pictures and charts of a guide by title."""
-    drawn = pictures(stood(judged.guide, found.build))
+    drawn = pictures(standing)
     if judged.goes_in:
         asked = {name: freedom.asked for name, freedom in judged.freedoms.items()}
         title = f"{judged.guide.name}: tilt and pitch together"
@@ -65,8 +68,8 @@ def _drawn(judged: Judged, found: Moved) -> dict[str, str]:
     return drawn
 
 
-def html(found: Moved, drawn: dict[str, dict[str, str]]) -> str:
-    """The page. drawn: SVG texts by guide and title."""
+def html(found: Moved, drawn: dict[str, dict[str, str]], told: dict[str, Any]) -> str:
+    """The page. drawn: SVG texts by guide and title; told: the record written beside it."""
     style, own, script = (
         Path(__file__).with_name(name).read_text(encoding="utf-8")
         for name in ("page.css", "guide_page.css", "guide_scene.js")
@@ -74,9 +77,14 @@ def html(found: Moved, drawn: dict[str, dict[str, str]]) -> str:
     vendor = {path.name: path.read_text(encoding="utf-8") for path in VENDOR.glob("*.js")}
     imports = json.dumps({"imports": scripts(vendor)})
     title = escape(f"{found.build.name}: will it move?")
-    body = [f'<section class="sheet"><h1>{title}</h1><div class="rule"></div>{_first(found)}']
+    body = [
+        f'<section class="sheet"><h1>{title}</h1><div class="rule"></div>{_first(told["first"])}'
+    ]
     body.append(f'<div class="caution"><b>Caution.</b> {escape(CAUTION)}</div></section>')
-    body += [_guide(one, found, drawn[name]) for name, one in found.guides.items()]
+    body += [
+        _guide(one, of["scene"], drawn[one.guide.name])
+        for one, of in zip(found.guides.values(), told["guides"], strict=True)
+    ]
     return (
         '<!doctype html>\n<html lang="en"><head><meta charset="utf-8">'
         '<meta name="viewport" content="width=device-width, initial-scale=1">'
@@ -98,12 +106,12 @@ def _verdicts(found: Moved) -> list[str]:
     return lines
 
 
-def _first(found: Moved) -> str:
-    items = "".join(f"<li>{escape(line)}</li>" for line in _verdicts(found))
+def _first(verdicts: Sequence[str]) -> str:
+    items = "".join(f"<li>{escape(line)}</li>" for line in verdicts)
     return f'<ul class="verdicts">{items}</ul>' if items else ""
 
 
-def _guide(judged: Judged, found: Moved, drawn: dict[str, str]) -> str:
+def _guide(judged: Judged, scene: Any, drawn: dict[str, str]) -> str:
     lines = list(said(judged))[1:]
     items = "".join(
         f"<li{' class=more' if line.startswith('    ') else ''}>{escape(line.strip())}</li>"
@@ -112,7 +120,7 @@ def _guide(judged: Judged, found: Moved, drawn: dict[str, str]) -> str:
     name = escape(judged.guide.name)
     return (
         f'<section class="sheet"><h2>{name[:1].upper()}{name[1:]}</h2><div class="rule"></div>'
-        f'<ul class="verdicts">{items}</ul>{_scene(judged, found)}'
+        f'<ul class="verdicts">{items}</ul>{_scene(scene)}'
         f'<div class="pictures">{"".join(_figures(drawn))}</div></section>'
     )
 
@@ -127,11 +135,10 @@ def _figures(drawn: dict[str, str]) -> Iterator[str]:
         )
 
 
-def _scene(judged: Judged, found: Moved) -> str:
-    if not judged.goes_in:
+def _scene(scene: Any) -> str:
+    if scene is None:
         return ""
-    # "</" may not stand within a script
-    data = json.dumps(scene(judged, stood(judged.guide, found.build))).replace("</", "<\\/")
+    data = json.dumps(scene).replace("</", "<\\/")  # "</" may not stand within a script
     return (
         f'<div class="scene"><script type="application/json">{data}</script>'
         '<div class="handles"><button type="button">move it</button>'

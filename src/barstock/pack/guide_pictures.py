@@ -13,13 +13,14 @@ import numpy as np
 
 from barstock.drawing.model import Vec
 from barstock.moving.guides.assembly import Stood
-from barstock.pack.inscribing import FOUNT, Inscription, inscribed
+from barstock.pack.inscribing import Inscription, inscribed
 from barstock.pack.look import (
     CELL,
     HEIGHT,
     WIDTH,
     Tone,
     drawn_lines,
+    framed,
     shade,
     tones_drawn,
 )
@@ -30,6 +31,8 @@ from barstock.solids.strokes import Flat
 
 AROUND, ABOVE = 32.0, 28.0
 """The eye stands this far to the side and above [degrees]."""
+LOW = 60.0
+"""Height of a picture that is wider than high [mm]."""
 ABOVE_FREE = 8.0
 """Left free above and below [mm]."""
 LETTER, MOST_BESIDE = 2.7, 50.0
@@ -53,15 +56,20 @@ class Body:
 
 
 def pictures(stood: Sequence[Stood]) -> dict[str, str]:
-    """SVG texts, 160 x 110 mm each: "together", "apart", "cut along", "cut across"."""
+    """SVG texts: "together", "apart", "cut along", 160 x 110 mm, and "cut across", LOW."""
     bodies = _bodies(stood)
     block = stood[0].solid.bounds
     return {
         "together": _picture(bodies, Eye(AROUND, ABOVE)),
         "apart": _picture(_apart(bodies, block), Eye(AROUND, ABOVE)),
         "cut along": _picture(_cut(bodies, 1, -FAR), Eye(0.0, 0.0), cut=(1, -1.0)),
-        "cut across": _picture(_cut(bodies, 2, FAR), Eye(0.0, 90.0), cut=(2, 1.0)),
+        "cut across": cut_across(stood),
     }
+
+
+def cut_across(stood: Sequence[Stood]) -> str:
+    """The last of them alone: how the block sits between the faces beside it."""
+    return _picture(_cut(_bodies(stood), 2, FAR), Eye(0.0, 90.0), cut=(2, 1.0), height=LOW)
 
 
 def _bodies(stood: Sequence[Stood]) -> list[Body]:
@@ -95,13 +103,18 @@ def _cut(bodies: Sequence[Body], axis: int, far: float) -> list[Body]:
     return [body for body in found if not body.solid.empty]
 
 
-def _picture(bodies: Sequence[Body], look: Eye, cut: tuple[int, float] | None = None) -> str:
+def _picture(
+    bodies: Sequence[Body],
+    look: Eye,
+    cut: tuple[int, float] | None = None,
+    height: float = HEIGHT,
+) -> str:
     laid = [(body, patches(body.solid, FINE)) for body in bodies]
     everything = np.concatenate([p.points for _, skin in laid for p in skin])
     left = min(MOST_BESIDE, 4.0 + LETTER * max(len(body.name) for body in bodies))
     top = ABOVE_FREE
-    eye = look.fitted(everything, (left, top, WIDTH - left, HEIGHT - top))
-    plate, tones = Plate(eye, WIDTH, HEIGHT, CELL), list[tuple[str, Tone]]()
+    eye = look.fitted(everything, (left, top, WIDTH - left, height - top))
+    plate, tones = Plate(eye, WIDTH, height, CELL), list[tuple[str, Tone]]()
     for body, skin in laid:
         for patch in skin:
             sliced = cut is not None and _sliced(patch, *cut)
@@ -127,12 +140,7 @@ def _picture(bodies: Sequence[Body], look: Eye, cut: tuple[int, float] | None = 
         *(drawn_lines(found, of) for of, found in lines.items()),
         *inscribed(names, plate.label >= 0, [], CELL),
     ]
-    return (
-        f'<svg xmlns="http://www.w3.org/2000/svg" width="{WIDTH:g}mm" height="{HEIGHT:g}mm" '
-        f'viewBox="0 0 {WIDTH:g} {HEIGHT:g}" font-family="{FOUNT}" fill="none" '
-        f'stroke-linecap="round" stroke-linejoin="round">\n'
-        f'<rect width="{WIDTH:g}" height="{HEIGHT:g}" fill="#fff"/>\n{"".join(drawn)}</svg>\n'
-    )
+    return framed(drawn, height)
 
 
 def _sliced(patch: Patch, axis: int, sign: float) -> bool:

@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
-from barstock.moving.guides.assembly import stood
+from barstock.moving.guides.assembly import Stood
 from barstock.moving.guides.said import CAUTION, said
 from barstock.moving.whole import Moved
 from barstock.pack.guide_scene import scene
@@ -18,9 +18,13 @@ FILE = "moving.json"
 
 
 def record(
-    found: Moved, first: Sequence[str], pictures: Mapping[str, Mapping[str, str]]
+    found: Moved,
+    standing: Mapping[str, Sequence[Stood]],
+    first: Sequence[str],
+    pictures: Mapping[str, Mapping[str, str]],
 ) -> dict[str, Any]:
-    """first: verdicts of the whole; pictures: file names and their words, by guide."""
+    """first: verdicts of the whole. By guide: where its parts stand; its pictures, file names and
+    their words."""
     return {
         "first": list(first),
         "caution": CAUTION,
@@ -28,9 +32,7 @@ def record(
             {
                 "name": judged.guide.name,
                 "lines": [line.strip() for line in list(said(judged))[1:]],
-                "scene": scene(judged, stood(judged.guide, found.build))
-                if judged.goes_in
-                else None,
+                "scene": scene(judged, standing[name]) if judged.goes_in else None,
                 "pictures": dict(pictures[name]),
             }
             for name, judged in found.guides.items()

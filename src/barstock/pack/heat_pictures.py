@@ -5,16 +5,26 @@ in front, with where the rod is put to each joint. Made from the proof's own sol
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 import numpy as np
 
 from barstock.drawing.model import Face, Vec
-from barstock.pack.inscribing import FOUNT, Inscription, inscribed
-from barstock.pack.look import CELL, HEIGHT, WIDTH, Tone, drawn_lines, points, shade, tones_drawn
-from barstock.planning.route import Fabrication, FixtureBlock, Heat, StandingPiece
+from barstock.pack.inscribing import Inscription, inscribed
+from barstock.pack.look import (
+    CELL,
+    HEIGHT,
+    WIDTH,
+    Tone,
+    drawn_lines,
+    framed,
+    points,
+    shade,
+    tones_drawn,
+)
+from barstock.planning.route import Fabrication, FixtureBlock, FixtureStop, Heat, StandingPiece
 from barstock.solids.eye import Eye, Flats, Plate, silhouettes
-from barstock.solids.shapes import Placement, Solid
+from barstock.solids.shapes import Placement, Solid, cylinder
 from barstock.solids.skin import edges, patches
 
 AROUND, ABOVE = 28.0, 30.0
@@ -35,8 +45,8 @@ def heat_picture(one: Fabrication, heat: Heat, finished: Mapping[str, Solid]) ->
     for piece in one.pieces:
         bodies.append(("work", finished[piece.part].moved(_stands(piece)).moved(turn)))
     if one.fixture is not None and heat.on_fixture:
-        block = finished[one.fixture.part].moved(_stands(one.fixture))
-        bodies.append(("vise", block.moved(turn)))
+        block = _with_pins(finished[one.fixture.part], one.fixture.stops)
+        bodies.append(("vise", block.moved(_stands(one.fixture)).moved(turn)))
     laid = [(of, solid, patches(solid, FINE)) for of, solid in bodies]
     everything = np.concatenate([p.points for _, _, skin in laid for p in skin])
     left, top = MARGIN
@@ -75,12 +85,16 @@ def heat_picture(one: Fabrication, heat: Heat, finished: Mapping[str, Solid]) ->
         f'<text x="3" y="{HEIGHT - 3:g}" font-size="3.8" font-style="italic" fill="#000">'
         f"arrow: the rod; {heat.attitude}{painted}</text>\n",
     ]
-    return (
-        f'<svg xmlns="http://www.w3.org/2000/svg" width="{WIDTH:g}mm" height="{HEIGHT:g}mm" '
-        f'viewBox="0 0 {WIDTH:g} {HEIGHT:g}" font-family="{FOUNT}" fill="none" '
-        f'stroke-linecap="round" stroke-linejoin="round">\n'
-        f'<rect width="{WIDTH:g}" height="{HEIGHT:g}" fill="#fff"/>\n{"".join(drawn)}</svg>\n'
-    )
+    return framed(drawn)
+
+
+def _with_pins(block: Solid, stops: Sequence[FixtureStop]) -> Solid:
+    (_, _, floor), (_, _, top) = block.bounds
+    pins = [
+        cylinder((s.left, s.front, floor), (0.0, 0.0, 1.0), s.size / 2, top - floor + s.tall)
+        for s in stops
+    ]
+    return block.fuse(*pins)
 
 
 def _stands(piece: StandingPiece | FixtureBlock) -> Placement:

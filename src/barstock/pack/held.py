@@ -115,6 +115,8 @@ def _bed(h: Holding) -> str:
 def _rest(h: Holding, unit: Unit) -> str:
     if not h.packing:
         return f"{h.up.opposite} on {_bed(h)}"
+    if h.table and h.table.board:
+        return f"{h.up.opposite} on a flat board, {show(h.packing, unit)}"
     made = f"parallels {stack(h.parallels, unit)}" if h.parallels else show(h.packing, unit)
     return f"{h.up.opposite} on {made}" + (", drawn out once tight" if h.parallels_out else "")
 
@@ -150,8 +152,11 @@ def _found(axis: str, zero: Zero, setup: Setup, part: Part) -> str:
         return "each cutter touched on the highest point of the work"
     if zero.find == "rest":
         on = "the parallels" if setup.holding.packing else _bed(setup.holding)
+        on = "the board" if setup.holding.table and setup.holding.table.board else on
         on += ", laid back beside the work" * setup.holding.parallels_out
         return f"each cutter touched on a {stack((zero.gauge,), part.unit)} gauge standing on {on}"
+    if zero.find == "V-block":
+        return f"{finder} on both sides of the V-block, half way between, where the work's axis is"
     if zero.find == "centre":
         return f"{finder} on both sides, half way between"
     edges = {

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
 from barstock.drawing.model import Vec
+from barstock.pack.inscribing import FOUNT
 from barstock.solids.eye import Eye, Flats, Plate
 from barstock.solids.strokes import Flat
 from barstock.solids.tracing import hatching, outlines
@@ -78,6 +79,16 @@ def tones_drawn(plate: Plate, tones: Sequence[Tone]) -> str:
     return (
         f'<g stroke-width="0.15" fill-rule="evenodd">\n{"".join(fills)}</g>\n'
         f"{hatch if lines else ''}"
+    )
+
+
+def framed(drawn: Iterable[str], height: float = HEIGHT) -> str:
+    """A picture's SVG text on white, WIDTH wide. drawn: all that is on it; height [mm]."""
+    return (
+        f'<svg xmlns="http://www.w3.org/2000/svg" width="{WIDTH:g}mm" height="{height:g}mm" '
+        f'viewBox="0 0 {WIDTH:g} {height:g}" font-family="{FOUNT}" fill="none" '
+        f'stroke-linecap="round" stroke-linejoin="round">\n'
+        f'<rect width="{WIDTH:g}" height="{height:g}" fill="#fff"/>\n{"".join(drawn)}</svg>\n'
     )
 
 

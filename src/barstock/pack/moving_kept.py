@@ -1,4 +1,5 @@
-"""The pages of what moves, kept by the mechanism and by the hollows its springs stand in."""
+"""The pages of what moves, kept by the mechanism, the parts of its guides, the bars of those and
+the hollows its springs stand in."""
 
 from __future__ import annotations
 
@@ -12,23 +13,29 @@ from pydantic import TypeAdapter
 import barstock
 from barstock.drawing.content import content_key
 from barstock.drawing.model import Build
+from barstock.moving.guides.sizes import Variants, guide_parts, variants
 from barstock.pack.kept import Kept, digest, program
 from barstock.pack.moving_pages import Moving, moving_pages
+from barstock.reading.faults import Place
+from barstock.reading.nodes import Table
 from barstock.solids.hands import Hands
+from barstock.workshop.model import Workshop
 
 FILE = "moving.json"
+NOTHING = Table(Place("", 1, 1))
 
 
-def moving_asked(build: Build, cache: Path, hands: Hands) -> Future[Path]:
+def moving_asked(build: Build, workshop: Workshop, cache: Path, hands: Hands) -> Future[Path]:
     """Has the pages made; the folder they are in."""
-    rests_on = moves_in(build)
+    rests_on = moves_in(build, workshop)
     make = partial(_make, rests_on)
     return Kept(cache / "moving", key_of(rests_on), make, "what moves").asked(hands)
 
 
-def key_of(rests_on: Build) -> str:
+def key_of(rests_on: Variants) -> str:
     """What the pages are kept by. Where a hollow is written is told if it will not do."""
-    springs = rests_on.mechanism.springs if rests_on.mechanism else ()
+    mechanism = rests_on.build.mechanism
+    springs = mechanism.springs if mechanism else ()
     places = [str(hollow.place) for spring in springs for hollow in spring.hollows]
     return digest(content_key(rests_on), *places, program(barstock))
 
@@ -38,21 +45,27 @@ def read_moving(folder: Path) -> Moving:
     return TypeAdapter(Moving).validate_json((folder / FILE).read_bytes())
 
 
-def moves_in(build: Build) -> Build:
+def moves_in(build: Build, workshop: Workshop) -> Variants:
     """The build with only what its mechanism rests on: the pages are made of this and no more.
 
-    So nothing can be asked of the build that the key does not tell.
+    So nothing can be asked of it that the key does not tell. Raises FaultyError if its file is
+    gone.
     """
+    guided = guide_parts(build)
     mechanism = build.mechanism
     springs = mechanism.springs if mechanism else ()
     named = {hollow.of for spring in springs for hollow in spring.hollows}
-    parts = []
+    parts = list(guided)
     for part in build.parts:
         stood_in = tuple(f for f in part.features if f"{part.name}/{f.name}" in named)
-        if stood_in:
+        if stood_in and part not in guided:
             parts.append(replace(part, features=stood_in))
-    return Build(build.name, Path(), tuple(parts), mechanism=mechanism)
+    slim = Build(build.name, Path(), tuple(parts), mechanism=mechanism)
+    of = {part.material for part in guided}
+    rack = tuple(bar for bar in workshop.rack if bar.material in of)
+    table = variants(build).table if guided else NOTHING
+    return Variants(slim, table, Workshop("", (), (), (), (), (), rack))
 
 
-def _make(build: Build, folder: Path) -> None:
-    (folder / FILE).write_bytes(TypeAdapter(Moving).dump_json(moving_pages(build)))
+def _make(rests_on: Variants, folder: Path) -> None:
+    (folder / FILE).write_bytes(TypeAdapter(Moving).dump_json(moving_pages(rests_on)))

@@ -1,4 +1,4 @@
-"""The pack's pages of what moves: a winding sheet for every spring, and the ride with its verdicts.
+"""The pack's pages of what moves: winding sheets of springs, guides, the ride with its verdicts.
 
 Plain records, set by pack.typ and by moving_page.py alike.
 """
@@ -10,7 +10,11 @@ from dataclasses import dataclass
 
 from barstock.drawing.model import Build
 from barstock.handbook.unknown import UnknownError
-from barstock.moving.ride import Ride, ride
+from barstock.moving.guides.assembly import stood
+from barstock.moving.guides.faces import NothingMeetsError
+from barstock.moving.guides.judged import Judged
+from barstock.moving.guides.sizes import Variants
+from barstock.moving.ride import Ride
 from barstock.moving.ride_chart import run_chart
 from barstock.moving.ride_said import CAUTION as RIDE_CAUTION
 from barstock.moving.ride_said import verdicts
@@ -22,9 +26,10 @@ from barstock.moving.springs.said import brief, figures, said, steps
 from barstock.moving.springs.winding import CAUTION as WINDING_CAUTION
 from barstock.moving.springs.winding import UnwindableError, winding
 from barstock.moving.vehicle.standing import TopplesError
+from barstock.moving.whole import moved
+from barstock.pack.guide_pictures import cut_across
 from barstock.pack.hearth import Block
-
-MARKS = {True: "good", False: "NOT GOOD", None: "to know"}
+from barstock.pack.moving_guide import MARKS, guide_blocks
 
 
 @dataclass(frozen=True)
@@ -46,23 +51,31 @@ class Moving:
     pictures: tuple[tuple[str, str], ...] = ()
 
 
-def moving_pages(build: Build) -> Moving:
+def moving_pages(of: Variants) -> Moving:
     """The pages of a build's mechanism; none where it has none."""
-    mechanism = build.mechanism
-    if mechanism is None or not (mechanism.springs or mechanism.vehicle):
+    build, mechanism = of.build, of.build.mechanism
+    if mechanism is None:
         return Moving()
     pictures: dict[str, str] = {}
     try:
-        if mechanism.vehicle is not None and mechanism.track is not None:
-            found = ride(build)
-            springs, last = found.springs, [_ride(build, found, pictures)]
-        else:
-            springs, last = fitted(build), []
-    except (TopplesError, NoHollowError, UnknownError) as wrong:
+        found = moved(of) if mechanism.guides or mechanism.vehicle else None
+        riding = found.ride if found else None
+        springs = riding.springs if riding else fitted(build)
+    except (TopplesError, NoHollowError, NothingMeetsError, UnknownError) as wrong:
         block = Block("Verdict", cautions=(str(wrong.args[0]),))
         return Moving((MovingPage("Will it move?", "", build.name, "", (block,)),))
     pages = [_spring(build, one, n, pictures) for n, one in enumerate(springs.values(), 1)]
+    guides = found.guides.values() if found else ()
+    pages += [_guide(build, one, n, pictures) for n, one in enumerate(guides, 1)]
+    last = [_ride(build, riding, pictures)] if riding else []
     return Moving((*pages, *last), tuple(pictures.items()))
+
+
+def _guide(build: Build, judged: Judged, number: int, pictures: dict[str, str]) -> MovingPage:
+    name = f"guide-{number}"
+    pictures[name] = cut_across(stood(judged.guide, build))
+    words = "cut across below, seen from above"
+    return MovingPage(judged.guide.name, words, build.name, name, tuple(guide_blocks(judged)))
 
 
 def _spring(build: Build, one: Fitted, number: int, pictures: dict[str, str]) -> MovingPage:

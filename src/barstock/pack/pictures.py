@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 
 from barstock.drawing.model import Vec
 from barstock.pack.fresh import freshly_cut
-from barstock.pack.inscribing import FOUNT, Inscription, inscribed
+from barstock.pack.inscribing import Inscription, inscribed
 from barstock.pack.look import (
     CELL,
     HEIGHT,
@@ -23,6 +23,7 @@ from barstock.pack.look import (
     WIDTH,
     Tone,
     drawn_lines,
+    framed,
     hatch_angle,
     points,
     shade,
@@ -55,7 +56,7 @@ LEGEND = (
 
 TINTED = {
     "fixed jaw": "vise", "moving jaw": "vise", "bed": "vise", "block": "vise", "screw": "stop",
-    "fence": "vise", "strap": "stop", "heel": "vise", "V-block": "vise", "clamp": "stop",
+    "fence": "vise", "angle plate": "vise", "strap": "stop", "heel": "vise", "V-block": "vise", "clamp": "stop",
 }  # fmt: skip
 
 
@@ -124,12 +125,7 @@ def setup_picture(setup: Setup, solid: Solid, fresh: Solid) -> str:
         axes,
         LEGEND if any(new) else "",
     ]
-    return (
-        f'<svg xmlns="http://www.w3.org/2000/svg" width="{WIDTH:g}mm" height="{HEIGHT:g}mm" '
-        f'viewBox="0 0 {WIDTH:g} {HEIGHT:g}" font-family="{FOUNT}" fill="none" '
-        f'stroke-linecap="round" stroke-linejoin="round">\n'
-        f'<rect width="{WIDTH:g}" height="{HEIGHT:g}" fill="#fff"/>\n{"".join(drawn)}</svg>\n'
-    )
+    return framed(drawn)
 
 
 def _eye(

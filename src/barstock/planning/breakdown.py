@@ -127,6 +127,7 @@ def _ends(part: Part, stock: Stock, chest: ToolChest) -> list[Task]:
             for p in poses_for(up.normal, None, "piece")
             if p.fixed_jaw.axis != 0 and p.right is face
         ]
+        poses += _straight_poses(face) if part.round else []
         usable = [p for p in poses if chest.side_mill(_tall(stock, p))]
         if not usable:
             tall = min(_tall(stock, p) for p in poses)
@@ -396,6 +397,7 @@ def _with_order(task: Task, tasks: list[Task], faced: dict[str, str]) -> Task:
                 if t.feature != task.feature
                 and (not isinstance(t.job, Line) or _ridge_over(task, t))
                 and not (isinstance(t.job, Level) and _takes_the_face(t.job.cut))
+                and not (isinstance(t.job, Level) and _takes_an_edge(t, job.cut))
                 and not (isinstance(t.job, Bevel) and job.cut.face in t.job.cut.faces)
             }
     return replace(task, after=after)

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from barstock.drawing.model import Pin
-from barstock.planning.ordering import Placed, tool_change
+from barstock.planning.ordering import Placed, loading, tool_change
 from barstock.planning.pins import PINNED, ClashError, PinError
 from barstock.planning.plan import PartPlan, Planner, Whole
 from barstock.planning.poses import Pose
@@ -127,7 +127,8 @@ def _savings(task: Task, setup: Setup, planner: Planner) -> list[str]:
     here = ids.index(task.id)
     found = list(setup.why)
     if len(ids) > 1:
-        again = times.set_up + times.find_zero + times.load * setup.copies
+        load = loading(bool(setup.holding.table), times)
+        again = times.set_up + times.find_zero + load * setup.copies
         others = [o.title for o in setup.operations if o.id != task.id]
         shown = others[:3] + [f"{len(others) - 3} more"] * (len(others) > 3)
         found.append(

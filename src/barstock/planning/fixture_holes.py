@@ -15,7 +15,6 @@ from barstock.methods.meeting import axes_of
 from barstock.planning.fixture_seat import Seat
 
 CLOSE = 0.1  # by which a hole that locates is wider than its screw [mm]; common practice
-OUT = 0.05  # two holes meant to be in line may be out of it [mm]; common practice
 
 
 @dataclass(frozen=True)
@@ -50,7 +49,6 @@ def fixture_holes(part: Part, seat: Seat) -> list[FixtureHole]:
             hole=_piece_hole(screw, form),
             shank=form.major,
             locates=n == 0,
-            error=OUT,
         )
         for n, (screw, _, at, form) in enumerate(places)
     )

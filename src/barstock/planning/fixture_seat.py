@@ -20,10 +20,15 @@ REACH = 2.0  # a joint so near the block is hidden from the flame [mm]; common p
 CLEAR = 5.0  # of the cut-out for the flame past the joint, and its depth [mm]; common practice
 SHARE = 1 / 3  # of what a piece rests on that one cut-out may take; common practice
 NARROW = 3.0  # no flame comes into a slot narrower than this [mm]; common practice
+BRIM = 1.0  # of the block beside such a slot [mm]; common practice
 CARRIED = 0.25  # least share of what a piece could rest on that the block carries; common practice
 END = 0.25  # the block carries the work within this share of either end; common practice
 JUST_IN = 0.05  # a point so far under a face is just inside the metal [mm]
+PAINTED = 4.0  # of the block's top round the work [mm]; common practice
 POINTS = 24  # tried on each side of what a piece could rest on
+
+Area = tuple[tuple[float, float], tuple[float, float]]
+"""A rectangle of the block's top: two corners, each from its left and front [mm]."""
 
 
 @dataclass(frozen=True)
@@ -99,6 +104,32 @@ def cut_outs(part: Part, fixture: Fixture, seat: Seat) -> Iterator[CutOut]:
 
     So far to either side that every piece keeps enough to rest on.
     """
+    return (cut for cut in _beneath(part, fixture, seat) if not _no_slot(cut, seat))
+
+
+def hidden_faults(part: Part, fixture: Fixture, seat: Seat) -> Iterator[Fault]:
+    """Joints that lie on the block, and no slot could be cut under them: worth knowing."""
+    for cut in _beneath(part, fixture, seat):
+        why = _no_slot(cut, seat)
+        if why:
+            what = f"the fixture hides joint '{cut.joint}' from the flame: a slot under it {why}"
+            mend = "lay another face on the fixture, or heat the block through under that joint"
+            yield Fault(fixture.place, what, mend, part.name, grade="warning")
+
+
+def _no_slot(cut: CutOut, seat: Seat) -> str:
+    """Why a slot is not cut, "" where it is."""
+    wide = cut.high - cut.low
+    if wide < NARROW:
+        return f"would be {wide:.1f} mm wide, too narrow for a flame, if its pieces are to rest"
+    beside = min(cut.low, seat.size[1 if cut.along else 0] - cut.high)
+    if beside < BRIM:
+        return f"would leave {max(beside, 0.0):.1f} mm of the block beside it"
+    return ""
+
+
+def _beneath(part: Part, fixture: Fixture, seat: Seat) -> Iterator[CutOut]:
+    """The slots there would be, were there room."""
     joined = part.joined
     assert joined is not None
     for joint in joined.joints:
@@ -106,9 +137,7 @@ def cut_outs(part: Part, fixture: Fixture, seat: Seat) -> Iterator[CutOut]:
         if met is None or not _hidden(part, fixture, met):
             continue
         for way, line in _lines(joint.form, fixture, seat, met):
-            low, high = _walls(part, fixture, seat, way, line)
-            if high - low >= NARROW and low >= 1 and high <= seat.size[way] - 1:
-                yield CutOut(joint.name, way == 1, low, high)
+            yield CutOut(joint.name, way == 1, *_walls(part, fixture, seat, way, line))
 
 
 def _hidden(part: Part, fixture: Fixture, met: Meeting) -> bool:
@@ -141,6 +170,37 @@ def _walls(part: Part, fixture: Fixture, seat: Seat, way: int, line: float) -> t
             behind = min(behind, (high - max(low, line)) * SHARE)
     line = round(line, 1)
     return round(line - floor(2 * before) / 2, 1), round(line + floor(2 * behind) / 2, 1)
+
+
+# -- where no filler may go ------------------------------------------------------------------------
+
+
+def painted(part: Part, fixture: Fixture, seat: Seat) -> tuple[Area, ...]:
+    """Areas of the block's top, about what lies on it, where filler must not go; those that meet
+    are one."""
+    found: list[Area] = []
+    for piece in resting(part, fixture):
+        spans = seat.spans(*piece.box)
+        low, high = zip(
+            *((max(a - PAINTED, 0.0), min(b + PAINTED, size))
+              for (a, b), size in zip(spans, seat.size, strict=True)), strict=True
+        )  # fmt: skip
+        area = ((low[0], low[1]), (high[0], high[1]))
+        for other in [one for one in found if _meet(one, area)]:
+            found.remove(other)
+            area = _about(other, area)
+        found.append(area)
+    return tuple(found)
+
+
+def _meet(one: Area, other: Area) -> bool:
+    return all(max(one[0][i], other[0][i]) <= min(one[1][i], other[1][i]) for i in (0, 1))
+
+
+def _about(one: Area, other: Area) -> Area:
+    low = [min(one[0][i], other[0][i]) for i in (0, 1)]
+    high = [max(one[1][i], other[1][i]) for i in (0, 1)]
+    return (low[0], low[1]), (high[0], high[1])
 
 
 # -- what is left to rest on -----------------------------------------------------------------------

@@ -14,11 +14,21 @@ from barstock.drawing.model import Build, Face, Fault, Part
 from barstock.drawing.reading import read_part
 from barstock.handbook.threads import thread
 from barstock.joining.growth import holds_too_tight
+from barstock.joining.model import PLACED
 from barstock.methods import KINDS
 from barstock.methods.hole_bore import Bore
 from barstock.methods.meeting import axes_of
-from barstock.planning.fixture_holes import OUT, FixtureHole, block_hole, fixture_holes
-from barstock.planning.fixture_seat import CLEAR, CutOut, Seat, cut_outs, seat_faults, seat_on
+from barstock.planning.fixture_holes import FixtureHole, block_hole, fixture_holes
+from barstock.planning.fixture_seat import (
+    CLEAR,
+    CutOut,
+    Seat,
+    cut_outs,
+    hidden_faults,
+    painted,
+    seat_faults,
+    seat_on,
+)
 from barstock.planning.locating import Stop, stop_faults
 from barstock.planning.stops import Pinning, pin_size
 from barstock.workshop.model import BarStock, Workshop
@@ -39,14 +49,17 @@ def with_fixtures(build: Build, workshop: Workshop) -> tuple[Build, list[Fault]]
         if aside:
             faults += aside
             continue
-        if joined.fixture.part is None:
-            made, wrong = design(part, joined.fixture, workshop)
+        block = joined.fixture.part
+        if block is None:
+            block, wrong = design(part, joined.fixture, workshop)
             faults += wrong
-            if made is None:
+            if block is None:
                 continue
-            held = replace(joined, fixture=replace(joined.fixture, part=made))
-            parts[n] = replace(part, joined=held)
-            parts.append(made)
+            parts.append(block)
+        place = [one.name for one in parts].index(block.name)
+        block = parts[place] = _painted(part, joined.fixture, parts[place])
+        held = replace(joined, fixture=replace(joined.fixture, part=block))
+        parts[n] = replace(part, joined=held)
         faults += list(fixture_faults(parts[n]))
     # a fabrication comes after all that it is joined from, and its fixture
     parts.sort(key=lambda part: part.joined is not None)
@@ -95,7 +108,15 @@ def design(part: Part, fixture: Fixture, workshop: Workshop) -> tuple[Part | Non
         *_pin_holes(pins.stops, reamed=pin_size(workshop)[1]),
         *_cut_outs(pins.slots),
     ]
-    return read_part(f"{part.name} fixture", "\n".join(lines), fixture.place, KINDS)
+    hidden = list(hidden_faults(part, fixture, pins.seat))
+    made, faults = read_part(f"{part.name} fixture", "\n".join(lines), fixture.place, KINDS)
+    return made, [*hidden, *faults]
+
+
+def _painted(part: Part, fixture: Fixture, block: Part) -> Part:
+    """The block with where filler must not go."""
+    seat = seat_on(part, replace(fixture, part=block))
+    return replace(block, no_filler=(*block.no_filler, *painted(part, fixture, seat)))
 
 
 def _bars(part: Part, fixture: Fixture, workshop: Workshop) -> list[BarStock]:
@@ -233,7 +254,7 @@ def _bore_at(block: Part, hole: FixtureHole) -> Bore | None:
     for feature in block.features:
         if feature.kind == "hole" and feature.spec.face in (Face.TOP, Face.BOTTOM):
             for at in feature.spec.at:
-                if abs(at[0] - hole.at[0]) < OUT and abs(at[1] - hole.at[1]) < OUT:
+                if abs(at[0] - hole.at[0]) < PLACED and abs(at[1] - hole.at[1]) < PLACED:
                     bore: Bore = feature.spec.bore
                     return bore
     return None

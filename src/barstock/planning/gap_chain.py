@@ -9,13 +9,12 @@ from dataclasses import dataclass
 from barstock.drawing.fabrication import Joined, Joint, Piece
 from barstock.drawing.model import AXES, Face, Vec
 from barstock.joining.gaps import Gap, Link, gap_of
-from barstock.joining.model import Finding, Mistake
+from barstock.joining.model import PLACED, Finding, Mistake
 from barstock.methods import KINDS
 from barstock.methods.meeting import SKIN, axes_of, meeting
 from barstock.quantities import Dimension
 
 NEAR = 0.5  # walls further from what goes between them are no fit for soldering [mm]
-OUT = 0.05  # the fixture's holes may be so far out of their pitch [mm]; common practice
 SAME = 1e-4  # coordinates nearer than this are one [mm]
 HOLLOW = ("slot", "pocket", "hole")
 
@@ -221,7 +220,7 @@ def _pitch(
     other = _path(high, axis, held[high.name], above)
     if one is None or other is None or pitch <= 0:
         return None
-    block = Link("pitch of the fixture", Dimension(round(pitch, 4), -OUT, OUT), +1)
+    block = Link("pitch of the fixture", Dimension(round(pitch, 4), -PLACED, PLACED), +1)
     return (block, *other, *(_turned(link, -1) for link in one))
 
 

@@ -20,6 +20,7 @@ from barstock.joining.growth import PitchAfter, pitch_after
 from barstock.joining.heats import HeatPlan, fewest_heats, own_order
 from barstock.joining.model import (
     FACE_UP,
+    PLACED,
     Finding,
     Form,
     Holding,
@@ -43,7 +44,6 @@ from barstock.workshop.model import Hearth, Workshop
 
 TORCH = 7700.0  # power taken where the workshop lists no torch [W]; common practice
 ROD = 1.5  # diameter of filler taken where the workshop lists none [mm]; common practice
-PLACED = 0.05  # two holes made in different setups are each so far out [mm]; common practice
 ON_FIXTURE, FREE = "on the fixture", "standing free"
 LAID = "on the fixture, level, against its pins"
 

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import asdict, replace
+from dataclasses import replace
 
 from barstock.drawing.model import Part
 from barstock.joining.cautions import FIRST, HEARTH
-from barstock.joining.screws import ScrewLength, to_shorten
+from barstock.joining.screws import ScrewLength, ToShorten, to_shorten
 from barstock.methods.meeting import meeting
 from barstock.planning.fixture_holes import FixtureHole, block_hole
 from barstock.planning.fixture_seat import seat_on
@@ -26,7 +26,6 @@ from barstock.planning.route import (
     JointToMake,
     Setup,
     StandingPiece,
-    ToShorten,
 )
 from barstock.quantities import show
 from barstock.workshop.model import Workshop
@@ -53,9 +52,9 @@ def fabrication_of(part: Part, workshop: Workshop, setups: Sequence[Setup]) -> F
         flux=joined.flux,
         marks=tuple(_marks(part)),
         order=tuple(_order(part, found)),
-        heats=tuple(_heats(found)),
+        heats=tuple(_heats(found, joined.made)),
         cleaning=_cleaning(found),
-        reasons=found.plan.reasons,
+        reasons=("what is made stays as it was made",) if joined.made else found.plan.reasons,
         cautions=(FIRST, *HEARTH),
         minutes=round(found.plan.minutes * part.copies, 1),
         careful=(len(found.careful.heats), round(found.careful.minutes * part.copies, 1)),
@@ -69,7 +68,7 @@ def shortened(fabrications: Sequence[Part], workshop: Workshop) -> tuple[ToShort
         for part in fabrications
         for screw in heating(part, workshop).screws
     )
-    return tuple(ToShorten(**asdict(one)) for one in to_shorten(screws))
+    return to_shorten(screws)
 
 
 def _after(part: Part, setups: Sequence[Setup]) -> str:
@@ -159,7 +158,7 @@ def _joints(part: Part, found: Heating) -> Iterator[JointToMake]:
             )
 
 
-def _heats(found: Heating) -> Iterator[Heat]:
+def _heats(found: Heating, made: Sequence[int]) -> Iterator[Heat]:
     for heat, warm in zip(found.plan.heats, found.warmings, strict=True):
         least, most = warm.minutes
         yield Heat(
@@ -178,6 +177,7 @@ def _heats(found: Heating) -> Iterator[Heat]:
             remelts=heat.remelts,
             strip_before=heat.strip_before,
             minutes=(round(least, 1), round(min(most, 999.0), 1)),
+            done=made[heat.number - 1] if heat.number <= len(made) else 0,
             torch=f"{warm.power / 1000:.1f} kW: {warm.can}",
         )
 

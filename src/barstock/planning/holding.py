@@ -178,7 +178,7 @@ def _on_the_table(
     return Grip(
         Vise("straps on the table", 0.0, 0.0, 0.0),
         packing,
-        (packing,),
+        () if there.board else (packing,),
         False,
         0.0,
         0.0,
@@ -353,7 +353,8 @@ class Seat:
 def seat(pose: Pose, box: Box, grip: float) -> Seat | Noses:
     """What a pose needs of work with these extremes, `grip` of its height between the jaws."""
     if pose.vee:
-        return Seat(vee.seat_points(pose, box), (), frozenset(), VEE_GONE)
+        pressed, seen, any_of = vee.seat_points(pose, box)
+        return Seat((pressed, seen), any_of, frozenset(), VEE_GONE)
     return noses(pose, box) if pose.straps else in_jaws(pose, box, grip)
 
 

@@ -15,10 +15,11 @@ from barstock.handbook.brazing import brazing_alloy
 from barstock.handbook.heat import elongation
 from barstock.joining.firing import working_temperature
 from barstock.joining.growth import outgrows
+from barstock.joining.model import PLACED
 from barstock.methods import KINDS
 from barstock.methods.hole_bore import Bore
 from barstock.methods.meeting import axes_of, meeting
-from barstock.planning.fixture_holes import CLOSE, OUT, fixture_holes
+from barstock.planning.fixture_holes import CLOSE, fixture_holes
 from barstock.planning.fixture_seat import Seat, resting, seat_on
 from barstock.planning.gap_chain import gap_from
 from barstock.planning.joining import metal_of
@@ -141,7 +142,7 @@ def _pins(part: Part, fixture: Fixture, seat: Seat) -> Iterator[tuple[tuple[floa
     for feature in fixture.part.features:
         upright = feature.kind == "hole" and feature.spec.face.axis == Face.TOP.axis
         for at in feature.spec.at if upright and not feature.spec.bore.thread else ():
-            if all(dist(at[:2], screw) > OUT for screw in screws):
+            if all(dist(at[:2], screw) > PLACED for screw in screws):
                 yield (at[0], at[1]), feature.spec.bore
 
 

@@ -6,10 +6,11 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from barstock.drawing.model import Part
+from barstock.planning.beside_straps import in_the_way
 from barstock.planning.holding import hold
 from barstock.planning.poses import Box, Pose, lay
 from barstock.planning.setups import Bench
-from barstock.planning.strapping import in_the_way, lies_flat, strapped
+from barstock.planning.strapping import lies_flat, springs, strapped
 from barstock.planning.tasks import Contour, End, Line, Task, UnplannableError
 from barstock.planning.working_values import Zeros, cut
 from barstock.stocking.bars import Lengths, Stock
@@ -48,21 +49,31 @@ def with_straps(tasks: Sequence[Task], bench: Bench, stock: Stock, lengths: Leng
                 return ""
         return met
 
+    shop, part = bench.workshop, bench.part
     milled = [t for t in tasks if not isinstance(t.job, Line | Contour)]
     found = {t.id: [p for p in t.poses if not trouble(p, t)] for t in milled}
-    if all(found.values()):
+    bowed = {t.id: [p for p in found[t.id] if _bows(p, part)] for t in milled if shop.clamps}
+    if part.round or (all(found.values()) and not any(bowed.values())):
         return list(tasks)
     for task in milled:
-        flat = [p for p in task.poses if lies_flat(p, bench.part.size)]
-        ways = list(dict.fromkeys(way for p in flat for way in strapped(p, bench.workshop)))
+        flat = [p for p in task.poses if lies_flat(p, part.size)]
+        ways = list(dict.fromkeys(way for p in flat for way in strapped(p, shop)))
         troubles = {way: trouble(way, task) for way in ways}
-        found[task.id] += [way for way in ways if not troubles[way]]
+        good = [way for way in ways if not troubles[way]]
+        firm = [p for p in found[task.id] if not good or p not in bowed[task.id]]
+        found[task.id] = firm + good
         if not found[task.id]:
             told = [trouble(p, task) for p in task.poses[:1]]
             if troubles:
                 why = "; ".join(dict.fromkeys(troubles.values()))
                 told.append(f"nor can it be strapped to the table: {why}")
-            if not bench.workshop.clamps:
+            if not shop.clamps:
                 told.append("workshop.yaml lists no clamps, to strap it to the table")
-            raise UnplannableError(f"part {bench.part.name!r}, {task.title}: {'; '.join(told)}")
+            raise UnplannableError(f"part {part.name!r}, {task.title}: {'; '.join(told)}")
     return [replace(t, poses=tuple(found.get(t.id, t.poses))) for t in tasks]
+
+
+def _bows(pose: Pose, part: Part) -> bool:
+    """Would jaws bow the work, so thin as it is for its width?"""
+    whole = ((0.0, 0.0, 0.0), part.size)
+    return pose.stage != "bar" and not pose.tilt and springs(lay(pose, whole, 0.0))

@@ -39,6 +39,11 @@ def tool_change(tool: Tool, times: ShopTimes) -> float:
     return change + head + times.touch_off
 
 
+def loading(strapped: bool, times: ShopTimes) -> float:
+    """Minutes to load one work: against the stop and gripped, or strapped down besides."""
+    return times.load + (times.clamp if strapped else 0.0)
+
+
 def keep_grips(tasks: Sequence[Task], box: Box, *, firm: bool = False) -> list[Task]:
     """Drop the poses that an earlier cut would spoil; where none would be left, cut that later.
 

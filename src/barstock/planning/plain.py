@@ -10,6 +10,7 @@ from dataclasses import dataclass
 
 from barstock.planning.arranging import saving
 from barstock.planning.likeness import likeness
+from barstock.planning.ordering import loading
 from barstock.planning.route import Operation, Setup
 from barstock.workshop.model import MachineKind, ShopTimes
 
@@ -40,7 +41,7 @@ def ready(setup: Setup, times: ShopTimes) -> float:
 
 def _each(setup: Setup, times: ShopTimes) -> float:
     """Minutes of one copy by itself: loaded once, every tool changed for it."""
-    found, last = times.load, ""
+    found, last = loading(bool(setup.holding.table), times), ""
     for o in setup.operations:
         found += o.minutes + (changing(o, times) if o.cutter.name != last else 0.0)
         last = o.cutter.name
@@ -118,7 +119,7 @@ def _step(last: _Job | None, job: _Job, times: ShopTimes) -> float:
     if setup.machine_kind is MachineKind.SAW:
         same = last is not None and likeness(last.setup) == likeness(setup)
         return setup.minutes - (saving(setup, times) if same else 0.0)
-    total = setup.copies * (times.load + job.operation.minutes)
+    total = setup.copies * (loading(bool(setup.holding.table), times) + job.operation.minutes)
     if last is None or last.setup.id != setup.id:
         total += ready(setup, times)
         if last is not None and likeness(last.setup) == likeness(setup):

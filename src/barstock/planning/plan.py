@@ -14,6 +14,7 @@ from barstock.methods.kind import Kind
 from barstock.planning.arranging import RESEAT, Arranged, arrange, saving
 from barstock.planning.gear import unlisted
 from barstock.planning.heats_in_route import fabrication_of, shortened
+from barstock.planning.heats_kept import keep_heats
 from barstock.planning.holding import hold
 from barstock.planning.joining import pieces_first
 from barstock.planning.likeness import unlike
@@ -105,6 +106,8 @@ def plan_build(
     anew. Raises UnplannableError (or NoBarError, PinError) saying which part and what would help.
     """
     solver = kept_in(cache) if cache else fresh
+    if resumed:
+        build = keep_heats(build, workshop, *resumed)
     planner = Planner(build, workshop, kinds, seconds, progress, solver, resumed)
     whole = planner.whole(build.pins)
     return planner.route(whole, planner.costs(build.pins, whole))
@@ -485,7 +488,7 @@ def _route(
     notes += [_hearth_note(one) for one in fabrications]
     begun_on = {p.part.name for p in plans if p.prepared.begun}
     # what is machined after joining has been at the hearth when it has begun
-    hearth = sum(one.minutes for one in fabrications if one.part not in begun_on)
+    hearth = sum(one.left for one in fabrications if one.part not in begun_on)
     bound = min(whole.bound, total) + hearth
     total, begun = total + hearth, begun + hearth
     return Route(

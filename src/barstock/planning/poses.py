@@ -11,28 +11,12 @@ from itertools import product
 from math import atan2, cos, degrees, radians, sin
 
 from barstock.drawing.model import Face, Vec
+from barstock.drawing.vectors import cross as cross
+from barstock.drawing.vectors import dot as dot
+from barstock.drawing.vectors import plus as plus
 from barstock.workshop.model import Clamps, VBlock
 
 Box = tuple[Vec, Vec]
-
-
-def dot(a: Vec, b: Vec) -> float:
-    """Scalar product."""
-    return a[0] * b[0] + a[1] * b[1] + a[2] * b[2]
-
-
-def cross(a: Vec, b: Vec) -> Vec:
-    """Vector product."""
-    return (
-        a[1] * b[2] - a[2] * b[1],
-        a[2] * b[0] - a[0] * b[2],
-        a[0] * b[1] - a[1] * b[0],
-    )
-
-
-def plus(a: Vec, b: Vec, times: float = 1.0) -> Vec:
-    """a + times * b."""
-    return (a[0] + times * b[0], a[1] + times * b[1], a[2] + times * b[2])
 
 
 def face_towards(direction: Vec) -> Face:

@@ -8,6 +8,7 @@ from functools import cached_property
 
 from barstock.drawing.model import Part, Pin
 from barstock.methods.kind import Kind
+from barstock.planning.beside_straps import in_the_way
 from barstock.planning.breakdown import tasks_of
 from barstock.planning.floors import from_whole_faces, start_on_floors
 from barstock.planning.holding import hold
@@ -24,7 +25,6 @@ from barstock.planning.running import running
 from barstock.planning.sequence import Minutes
 from barstock.planning.setups import Bench, cutting_minutes
 from barstock.planning.standing import Standing
-from barstock.planning.strapping import in_the_way
 from barstock.planning.tasks import End, Line, Sink, Task, UnplannableError
 from barstock.planning.tooling import ToolChest
 from barstock.planning.vee import in_the_way as vee_meets
@@ -189,7 +189,8 @@ def _minutes(
             lie = lay(pose, box, 0.0)
             zeros = Zeros(0.0, 0.0, lie.extent[1][2])
             for tool in task.tools:
-                if isinstance(task.job, End) and tool.flute < lie.extent[1][2] + 1.0:
+                on_end = pose.up.axis == 0
+                if isinstance(task.job, End) and not on_end and tool.flute < lie.extent[1][2] + 1.0:
                     continue
                 values = cut(task, tool, lie, zeros, bench.dial)
                 if pose.vee and not stands(pose) and (met := vee_meets(values, tool, lie, zeros)):

@@ -14,7 +14,7 @@ from math import ceil
 
 from barstock.drawing.model import Part
 from barstock.planning.joining import lengths_of
-from barstock.planning.ordering import Placed
+from barstock.planning.ordering import Placed, loading
 from barstock.planning.plain import changing, ready
 from barstock.planning.poses import Pose
 from barstock.planning.route import BarPiece, Operation, Route, Setup
@@ -126,12 +126,12 @@ def _left(
     most = max(left.values())
     if not most:
         return 0.0
-    total = ready(setup, times)
+    total, load = ready(setup, times), loading(bool(setup.holding.table), times)
     tool = ""
     for o in operations:
         if left[o.id]:
             change = changing(o, times) if o.cutter.name != tool else 0.0
-            total += change + left[o.id] * (times.load + o.minutes)
+            total += change + left[o.id] * (load + o.minutes)
             tool = o.cutter.name
     return total
 

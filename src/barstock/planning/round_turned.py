@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from barstock.drawing.model import Face
 from barstock.planning.poses import Pose
 from barstock.planning.route import Step
 from barstock.planning.tasks import Level, Sink, Task
@@ -11,10 +12,11 @@ from barstock.planning.tasks import Level, Sink, Task
 
 def turned_to(pose: Pose, group: Sequence[Task], done: Sequence[Task]) -> list[Step]:
     """How the work is turned in the V so that what is cut now lies true to what was cut before."""
-    before = next((t for t in reversed(done) if _marks(t) and t.feature != group[0].feature), None)
-    if before is None or not any(_marks(t) for t in group):
+    here = {t.feature for t in group}
+    seen = [(t, face) for t in reversed(done) if (face := _side(t)) and t.feature not in here]
+    if not seen or not any(_marks(t) for t in group):
         return []
-    face = before.job.cut.face if isinstance(before.job, Level) else before.job.face  # type: ignore[union-attr]
+    before, face = seen[0]
     looks = {
         pose.up: "up",
         pose.up.opposite: "down",
@@ -23,17 +25,24 @@ def turned_to(pose: Pose, group: Sequence[Task], done: Sequence[Task]) -> list[S
         pose.right: "to the right",
         pose.left: "to the left",
     }[face]
-    by = "a square on it" if isinstance(before.job, Level) else "a pin in it and a square"
-    words = f"Turn the work in the V until {before.feature} looks {looks}, true by {by}; then clamp"
+    by = "a straight edge laid in it" if isinstance(before.job, Level) else "a pin put through it"
+    words = (
+        f"Turn the work in the V until {before.feature} looks {looks}, true by {by} and a square"
+    )
     return [Step(words=words)]
 
 
+def _side(task: Task) -> Face | None:
+    """The side of the round that a cut was made from, where there is one to turn the work by."""
+    job = task.job
+    face = job.cut.face if isinstance(job, Level) else job.face if isinstance(job, Sink) else None
+    return face if face and face.axis != 0 else None
+
+
 def _marks(task: Task) -> bool:
-    """Does a cut tell one way round from another?"""
-    if isinstance(task.job, Level):
-        return True
+    """Must the work be turned for a cut as it was for others? Not for one about its axis."""
+    job = task.job
+    if not isinstance(job, Sink):
+        return isinstance(job, Level)
     middle = task.part.size[1] / 2
-    return isinstance(task.job, Sink) and (
-        task.job.face.axis != 0
-        or any(abs(p[1] - middle) + abs(p[2] - middle) > 1e-6 for p in task.job.at)
-    )
+    return job.face.axis != 0 or any(abs(p[1] - middle) + abs(p[2] - middle) > 1e-6 for p in job.at)

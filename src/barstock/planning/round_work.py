@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from barstock.drawing.model import Face
@@ -10,8 +10,8 @@ from barstock.planning.holding import hold
 from barstock.planning.on_the_table import box_of
 from barstock.planning.poses import InVee, Lie, Pose, lay
 from barstock.planning.setups import Bench
-from barstock.planning.tasks import End, Line, Task, UnplannableError
-from barstock.planning.vee import in_the_way, stands, starts, support, vee_for
+from barstock.planning.tasks import End, Line, Sink, Task, UnplannableError
+from barstock.planning.vee import in_sight, in_the_way, stands, starts, support, vee_for
 from barstock.planning.working_values import Cutting, Zeros, cut
 from barstock.stocking.bars import Lengths, Stock
 from barstock.workshop.model import Tool
@@ -34,6 +34,8 @@ def in_vees(tasks: Sequence[Task], bench: Bench, stock: Stock, lengths: Lengths)
         raise UnplannableError(f"part {part.name!r}: {reason}") from reason
     milled = [t for t in tasks if not isinstance(t.job, Line)]
     ways = {t.id: _ways(t, milled, vee, bench, stock, lengths) for t in milled}
+    ways = {t.id: _with_its_steps(t, milled, ways) for t in milled}
+    whole = ((0.0, 0.0, 0.0), part.size)
     chosen: dict[str, list[Pose]] = {name: [] for name in ways}
     for pose in dict.fromkeys(p for found in ways.values() for p in found):
         waiting = {name: found[pose] for name, found in ways.items() if found.get(pose)}
@@ -42,6 +44,7 @@ def in_vees(tasks: Sequence[Task], bench: Bench, stock: Stock, lengths: Lengths)
                 {s for found in waiting.values() for s in found},
                 key=lambda s: (
                     sum(s in found for found in waiting.values()),
+                    in_sight(lay(_at(pose, s), whole, 0.0), bench.finder),
                     support(_at(pose, s), part.size[0]),
                     -abs(s + block.long / 2 - part.size[0] / 2),
                 ),
@@ -50,6 +53,18 @@ def in_vees(tasks: Sequence[Task], bench: Bench, stock: Stock, lengths: Lengths)
                 chosen[name].append(_at(pose, start))
                 del waiting[name]
     return [replace(t, poses=tuple(chosen.get(t.id, t.poses))) for t in tasks]
+
+
+def _with_its_steps(
+    task: Task, milled: Sequence[Task], ways: Mapping[str, dict[Pose, list[float]]]
+) -> dict[Pose, list[float]]:
+    """What is left of a task's ways so that a hole is spotted and finished where it is drilled."""
+    found = ways[task.id]
+    for other in milled if isinstance(task.job, Sink) else ():
+        if other.feature == task.feature and isinstance(other.job, Sink):
+            both = ways[other.id]
+            found = {p: [s for s in free if s in both.get(p, ())] for p, free in found.items()}
+    return found if any(found.values()) else ways[task.id]
 
 
 def _at(pose: Pose, start: float) -> Pose:
@@ -71,7 +86,7 @@ def _ways(
     trouble = "it would have to be tilted in the V-block"
     offered = [p for p in task.poses if p.stage == "piece" and not p.tilt and not p.block]
     for bare in offered:
-        if isinstance(task.job, End) and bare.up not in sides:
+        if isinstance(task.job, End) and bare.up.axis and bare.up not in sides:
             continue
         pose = replace(bare, vee=vee, end_only=False)
         box = box_of(pose, task, bench.part, stock, lengths)
@@ -84,7 +99,7 @@ def _ways(
             continue
         cuttings = [(tool, cut(task, tool, lie, zeros, bench.dial)) for tool in task.tools]
         if not stands(pose):
-            found[pose] = starts(pose, box, cuttings, zeros, bench.finder)
+            found[pose] = starts(pose, box, cuttings, zeros)
             trouble = _why_not(pose, lie, cuttings, zeros)
         else:
             found[pose] = [0.0]
@@ -93,9 +108,7 @@ def _ways(
     return {pose: free for pose, free in found.items() if free}
 
 
-def _why_not(
-    pose: Pose, lie: Lie, cuttings: Sequence[tuple[Tool, Cutting]], zeros: Zeros
-) -> str:
+def _why_not(pose: Pose, lie: Lie, cuttings: Sequence[tuple[Tool, Cutting]], zeros: Zeros) -> str:
     """Why no place of the block will do for a task."""
     assert pose.vee is not None
     middle = _at(pose, (lie.extent[1][0] - pose.vee.block.long) / 2)

@@ -17,8 +17,9 @@ Zeros are found on the work as it then is (its extreme on that side). x, y: a fi
 d is brought against the edge from outside and the axis set to `set_to` there, so that reading R is
 at edge -/+ d/2 + (R - set_to) ("-" on the left/front, "+" on the right/back). "centre" is half way
 between both extremes, set to `set_to`. y may be found on "fixed jaw" (y = 0 itself) likewise from
-the front with the finder. z: "top" is the work's highest point touched with each cutter; "rest" is
-the packing's top, touched over a gauge of `gauge` mm; reading there is `set_to`.
+the front with the finder, or half way between the sides of the "V-block". z: "top" is the work's
+highest point touched with each cutter; "rest" is the packing's top, touched over a gauge of `gauge`
+mm; reading there is `set_to`.
 """
 
 from __future__ import annotations
@@ -28,6 +29,7 @@ from typing import Literal
 from pydantic import BaseModel, ConfigDict
 
 from barstock.drawing.model import Face
+from barstock.joining.screws import ToShorten
 from barstock.workshop.model import MachineKind, ToolKind
 
 VERSION = 1
@@ -191,7 +193,9 @@ class Operation(Record):
 class Zero(Record):
     """Where one axis is zero and how it is found (see the module's text)."""
 
-    find: Literal["left", "right", "front", "back", "fixed jaw", "centre", "top", "rest", "none"]
+    find: Literal[
+        "left", "right", "front", "back", "fixed jaw", "centre", "V-block", "top", "rest", "none"
+    ]
     set_to: float = 0.0
     finder: float = 0.0
     gauge: float = 0.0
@@ -249,11 +253,13 @@ class Strap(Ground):
 
 
 class Table(Record):
-    """Work strapped down on the table itself. under: the parallels it lies on; fence: the straight
-    edge its back is against, whose top is at `fence_top` [mm]."""
+    """Work strapped down on the table itself. under: the parallels it lies on, or the board, which
+    cutters may go into; fence: the straight edge its back is against, its top at `fence_top` [mm].
+    """
 
     straps: tuple[Strap, ...]
     under: tuple[Ground, ...]
+    board: bool = False
     fence: Ground
     fence_top: float
 
@@ -440,18 +446,6 @@ class FixingScrews(Record):
     to_buy: bool = False
 
 
-class ToShorten(Record):
-    """`count` screws alike, of any fabrication, to be sawn from `stock` to `cut_to` [mm]; places:
-    where they go."""
-
-    thread: str
-    of: str
-    stock: float
-    cut_to: float
-    count: int
-    places: tuple[str, ...]
-
-
 class JointToMake(Record):
     """A joint and the filler for it. at: its middle in the whole [mm]; gap_least, gap_most: as
     designed, cold [mm]; gap_from: what sets it, in words; rod: diameter, rod_length: of it for one
@@ -472,7 +466,7 @@ class JointToMake(Record):
 class Heat(Record):
     """One firing of every copy. up: unit vector of the work that looks up; feeds: joint -> the side
     the rod is put to; melts: temperature [C] and what happens there, rising; minutes: to heat,
-    least and most."""
+    least and most; done: copies that had it when the route was planned."""
 
     number: int
     joints: tuple[str, ...]
@@ -490,6 +484,7 @@ class Heat(Record):
     strip_before: bool = False
     minutes: tuple[float, float]
     torch: str = ""
+    done: int = 0
 
 
 class Cleaning(Record):
@@ -524,6 +519,16 @@ class Fabrication(Record):
     cautions: tuple[str, ...] = ()
     minutes: float = 0.0
     careful: tuple[int, float] = (0, 0.0)
+
+    def heat_id(self, number: int) -> str:
+        """What a heat is ticked under."""
+        return f"{self.part}/heat {number}"
+
+    @property
+    def left(self) -> float:
+        """Minutes at the hearth that are still to go."""
+        made = sum(heat.done for heat in self.heats)
+        return self.minutes * (1 - made / (len(self.heats) * self.copies)) if made else self.minutes
 
 
 class Made(Record):

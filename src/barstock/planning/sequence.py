@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
-from barstock.planning.ordering import Placed, tool_change
+from barstock.planning.ordering import Placed, loading, tool_change
 from barstock.planning.poses import Pose
 from barstock.planning.sequencing import Changeover, Choice, Operation, Problem
 from barstock.planning.solved import Solver, fresh
@@ -91,7 +91,7 @@ def order_part(
         stage = place.pose.stage
         if before in places and stage == "bar" and places[before].pose.stage == "piece":
             return NO_WAY
-        load = _load(place, times) * copies[stage]
+        load = loading(bool(place.pose.straps), times) * copies[stage]
         if place.bench:
             return BENCH_READY + load
         tilt = times.tilt if place.pose.tilt else 0.0
@@ -108,7 +108,10 @@ def order_part(
         if before == START or labels[before][0] != at:
             return once
         many = copies[places[at].pose.stage]
-        return min(once + _load(places[at], times) * many, once * many + back[at] * (many - 1))
+        return min(
+            once + loading(bool(places[at].pose.straps), times) * many,
+            once * many + back[at] * (many - 1),
+        )
 
     stops = [START, *places]
     spindle = [START, *labels]
@@ -128,11 +131,6 @@ def order_part(
         if c.operation != START
     )
     return Order(placed, solution.cost, solution.bound, solution.proven)
-
-
-def _load(place: Place, times: ShopTimes) -> float:
-    """Minutes to load one work: against the stop and gripped, or strapped down besides."""
-    return times.load + (times.clamp if place.pose.straps else 0.0)
 
 
 def _places(task: Task) -> list[Place]:

@@ -8,11 +8,12 @@ from itertools import groupby
 
 from barstock.drawing.model import Face, Part
 from barstock.methods.cuts import FlushCut
+from barstock.planning.beside_straps import under_the_cuts
 from barstock.planning.breakdown import DATUM_END
 from barstock.planning.checking import expect
 from barstock.planning.dial import Dial
 from barstock.planning.holding import FINDER_SEES, Grip, by_the_middle, hold, sides_clear, touched
-from barstock.planning.ordering import Placed
+from barstock.planning.ordering import Placed, loading
 from barstock.planning.passes import group_passes
 from barstock.planning.poses import Box, Lie, Pose, lay
 from barstock.planning.round_turned import turned_to
@@ -28,14 +29,14 @@ from barstock.planning.route import (
     Zero,
 )
 from barstock.planning.running import running
-from barstock.planning.strapping import CAUTIONS as STRAPPED
 from barstock.planning.strapping import lowered
-from barstock.planning.strapping import steps as strapping_steps
+from barstock.planning.strapping_told import CAUTIONS as STRAPPED
+from barstock.planning.strapping_told import steps as strapping_steps
 from barstock.planning.tasks import Contour, End, Level, Line, Sink, Task
 from barstock.planning.tilting import Tilting, tilting
 from barstock.planning.tops import sunk
 from barstock.planning.traced import edges_left
-from barstock.planning.vee import LYING, stands
+from barstock.planning.vee import LYING, in_sight, stands
 from barstock.planning.working_values import Cutting, Zeros, cut
 from barstock.quantities import Unit, show
 from barstock.stocking.bars import CLEAN_UP, Lengths, Stock
@@ -146,13 +147,16 @@ def make_setup(
     lie = lay(pose, state.box, grip.packing)
     if grip.table:
         grip = replace(grip, table=lowered(grip.table, lie, state.done))
-    gone, earlier = 0.0, list(state.done)
-    if not (pose.tilt or grip.block):
-        gone = sunk(pose.up, state.box, state.done)
+    earlier, gone = list(state.done), 0.0 if grip.block else sunk(pose, state.box, state.done)
     if not (pose.tilt or grip.block or grip.table or grip.vee):
-        held = touched(pose, state.box, grip.grip, state.done)
-        grip = replace(grip, grip=held, stick_up=grip.stick_up - gone)
-    from_rest = gone > 0 or any(p.task.feature.startswith("face ") for p in group)
+        grip = replace(grip, grip=touched(pose, state.box, grip.grip, state.done))
+    if not (grip.table or grip.vee):
+        grip = replace(grip, stick_up=grip.stick_up - gone)
+    facing = any(
+        p.task.feature.startswith("face ") or (isinstance(p.task.job, End) and stands(pose))
+        for p in group
+    )
+    from_rest = gone > 0 or facing
     _, high = lie.extent
     more = bench.shifts.get(number, (0.0, 0.0))
     clear = grip.stick_up >= FINDER_SEES and sides_clear(pose, state.box, state.done)
@@ -165,7 +169,10 @@ def make_setup(
         state.after([p])
         lie = replace(lie, box=state.box)
     if grip.table:
-        times = replace(times, load=times.load + times.clamp)
+        times = replace(times, load=loading(True, times))
+        there = under_the_cuts(grip.table, operations, zeros, high[2])
+        holding = holding.model_copy(update={"table": there})
+        steps += strapping_steps(there, grip.packing, bench.dial.unit)
     if holding.stop != "none":
         holding = holding.model_copy(update={"stop_below": _stop_below(operations, zeros)})
     work_minutes = times.set_up + times.find_zero + (times.tilt if pose.tilt else 0.0)
@@ -241,6 +248,7 @@ def _on_the_axis(
     y = Zero(find="centre", set_to=more[1], finder=tip)
     x = Zero(find="centre", set_to=more[0], finder=tip)
     if not stands(lie.pose):
+        y = y if in_sight(lie, tip) else Zero(find="V-block", set_to=more[1], finder=tip)
         x, middle[0] = Zero(find="left", set_to=more[0] - tip / 2, finder=tip), low[0]
     return x, y, (middle[0] - more[0], middle[1] - more[1])
 
@@ -362,7 +370,6 @@ def _holding(pose: Pose, grip: Grip, lie: Lie, bench: Bench) -> tuple[Holding, l
     axis = bench.machine.x
     read = axis.unit if axis else bench.part.unit
     steps = _block_steps(grip.block, read) if grip.block else []
-    steps += strapping_steps(grip.table, grip.packing, read) if grip.table else []
     shop, unit = bench.workshop, bench.part.unit
     tilted = Tilting("", (), ())
     if pose.tilt:

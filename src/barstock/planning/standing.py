@@ -3,6 +3,7 @@
     done:                          # or a list, of what is done on all
       axlebox/saw/off: all
       axlebox/left end/square: 3   # good ones that have it: bars for work in the bar, else pieces
+      horn frame/heat 1: 2         # what is made at the hearth stays as well
     spoiled:
       axlebox: 1                   # pieces spoiled since the beginning
 
@@ -44,6 +45,7 @@ def read_standing(path: Path, route: Route) -> tuple[Standing, tuple[Fault, ...]
     if table is None:
         return Standing(), in_order(faults)
     operations = [o.id for s in route.setups for o in s.operations]
+    operations += [one.heat_id(heat.number) for one in route.fabrications for heat in one.heats]
     parts = [bar.part for bar in route.bars] + [one.part for one in route.fabrications]
     found: dict[str, dict[str, int]] = {name: {} for name in NAMES}
     places: dict[str, Place] = {}

@@ -1,24 +1,29 @@
-"""How much of the height of work is left once cuts have taken away the whole of a face."""
+"""How much of the height of work is left once cuts have taken away what stood highest in it."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from itertools import pairwise, product
+from math import cos, radians, sin
 
 from barstock.drawing.model import Face
-from barstock.methods.cuts import LevelCut
-from barstock.planning.poses import Box, plus
-from barstock.planning.tasks import Level, Task
+from barstock.methods.cuts import EdgeCut, LevelCut
+from barstock.planning.poses import Box, Pose, plus
+from barstock.planning.tasks import Bevel, Level, Line, Task
 
 BESIDE = 1e-4  # of a wall, where the floor under it is looked at [mm]
 
 
-def sunk(face: Face, box: Box, done: Sequence[Task]) -> float:
-    """How far under a face of the work's extremes the highest metal lies after these cuts [mm].
+def sunk(pose: Pose, box: Box, done: Sequence[Task]) -> float:
+    """How far under the work's extremes its highest metal lies in a pose after these cuts [mm].
 
-    0 where anything of the face is left, as it is in all work but that under a ridge, or between
-    steps that meet.
+    0 where anything of the face up is left, or the highest edge of tilted work, as it is in all but
+    work under a ridge, between steps that meet, or with that edge filed off.
     """
+    return _corner_sunk(pose, done) if pose.tilt else _face_sunk(pose.up, box, done)
+
+
+def _face_sunk(face: Face, box: Box, done: Sequence[Task]) -> float:
     cuts = [t.job.cut for t in done if isinstance(t.job, Level) and t.job.cut.face is face]
     if not cuts:
         return 0.0
@@ -32,6 +37,18 @@ def sunk(face: Face, box: Box, done: Sequence[Task]) -> float:
         for a, b in pairwise(walls):
             lines[axis] += [a + BESIDE, (a + b) / 2, b - BESIDE]
     return min(max(cut.air((x, y, z), face) for cut in cuts) for x, y, z in product(*lines))
+
+
+def _corner_sunk(pose: Pose, done: Sequence[Task]) -> float:
+    raised = pose.right if pose.tilt > 0 else pose.left
+    lean, found = radians(abs(pose.tilt)), 0.0
+    for cut in [t.job.cut for t in done if isinstance(t.job, Bevel | Line)]:
+        if isinstance(cut, EdgeCut) and set(cut.faces) == {pose.up, raised}:
+            legs = dict(zip(cut.faces, cut.size, strict=True))
+            along, down = legs[pose.up] * sin(lean), legs[raised] * cos(lean)
+            round_ = cut.shape == "round"
+            found = max(found, along + down - cut.size[0] if round_ else min(along, down))
+    return found
 
 
 def _sides(cut: LevelCut, axis: int) -> list[float]:

@@ -23,6 +23,7 @@ GRIP = 8.0  # least height of the block between the jaws [mm]; common practice
 STANDS = 0.75  # of its diameter that standing work is held over at least; common practice
 SEES = 3.0  # of the work above all that holds it, for the edge finder [mm]; common practice
 LIES = 10.0  # of the work along the V, or a third of it [mm]; common practice
+FINDER = 10.0  # tip of a usual edge finder [mm]; common practice
 OUT = 2.0  # times its diameter that it is cut beyond the block at most; common practice
 HOLDER = 20.0  # radius of a chuck or collet holder [mm]; common practice
 EACH = 8  # points along each line that are looked at
@@ -150,7 +151,7 @@ def _below(task: Task) -> float:
 
 
 def starts(
-    pose: Pose, box: Box, cuttings: Sequence[tuple[Tool, Cutting]], zeros: Zeros, finder: float
+    pose: Pose, box: Box, cuttings: Sequence[tuple[Tool, Cutting]], zeros: Zeros
 ) -> list[float]:
     """From the work's left end to the block's: all places that leave a cut free on lying work [mm].
 
@@ -163,7 +164,7 @@ def starts(
     for start in range(-int(block.long), most + 1):
         there = replace(pose, vee=replace(pose.vee, start=float(start)))
         lie = lay(there, box, 0.0)
-        if _seated(there, lie, finder) and any(
+        if _seated(there, lie) and any(
             not in_the_way(values, tool, lie, zeros) for tool, values in cuttings
         ):
             found.append(float(start))
@@ -177,19 +178,24 @@ def support(pose: Pose, length: float) -> float:
     return min(length, start + pose.vee.block.long) - max(0.0, start)
 
 
-def _seated(pose: Pose, lie: Lie, finder: float) -> bool:
-    """Is lying work long enough on the block, under its clamp, and in sight of the edge finder?"""
-    vee, (low, high) = lies_at(pose, lie), lie.extent
-    length, middle = high[0], (low[2] + high[2]) / 2
+def _seated(pose: Pose, lie: Lie) -> bool:
+    """Is lying work long enough on the block, under its clamp, its left end free to be touched?"""
+    vee, high = lies_at(pose, lie), lie.extent[1]
+    length = high[0]
 
-    past = max(vee.low[0], length - vee.high[0])
     return (
         support(pose, length) >= min(LIES, length / 3)
         and vee.clamp[0] >= CLEAR
         and vee.clamp[1] <= length - CLEAR
-        and (middle >= vee.high[2] + ON_FLANK or past >= finder + CLEAR)
         and (high[2] >= vee.high[2] + SEES or vee.low[0] >= 0.0)
     )
+
+
+def in_sight(lie: Lie, finder: float) -> bool:
+    """Can an edge finder touch both sides of lying work, over the block or beyond its ends?"""
+    vee, (low, high) = lies_at(lie.pose, lie), lie.extent
+    past = max(vee.low[0] - low[0], high[0] - vee.high[0])
+    return (low[2] + high[2]) / 2 >= vee.high[2] + ON_FLANK or past >= finder + CLEAR
 
 
 def in_the_way(values: Cutting, tool: Tool, lie: Lie, zeros: Zeros) -> str:
@@ -226,12 +232,13 @@ def _spans(
             yield min(along), max(along), zeros.y + move.points[0][1], 0.0, zeros.z + move.z
 
 
-def seat_points(pose: Pose, box: Box) -> tuple[tuple[Vec, ...], tuple[Vec, ...]]:
-    """Points of the work that must be there: where V, clamp and jaw press it; its two sides (of
-    standing work all four) in sight of the edge finder."""
+def seat_points(pose: Pose, box: Box) -> tuple[tuple[Vec, ...], tuple[Vec, ...], tuple[Vec, ...]]:
+    """Points of the work that must be there: where V, clamp and jaw press it; the four sides of
+    standing work that the edge finder touches; the two of lying work, where any place will do."""
     lie = lay(pose, box, 0.0)
     vee, (low, high) = lies_at(pose, lie), lie.extent
-    half = (high[1] - low[1]) / 2 - 0.02
+    half, any_of = (high[1] - low[1]) / 2 - 0.02, []
+    seen: list[Vec] = []
     slant, (x, y, z) = half / ROOT2, ((a + b) / 2 for a, b in zip(low, high, strict=True))
     if vee.upright:
         heights = _between((low[2], low[2] + GRIP), EACH)
@@ -245,8 +252,10 @@ def seat_points(pose: Pose, box: Box) -> tuple[tuple[Vec, ...], tuple[Vec, ...]]
         pressed += [(x, y, z + half) for x in _between(vee.clamp, EACH)]
         out = (high[0], vee.high[0]) if high[0] - vee.high[0] > vee.low[0] else (low[0], vee.low[0])
         bare = (low[0], high[0]) if z >= vee.high[2] + ON_FLANK else out
-        seen = [(x, y + way * half, z) for x in _between(bare, EACH) for way in (-1, 1)]
-    return tuple(map(lie.of_part, pressed)), tuple(map(lie.of_part, seen))
+        any_of = [(x, y + way * half, z) for x in _between(bare, EACH) for way in (-1, 1)]
+        any_of *= in_sight(lie, FINDER)
+    pressed_, seen_, any_ = (tuple(map(lie.of_part, found)) for found in (pressed, seen, any_of))
+    return pressed_, seen_, any_
 
 
 def _between(span: tuple[float, float], count: int) -> list[float]:

@@ -10,8 +10,6 @@ from barstock.drawing.model import Part
 from barstock.joining.model import Finding
 from barstock.joining.swallow import Round, walls
 
-PLACED = 0.05  # how far a hole may be from its place [mm]; common practice
-
 
 def walls_after(part: Part, least: float) -> tuple[Finding, ...]:
     """Walls thinner than least [mm] beside the holes that replace a fabrication's fixing screws."""
@@ -23,7 +21,7 @@ def walls_after(part: Part, least: float) -> tuple[Finding, ...]:
     for face in dict.fromkeys(f.spec.face for f in holes if f.name in replacing):
         u, v = (i for i in range(3) if i != face.axis)
         rounds = tuple(
-            Round(f.name, (at[u], at[v]), f.spec.bore.diameter, PLACED)
+            Round(f.name, (at[u], at[v]), f.spec.bore.diameter)
             for f in holes
             if f.spec.face is face
             for at in f.spec.at

@@ -76,9 +76,12 @@ def datum(setup: Setup, work: Solid) -> Datum:
     low, high = work.bounds
     holding, z = setup.holding, setup.zero_z
     touched = high[2] if z.find == "top" else holding.packing + z.gauge
+    front, back = low[1], high[1]
+    if setup.zero_y.find == "V-block" and holding.vee is not None:
+        front, back = holding.vee.low[1], holding.vee.high[1]
     return Datum(
         _edge(setup.zero_x, low[0], high[0]),
-        _edge(setup.zero_y, low[1], high[1]),
+        _edge(setup.zero_y, front, back),
         touched - z.set_to,
     )
 
@@ -91,6 +94,7 @@ def _edge(zero: Zero, low: float, high: float) -> float:
         "right": high + tip,
         "back": high + tip,
         "centre": (low + high) / 2,
+        "V-block": (low + high) / 2,
         "fixed jaw": -tip,
     }
     return found.get(zero.find, 0.0) - zero.set_to

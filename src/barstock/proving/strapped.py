@@ -27,7 +27,7 @@ def check(held: Held, work: Solid, fresh: Solid) -> Iterator[Violation]:
     there, rest = held.setup.holding.table, held.setup.holding.packing
     if there is None:
         return
-    if abs(sum(held.setup.holding.parallels) - rest) > 0.01:
+    if not there.board and abs(sum(held.setup.holding.parallels) - rest) > 0.01:
         yield Violation(
             f"the parallels stack to {sum(held.setup.holding.parallels):g} mm, the packing is "
             f"{rest:g} mm",
@@ -108,9 +108,10 @@ def _rests(there: Table, work: Solid, rest: float) -> Iterator[Violation]:
 def _fence(there: Table, held: Held) -> Iterator[Violation]:
     rest, work = held.setup.holding.packing, held.work
     low, high = work.bounds
-    against = work.common(
-        box((there.fence.low[0], -SKIN, rest), (there.fence.high[0], 1.0, there.fence_top))
-    )
+    against = Solid(None)
+    if there.fence_top > rest:
+        face = Ground(low=(there.fence.low[0], -SKIN), high=(there.fence.high[0], 1.0))
+        against = _column(work, face, rest, there.fence_top)
     long = 0.0 if against.empty else against.bounds[1][0] - against.bounds[0][0]
     if long < min(LEAST_SEAT, (high[0] - low[0]) / 3):
         yield Violation(
@@ -134,7 +135,7 @@ def met(held: Held, run: Run) -> str:
         return "the table"
     things = [(f"the strap over the {s.over}", part, top) for s in there.straps
               for part, top in _bodies(s)]  # fmt: skip
-    things += [("a parallel", under, rest) for under in there.under]
+    things += [("a parallel", under, rest) for under in there.under if not there.board]
     things.append(("the fence", there.fence, there.fence_top))
     for name, ground, top in things:
         radius = run.radius_at(top - CLEAR)

@@ -21,11 +21,14 @@ def some(count: int, most: int) -> NDArray[np.int64]:
     return np.unique(np.linspace(0, count - 1, min(count, most)).astype(np.int64))
 
 
-def spread(points: Points, corners: NDArray[np.int64]) -> Points:
-    """Points over a mesh: its vertices, and places inside its triangles and along their edges."""
+def spread(points: Points, corners: NDArray[np.int64], most: int = MOST) -> Points:
+    """Points over a mesh: its vertices, and places inside its triangles and along their edges.
+
+    most: of each.
+    """
     skin = points[corners]
     inner = np.concatenate([np.einsum("k,tkj->tj", np.array(w) / 4, skin) for w in WEIGHTS])
-    places = points[some(len(points), MOST)], inner[some(len(inner), MOST)]
+    places = points[some(len(points), most)], inner[some(len(inner), most)]
     return np.concatenate(places)
 
 

@@ -17,6 +17,7 @@ SKIN = 0.02  # a face within this of another touches it [mm]
 LIES = 10.0  # of a flank along lying work, or a third of it [mm], common practice
 STANDS = 0.5  # of its diameter that standing work is held over at least, common practice
 PRESSED = 0.75  # share of the clamp's width that bears on the work, common practice
+FINDS = 3.0  # of the block's sides above the jaws for an edge finder [mm], common practice
 SEES = 1.0  # of a side in sight of the edge finder [mm], common practice
 GRIP = 5.0  # of the block between the jaws [mm], common practice
 SIDE = 5.0  # thickness of a clamp's legs beside the block [mm], common practice
@@ -54,6 +55,11 @@ def check(held: Held, work: Solid) -> Iterator[Violation]:
     yield from _flanks(held, work, vee)
     yield from _jaw(held, work, vee) if vee.upright else _clamp(work, vee)
     yield from _in_sight(held, vee)
+    if held.setup.zero_y.find == "V-block" and (vee.upright or vee.high[2] - h.jaw_top < FINDS):
+        yield Violation(
+            "the sides of the V-block that the Y zero is found between are hidden by the jaws",
+            "stand the block higher",
+        )
 
 
 def _flanks(held: Held, work: Solid, vee: Vee) -> Iterator[Violation]:

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from barstock.drawing.model import Part
 from barstock.methods.kind import Drawn
 from barstock.sheets.centres import centre_lines
 from barstock.sheets.dimensions import Side
 from barstock.sheets.layout import Figure, figure, shifted
 from barstock.sheets.looks import Seen
+from barstock.sheets.painted import chain_lines
 from barstock.sheets.sheet import Area, Ink, Layer, Mark, around, extent
 from barstock.sheets.threads import Tapped, threaded
 from barstock.solids.shapes import Solid
@@ -20,6 +22,7 @@ LEAST = 0.4
 
 
 def arranged(
+    part: Part,
     solid: Solid,
     seen: tuple[Seen, Seen, Seen],
     holes: list[Tapped],
@@ -44,7 +47,8 @@ def arranged(
         own = [d for d in drawn if d.view == name]
         tapped, roots = threaded(one, holes)
         thin = [Mark(s.moved(scale, (0.0, 0.0)), Layer.DIMENSION) for s in roots]
-        return figure(tapped, own, centres[name] + thin, *sides[name], scale)
+        lines = [*centres[name], *thin, *chain_lines(part, one, scale)]
+        return figure(tapped, own, lines, *sides[name], scale)
 
     front, top, side = (drawn_in(one) for one in seen)
     top_by = (0.0, _past(front.room, top.room, up, upward=True))

@@ -40,7 +40,7 @@ def draw_part(part: Part, build: Build, paper: str = "a4", dated: date | None = 
     free = sheet.free
     free = replace(free, bottom=free.bottom + list_height(part))
     for scale in SCALES:
-        placed = arranged(solid, seen, holes, dimensions, scale, free)
+        placed = arranged(part, solid, seen, holes, dimensions, scale, free)
         if placed is not None:
             break
     else:

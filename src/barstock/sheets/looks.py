@@ -6,6 +6,7 @@ import math
 from dataclasses import dataclass
 
 from barstock.drawing.model import Vec
+from barstock.drawing.vectors import dot
 from barstock.solids.shapes import Solid
 from barstock.solids.strokes import Flat
 from barstock.solids.views import View, project
@@ -30,7 +31,7 @@ class Look:
 
     def flat(self, p: Vec) -> Flat:
         """Where a point of the part is seen [mm]."""
-        return (_dot(p, self.right), _dot(p, self.up))
+        return (dot(p, self.right), dot(p, self.up))
 
 
 FRONT = Look("front", "from the front", (0, -1, 0), (1, 0, 0), (0, 0, 1), (0, 0))
@@ -79,7 +80,3 @@ def _dashed(seen: Seen) -> float:
         ),
         1,
     )
-
-
-def _dot(a: Vec, b: Vec) -> float:
-    return a[0] * b[0] + a[1] * b[1] + a[2] * b[2]

@@ -17,6 +17,7 @@ class Layer(StrEnum):
     DIMENSION = "dimension"
     TEXT = "text"
     FRAME = "frame"
+    TREATED = "treated"
 
 
 WIDTH = {
@@ -26,12 +27,14 @@ WIDTH = {
     Layer.DIMENSION: 0.18,
     Layer.TEXT: 0.25,
     Layer.FRAME: 0.35,
+    Layer.TREATED: 0.5,
 }
 """Widths of line [mm], ISO 128-2 line group 0.5 (fine lines one step finer)."""
 
 DASHES: dict[Layer, tuple[float, ...]] = {
     Layer.HIDDEN: (2.4, 0.9),
     Layer.CENTRE: (6.0, 0.8, 0.6, 0.8),
+    Layer.TREATED: (6.0, 1.2, 0.6, 1.2),
 }
 """Dash, gap, ... [mm] of the broken types of line. Lengths chosen for small parts."""
 

@@ -8,6 +8,7 @@ from textwrap import wrap
 
 from barstock.drawing.model import Build, Face, Part
 from barstock.quantities import Unit
+from barstock.sheets.painted import NOTE
 from barstock.sheets.sheet import Area, Ink, Layer, Mark, Text, line, width_of
 from barstock.solids.strokes import Arc
 
@@ -88,6 +89,8 @@ def _notes(part: Part) -> list[str]:
     elif part.as_bought:
         faces = ", ".join(face for face in Face if face in part.as_bought)
         notes.append(f"left as the bar comes: {faces}")
+    if part.no_filler:
+        notes.append(NOTE)
     return notes
 
 

@@ -23,7 +23,7 @@ def hush() -> None:
         printer.SetTraceLevel(Message_Gravity.Message_Fail)
 
 
-def _boolean(kind: str, first: Sequence[Any], tools: Sequence[Any]) -> Any:
+def _boolean(kind: str, first: Sequence[Any], tools: Sequence[Any], within: float = 0.0) -> Any:
     from OCP import BRepAlgoAPI
     from OCP.collections import List_TopoDS_Shape
 
@@ -37,15 +37,17 @@ def _boolean(kind: str, first: Sequence[Any], tools: Sequence[Any]) -> Any:
     operation.SetTools(cutters)
     operation.SetRunParallel(False)
     operation.SetNonDestructive(True)
+    if within:
+        operation.SetFuzzyValue(within)
     operation.Build()
     if not operation.IsDone():
         raise ArithmeticError(f"the CAD kernel could not {kind.lower()} these solids")
     return operation.Shape()
 
 
-def cut(shape: Any, tools: Sequence[Any]) -> Any:
-    """`shape` less all of `tools`."""
-    return _boolean("Cut", [shape], tools)
+def cut(shape: Any, tools: Sequence[Any], within: float = 0.0) -> Any:
+    """`shape` less all of `tools`; surfaces that lie within so much of each other are one [mm]."""
+    return _boolean("Cut", [shape], tools, within)
 
 
 def fuse(shapes: Sequence[Any]) -> Any:

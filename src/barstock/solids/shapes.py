@@ -14,22 +14,11 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
+from barstock.drawing.faces import Vec as Vec
+from barstock.drawing.vectors import dot, plus, scaled
 from barstock.solids import kernel
 
-Vec = tuple[float, float, float]
 SLIGHT = 1e-9  # a lump under this volume [mm3] is a rounding error of the kernel
-
-
-def _dot(a: Vec, b: Vec) -> float:
-    return a[0] * b[0] + a[1] * b[1] + a[2] * b[2]
-
-
-def _plus(a: Vec, b: Vec) -> Vec:
-    return (a[0] + b[0], a[1] + b[1], a[2] + b[2])
-
-
-def _times(a: Vec, k: float) -> Vec:
-    return (a[0] * k, a[1] * k, a[2] * k)
 
 
 @dataclass(frozen=True)
@@ -42,22 +31,22 @@ class Placement:
     def turn(self, v: Vec) -> Vec:
         """A direction after the motion (no shift)."""
         a, b, c = self.rotation
-        return (_dot(a, v), _dot(b, v), _dot(c, v))
+        return (dot(a, v), dot(b, v), dot(c, v))
 
     def apply(self, p: Vec) -> Vec:
         """A point after the motion [mm]."""
-        return _plus(self.turn(p), self.shift)
+        return plus(self.turn(p), self.shift)
 
     def inverse(self) -> Placement:
         """The motion that undoes this one."""
         a, b, c = self.rotation
         back = Placement(((a[0], b[0], c[0]), (a[1], b[1], c[1]), (a[2], b[2], c[2])))
-        return Placement(back.rotation, _times(back.turn(self.shift), -1.0))
+        return Placement(back.rotation, scaled(back.turn(self.shift), -1.0))
 
     def then(self, after: Placement) -> Placement:
         """This motion, then `after`."""
         columns = self.inverse().rotation
-        rows = tuple(tuple(_dot(row, column) for column in columns) for row in after.rotation)
+        rows = tuple(tuple(dot(row, column) for column in columns) for row in after.rotation)
         return Placement(rows, after.apply(self.shift))  # type: ignore[arg-type]
 
 
@@ -98,10 +87,14 @@ class Solid:
         """Is there nothing at all?"""
         return self.shape is None
 
-    def cut(self, *tools: Solid) -> Solid:
-        """This less all of `tools`."""
+    def cut(self, *tools: Solid, within: float = 0.0) -> Solid:
+        """This less all of `tools`.
+
+        Surfaces `within` so much of each other are taken for one [mm]: of two that nearly lie in
+        one another the kernel is apt to make up films, or to lose the solid between them.
+        """
         near = [tool for tool in tools if self.near(tool)]
-        return _solid(kernel.cut(self.shape, [t.shape for t in near])) if near else self
+        return _solid(kernel.cut(self.shape, [t.shape for t in near], within)) if near else self
 
     def part_off(self, *tools: Solid) -> tuple[Solid, Solid]:
         """What all of `tools` leave of this, and what they take from it.
@@ -263,13 +256,13 @@ def _edge(start: Vec, end: Vec, bulge: float, along: Vec) -> Any:
 
     if abs(bulge) < 1e-9:
         return BRepBuilderAPI_MakeEdge(gp_Pnt(*start), gp_Pnt(*end)).Edge()
-    normal = _times(along, 1.0 / math.sqrt(_dot(along, along)))
-    chord = _plus(end, _times(start, -1.0))
+    normal = scaled(along, 1.0 / math.sqrt(dot(along, along)))
+    chord = plus(end, scaled(start, -1.0))
     right = (
         chord[1] * normal[2] - chord[2] * normal[1],
         chord[2] * normal[0] - chord[0] * normal[2],
         chord[0] * normal[1] - chord[1] * normal[0],
     )
-    crown = _plus(_times(_plus(start, end), 0.5), _times(right, bulge / 2))
+    crown = plus(scaled(plus(start, end), 0.5), scaled(right, bulge / 2))
     arc = GC_MakeArcOfCircle(gp_Pnt(*start), gp_Pnt(*crown), gp_Pnt(*end)).Value()
     return BRepBuilderAPI_MakeEdge(arc).Edge()

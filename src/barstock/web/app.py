@@ -6,7 +6,9 @@ import asyncio
 import logging
 from collections.abc import AsyncIterator
 from contextlib import asynccontextmanager, suppress
+from dataclasses import dataclass
 from pathlib import Path
+from typing import Protocol
 
 from fastapi import FastAPI, Request
 from fastapi.exceptions import RequestValidationError
@@ -18,9 +20,10 @@ from starlette.exceptions import HTTPException
 from barstock.solids.hands import Hands
 from barstock.web.access import Access
 from barstock.web.desk import Desk
+from barstock.web.errand import Errand, Tell
 from barstock.web.looking import Looker, Looking
 from barstock.web.pairing import Pairing
-from barstock.web.replanning import Planner, Replanning
+from barstock.web.replanning import Planner
 from barstock.web.showing import asks_a_piece, log_away, whole_page
 from barstock.web.views import (
     build,
@@ -28,6 +31,7 @@ from barstock.web.views import (
     devices,
     editing,
     editing_text,
+    errands,
     handbook,
     hearth,
     in_the_round,
@@ -56,14 +60,30 @@ PAGES = (
     devices,
     editing,
     editing_text,
+    errands,
     live,
 )
 
 
+class Mover(Protocol):
+    """Works out what moves in a folder and writes it there, as `movement.write_moving` does."""
+
+    def __call__(self, folder: Path, *, progress: Tell) -> object:
+        """Do it."""
+
+
+@dataclass(frozen=True)
+class Works:
+    """What the pages have done for them, as functions of the program. They are pickled."""
+
+    plan: Planner
+    look: Looker
+    move: Mover
+
+
 def make_app(
     desk: Desk,
-    plan: Planner,
-    look: Looker,
+    works: Works,
     hosts: frozenset[str],
     address: str,
     pairing: Pairing | None = None,
@@ -78,15 +98,18 @@ def make_app(
         app.state.watch = Watch(desk)
         watching = asyncio.create_task(app.state.watch.run())
         with Hands(1) as hands:
-            app.state.looking = Looking(desk.folder, look, hands)
+            app.state.looking = Looking(desk.folder, works.look, hands)
             yield
+        for errand in app.state.errands.values():
+            errand.stop()
         watching.cancel()
         with suppress(asyncio.CancelledError):
             await watching
 
     app = FastAPI(docs_url=None, redoc_url=None, openapi_url=None, lifespan=life)
     app.state.desk, app.state.pairing, app.state.address = desk, pairing, address
-    app.state.replanning, app.state.shown_code = Replanning(desk, plan), ""
+    app.state.works, app.state.shown_code = works, ""
+    app.state.errands = {name: Errand() for name in errands.PAGES}
     for pages in PAGES:
         app.include_router(pages.router)
     app.mount("/static", StaticFiles(directory=STATIC))

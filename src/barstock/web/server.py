@@ -8,7 +8,7 @@ import sys
 import threading
 import webbrowser
 from contextlib import suppress
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import partial
 from pathlib import Path
 from types import FrameType
@@ -19,11 +19,9 @@ import uvicorn
 from barstock.bench.log import Log
 from barstock.errors import WrongUseError
 from barstock.web.access import Access
-from barstock.web.app import make_app
+from barstock.web.app import Works, make_app
 from barstock.web.desk import Desk
-from barstock.web.looking import Looker
 from barstock.web.pairing import Pairing, spaced
-from barstock.web.replanning import Planner
 
 PORT = 7319
 LOOPBACK = ("127.0.0.1", "localhost", "[::1]")
@@ -38,7 +36,7 @@ class Serving:
     browser: bool = True
 
 
-def serve(folder: Path, log: Log, plan: Planner, look: Looker, how: Serving) -> None:
+def serve(folder: Path, log: Log, works: Works, how: Serving) -> None:
     """Serve a build's pages until stopped. Raises WrongUseError where the port is taken."""
     bound = _bind("0.0.0.0" if how.lan else "127.0.0.1", how.port)
     port = bound.getsockname()[1]
@@ -47,8 +45,8 @@ def serve(folder: Path, log: Log, plan: Planner, look: Looker, how: Serving) -> 
     address = f"http://{_address() if how.lan else LOOPBACK[0]}:{port}"
     pairing = Pairing(log) if how.lan else None
     if how.lan:
-        plan = partial(plan, bench_address=address)
-    app = make_app(Desk(folder, log), plan, look, hosts, address, pairing)
+        works = replace(works, plan=partial(works.plan, bench_address=address))
+    app = make_app(Desk(folder, log), works, hosts, address, pairing)
     print(_greeting(address, pairing), flush=True)
     if how.browser:
         _open(f"http://{LOOPBACK[0]}:{port}", pairing)

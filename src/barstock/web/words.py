@@ -33,6 +33,11 @@ WORDS = {
     "lost": "Out of touch with the bench computer; what others enter does not show.",
     "caution": "Caution.",
     "minutes": "about {minutes}",
+    "errand plan": "Planning anew",
+    "errand move": "Working out what moves",
+    "errand stop": "Stop it",
+    "errand stopping": "stopping",
+    "errand broke off": "it broke off; the window in which 'barstock bench' runs may say why",
     # refusals
     "wrong host": "barstock does not answer to that name.",
     "from elsewhere": "That was not sent from a page of barstock; enter it on the page.",
@@ -65,8 +70,6 @@ WORDS = {
     "faults": "The files have faults; mend them before planning anew",
     "replan": "Plan the rest anew",
     "replan why": "Copies are spoiled since the plan was made; the rest is to be planned anew.",
-    "replanning": "Planning anew: {words}",
-    "replanning title": "Planning anew",
     "replan failed": "It could not be planned anew, and nothing has changed",
     "the build": "the build",
     "next": "What could be done now",
@@ -129,14 +132,10 @@ WORDS = {
     "spoil which lacking": "Say which copy.",
     # the mechanism
     "mechanism": "Will it move?",
-    "mechanism none": (
-        "It is not worked out yet. On the bench computer 'barstock move DIR' does it, with DIR "
-        "the folder '{folder}', in a minute or so. Then open this page again."
-    ),
-    "mechanism old": (
-        "The drawing was written since this was worked out; 'barstock move DIR' in the folder "
-        "'{folder}' does it anew."
-    ),
+    "mechanism none": "It is not worked out yet. It takes about a minute.",
+    "mechanism old": "The drawing was written since this was worked out.",
+    "mechanism work": "Work it out",
+    "mechanism failed": "It could not be worked out",
     "mechanism move": "move it",
     "mechanism motion": "Motion",
     "mechanism amount": "From stop to stop",

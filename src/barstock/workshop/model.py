@@ -113,9 +113,9 @@ class VBlock:
     above the work. The usual ones of a small pair, common practice.
     """
 
-    long: float = 40.0
-    wide: float = 36.0
-    high: float = 36.0
+    long: float = 30.0
+    wide: float = 35.0
+    high: float = 35.0
     large_v: float = 24.0
     small_v: float = 12.0
     clamp: float = 10.0

@@ -86,9 +86,9 @@ class ClampsFields(Fields):
 class VBlockFields(Fields):
     """A V-block with V's of 90 degrees, where it is not a usual one."""
 
-    long: Written = Field("40 mm", description="Along the V.")
-    wide: Written = Field("36 mm", description="Across the V.")
-    high: Written = Field("36 mm", description="From one face with a V to the other.")
+    long: Written = Field("30 mm", description="Along the V.")
+    wide: Written = Field("35 mm", description="Across the V.")
+    high: Written = Field("35 mm", description="From one face with a V to the other.")
     large_v: Written = Field("24 mm", alias="large V", description="Its width at the face.")
     small_v: Written = Field("12 mm", alias="small V", description="That in the other face.")
     clamp: Written = Field("10 mm", description="Width of its clamp, in the middle of the V.")

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from math import inf, isinf, isnan, nan
 
 import numpy as np
@@ -42,17 +42,18 @@ class Way:
 
 @dataclass(frozen=True)
 class Freedom:
-    """A motion both ways, by nominal sizes. worst: by limits, nan where the block may not go in.
+    """A motion both ways, by nominal sizes. asked: what it must do, 0 where nothing is asked.
 
-    asked: what it must do, 0 where nothing is asked; asked_by: who asks. spread: only where asked.
+    asked_by: who asks. Only where asked, worst: by limits, nan where the block may not go in; and
+    spread.
     """
 
     motion: Motion
     ways: tuple[Way, Way]
-    worst: float
     weights: tuple[Weight, ...]
     asked: float = 0.0
     asked_by: str = ""
+    worst: float | None = None
     spread: Spread | None = None
 
     @property
@@ -68,7 +69,7 @@ class Freedom:
     @property
     def sure(self) -> bool:
         """Does every assembly within the limits?"""
-        return self.worst >= self.asked
+        return self.worst is None or self.worst >= self.asked
 
 
 @dataclass(frozen=True)
@@ -80,6 +81,12 @@ class Judged:
     freedoms: dict[str, Freedom]
     binding: Binding | None
     wedge: float | None
+
+    @property
+    def asking(self) -> Guide:
+        """The guide with all that is asked of it, by whomever."""
+        asked = {name: one.asked for name, one in self.freedoms.items() if one.asked}
+        return replace(self.guide, asked=asked)
 
     @property
     def goes_in(self) -> bool:
@@ -120,10 +127,10 @@ def judge(
         freedoms[name] = Freedom(
             motion,
             (first, second),
-            min(_worst(found, way) for way in (motion, motion.back())),
             _weights(found, motion, both, first, second),
             wanted,
             by,
+            min(_worst(found, way) for way in (motion, motion.back())) if wanted else None,
             spread,
         )
     return Judged(guide, found, freedoms, _binding(guide, reached), _wedge(guide, reached["rise"]))

@@ -32,10 +32,10 @@ def said(judged: Judged) -> Iterator[str]:
         yield f"  NOT: the {guide.block.name} does not go in by the sizes as drawn"
         return
     for freedom in judged.freedoms.values():
-        yield f"  {verdict(judged, freedom)}"
+        yield f"  {'' if freedom.enough else 'NOT ENOUGH: '}{verdict(judged, freedom)}"
         if freedom.asked:
             yield from (f"    {line}" for line in _asked(freedom))
-    yield from (f"  {line}" for line in _binding(judged))
+    yield from (f"  {line}" for line in bound(judged))
 
 
 def verdict(judged: Judged, freedom: Freedom) -> str:
@@ -48,19 +48,25 @@ def verdict(judged: Judged, freedom: Freedom) -> str:
         if isinf(amount)
         else f"the {block} {verb} {shown(amount, unit)} before it touches"
     )
-    if not freedom.asked:
-        return free
-    good = "" if freedom.enough else "NOT ENOUGH: "
-    return f"{good}{free}; {freedom.asked_by} asks {shown(freedom.asked, unit)}"
+    return (
+        f"{free}; {freedom.asked_by} asks {shown(freedom.asked, unit)}" if freedom.asked else free
+    )
+
+
+def at_worst(freedom: Freedom) -> str:
+    """What becomes of it in the worst of the limits; "" where nothing asks or stops it."""
+    if freedom.worst is None or isinf(freedom.worst):
+        return ""
+    if isnan(freedom.worst):
+        return "in the worst of the limits the block does not go in at all"
+    word = "still enough" if freedom.sure else "not enough"
+    return f"in the worst of the limits {shown(freedom.worst, freedom.motion.unit)}, {word}"
 
 
 def _asked(freedom: Freedom) -> Iterator[str]:
     unit = freedom.motion.unit
-    if isnan(freedom.worst):
-        yield "in the worst of the limits the block does not go in at all"
-    elif isfinite(freedom.worst):
-        word = "still enough" if freedom.sure else "not enough"
-        yield f"in the worst of the limits {shown(freedom.worst, unit)}, {word}"
+    if worst := at_worst(freedom):
+        yield worst
     if freedom.spread is not None and isfinite(freedom.spread.low):
         good = 1 - freedom.spread.fails
         low, high = shown(freedom.spread.low, unit), shown(freedom.spread.high, unit)
@@ -90,7 +96,8 @@ def weighed(weight: Weight, unit: str) -> str:
     return f"{weight.name} (its limits are worth {shown(weight.spread, unit)})"
 
 
-def _binding(judged: Judged) -> Iterator[str]:
+def bound(judged: Judged) -> Iterator[str]:
+    """Whether it binds or wedges."""
     found = judged.binding
     if found is not None and found.binds:
         yield (
@@ -191,7 +198,7 @@ def _motion(freedom: Freedom) -> dict[str, Any]:
             }
             for way in freedom.ways
         ],
-        "worst": _plain(freedom.worst),
+        "worst": None if freedom.worst is None else _plain(freedom.worst),
         "asked": freedom.asked or None,
         "asked by": freedom.asked_by or None,
         "enough": freedom.enough,

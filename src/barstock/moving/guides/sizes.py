@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from barstock.drawing.model import AXES, Build, Part
 from barstock.drawing.reading import FILE, read_table
 from barstock.drawing.records import every
-from barstock.drawing.sizes import only_fabrications, with_sizes, written_sizes
+from barstock.drawing.sizes import only_parts, with_sizes, written_sizes
 from barstock.errors import FaultyError, WrongUseError
 from barstock.methods import KINDS
 from barstock.methods.cuts import Check
@@ -42,8 +42,7 @@ class Variants:
 
     def sizes(self, part: Part, features: Sequence[str]) -> list[PartSize]:
         """The sizes with limits, over all and of some features, of a part and of its pieces."""
-        pieces = [piece.part for piece in part.joined.pieces] if part.joined else []
-        found = {size.name: size for one in (part, *pieces) for size in self._own(one, features)}
+        found = {s.name: s for one in _with_pieces(part) for s in self._own(one, features)}
         return list(found.values())
 
     def _own(self, part: Part, features: Sequence[str]) -> Iterator[PartSize]:
@@ -84,6 +83,18 @@ def variants(build: Build, workshop: Workshop | None = None) -> Variants:
     table, faults = read_nodes(build.folder / FILE)
     if table is None:
         raise FaultyError(faults)
+    named = {one.name for part in guide_parts(build) for one in _with_pieces(part)}
+    return Variants(build, only_parts(table, named), workshop)
+
+
+def guide_parts(build: Build) -> list[Part]:
+    """The parts that stand in a build's guides."""
     guides = build.mechanism.guides if build.mechanism else ()
     stand = {one.part for guide in guides for one in (guide.block, *guide.fixed)}
-    return Variants(build, only_fabrications(table, stand), workshop)
+    return [part for part in build.parts if part.name in stand]
+
+
+def _with_pieces(part: Part) -> Iterator[Part]:
+    yield part
+    for piece in part.joined.pieces if part.joined else ():
+        yield from _with_pieces(piece.part)

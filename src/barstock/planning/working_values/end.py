@@ -1,18 +1,37 @@
-"""A sawn end squared by the side of an end mill."""
+"""A sawn end squared by the side of an end mill; of work that stands on end, by the mill's end."""
 
 from __future__ import annotations
 
 from barstock.drawing.model import Face
+from barstock.methods.cuts import LevelCut
 from barstock.planning.dial import Dial
 from barstock.planning.poses import Lie
 from barstock.planning.tasks import End, Task
 from barstock.planning.tooling import WALL_CUT
 from barstock.planning.working_values.cutting import BELOW, OVERRUN, Cutting, Zeros
+from barstock.planning.working_values.level import level
 from barstock.workshop.model import Tool
+
+
+def _top(task: Task, job: End) -> LevelCut:
+    """The whole end of a part as a floor."""
+    length, wide, high = task.part.size
+    return LevelCut(
+        face=job.face,
+        origin=(length if job.face is Face.RIGHT else 0.0, 0.0, 0.0),
+        run=(0.0, 1.0, 0.0),
+        across=(0.0, 0.0, 1.0),
+        normal=job.face.normal,
+        run_length=wide,
+        across_length=high,
+        walls=frozenset(),
+    )
 
 
 def end(task: Task, job: End, tool: Tool, lie: Lie, zeros: Zeros, dial: Dial) -> Cutting:
     part = task.part
+    if lie.pose.up.axis == 0:
+        return level(task, _top(task, job), tool, lie, zeros, dial)
     plane = lie.at((part.size[0] if job.face is Face.RIGHT else 0.0, 0.0, 0.0))[0]
     low, high = lie.extent
     radius = tool.diameter / 2

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import ceil
 
 from barstock.drawing.model import Vec
@@ -13,6 +13,11 @@ from barstock.planning.tasks import Task
 from barstock.planning.tooling import WALL_CUT
 from barstock.planning.working_values.cutting import OVERRUN, Cutting, Zeros, rough_depth, swap
 from barstock.workshop.model import Tool
+
+FINE = 0.01  # steps of a readout under which a hair more depth is no harm [mm]; common practice
+# A ridge's flat meets other floors at a knife's edge; a hair too high it leaves a burr there. So it
+# goes to the step below rather than the nearest: by so much of a step deeper, then rounded.
+DEEPER = 0.49
 
 
 @dataclass(frozen=True)
@@ -73,6 +78,8 @@ def _reaches_air(middle: Vec, outward: Vec, size: Vec) -> bool:
 
 def level(task: Task, c: LevelCut, tool: Tool, lie: Lie, zeros: Zeros, dial: Dial) -> Cutting:
     p = plan_view(c, task.part.size, lie)
+    if c.lean and not c.walls and dial.step("Z") <= FINE:
+        p = replace(p, floor=p.floor - DEEPER * dial.step("Z"))
     out = Cutting(dial)
     radius = tool.diameter / 2
     depth = p.top - p.floor

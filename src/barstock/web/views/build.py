@@ -13,6 +13,7 @@ from barstock.bench.entry import Kind
 from barstock.bench.hearth import hearth
 from barstock.bench.progress import Left, next_up
 from barstock.pack.route_file import OUT
+from barstock.web.replanning import replan
 from barstock.web.showing import (
     UNIT_COOKIE,
     UNITS,
@@ -23,6 +24,7 @@ from barstock.web.showing import (
     part_of_page,
     whole_page,
 )
+from barstock.web.views.errands import errand_of
 
 router = APIRouter()
 HALF_AN_HOUR = 30
@@ -96,7 +98,7 @@ def _now(request: Request, minutes: int) -> dict[str, Any]:
         "coulds": next_up(lefts, standing_on, plan.workshop.times, minutes)[:6],
         "changed": desk.changed(),
         "spoiled_since": any(e.kind is Kind.SPOILED for e in since),
-        "replanning": request.app.state.replanning.state,
+        "replanning": errand_of(request, "plan").state,
     }
 
 
@@ -107,9 +109,10 @@ def _state(left: Left) -> str:
 
 
 @router.post("/replan")
-def replan(request: Request) -> Response:
+def plan_anew(request: Request) -> Response:
     """Plan the rest anew, from the work as it stands."""
-    request.app.state.replanning.start(device_of(request))
+    state = request.app.state
+    replan(errand_of(request, "plan"), state.desk, state.works.plan, device_of(request))
     return now(request) if asks_a_piece(request) else onward("/")
 
 

@@ -9,7 +9,7 @@ from fastapi import APIRouter, Form, HTTPException, Request
 from fastapi.responses import Response
 
 from barstock.bench.entry import Entry, Kind
-from barstock.bench.hearth import cleaning_id, heat_id, steps
+from barstock.bench.hearth import cleaning_id, copies_of, steps
 from barstock.pack.hearth import HearthPages
 from barstock.planning.route import Fabrication
 from barstock.web.plan import AS_DRAWN
@@ -42,7 +42,7 @@ def at_the_hearth(request: Request, number: int) -> Response:
     cards = [
         {
             "card": card,
-            "step": heat_id(one, heat.number),
+            "step": one.heat_id(heat.number),
             "minutes": ceil(heat.minutes[1]),
             "picture": f"/picture/{card.picture}?{stamp}" if card.picture else "",
         }
@@ -63,8 +63,7 @@ def at_the_hearth(request: Request, number: int) -> Response:
 
 
 def _done(request: Request, one: Fabrication) -> dict[str, Any]:
-    work = desk_of(request).seen.work
-    return {step: work.copies(step) for step in steps(one)}
+    return dict(copies_of(one, desk_of(request).seen.work))
 
 
 def _boxes(request: Request, number: int, step: str) -> Response:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from functools import partial
 from importlib.resources import files
 from pathlib import Path
 from typing import Any
@@ -11,7 +12,9 @@ from fastapi import APIRouter, HTTPException, Request
 from fastapi.responses import FileResponse, Response
 
 from barstock.pack.guide_record import FILE, FOLDER, read_record
-from barstock.web.showing import desk_of, whole_page
+from barstock.web.errand import Tell
+from barstock.web.showing import asks_a_piece, desk_of, onward, part_of_page, whole_page
+from barstock.web.views.errands import errand_of
 
 router = APIRouter()
 THREE = "/static/vendor/three/three.module.min.js"
@@ -22,17 +25,38 @@ def mechanism(request: Request) -> Response:
     """The verdicts and the scenes."""
     desk = desk_of(request)
     found = read_record(desk.folder / FOLDER)
-    old = found is not None and _changed(desk.folder)
     guides = found["guides"] if found else []
     return whole_page(
         request,
         "mechanism.html",
         "build",
         found=found,
-        old=old,
-        folder=desk.folder.name,
         scenes=[_data(guide["scene"]) for guide in guides],
+        **_working(request),
     )
+
+
+def _working(request: Request) -> dict[str, Any]:
+    """What is to be said of working it out."""
+    folder = desk_of(request).folder
+    worked = (folder / FOLDER / FILE).is_file()
+    stale = not worked or _changed(folder)
+    return {"worked": worked, "stale": stale, "moving": errand_of(request, "move").state}
+
+
+@router.post("/mechanism/work-out")
+def work_out(request: Request) -> Response:
+    """Work it out."""
+    move = partial(_move, request.app.state.works.move, desk_of(request).folder)
+    errand_of(request, "move").start(move)
+    if not asks_a_piece(request):
+        return onward("/mechanism")
+    return part_of_page("working_out.html", **_working(request))
+
+
+def _move(move: Any, folder: Path, tell: Tell) -> None:
+    """In the other process."""
+    move(folder, progress=tell)
 
 
 def _data(scene: dict[str, Any] | None) -> str:

@@ -1,0 +1,215 @@
+"""Work strapped down on the table: a planned route passes, every planted mistake is named."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from barstock.drawing.model import Build
+from barstock.drawing.reading import read_build
+from barstock.methods import KINDS
+from barstock.planning.plan import plan_build
+from barstock.planning.route import Ground, Holding, Operation, Plunge, Route, Setup, Table, Zero
+from barstock.proving.compare import Wanted, wanted
+from barstock.proving.prove import Job, prove_part, works_of
+from barstock.workshop.model import BarStock
+from barstock.workshop.reading import read_workshop
+
+SHOP = Path(__file__).parents[2] / "src" / "barstock" / "samples" / "wagon" / "workshop.yaml"
+LID = """
+build: Lid
+unit: mm
+parts:
+  lid: {material: brass, length: 140, width: 90, height: 8, bar: plate,
+    as bought: [front, back, top, bottom], features: {
+    bore: {kind: hole, face: top, at: {left: 70, width: centre}, diameter: 9, depth: through},
+    rebate: {kind: step, face: top, edge: left, width: 12, depth: 3}}}
+"""
+
+
+@pytest.fixture(scope="module")
+def lid(tmp_path_factory: pytest.TempPathFactory) -> tuple[Build, Route, Wanted]:
+    folder = tmp_path_factory.mktemp("lid")
+    (folder / "build.yaml").write_text(LID, encoding="utf-8")
+    build = read_build(folder, KINDS).build
+    shop, _ = read_workshop(SHOP)
+    assert build is not None
+    assert shop is not None
+    bar = BarStock("plate", "brass", "rectangle", 90, 8, 300)
+    return build, plan_build(build, replace(shop, rack=(bar,))), wanted(build.parts[0])
+
+
+Change = Callable[[Setup], Setup]
+
+
+def said(lid: tuple[Build, Route, Wanted], change: Change, of: str = "lid/bore/drill") -> str:
+    """All that the proof complains of where the setup of an operation is changed."""
+    build, route, want = lid
+    bars, setups = works_of(route, build.parts[0])
+    changed = tuple(change(s) if of in {o.id for o in s.operations} else s for s in setups)
+    found = prove_part(Job(want, bars, changed, 1, build.least_wall))
+    return "\n".join(str(v) for v in found.violations if v.severity == "error")
+
+
+def on(setup: Setup, **changes: object) -> Setup:
+    """The setup with what stands on the table changed."""
+    table = setup.holding.table
+    assert isinstance(table, Table)
+    held: Holding = setup.holding.model_copy(update={"table": table.model_copy(update=changes)})
+    return setup.model_copy(update={"holding": held})
+
+
+def shifted(ground: Ground, x: float, y: float) -> dict[str, object]:
+    (a, b), (c, d) = ground.low, ground.high
+    return {"low": (a + x, b + y), "high": (c + x, d + y)}
+
+
+def first_strap(x: float, y: float) -> Change:
+    def change(setup: Setup) -> Setup:
+        table = setup.holding.table
+        assert table is not None
+        one, *rest = table.straps
+        return on(setup, straps=(one.model_copy(update=shifted(one, x, y)), *rest))
+
+    return change
+
+
+def over_the_bore(setup: Setup) -> Setup:
+    """The first strap pushed on until it lies over the middle of the work."""
+    table = setup.holding.table
+    assert table is not None
+    strap = table.straps[0]
+    nose = strap.high if strap.over in ("left", "front") else strap.low
+    middle = ((strap.low[0] + strap.high[0]) / 2, (strap.low[1] + strap.high[1]) / 2)
+    sideways = strap.over in ("left", "right")
+    x, y = (70 - nose[0], -45 - middle[1]) if sideways else (70 - middle[0], -45 - nose[1])
+    return first_strap(x, y)(setup)
+
+
+def off_the_work(setup: Setup) -> Setup:
+    table = setup.holding.table
+    assert table is not None
+    away = {"left": (-9, 0), "right": (9, 0), "front": (0, -9), "back": (0, 9)}
+    return first_strap(*away[table.straps[0].over])(setup)
+
+
+def lone(setup: Setup) -> Setup:
+    table = setup.holding.table
+    assert table is not None
+    return on(setup, straps=table.straps[:1])
+
+
+def unpropped(setup: Setup) -> Setup:
+    """Both parallels pushed towards the middle, away from under the noses."""
+    table = setup.holding.table
+    assert table is not None
+    along = table.under[0].high[0] - table.under[0].low[0] > 20
+    low, high = (-25, -65) if along else (25, 115)
+    laid = []
+    for ground, at in zip(table.under, (high, low) if along else (low, high), strict=True):
+        if along:
+            update = {"low": (ground.low[0], at), "high": (ground.high[0], at + 3)}
+        else:
+            update = {"low": (at, ground.low[1]), "high": (at + 3, ground.high[1])}
+        laid.append(ground.model_copy(update=update))
+    return on(setup, under=tuple(laid))
+
+
+def on_one(setup: Setup) -> Setup:
+    table = setup.holding.table
+    assert table is not None
+    return on(setup, under=table.under[:1])
+
+
+def under_the_bore(setup: Setup) -> Setup:
+    table = setup.holding.table
+    assert table is not None
+    return on(setup, under=(*table.under, Ground(low=(68, -60), high=(71, -30))))
+
+
+def drilled(setup: Setup, by: float) -> Setup:
+    def deeper(o: Operation) -> Operation:
+        if o.id != "lid/bore/drill":
+            return o
+        moves = [m.model_copy(update={"z": m.z - by}) for m in o.moves if isinstance(m, Plunge)]
+        return o.model_copy(update={"moves": tuple(moves)})
+
+    return setup.model_copy(update={"operations": tuple(deeper(o) for o in setup.operations)})
+
+
+def into_the_table(setup: Setup) -> Setup:
+    return drilled(setup, setup.holding.packing)
+
+
+def high_fence(setup: Setup) -> Setup:
+    return on(setup, fence_top=setup.holding.packing + 8)
+
+
+def no_fence(setup: Setup) -> Setup:
+    return on(setup, fence_top=setup.holding.packing)
+
+
+def from_the_back(setup: Setup) -> Setup:
+    return setup.model_copy(update={"zero_y": Zero(find="back", finder=10)})
+
+
+def other_packing(setup: Setup) -> Setup:
+    held = setup.holding.model_copy(update={"parallels": (setup.holding.packing + 2,)})
+    return setup.model_copy(update={"holding": held})
+
+
+def test_as_planned_nothing_is_wrong(lid: tuple[Build, Route, Wanted]) -> None:
+    assert said(lid, lambda setup: setup) == ""
+
+
+@pytest.mark.parametrize(
+    ("change", "words"),
+    [
+        (over_the_bore, "lies where metal is cut away"),
+        (over_the_bore, "runs into the strap over the"),
+        (off_the_work, "the nose of strap 1, over the .* bears on 0.0 mm2"),
+        (lone, "held by one strap"),
+        (unpropped, "presses where no parallel is under the work"),
+        (on_one, "does not lie on the parallels on both sides"),
+        (under_the_bore, "drill 9 runs into a parallel"),
+        (into_the_table, "drill 9 runs into the table"),
+        (no_fence, "the fence touches the work along 0.00 mm"),
+        (from_the_back, "hidden behind the fence"),
+        (other_packing, "the parallels stack to"),
+    ],
+)
+def test_a_planted_mistake_is_named(
+    lid: tuple[Build, Route, Wanted], change: Change, words: str
+) -> None:
+    assert re.search(words, said(lid, change)), said(lid, change)
+
+
+def test_a_step_cut_over_a_fence_set_too_high(lid: tuple[Build, Route, Wanted]) -> None:
+    found = said(lid, high_fence, "lid/rebate/mill")
+    assert "runs into the fence" in found
+
+
+def test_thin_work_lies_on_a_board_or_would_spring(tmp_path: Path) -> None:
+    """60 mm wide and 2 mm thick: on parallels 8 mm inside its sides it would span over 40 mm."""
+    text = LID.replace("length: 140, width: 90, height: 8", "length: 90, width: 60, height: 2")
+    text = text.replace("left: 70", "left: 45").replace("depth: 3", "depth: 1")
+    (tmp_path / "build.yaml").write_text(text, encoding="utf-8")
+    build = read_build(tmp_path, KINDS).build
+    shop, _ = read_workshop(SHOP)
+    assert build is not None
+    assert shop is not None
+    bar = BarStock("plate", "brass", "rectangle", 60, 2, 300)
+    route = plan_build(build, replace(shop, rack=(bar,)))
+    thin = build, route, wanted(build.parts[0])
+    assert said(thin, lambda setup: setup) == ""
+    assert any(line.startswith("flat board to cut into, 90 x 60") for line in route.summary.buy)
+
+    def on_parallels(setup: Setup) -> Setup:
+        low, high = Ground(low=(5, -58), high=(80, -55)), Ground(low=(5, -5), high=(80, -2))
+        return on(setup, board=False, under=(low, high))
+
+    assert "it would spring under the cutter" in said(thin, on_parallels)
