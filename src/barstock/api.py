@@ -16,6 +16,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from barstock.errors import FaultyError, PlanError, ProofError, WrongUseError
+from barstock.pack.kept import CACHE
 from barstock.reading.faults import Fault, in_order, nearest
 from barstock.sums import axis as axis
 from barstock.sums import blocks as blocks
@@ -45,7 +46,6 @@ Folder = str | os.PathLike[str]
 Progress = Callable[[str, float], None]
 """Told what is being done and the share of the whole that is done, 0 to 1."""
 
-CACHE = ".barstock-cache"
 PROOFS = "proofs"
 FIGURES = "figures"
 
@@ -292,14 +292,12 @@ def plan(
         from barstock.pack.as_planned import keep_as_planned
         from barstock.pack.illustrate import picture_heats, picture_setups
         from barstock.pack.output import whole_folder
-        from barstock.pack.rounds import turned, write_rounds
         from barstock.pack.route_file import OUT
         from barstock.pack.writing import write_pack
 
         proof = finish(proofs, proving)
         if not proof.ok:
             raise ProofError(_refusals(proof))
-        rounds = turned(route, proof, cache, hands) if pictures else {}
         picturing = _share(tell, 0.75, 0.95)
         shown = picture_setups(route, proof, cache, hands, picturing) if pictures else {}
         if pictures:
@@ -311,8 +309,6 @@ def plan(
             files = write_pack(
                 draft, route, build, workshop, shown, drawn, moves, sheet, bench_address
             )
-            modelled = {part: answer.result() for part, answer in rounds.items()}
-            files += write_rounds(draft, route, modelled)
             files += keep_as_planned(draft, reading.written)
     tell("done", 1.0)
     written = tuple(place / OUT / file.relative_to(draft) for file in files)

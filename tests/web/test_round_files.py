@@ -6,6 +6,7 @@ import gzip
 import itertools
 import json
 import re
+import shutil
 from math import pi
 from pathlib import Path
 from typing import Any
@@ -14,9 +15,10 @@ import numpy as np
 import pytest
 
 from barstock.bench.entry import Entry, Kind
-from barstock.pack.rounds import round_file
+from barstock.pack.kept import CACHE
+from barstock.pack.rounds import file_of, turned
 from barstock.pack.route_file import read_route
-from barstock.planning.route import Route
+from barstock.planning.route import Route, Setup
 
 from .conftest import Bench
 
@@ -48,11 +50,16 @@ def route(planned: Path) -> Route:
     return read_route(planned / "out" / "route.json")
 
 
+def made(planned: Path, route: Route, setup: Setup) -> Path:
+    part, file = file_of(route, setup)
+    return turned(route, part, planned / CACHE).fetch() / file
+
+
 def test_the_first_step_is_the_bar_and_the_last_the_part(planned: Path, route: Route) -> None:
     bar = route.bars[0]
-    first = volumes(round_file(planned / "out", route.setups[0].id))
+    first = volumes(made(planned, route, route.setups[0]))
     assert first[0] == pytest.approx(bar.length * bar.width * bar.height, rel=1e-4)
-    last = volumes(round_file(planned / "out", route.setups[-1].id))
+    last = volumes(made(planned, route, route.setups[-1]))
     # 40 x 20 x 12, a slot 8 x 8 all along, a hole of 4 through the two walls it leaves
     hole = pi / 4 * 4**2 * (20 - 8)
     assert last[-1] == pytest.approx(40 * 20 * 12 - 8 * 8 * 40 - hole, abs=CHORDS * hole + 1)
@@ -60,7 +67,7 @@ def test_the_first_step_is_the_bar_and_the_last_the_part(planned: Path, route: R
 
 def test_every_operation_leaves_less(planned: Path, route: Route) -> None:
     for setup in route.setups:
-        found = volumes(round_file(planned / "out", setup.id))
+        found = volumes(made(planned, route, setup))
         assert len(found) == len(setup.operations) + 1
         assert all(a > b for a, b in itertools.pairwise(found)), setup.id
 
@@ -91,10 +98,11 @@ def test_the_page_opens_where_the_copy_in_hand_stands(bench: Bench) -> None:
     assert bench.client.get("/round/..%2f..%2fbuild.yaml").status_code == 404
 
 
-def test_a_plan_made_without_it_says_so(bench: Bench) -> None:
-    setup = bench.desk.plan.route.setups[0].id
-    round_file(bench.desk.folder / "out", setup).unlink()
-    page = bench.client.get(f"/setup/{setup}/round").text
-    assert "This plan was made without it" in page
-    assert "round.js" not in page
-    assert bench.client.get(f"/round/{setup}").status_code == 404
+def test_it_is_cut_when_first_looked_at_and_kept(bench: Bench) -> None:
+    route = bench.desk.plan.route
+    kept = turned(route, file_of(route, route.setups[-1])[0], bench.desk.folder / CACHE)
+    shutil.rmtree(kept.place, ignore_errors=True)
+    answer = bench.client.get(f"/round/{route.setups[-1].id}")
+    assert answer.status_code == 200
+    assert answer.content  # unpacked by the client
+    assert kept.place.is_dir()

@@ -14,6 +14,9 @@ from types import ModuleType
 
 from barstock.solids.hands import Hands
 
+CACHE = ".barstock-cache"
+"""Folder of a build where kept work lies."""
+
 
 def digest(*content: str) -> str:
     """A digest of all of `content`."""

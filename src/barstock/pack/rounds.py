@@ -1,9 +1,8 @@
-"""Every setup's work in the round, kept by the readings it is cut by."""
+"""A setup's work in the round, made when it is first looked at, kept by the readings it is cut by."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from concurrent.futures import Future
 from functools import partial
 from pathlib import Path
 
@@ -11,51 +10,33 @@ from barstock import pack, proving, solids
 from barstock.pack.illustrate import made_by
 from barstock.pack.kept import Kept, digest, program
 from barstock.planning.route import BarPiece, Fabrication, Route, Setup
-from barstock.proving.record import Proof
-from barstock.solids.hands import Hands
-from barstock.solids.shapes import Placement, Solid, nothing
+from barstock.solids.shapes import Placement, nothing
 
-FOLDER = "round"
+FOLDER = "rounds"
 
 
-def turned(route: Route, proof: Proof, cache: Path, hands: Hands) -> dict[str, Future[Path]]:
-    """Has the works of each part cut step by step; a folder of files for each, by the part's name.
+def turned(route: Route, part: str, cache: Path) -> Kept:
+    """The works of a part cut step by step: a folder with a file for each of its setups.
 
-    proof: of this route, found good; it has the pieces of fabrications.
+    A route that cannot be cut raises ValueError, ArithmeticError when it is made; one proved can.
     """
-    source = program(pack) + program(proving) + program(solids)
-    finished = {one.part: one.finished for one in proof.parts if one.finished is not None}
-    asked = {}
-    for part in finished:
-        bars, setups = _works(route, part)
-        whole = next((one for one in route.fabrications if one.part == part), None)
-        made = made_by(route, part)
-        if whole is not None:
-            made += [str(piece) for piece in whole.pieces]
-            made += [text for piece in whole.pieces for text in made_by(route, piece.part)]
-        pieces = {p.part: finished[p.part] for p in whole.pieces} if whole else {}
-        cut = partial(_cut, part, bars, setups, whole, pieces)
-        kept = Kept(cache / "rounds", digest(*made, source), cut, f"{part} in the round")
-        asked[part] = kept.asked(hands)
-    return asked
+    whole = next((one for one in route.fabrications if one.part == part), None)
+    made = made_by(route, part)
+    pieces = {}
+    if whole is not None:
+        made += [str(piece) for piece in whole.pieces]
+        made += [text for piece in whole.pieces for text in made_by(route, piece.part)]
+        pieces = {piece.part: _works(route, piece.part) for piece in whole.pieces}
+    key = digest(*made, program(pack) + program(proving) + program(solids))
+    cut = partial(_cut, part, *_works(route, part), whole, pieces)
+    return Kept(cache / FOLDER, key, cut, f"{part} in the round")
 
 
-def write_rounds(out: Path, route: Route, turned: Mapping[str, Path]) -> list[Path]:
-    """Put them into the output folder, a file named after each setup; the files. Raises OSError."""
-    place = out / FOLDER
-    place.mkdir()
-    written = []
-    for part, kept in turned.items():
-        for n, setup in enumerate(_works(route, part)[1]):
-            path = round_file(out, setup.id)
-            path.write_bytes((kept / str(n)).read_bytes())
-            written.append(path)
-    return written
-
-
-def round_file(out: Path, setup: str) -> Path:
-    """Where a setup's work in the round is kept in the output folder."""
-    return out / FOLDER / f"setup-{setup}.gz"
+def file_of(route: Route, setup: Setup) -> tuple[str, str]:
+    """The part whose works hold a setup's, and the name of its file among them."""
+    bars = {bar.id: bar.part for bar in route.bars}
+    part = bars.get(setup.work, setup.work)
+    return part, str(_works(route, part)[1].index(setup))
 
 
 def _works(route: Route, part: str) -> tuple[list[BarPiece], list[Setup]]:
@@ -69,18 +50,19 @@ def _cut(
     bars: Sequence[BarPiece],
     setups: Sequence[Setup],
     whole: Fabrication | None,
-    pieces: Mapping[str, Solid],
+    pieces: Mapping[str, tuple[list[BarPiece], list[Setup]]],
     folder: Path,
 ) -> None:
     from barstock.pack.in_the_round import in_the_round
-    from barstock.proving.step_by_step import Worked, from_bars, from_solid
+    from barstock.proving.step_by_step import Worked, finished, from_bars, from_solid
 
     def worked() -> Iterator[Worked]:
         if whole is None:
             yield from from_bars(bars, setups, part)
         else:
+            ends = {name: finished(*works, name) for name, works in pieces.items()}
             standing = [
-                pieces[p.part].moved(Placement((p.rows[0], p.rows[1], p.rows[2]), p.shift))
+                ends[p.part].moved(Placement((p.rows[0], p.rows[1], p.rows[2]), p.shift))
                 for p in whole.pieces
             ]
             yield from from_solid(nothing().fuse(*standing), setups)

@@ -36,9 +36,9 @@ def from_bars(
         work = raw(bar)
         sawing = None
         for setup in (s for s in setups if s.work == bar.id):
-            found = [m for o in setup.operations for m in o.moves if isinstance(m, SawOff)]
+            found = _sawing(setup)
             if found:
-                sawing = found[0]
+                sawing = found
                 yield Worked(setup, work, sawn=together(sawn_apart(work, sawing)))
             else:
                 worked, work = _through(setup, work)
@@ -47,11 +47,29 @@ def from_bars(
             yield from from_solid(saw(bar, work, sawing)[0].solid, of_piece)
 
 
+def finished(bars: Sequence[BarPiece], setups: Sequence[Setup], part: str) -> Solid:
+    """A part's first piece as its setups leave it. Raises as `from_bars` does."""
+    bar, sawing = bars[0], None
+    work = raw(bar)
+    for setup in (s for s in setups if s.work == bar.id):
+        found = _sawing(setup)
+        sawing = found or sawing
+        work = work if found else _through(setup, work)[1]
+    work = saw(bar, work, sawing)[0].solid
+    for setup in (s for s in setups if s.work == part):
+        work = _through(setup, work)[1]
+    return work
+
+
 def from_solid(work: Solid, setups: Sequence[Setup]) -> Iterator[Worked]:
     """The setups that `work` goes through, such as a fabrication just joined."""
     for setup in setups:
         worked, work = _through(setup, work)
         yield worked
+
+
+def _sawing(setup: Setup) -> SawOff | None:
+    return next((m for o in setup.operations for m in o.moves if isinstance(m, SawOff)), None)
 
 
 def _through(setup: Setup, work: Solid) -> tuple[Worked, Solid]:

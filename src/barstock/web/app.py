@@ -98,6 +98,7 @@ def make_app(
         app.state.watch = Watch(desk)
         watching = asyncio.create_task(app.state.watch.run())
         with Hands(1) as hands:
+            app.state.hands = hands
             app.state.looking = Looking(desk.folder, works.look, hands)
             yield
         for errand in app.state.errands.values():

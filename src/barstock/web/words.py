@@ -166,7 +166,6 @@ WORDS = {
     "round plain": (
         "This browser cannot show it in the round; the picture shows the setup when done."
     ),
-    "round none": "This plan was made without it. Plan the build again to have it.",
     # measuring
     "size read": "What it measures",
     "size copy": "Copy",

@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from pathlib import Path
 from typing import Annotated
 
 from fastapi import APIRouter, HTTPException, Query, Request
 from fastapi.responses import FileResponse, Response
 
+from barstock.pack.kept import CACHE
 from barstock.pack.pages import SetupPage
-from barstock.pack.rounds import round_file
-from barstock.pack.route_file import OUT
+from barstock.pack.rounds import file_of, turned
 from barstock.planning.route import Setup
 from barstock.web.cards import Ticks
 from barstock.web.desk import Sight
@@ -39,7 +38,7 @@ def turning(request: Request, name: str, step: Step = None) -> Response:
         page=page,
         steps=steps,
         at=at,
-        file=f"/round/{name}?{desk.plan.stamp}" if _file(desk, name).is_file() else "",
+        file=f"/round/{name}?{desk.plan.stamp}",
         picture=picture_of(desk, setup, page),
     )
 
@@ -65,17 +64,16 @@ def _standing(setup: Setup, ticks: list[Ticks], desk: Sight) -> int:
     return len(setup.operations)
 
 
-def _file(desk: Sight, name: str) -> Path:
-    return round_file(desk.folder / OUT, name)
-
-
 @router.get("/round/{name}")
 def shapes(request: Request, name: str) -> Response:
     """The triangles of a setup, gzipped."""
+    setup, _, _ = found_setup(request, name)
     desk = desk_of(request)
-    found_setup(request, name)
-    path = _file(desk, name)
-    if not path.is_file():
-        raise HTTPException(404)
+    part, file = file_of(desk.plan.route, setup)
+    kept = turned(desk.plan.route, part, desk.folder / CACHE)
+    try:
+        path = kept.asked(request.app.state.hands).result() / file
+    except (ValueError, ArithmeticError):  # a route changed by hand that cannot be cut
+        raise HTTPException(404) from None
     headers = {"Content-Encoding": "gzip", "Cache-Control": "private, max-age=86400"}
     return FileResponse(path, media_type="application/octet-stream", headers=headers)
