@@ -118,3 +118,19 @@ def test_ctrl_c_tells_of_the_parts_that_are_done(capsys):
 def test_what_once_failed_its_proof(drawing):
     verdict = script.judge(drawing)
     assert verdict.fate == "proved", verdict.words
+
+
+def test_what_only_the_bar_could_be_held_for_is_told():
+    # the leaning slot below is done to the pieces, and before the step, which takes its grip; after
+    # it no parallels owned pack a piece so thin for the step
+    drawing = block(
+        (21.5, 18, 7),
+        "kind: step, face: top, edge: front, width: 4.5, depth: 3",
+        "kind: slot, face: top, along: length, position: {width: centre}, width: 5, depth: 2.5, "
+        "lean: 2, wide end: left, mirrored: true",
+        bar=(19, 8.5),
+    )
+    verdict = script.judge(drawing)
+    assert verdict.fate == "refused"
+    assert "mill f1 can be held only while the pieces are one bar" in verdict.words
+    assert "after mill f2 2, which is done to the pieces" in verdict.words

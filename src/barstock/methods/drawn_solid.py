@@ -7,20 +7,24 @@ from functools import lru_cache
 from barstock import methods
 from barstock.drawing.fabrication import Piece
 from barstock.drawing.model import Part
+from barstock.methods.spigot import spigot_of
 from barstock.solids.shapes import Placement, Solid, box, cylinder, nothing
 
 
 def envelope(part: Part) -> Solid:
     """The part's block or round before any feature; of a fabrication, its pieces joined.
 
-    Fillets of filler are left out, and so is the thickness of its gaps.
+    Fillets of filler are left out, and so is the thickness of its gaps, but for the ring round a
+    spigot in its hole.
     """
     if part.round:
         radius = part.size[1] / 2
         return cylinder((0.0, radius, radius), (1.0, 0.0, 0.0), radius, part.size[0])
     if part.joined is None:
         return box((0.0, 0.0, 0.0), part.size)
-    return nothing().fuse(*(placed(piece) for piece in part.joined.pieces))
+    rings = (spigot_of(joint, part.joined) for joint in part.joined.joints)
+    filled = (ring.filled() for ring in rings if ring is not None)
+    return nothing().fuse(*(placed(piece) for piece in part.joined.pieces), *filled)
 
 
 def placed(piece: Piece, solid: Solid | None = None) -> Solid:

@@ -15,6 +15,7 @@ from barstock.drawing.model import Face, Fault, Part, Vec
 from barstock.drawing.vectors import scaled
 from barstock.methods.drawn_solid import placed
 from barstock.methods.known import known
+from barstock.methods.spigot import spigot_faults, spigot_of
 from barstock.quantities import show
 from barstock.solids.shapes import Placement, Solid, box, nothing
 
@@ -68,6 +69,10 @@ def meeting(joint: Joint, joined: Joined) -> Meeting | None:
 
 
 def _met(joint: Joint, joined: Joined) -> Meeting | None:
+    stands = spigot_of(joint, joined)
+    if stands is not None:
+        line, feeds = math.pi * stands.across, stands.feeds
+        return Meeting(*stands.bounds, stands.area, stands.mouth, line, stands.deep, feeds)
     layers = _layers(joint, joined)
     if not layers:
         return None
@@ -86,6 +91,9 @@ def _met(joint: Joint, joined: Joined) -> Meeting | None:
 
 def _skin(joint: Joint, joined: Joined) -> Solid:
     """A thin layer of metal where the pieces meet, on the second one's side."""
+    stands = spigot_of(joint, joined)
+    if stands is not None:
+        return stands.skin()
     layers = _layers(joint, joined)
     if joint.form == "spigot":
         return nothing().fuse(*(layer for layer, _ in layers.values()))
@@ -144,6 +152,7 @@ def fabrication_faults(part: Part) -> Iterator[Fault]:
             )
             yield Fault(joint.place, what, "check where the pieces stand", part.name)
             continue
+        yield from spigot_faults(part, joint, joined)
         yield from _cut_through(part, joint, joined)
     yield from _loose(part, joined)
     for screw in joined.screws:

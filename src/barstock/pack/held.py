@@ -71,10 +71,15 @@ def _on_block(h: Holding, block: Block, unit: Unit) -> tuple[tuple[str, str], ..
 def _on_the_table(setup: Setup, table: Table, unit: Unit) -> tuple[tuple[str, str], ...]:
     h = setup.holding
     over = " and ".join(dict.fromkeys(strap.over for strap in table.straps))
+    held, seat = f"the table, under {len(table.straps)} straps, over the {over}", "Fence"
+    if table.across:
+        n = len(table.across)
+        held = f"the table, against the angle plate by {n} strap{'s' * (n > 1)} across its front"
+        seat = "Angle plate"
     return (
-        ("Held on", f"the table, under {len(table.straps)} straps, over the {over}"),
+        ("Held on", held),
         ("Up", h.up.value),
-        ("Fence", h.fixed_jaw.value),
+        (seat, h.fixed_jaw.value),
         ("Stop", _stop(setup, unit)),
         ("Rests on", _rest(h, unit)),
     )
@@ -98,7 +103,7 @@ def _stop(setup: Setup, unit: Unit) -> str:
     high = h.stop_below - h.packing
     if high < LEAST_STOP:
         return f"{words}; take the stop away once the work is gripped: a cutter comes down there"
-    if setup.zero_z.find == "top":
+    if setup.zero_z.find == "top" and not (h.table and h.table.across):
         top = h.jaw_top + h.stick_up if h.stick_up else h.packing + h.grip
         top = h.table.straps[0].bears if h.table else top
         where = f"{settable(top - h.stop_below, unit)} or more below the work's top"
@@ -167,7 +172,8 @@ def _found(axis: str, zero: Zero, setup: Setup, part: Part) -> str:
         "fixed jaw": "the fixed jaw's face, from the front",
     }
     if zero.find == "fixed jaw" and setup.holding.table:
-        return f"before the work goes on: {finder} against the fence's face, from the front"
+        face = "the angle plate's face" if setup.holding.table.across else "the fence's face"
+        return f"before the work goes on: {finder} against {face}, from the front"
     if zero.find == "fixed jaw" and not _goes_in(zero.finder, setup.holding):
         return f"before the work goes in, the jaws wide open: {finder} against {edges[zero.find]}"
     return f"{finder} against {edges[zero.find]}"

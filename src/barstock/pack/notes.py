@@ -33,8 +33,8 @@ class Note:
 def notes(setup: Setup, work: Solid, zero: Datum, bodies: Sequence[Body]) -> Iterator[Note]:
     """The notes on a setup's picture; `work` and the vise's `bodies` in the table frame."""
     found = [("X", setup.zero_x.find), ("Y", setup.zero_y.find), ("Z", setup.zero_z.find)]
-    fence = setup.holding.table is not None
-    said = {"fixed jaw": "fence"} if fence else {}
+    table = setup.holding.table
+    said = {"fixed jaw": "plate" if table.across else "fence"} if table else {}
     axes = [f"{axis} {said.get(find, find)}" for axis, find in found if find != "none"]
     if axes:
         words = ("zero", ", ".join(axes[:2]), *axes[2:])
@@ -45,7 +45,7 @@ def notes(setup: Setup, work: Solid, zero: Datum, bodies: Sequence[Body]) -> Ite
     if "block" in room:
         (x, y, _), (x1, _, z1) = room["block"]
         yield Note(("fixture block",), tuple((a, y, z1 - 1) for a in _between(x, x1, PLACES)))
-    elif "fence" in room:
+    elif table:
         yield from _strapped(setup.holding, room)
     elif room and "V-block" not in room:
         yield from _held(setup.holding, work, room)
@@ -63,11 +63,14 @@ def _in_the_vee(room: dict[str, tuple[Vec, Vec]]) -> Iterator[Note]:
 def _strapped(holding: Holding, room: dict[str, tuple[Vec, Vec]]) -> Iterator[Note]:
     """What touches the work on the table."""
     back, left = (looking(holding, way) for way in ((0.0, 1.0, 0.0), (-1.0, 0.0, 0.0)))
+    seat = "fence" if "fence" in room else "angle plate"
     for name, words in (
-        ("fence", ("fence", f"against the {back} face")),
+        (seat, (seat, f"against the {back} face")),
         ("stop", ("stop", f"against the {left} face")),
         ("strap", ("strap",)),
     ):
+        if name == "stop" and seat != "fence":
+            continue  # behind the strap across the front
         (x, y, _), (x1, y1, z) = room[name]
         middle = (y + y1) / 2
         yield Note(words, tuple((a, b, z) for b in (middle, y) for a in _between(x, x1, PLACES)))

@@ -56,7 +56,8 @@ LEGEND = (
 
 TINTED = {
     "fixed jaw": "vise", "moving jaw": "vise", "bed": "vise", "block": "vise", "screw": "stop",
-    "fence": "vise", "angle plate": "vise", "strap": "stop", "heel": "vise", "V-block": "vise", "clamp": "stop",
+    "fence": "vise", "angle plate": "vise", "strap": "stop", "heel": "vise", "V-block": "vise",
+    "clamp": "stop",
 }  # fmt: skip
 
 

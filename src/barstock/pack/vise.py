@@ -10,13 +10,15 @@ import numpy as np
 from barstock.drawing.model import Vec
 from barstock.pack import vee
 from barstock.pack.held import LEAST_STOP
-from barstock.planning.route import Block, Ground, Holding, Strap, Table
+from barstock.planning.route import Across, Block, Ground, Holding, Strap, Table
 from barstock.solids.shapes import Solid, box, cylinder, prism
 from barstock.solids.skin import Patch
 
 Span = tuple[float, float]
 
 TABLE = 4.0  # of the table's thickness shown [mm]
+FOOT = 0.4  # of its height that an angle plate's foot is shown
+LOW = 5.0  # of the stop beside work that stands upright [mm]
 HEEL = 12.0  # the packing under a strap's heel, along it [mm]
 
 
@@ -25,7 +27,7 @@ class Body:
     """A solid in a picture.
 
     of: "work", "fixed jaw", "moving jaw", "parallels", "bed", "stop", "block", "screw", "fence",
-    "strap", "heel", "V-block", "clamp".
+    "angle plate", "strap", "heel", "V-block", "clamp".
     """
 
     of: str
@@ -96,8 +98,8 @@ def _block(block: Block, floor: float, top: float) -> Iterator[Body]:
 
 def _table(table: Table, low: Vec, high: Vec) -> Iterator[Body]:
     """The table, and all that stands on it round work with these bounds."""
-    rest = low[2]
-    grounds = [*table.under, table.fence, *table.straps]
+    rest, seat = low[2], "angle plate" if table.across else "fence"
+    grounds = [*table.under, table.fence, *table.straps, *table.across]
     a, b = (
         tuple(pick(edge) for edge in zip(*ends, strict=True))
         for pick, ends in (
@@ -108,8 +110,15 @@ def _table(table: Table, low: Vec, high: Vec) -> Iterator[Body]:
     yield Body("bed", box((a[0] - 5.0, a[1] - 5.0, -TABLE), (b[0] + 5.0, b[1] + 5.0, 0.0)))
     for under in table.under:
         yield Body("parallels", _upright(under, 0.0, rest))
-    yield Body("fence", _upright(table.fence, 0.0, table.fence_top))
-    stop = max(0.5 * rest, min(table.fence_top, high[2] - 1.0))
+    yield Body(seat, _upright(table.fence, 0.0, table.fence_top))
+    if table.across:  # the plate's foot, away from the work
+        (x0, _), (x1, y1) = table.fence.low, table.fence.high
+        yield Body("bed", box((x0, y1, 0.0), (x1, y1 + FOOT * table.fence_top, y1)))
+    for across in table.across:
+        yield Body("strap", _upright(across, across.bottom, across.top))
+        for nut in across.nuts:
+            yield from _across_nut(nut, across)
+    stop = rest + LOW if table.across else max(0.5 * rest, min(table.fence_top, high[2] - 1.0))
     at = low[1] + min(15.0, 0.2 * (high[1] - low[1]))
     yield Body("stop", box((low[0] - 12.0, at - 5.0, 0.0), (low[0], at + 5.0, stop)))
     for strap in table.straps:
@@ -133,6 +142,16 @@ def _strap(strap: Strap) -> Iterator[Body]:
     yield Body("screw", cylinder((*at, 0.0), up, 0.2 * wide, strap.nut_top))
     nut = 0.6 * (strap.nut_top - strap.top)
     yield Body("screw", cylinder((*at, strap.top), up, 0.45 * wide, nut))
+
+
+def _across_nut(nut: Ground, across: Across) -> Iterator[Body]:
+    """A stud from the plate through the strap, and the nut on it."""
+    (x0, y0), (x1, y1) = nut.low, nut.high
+    at, wide = ((x0 + x1) / 2, (across.bottom + across.top) / 2), x1 - x0
+    back = (0.0, 1.0, 0.0)
+    yield Body("screw", cylinder((at[0], y0, at[1]), back, 0.2 * wide, y1 - y0))
+    thick = 0.6 * (across.low[1] - y0)
+    yield Body("screw", cylinder((at[0], across.low[1] - thick, at[1]), back, 0.45 * wide, thick))
 
 
 def _upright(ground: Ground, low: float, high: float) -> Solid:

@@ -20,36 +20,43 @@ UNDER = 0.3  # that the fence stays under a cutter [mm]; common practice
 
 def in_the_way(values: Cutting, tool: Tool, lie: Lie, zeros: Zeros, workshop: Workshop) -> str:
     """What these moves would run into on work strapped so, "" where nothing is."""
-    straps = lie.pose.straps
+    straps, mill = lie.pose.straps, workshop.machine(MachineKind.MILL)
     assert straps is not None
     there, rest = table(straps, lie, workshop.parallel_thickness), lie.packing
     low, high = lie.extent
     spans = [[low[0]], [high[1]]]
+    lowest = rest + min(LEAST_FENCE, LEAST_SHARE * (high[2] - low[2]))
+    if straps.plate:
+        lowest = there.fence_top
+        if mill and mill.daylight and high[2] + tool.reach > mill.daylight:
+            return f"the spindle does not rise so high that {tool.name} goes over the work"
     for move in values.moves:
         radius = max(getattr(move, "wide", 0.0), tool.diameter) / 2
         for path, z in _paths(move, zeros, high[2]):
             for i in (0, 1):
                 spans[i] += [path[0][i], path[1][i]]
-            for strap in there.straps:
-                bodies: tuple[tuple[Ground, float], ...] = (
-                    (strap, strap.top),
-                    (strap.nut, strap.nut_top),
-                )
-                for body, top in bodies:
-                    if z < top and _near(path, body, radius + CLEAR):
-                        return f"the cutter would run into the strap over the {strap.over}"
-                    if z + tool.reach < top and _near(path, body, HOLDER + CLEAR):
-                        return (
-                            f"{tool.name} is too short to reach past the strap over the "
-                            f"{strap.over}"
-                        )
-            lowest = rest + min(LEAST_FENCE, LEAST_SHARE * (high[2] - low[2]))
+            for name, body, top in _bodies(there):
+                if z < top and _near(path, body, radius + CLEAR):
+                    return f"the cutter would run into {name}"
+                if z + tool.reach < top and _near(path, body, HOLDER + CLEAR):
+                    return f"{tool.name} is too short to reach past {name}"
             into = z < rest and any(_near(path, one, radius + CLEAR) for one in there.under)
             if into and not there.board:
                 return "the cutter would go through the work into a parallel"
             if z < lowest + UNDER and _near(path, there.fence, radius + CLEAR):
-                return "the cutter would run into the fence"
-    return _beyond(spans, workshop.machine(MachineKind.MILL))
+                return f"the cutter would run into the {'angle plate' if straps.plate else 'fence'}"
+    return _beyond(spans, mill)
+
+
+def _bodies(there: Table) -> Iterator[tuple[str, Ground, float]]:
+    """What straps the work, each with a name and the height of its top."""
+    for strap in there.straps:
+        name = f"the strap over the {strap.over}"
+        yield name, strap, strap.top
+        yield name, strap.nut, strap.nut_top
+    for across in there.across:
+        for body in (across, *across.nuts):
+            yield "a strap across the front", body, across.top
 
 
 def _paths(
@@ -87,7 +94,9 @@ def _beyond(spans: Sequence[Sequence[float]], mill: Machine | None) -> str:
 def under_the_cuts(
     there: Table, operations: Sequence[Operation], zeros: Zeros, top: float
 ) -> Table:
-    """The fence set down under what passes over it. top: of the work [mm]."""
+    """The fence set down under what passes over it; an angle plate stays. top: of the work [mm]."""
+    if there.across:
+        return there
     over = [
         z - UNDER
         for o in operations

@@ -25,7 +25,7 @@ from barstock.planning.tasks import (
     task_id,
 )
 from barstock.planning.tooling import CONE_CLEAR, ToolChest
-from barstock.stocking.bars import Stock
+from barstock.stocking.bars import CLEAN_UP, Stock
 
 LONG = (Face.FRONT, Face.BACK, Face.BOTTOM, Face.TOP)
 # The planner's datum end: squared first, then every piece-stage position is read from it.
@@ -129,13 +129,20 @@ def _ends(part: Part, stock: Stock, chest: ToolChest) -> list[Task]:
         ]
         poses += _straight_poses(face) if part.round else []
         usable = [p for p in poses if chest.side_mill(_tall(stock, p))]
+        upright = not usable and bool(chest.workshop.angle_plate and chest.workshop.clamps)
+        if upright:
+            usable = _straight_poses(face)
         if not usable:
             tall = min(_tall(stock, p) for p in poses)
             raise UnplannableError(
                 f"part {part.name!r}: no end mill has flutes long enough to square an end "
                 f"{tall:g} mm tall; add one of at least {tall + 1:g} mm flute to workshop.yaml"
             )
-        mills = chest.side_mill(min(_tall(stock, p) for p in usable))
+        mills = (
+            chest.facing_mills(min(part.size[1:]), 2 * CLEAN_UP)
+            if upright
+            else chest.side_mill(min(_tall(stock, p) for p in usable))
+        )
         first = task_id(part, f"{DATUM_END} end", "square")
         tasks.append(
             Task(

@@ -128,7 +128,8 @@ def _overlap(outer: Piece, inner: Piece, axis: int, apart: float) -> bool:
 def spans(piece: Piece) -> list[Span]:
     """The sizes of a piece that its drawing gives, along each axis."""
     part = piece.part
-    found = [Span(AXES[i], part.dimension(i), i, 0.0, part.size[i]) for i in range(3)]
+    names = ("length", "diameter", "diameter") if part.round else AXES
+    found = [Span(names[i], part.dimension(i), i, 0.0, part.size[i]) for i in range(3)]
     for feature in part.features:
         for drawn in KINDS[feature.kind].drawn(feature.spec, part):
             hollow = feature.kind in HOLLOW

@@ -34,6 +34,7 @@ from barstock.joining.swallow import Swallow, swallows
 from barstock.methods.drawn_solid import drawn_solid
 from barstock.methods.known import known
 from barstock.methods.meeting import axes_of, meeting
+from barstock.methods.spigot import spigot_of
 from barstock.planning.fixture_holes import FixtureHole, fixture_holes
 from barstock.planning.fixture_seat import gap_under, seat_on
 from barstock.planning.gap_chain import gap_differs, gap_from
@@ -45,6 +46,7 @@ from barstock.workshop.model import Hearth, Workshop
 TORCH = 7700.0  # power taken where the workshop lists no torch [W]; common practice
 ROD = 1.5  # diameter of filler taken where the workshop lists none [mm]; common practice
 ON_FIXTURE, FREE = "on the fixture", "standing free"
+UPRIGHT = "level on the hearth, the round pieces upright in their holes"
 LAID = "on the fixture, level, against its pins"
 
 
@@ -195,7 +197,16 @@ def _holdings(part: Part) -> Iterator[Holding]:
             yield Holding(LAID, held | on_its_pins, (level,), *block)
         any_way = tuple(way for way in ways if way != FACE_UP[str(fixture.under)])
         yield Holding(ON_FIXTURE, held, any_way, *block)
+    yield from _standing(joined)
     yield Holding(FREE, frozenset(), ways)
+
+
+def _standing(joined: Joined) -> Iterator[Holding]:
+    """Round pieces upright in the holes of others, which lie level on the hearth."""
+    found = [one for joint in joined.joints if (one := spigot_of(joint, joined))]
+    for mouth in dict.fromkeys(one.mouth for one in found):
+        stand = {name for one in found if one.mouth is mouth for name in (one.inner, one.outer)}
+        yield Holding(UPRIGHT, frozenset(stand), (FACE_UP[str(mouth)],))
 
 
 def _screw_lengths(part: Part, workshop: Workshop) -> Iterator[ScrewLength]:

@@ -9,6 +9,7 @@ from barstock.drawing.model import Part
 from barstock.joining.cautions import FIRST, HEARTH
 from barstock.joining.screws import ScrewLength, ToShorten, to_shorten
 from barstock.methods.meeting import meeting
+from barstock.methods.spigot import Spigot, spigot_of
 from barstock.planning.fixture_holes import FixtureHole, block_hole
 from barstock.planning.fixture_seat import seat_on
 from barstock.planning.gap_chain import gap_from
@@ -24,6 +25,7 @@ from barstock.planning.route import (
     FixtureStop,
     Heat,
     JointToMake,
+    Ring,
     Setup,
     StandingPiece,
 )
@@ -153,9 +155,22 @@ def _joints(part: Part, found: Heating) -> Iterator[JointToMake]:
                 gap_least=round(joint.gap.low, 4),
                 gap_most=round(joint.gap.high, 4),
                 gap_from=gap_from(joined, joint).words,
+                ring=_ring(spigot_of(joint, joined)),
                 rod=rod.rod,
                 rod_length=rod.length,
             )
+
+
+def _ring(stands: Spigot | None) -> Ring | None:
+    if stands is None:
+        return None
+    return Ring(
+        inner=stands.inner,
+        outer=stands.outer,
+        mouth=stands.entry,
+        end=stands.end,
+        across=stands.bore,
+    )
 
 
 def _heats(found: Heating, made: Sequence[int]) -> Iterator[Heat]:
@@ -233,13 +248,22 @@ def _order(part: Part, found: Heating) -> Iterator[str]:
         loose = sorted(laid(part, joined.fixture) - screwed)
         if loose:
             yield f"Keep {' and '.join(loose)} against the pins with binding wire or a weight."
-    yield "Put in the fixing screws and check the work with a square and over its length."
+    for joint in joined.joints:
+        if (stands := spigot_of(joint, joined)) is not None:
+            yield (
+                f"Stand {stands.inner} in {stands.outer}/{stands.hole}, true by a square; three "
+                "light centre-punch dots round it, as high as the gap, keep it in the middle."
+            )
+    if joined.screws:
+        yield "Put in the fixing screws and check the work with a square and over its length."
     for heat in found.plan.heats:
         if heat.strip_before:
             yield "Let it cool, take it off, clean it and set it up again."
         joints = " and ".join(heat.alloys)
         yield f"Heat {heat.number}: {joints}, {heat.attitude.name}, to {heat.working:g} °C."
-    yield "Let it cool by itself; undo the fixture and every screw that comes out."
+    fastened = bool(joined.screws or joined.fixture)
+    undo = "; undo the fixture and every screw that comes out" * fastened
+    yield f"Let it cool by itself{undo}."
     yield "Clean it: see the list of cleaning."
     if any(screw.left_in for screw in joined.screws):
         yield "Saw the remains of the screws off flush."

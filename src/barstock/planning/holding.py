@@ -11,11 +11,12 @@ from math import ceil, radians, tan
 from barstock.drawing.model import AXES, Face, Part, Vec
 from barstock.planning import vee
 from barstock.planning.fixing import block_for, screws
-from barstock.planning.poses import Box, Lie, Pose, lay
+from barstock.planning.poses import Box, Lie, Pose, Straps, lay
 from barstock.planning.route import Block, Table, Vee
 from barstock.planning.strapping import Noses, noses, packed, table
 from barstock.planning.tasks import Bevel, End, Job, Level, Sink, Task, UnplannableError
 from barstock.planning.tooling import CONE_CLEAR
+from barstock.planning.upright import against, fits, raised, under_straps
 from barstock.planning.working_values import plan_view
 from barstock.workshop.model import Vise, Workshop
 
@@ -29,6 +30,7 @@ JAW_GONE = 0.65  # share of a jaw's grip that may be gone; common practice
 VEE_GONE = 0.2  # share of what a V-block presses, or zero is found on; common practice
 REST_GONE = 0.55  # share of a face that may be gone from under the work; common practice
 HOLLOW_GONE = 0.75  # or of one that is whole at its four corners; common practice
+PRESSED_GONE = 0.3  # of where straps press work against an angle plate; common practice
 FIRM_GRIP = (
     8.0  # enough between the jaws to choose a packing by other reasons [mm]; common practice
 )
@@ -107,7 +109,7 @@ def hold(
     grip = min(vise.jaw_depth - sum(packing), height)
     thickness = workshop.parallel_thickness
     drawn_out = bool(packing) and any(_over_parallels(t, flat, thickness) for t in tasks)
-    ends = [t for t in tasks if isinstance(t.job, End)]
+    ends = [t for t in tasks if isinstance(t.job, End) and pose.up.axis != 0]
     if ends:
         plane = min(_plane(t, flat) for t in ends)
         right = plane - PAST_JAW
@@ -172,6 +174,8 @@ def _on_the_table(
 ) -> Grip:
     """Work strapped down on the table."""
     assert pose.straps is not None
+    if pose.straps.plate:
+        return _against_the_plate(pose, box, pose.straps, workshop)
     deepest = max((_point_below(t) for t in tasks), default=0.0)
     packing, could = packed(pose, box, deepest, workshop, wanted)
     there = table(pose.straps, lay(pose, box, packing), workshop.parallel_thickness)
@@ -187,6 +191,27 @@ def _on_the_table(
         frozenset(could),
         min(could),
         max(could),
+        table=there,
+    )
+
+
+def _against_the_plate(pose: Pose, box: Box, straps: Straps, workshop: Workshop) -> Grip:
+    """Work stood on the table against the angle plate."""
+    fits(pose, box, workshop)
+    rest = raised(pose, box, workshop)
+    there = against(straps, lay(pose, box, rest), workshop.parallel_thickness)
+    return Grip(
+        Vise("angle plate on the table", 0.0, 0.0, 0.0),
+        rest,
+        (rest,) if rest else (),
+        False,
+        0.0,
+        0.0,
+        (0.0, 0.0),
+        0.0,
+        frozenset({rest}),
+        rest,
+        rest,
         table=there,
     )
 
@@ -355,6 +380,8 @@ def seat(pose: Pose, box: Box, grip: float) -> Seat | Noses:
     if pose.vee:
         pressed, seen, any_of = vee.seat_points(pose, box)
         return Seat((pressed, seen), any_of, frozenset(), VEE_GONE)
+    if pose.straps and pose.straps.plate:
+        return Seat((under_straps(pose, box), ()), (), frozenset(), PRESSED_GONE)
     return noses(pose, box) if pose.straps else in_jaws(pose, box, grip)
 
 

@@ -1,4 +1,5 @@
-"""Parts that no vise holds for all that is cut on them: strapped down on the table besides."""
+"""Parts that no vise holds for all that is cut on them: strapped down on the table besides, or
+stood against an angle plate."""
 
 from __future__ import annotations
 
@@ -12,8 +13,12 @@ from barstock.planning.poses import Box, Pose, lay
 from barstock.planning.setups import Bench
 from barstock.planning.strapping import lies_flat, springs, strapped
 from barstock.planning.tasks import Contour, End, Line, Task, UnplannableError
+from barstock.planning.upright import stood
 from barstock.planning.working_values import Zeros, cut
 from barstock.stocking.bars import Lengths, Stock
+from barstock.workshop.model import Workshop
+
+SWAYS = 3.0  # times the jaws' depth that work may stand above them; common practice
 
 
 def box_of(pose: Pose, task: Task, part: Part, stock: Stock, lengths: Lengths) -> Box:
@@ -33,15 +38,19 @@ def with_straps(tasks: Sequence[Task], bench: Bench, stock: Stock, lengths: Leng
         """Why the work cannot be held so for a task; "" where it can."""
         box = box_of(pose, task, bench.part, stock, lengths)
         try:
-            hold(pose, box, [task], bench.workshop)
+            grip = hold(pose, box, [task], bench.workshop)
         except UnplannableError as reason:
             return str(reason)
         if not pose.straps:
             return ""
-        lie = lay(pose, box, 0.0)
+        lie = lay(pose, box, grip.packing)
         zeros, met = Zeros(0.0, 0.0, lie.extent[1][2]), "no cutter is long enough"
         for tool in task.tools:
-            if isinstance(task.job, End) and tool.flute < lie.extent[1][2] + 1.0:
+            if (
+                isinstance(task.job, End)
+                and pose.up.axis != 0
+                and tool.flute < lie.extent[1][2] - grip.packing + 1.0
+            ):
                 continue
             values = cut(task, tool, lie, zeros, bench.dial)
             met = in_the_way(values, tool, lie, zeros, bench.workshop)
@@ -52,25 +61,41 @@ def with_straps(tasks: Sequence[Task], bench: Bench, stock: Stock, lengths: Leng
     shop, part = bench.workshop, bench.part
     milled = [t for t in tasks if not isinstance(t.job, Line | Contour)]
     found = {t.id: [p for p in t.poses if not trouble(p, t)] for t in milled}
-    bowed = {t.id: [p for p in found[t.id] if _bows(p, part)] for t in milled if shop.clamps}
-    if part.round or (all(found.values()) and not any(bowed.values())):
+    loose = {
+        t.id: [p for p in found[t.id] if _bows(p, part) or _sways(p, part, shop)] for t in milled
+    }
+    if all(found.values()) and not (shop.clamps and any(loose.values())):
         return list(tasks)
     for task in milled:
-        flat = [p for p in task.poses if lies_flat(p, part.size)]
-        ways = list(dict.fromkeys(way for p in flat for way in strapped(p, shop)))
+        ways = list(dict.fromkeys(w for p in task.poses for w in _besides(p, part, shop)))
         troubles = {way: trouble(way, task) for way in ways}
         good = [way for way in ways if not troubles[way]]
-        firm = [p for p in found[task.id] if not good or p not in bowed[task.id]]
+        firm = [p for p in found[task.id] if not good or p not in loose[task.id]]
         found[task.id] = firm + good
         if not found[task.id]:
             told = [trouble(p, task) for p in task.poses[:1]]
             if troubles:
-                why = "; ".join(dict.fromkeys(troubles.values()))
-                told.append(f"nor can it be strapped to the table: {why}")
+                told.append(
+                    f"nor by straps on the table: {'; '.join(dict.fromkeys(troubles.values()))}"
+                )
+            if task.feature.startswith("face "):
+                told.append("take bar that has this size as bought")
             if not shop.clamps:
                 told.append("workshop.yaml lists no clamps, to strap it to the table")
             raise UnplannableError(f"part {part.name!r}, {task.title}: {'; '.join(told)}")
     return [replace(t, poses=tuple(found.get(t.id, t.poses))) for t in tasks]
+
+
+def _besides(pose: Pose, part: Part, shop: Workshop) -> list[Pose]:
+    """The same way up without a vise: flat on the table, or on end against the angle plate."""
+    flat = strapped(pose, shop) if lies_flat(pose, part.size) else []
+    return flat + (stood(pose, shop) if pose.up.axis == 0 else [])
+
+
+def _sways(pose: Pose, part: Part, shop: Workshop) -> bool:
+    """Does work on end stand so high above any vise's jaws that it would sway?"""
+    jaws = max((v.jaw_depth for v in shop.vises), default=0.0)
+    return pose.up.axis == 0 and part.size[0] - jaws > SWAYS * jaws and shop.angle_plate is not None
 
 
 def _bows(pose: Pose, part: Part) -> bool:

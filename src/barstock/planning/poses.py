@@ -14,7 +14,7 @@ from barstock.drawing.model import Face, Vec
 from barstock.drawing.vectors import cross as cross
 from barstock.drawing.vectors import dot as dot
 from barstock.drawing.vectors import plus as plus
-from barstock.workshop.model import Clamps, VBlock
+from barstock.workshop.model import AnglePlate, Clamps, VBlock
 
 Box = tuple[Vec, Vec]
 
@@ -36,10 +36,14 @@ def corners(box: Box) -> list[Vec]:
 
 @dataclass(frozen=True)
 class Straps:
-    """Clamps that hold work down on the table. where: they come in, see planning/strapping.py."""
+    """Clamps that hold work down on the table. where: they come in, see planning/strapping.py.
+
+    plate: that work stands against, see planning/upright.py.
+    """
 
     where: str
     kit: Clamps
+    plate: AnglePlate | None = None
 
 
 @dataclass(frozen=True)
@@ -94,7 +98,8 @@ class Pose:
         held = f", in the {self.vise}" if self.vise else ""
         end = f", gripped near the {self.right} end" if self.end_only else ""
         down = ", screwed down on a fixture block" if self.block else ""
-        seat = "fence" if self.straps else "fixed jaw"
+        upright = self.straps is not None and self.straps.plate is not None
+        seat = "plate" if upright else "fence" if self.straps else "fixed jaw"
         way = f"{self.up} up, {self.fixed_jaw} to the {seat}"
         down += f", strapped to the table {self.straps.where}" if self.straps else ""
         down += f", in the V-block from {self.vee.start:g} mm on" if self.vee else ""

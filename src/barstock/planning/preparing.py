@@ -180,17 +180,23 @@ def _minutes(
         for pose in task.poses:
             bar = pose.stage == "bar"
             box = box_of(pose, task, part, stock, lengths)
+            rest = 0.0
             try:
                 if not isinstance(task.job, Line):
-                    hold(pose, box, [task], bench.workshop)
+                    grip = hold(pose, box, [task], bench.workshop)
+                    rest = grip.packing if pose.straps else 0.0
             except UnplannableError as reason:
                 trouble = str(reason)
                 continue
-            lie = lay(pose, box, 0.0)
+            lie = lay(pose, box, rest)
             zeros = Zeros(0.0, 0.0, lie.extent[1][2])
             for tool in task.tools:
                 on_end = pose.up.axis == 0
-                if isinstance(task.job, End) and not on_end and tool.flute < lie.extent[1][2] + 1.0:
+                if (
+                    isinstance(task.job, End)
+                    and not on_end
+                    and tool.flute < lie.extent[1][2] - rest + 1.0
+                ):
                     continue
                 values = cut(task, tool, lie, zeros, bench.dial)
                 if pose.vee and not stands(pose) and (met := vee_meets(values, tool, lie, zeros)):

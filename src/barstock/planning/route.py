@@ -252,9 +252,19 @@ class Strap(Ground):
     nut_top: float
 
 
+class Across(Ground):
+    """A strap across the front of work that stands upright, from `bottom` to `top` [mm]; nuts:
+    where its studs and nuts stand on both sides."""
+
+    bottom: float
+    top: float
+    nuts: tuple[Ground, ...]
+
+
 class Table(Record):
     """Work strapped down on the table itself. under: the parallels it lies on, or the board, which
     cutters may go into; fence: the straight edge its back is against, its top at `fence_top` [mm].
+    across: where the fence is an angle plate, the straps that press the work against it.
     """
 
     straps: tuple[Strap, ...]
@@ -262,6 +272,7 @@ class Table(Record):
     board: bool = False
     fence: Ground
     fence_top: float
+    across: tuple[Across, ...] = ()
 
 
 class Vee(Record):
@@ -446,6 +457,17 @@ class FixingScrews(Record):
     to_buy: bool = False
 
 
+class Ring(Record):
+    """The ring of filler round a spigot: the hole it is in, filled from its mouth to the spigot's
+    end; `inner` stands in `outer` [mm]."""
+
+    inner: str
+    outer: str
+    mouth: tuple[float, float, float]
+    end: tuple[float, float, float]
+    across: float
+
+
 class JointToMake(Record):
     """A joint and the filler for it. at: its middle in the whole [mm]; gap_least, gap_most: as
     designed, cold [mm]; gap_from: what sets it, in words; rod: diameter, rod_length: of it for one
@@ -459,6 +481,7 @@ class JointToMake(Record):
     gap_least: float
     gap_most: float
     gap_from: str = ""
+    ring: Ring | None = None
     rod: float
     rod_length: float
 

@@ -124,7 +124,7 @@ def order_part(
     )
     solution = solver(problem, seconds)
     if solution.cost >= NO_WAY:
-        raise NoOrderError("something done in the bar would come after the bar is sawn")
+        raise NoOrderError(_after_the_saw(tasks, minutes))
     placed = tuple(
         Placed(by_id[c.operation], places[c.setup].pose, labels[c.tool][1])
         for c in solution.plan
@@ -150,6 +150,25 @@ def _back(place: Place, tasks: Sequence[Task], times: ShopTimes) -> float:
     if place.bench or most < 2 or _asked_twice(here, tasks):
         return 0.0
     return min(tool_change(tool, times) for tool in tools.values()) / (most - 1)
+
+
+def _after_the_saw(tasks: Sequence[Task], minutes: Minutes) -> str:
+    """Which task can be held in the bar alone though it follows what is done to the pieces."""
+    stages: dict[str, set[str]] = {t.id: set() for t in tasks}
+    for t in tasks:
+        for pose in t.poses:
+            if any(key[:2] == (t.id, pose.name) for key in minutes):
+                stages[t.id].add(pose.stage)
+    needs, titles = ancestors(tasks), {t.id: t.title for t in tasks}
+    for t in tasks:
+        first = sorted(o for o in needs[t.id] if "bar" not in stages[o])
+        if stages[t.id] == {"bar"} and first:
+            return (
+                f"{t.title} can be held only while the pieces are one bar, yet must come after "
+                f"{titles[first[0]]}, which is done to the pieces; make one of them smaller or "
+                "shallower, or list parallels of other heights"
+            )
+    return "something done in the bar would come after the bar is sawn"
 
 
 def _asked_twice(here: Sequence[Task], tasks: Sequence[Task]) -> bool:

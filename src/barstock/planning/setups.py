@@ -31,11 +31,13 @@ from barstock.planning.route import (
 from barstock.planning.running import running
 from barstock.planning.strapping import lowered
 from barstock.planning.strapping_told import CAUTIONS as STRAPPED
+from barstock.planning.strapping_told import UPRIGHT
 from barstock.planning.strapping_told import steps as strapping_steps
 from barstock.planning.tasks import Contour, End, Level, Line, Sink, Task
 from barstock.planning.tilting import Tilting, tilting
 from barstock.planning.tops import sunk
 from barstock.planning.traced import edges_left
+from barstock.planning.upright import LOW_STOP
 from barstock.planning.vee import LYING, in_sight, stands
 from barstock.planning.working_values import Cutting, Zeros, cut
 from barstock.quantities import Unit, show
@@ -174,7 +176,10 @@ def make_setup(
         holding = holding.model_copy(update={"table": there})
         steps += strapping_steps(there, grip.packing, bench.dial.unit)
     if holding.stop != "none":
-        holding = holding.model_copy(update={"stop_below": _stop_below(operations, zeros)})
+        below = _stop_below(operations, zeros)
+        if grip.table and grip.table.across:
+            below = grip.packing + LOW_STOP
+        holding = holding.model_copy(update={"stop_below": below})
     work_minutes = times.set_up + times.find_zero + (times.tilt if pose.tilt else 0.0)
     if grip.block:
         work_minutes += times.find_zero * (copies - 1)
@@ -461,14 +466,15 @@ def _cautions(group: Sequence[Placed], holding: Holding) -> tuple[str, ...]:
             "Draw the parallels out once the work is tight: holes come through above them."
         )
     lying = holding.vee is not None and not holding.vee.upright
-    if any(isinstance(p.task.job, End) for p in group) and not lying:
+    on_end = stands(group[0].pose)
+    if any(isinstance(p.task.job, End) for p in group) and not (lying or on_end):
         out = "5/32 in" if unit is Unit.INCH else "4 mm"
         beside = "the parallels" if holding.table else "jaws and parallels"
         found.append(
             f"Let the right-hand end stand {out} past {beside}: the cutter goes down beside them."
         )
     if holding.table:
-        found += STRAPPED
+        found += UPRIGHT if holding.table.across else STRAPPED
     elif lying:
         found += LYING
     elif holding.grip < 4:

@@ -11,6 +11,7 @@ from barstock.drawing.model import Face, Vec
 from barstock.planning.poses import Box, Lie, Pose, Straps, lay
 from barstock.planning.route import Ground, Side, Strap, Table
 from barstock.planning.tasks import Level, Sink, Task, UnplannableError
+from barstock.planning.upright import BESIDE, NUT, against
 from barstock.quantities import INCH, Unit
 from barstock.workshop.model import Workshop
 
@@ -30,8 +31,6 @@ WHERE: dict[str, tuple[tuple[Side, float], ...]] = {
 INSIDE = 5.0  # parallels and fence end so far inside the work's ends [mm]; common practice
 FENCE = 10.0  # thickness of the straight edge at the back [mm]; common practice
 FENCE_HIGH = 0.4  # of the work's height that the fence stands against; common practice
-BESIDE = 2.0  # from work or fence to the nut's washer [mm]; common practice
-NUT = 22.0  # a washer's diameter [mm]; common practice
 SHARES = (0.0, 0.25, 0.5, 0.75, 1.0)  # of a nose's length and width, looked at
 WITHIN = 0.5  # its corners are looked at so far inside [mm]
 LEVEL = 0.01  # a nose bears on what is level within this [mm]
@@ -61,6 +60,8 @@ def table(straps: Straps, lie: Lie, thickness: float) -> Table:
 
     thickness: of a parallel [mm].
     """
+    if straps.plate:
+        return against(straps, lie, thickness)
     kit, (low, high) = straps.kit, lie.extent
     spots = WHERE[straps.where]
     sideways = spots[0][0] in ("front", "back")

@@ -9,7 +9,9 @@ from barstock.quantities import Unit, show_rough
 
 
 def steps(there: Table, packing: float, unit: Unit) -> list[Step]:
-    """Setting fence, stop and parallels, and strapping the work down."""
+    """Setting fence, stop and parallels, and strapping the work down; or the angle plate."""
+    if there.across:
+        return _upright(there, packing, unit)
     n = len(there.straps)
     sides = " and ".join(dict.fromkeys(strap.over for strap in there.straps))
     on = "board" if there.board else "parallel"
@@ -44,6 +46,29 @@ def steps(there: Table, packing: float, unit: Unit) -> list[Step]:
     ]
 
 
+def _upright(there: Table, packing: float, unit: Unit) -> list[Step]:
+    n = len(there.across)
+    on = f"parallels {show_rough(packing, unit)} high" if packing else "the clean table"
+    noun = "strap" + "s" * (n > 1)
+    return [
+        Step(
+            words="Bolt the angle plate to the table, its face true along X by a dial indicator; "
+            "try with the indicator that it stands upright"
+        ),
+        Step(words="Clamp the stop on the table for the work's left-hand side"),
+        Step(
+            words=f"Stand the work on {on}, its back flat against the plate; {n} {noun} "
+            "across its front, a stud through the plate on each side. Tighten turn about, then try "
+            "with paper that it still touches what it stands on and the plate",
+            dial={
+                f"middle of strap {k}": f"{show_rough((one.bottom + one.top) / 2, unit)} above the "
+                "table"
+                for k, one in enumerate(there.across, 1)
+            },
+        ),
+    ]
+
+
 def _board(there: Table, packing: float, unit: Unit) -> Step:
     (x0, y0), (x1, y1) = there.under[0].low, there.under[0].high
     return Step(
@@ -51,7 +76,7 @@ def _board(there: Table, packing: float, unit: Unit) -> Step:
         "spring over a hollow. Drills and cutters go a little into it",
         dial={
             "thick": show_rough(packing, unit),
-            "along X": f"{show_rough(x1 - x0, unit)}, from {show_rough(x0, unit)} right of the stop",
+            "along X": f"{show_rough(x1 - x0, unit)}, {show_rough(x0, unit)} from the stop",
             "across": show_rough(y1 - y0, unit),
         },
     )
@@ -75,6 +100,13 @@ def _spots(there: Table) -> Iterator[tuple[Strap, str, float]]:
             yield strap, "from the stop", (strap.low[0] + strap.high[0]) / 2
 
 
+UPRIGHT = (
+    "The plate is held by two bolts at least, the work by straps tight on both sides: try to rock "
+    "it by hand before the spindle turns. An end as sawn is shimmed until the back lies flat.",
+    "It stands high: light cuts, fed towards the plate or along it, never away from it. Raise the "
+    "head well clear to change tools; keep hands away from the straps' ends.",
+)
+"""Common practice."""
 CAUTIONS = (
     "Straps level, their heels on packing as high as the work; each stud close to the work, so "
     "that it presses on that and not on the heel.",

@@ -92,13 +92,18 @@ class ToolChest:
             found.sort(key=lambda t: (t.diameter > best + SAME, abs(best - t.diameter)))
         else:
             # One run of a cutter that covers the whole width is quicker than two of a smaller one.
-            wanted = min(max(1.25 * min(cut.across_length, cut.run_length), 6.0), 16.0)
-            found.sort(key=lambda t: (abs(t.diameter - wanted), -t.diameter))
+            found.sort(key=_covering(min(cut.across_length, cut.run_length)))
         if found:
             return tuple(found[:3])
         size = width or 10.0
         least = max(0.5 * size, 2 * cut.sharpest)
         return (self.buy(self._end_mill(self.sold(least, size, size), depth)),)
+
+    def facing_mills(self, width: float, depth: float) -> tuple[Tool, ...]:
+        """The end mills to face an end `width` across, best first (at most three)."""
+        found = self.of(ToolKind.END_MILL, lambda t: t.flute >= depth)
+        found.sort(key=_covering(width))
+        return tuple(found[:3]) or (self.buy(self._end_mill(self.sold(5.0, 10.0, 10.0), depth)),)
 
     def side_mill(self, height: float) -> tuple[Tool, ...]:
         """End mills whose flutes are long enough to square an end `height` tall."""
@@ -317,6 +322,12 @@ class ToolChest:
     def largest_drill(self) -> float:
         """The largest drill owned [mm]."""
         return max((t.diameter for t in self.of(ToolKind.DRILL)), default=10.0)
+
+
+def _covering(width: float) -> Callable[[Tool], tuple[float, float]]:
+    """Sorts cutters by how well one run of them covers a width."""
+    wanted = min(max(1.25 * width, 6.0), 16.0)
+    return lambda t: (abs(t.diameter - wanted), -t.diameter)
 
 
 def goes(tool: Tool, depth: float) -> bool:

@@ -1,6 +1,7 @@
 """Proving a fabrication: its pieces as they came out, where the route stands them, cut as one.
 
-Fillets of filler are left out, and so is the thickness of its gaps.
+Fillets of filler are left out, and so is the thickness of its gaps, but for the ring round a spigot
+in its hole.
 """
 
 from __future__ import annotations
@@ -8,15 +9,18 @@ from __future__ import annotations
 import hashlib
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from math import hypot
+from typing import Any
 
-from barstock.planning.route import Fabrication, Setup
+from barstock.planning.route import Fabrication, Ring, Setup
 from barstock.proving.compare import Wanted
 from barstock.proving.machining import Memory, Work
 from barstock.proving.record import Stage, Violation
 from barstock.proving.seated import seated
-from barstock.solids.shapes import Placement, Solid, nothing
+from barstock.solids.shapes import Placement, Solid, cylinder, nothing
 
 FAR = 1e9
+TAKEN = 0.01  # share of a spigot's hole that may be metal, by the rounding of readings
 SAME = 0.002  # an end within this of the drawing's is no longer left over [mm]
 
 
@@ -45,7 +49,8 @@ def parts_of(record: Fabrication) -> tuple[str, ...]:
 def joined_key(key: str, record: Fabrication | None, pieces: Mapping[str, str]) -> str:
     """A digest of what a fabrication's proof rests on. key: its own; pieces: of the proofs of
     `parts_of`."""
-    kept = {"part", "copies", "pieces", "fixture"}
+    kept: Any = {"part": True, "copies": True, "pieces": True, "fixture": True,
+            "joints": {"__all__": {"ring"}}}  # fmt: skip
     told = record.model_dump_json(include=kept) if record else ""
     content = "".join([key, told, *(f"{name} {pieces[name]}" for name in sorted(pieces))])
     return hashlib.sha256(content.encode()).hexdigest()[:32]
@@ -53,7 +58,8 @@ def joined_key(key: str, record: Fabrication | None, pieces: Mapping[str, str]) 
 
 def fused(job: JoinedJob) -> tuple[Solid, list[Violation]]:
     """The pieces as one, and what is wrong with that."""
-    solids, faults = [], []
+    faults: list[Violation] = []
+    standing: dict[str, Solid] = {}
     for piece in job.record.pieces:
         made = job.finished.get(piece.part)
         if made is None:
@@ -61,8 +67,11 @@ def fused(job: JoinedJob) -> tuple[Solid, list[Violation]]:
             faults.append(Violation(what, f"mend '{piece.part}' first", job.want.part))
             continue
         a, b, c = piece.rows
-        solids.append(made.moved(Placement((a, b, c), piece.shift)))
-    whole = nothing().fuse(*solids)
+        standing[piece.name] = made.moved(Placement((a, b, c), piece.shift))
+    rings = [joint.ring for joint in job.record.joints if joint.ring is not None]
+    if not faults:
+        faults += [v.at(job.want.part) for ring in rings for v in _in_its_hole(ring, standing)]
+    whole = nothing().fuse(*standing.values(), *(_filled(ring) for ring in rings))
     fixture = job.record.fixture
     block = job.finished.get(fixture.part) if fixture else None
     if fixture and block is None:
@@ -75,6 +84,32 @@ def fused(job: JoinedJob) -> tuple[Solid, list[Violation]]:
         what = f"the pieces, as they stand, make {count} lumps and not one"
         faults.append(Violation(what, "look at where they stand", job.want.part))
     return whole, faults
+
+
+def _filled(ring: Ring) -> Solid:
+    """The hole of a spigot, filled."""
+    way = [b - a for a, b in zip(ring.mouth, ring.end, strict=True)]
+    deep = hypot(*way)
+    x, y, z = (w / deep for w in way)
+    return cylinder(ring.mouth, (x, y, z), ring.across / 2, deep)
+
+
+def _in_its_hole(ring: Ring, standing: Mapping[str, Solid]) -> Iterator[Violation]:
+    """Does a spigot stand in a hole that is there, with room for filler all round?"""
+    inner, outer = standing[ring.inner], standing[ring.outer]
+    room = _filled(ring)
+    taken = room.common(outer).volume
+    if taken > TAKEN * room.volume:
+        yield Violation(
+            f"'{ring.inner}' does not stand in a hole of '{ring.outer}' as made: "
+            f"{taken:.1f} mm3 of metal are in its way",
+            f"look at the hole's place and depth in '{ring.outer}'",
+        )
+    elif inner.common(outer).volume > TAKEN * room.volume:
+        yield Violation(
+            f"'{ring.inner}' and '{ring.outer}' run into each other as made",
+            "look at the hole's diameter and depth",
+        )
 
 
 def joined_work(job: JoinedJob, whole: Solid, memory: Memory) -> Work:

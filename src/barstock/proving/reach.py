@@ -97,7 +97,7 @@ def _holder(held: Held, done: Done, run: Run) -> Violation | None:
     low, h = run.tip + cutter.reach, held.setup.holding
     met = "a screw's head" if fixture.holder_meets(held, run, low, radius) else ""
     met = vee.holder_meets(held, run, low, radius) or met
-    met = "a strap" if strapped.holder_meets(held, run, low, radius) else met
+    met = strapped.holder_meets(held, run, low, radius) or met
     if low < h.jaw_top - CLEAR and any(run.gap(*jaw) < radius for jaw in _jaw_boxes(held)):
         met = "the jaws"
     top = done.after.bounds[1][2]

@@ -7,6 +7,7 @@ from itertools import combinations, pairwise
 from math import dist
 
 from barstock.planning.route import Ground, Strap, Table
+from barstock.proving import upright
 from barstock.proving.cutting import Held
 from barstock.proving.placing import FAR
 from barstock.proving.record import Violation
@@ -33,6 +34,9 @@ def check(held: Held, work: Solid, fresh: Solid) -> Iterator[Violation]:
             f"{rest:g} mm",
             "choose parallels that make the height",
         )
+    if there.across:
+        yield from upright.check(there, held, work, fresh)
+        return
     yield from _rests(there, work, rest)
     low, high = work.bounds
     noses = [_middle(_on(strap, low, high)) for strap in there.straps]
@@ -133,10 +137,10 @@ def met(held: Held, run: Run) -> str:
         return ""
     if run.tip < CLEAR:
         return "the table"
-    things = [(f"the strap over the {s.over}", part, top) for s in there.straps
-              for part, top in _bodies(s)]  # fmt: skip
+    things = list(_bodies(there))
     things += [("a parallel", under, rest) for under in there.under if not there.board]
-    things.append(("the fence", there.fence, there.fence_top))
+    fence = "the angle plate" if there.across else "the fence"
+    things.append((fence, there.fence, there.fence_top))
     for name, ground, top in things:
         radius = run.radius_at(top - CLEAR)
         if radius > 0 and run.gap(ground.low, ground.high) < radius - CLEAR:
@@ -144,19 +148,32 @@ def met(held: Held, run: Run) -> str:
     return ""
 
 
-def holder_meets(held: Held, run: Run, low: float, radius: float) -> bool:
-    """Does what is above `low` [mm], of this radius, meet a strap or its nut?"""
+def holder_meets(held: Held, run: Run, low: float, radius: float) -> str:
+    """What of straps, nuts and angle plate is met by what is above `low` [mm], of this radius."""
     there = held.setup.holding.table
-    return there is not None and any(
-        low < top - CLEAR and run.gap(part.low, part.high) < radius
-        for strap in there.straps
-        for part, top in _bodies(strap)
+    if there is None:
+        return ""
+    things = list(_bodies(there))
+    things += [("the angle plate", there.fence, there.fence_top)] * bool(there.across)
+    return next(
+        (
+            name
+            for name, part, top in things
+            if low < top - CLEAR and run.gap(part.low, part.high) < radius
+        ),
+        "",
     )
 
 
-def _bodies(strap: Strap) -> tuple[tuple[Ground, float], ...]:
-    """The strap and its nut, each with the height of its top."""
-    return (strap, strap.top), (strap.nut, strap.nut_top)
+def _bodies(there: Table) -> Iterator[tuple[str, Ground, float]]:
+    """Straps and their nuts, each named, with the height of its top."""
+    for strap in there.straps:
+        name = f"the strap over the {strap.over}"
+        yield name, strap, strap.top
+        yield name, strap.nut, strap.nut_top
+    for across in there.across:
+        for part in (across, *across.nuts):
+            yield "a strap across the front", part, across.top
 
 
 def _column(work: Solid, ground: Ground, low: float, high: float) -> Solid:

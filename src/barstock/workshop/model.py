@@ -123,6 +123,16 @@ class VBlock:
 
 
 @dataclass(frozen=True)
+class AnglePlate:
+    """A plate that stands upright on the mill's table: wide, high, its limb so thick [mm]. The
+    usual one of a small mill, common practice."""
+
+    wide: float = 100.0
+    high: float = 100.0
+    thick: float = 12.0
+
+
+@dataclass(frozen=True)
 class Tool:
     """A cutting tool. diameter: cutting (a tap's: major) [mm]. flute: length that cuts [mm].
 
@@ -266,7 +276,7 @@ class Workshop:
     vise_repeat: float = 0.02
     sine_bar: float = 0.0
     tilting_table: float = 0.0
-    angle_plate: bool = False
+    angle_plate: AnglePlate | None = None
     v_block: VBlock | None = None
     clamps: Clamps | None = None
     fixture_block: tuple[float, float, float] | None = None

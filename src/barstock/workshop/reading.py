@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import re
-from dataclasses import asdict, dataclass, field
+from dataclasses import asdict, dataclass, field, replace
 from pathlib import Path
-from typing import get_args
+from typing import TypeVar, get_args
 
 from barstock.handbook.gauge_blocks import GAUGE_SETS
 from barstock.quantities import Unit
@@ -16,6 +16,7 @@ from barstock.reading.sizes import Sizes
 from barstock.workshop.hearth import read_hearth, read_screws
 from barstock.workshop.machines import read_machine
 from barstock.workshop.model import (
+    AnglePlate,
     Clamps,
     Instrument,
     Machine,
@@ -30,6 +31,7 @@ from barstock.workshop.tools import read_tools
 from barstock.workshop.written import TIMES, HoldingFields, Instruments, WorkshopFields
 
 FILE = "workshop.yaml"
+Kit = TypeVar("Kit", AnglePlate, Clamps, VBlock)
 
 
 def find_workshop(folder: Path, shared: str | None = None) -> Path:
@@ -81,9 +83,13 @@ class _Reader:
             vise_repeat=self._length(holding, "vise repeats", sizes, 0.02),
             sine_bar=self._length(holding, "sine bar", sizes, 0.0),
             tilting_table=self._angle(holding, "tilting table", sizes),
-            angle_plate=how.angle_plate,
-            v_block=self._v_block(holding, how, sizes),
-            clamps=self._clamps(holding, how, sizes),
+            angle_plate=(
+                self._sized(holding, "angle plate", AnglePlate(), sizes)
+                if how.angle_plate
+                else None
+            ),
+            v_block=self._sized(holding, "V-block", VBlock(), sizes) if how.v_block else None,
+            clamps=self._sized(holding, "clamps", Clamps(), sizes) if how.clamps else None,
             fixture_block=self._block(holding, sizes),
             borrow=fields.borrow,
             unit=fields.unit,
@@ -126,28 +132,14 @@ class _Reader:
             heights |= {float(whole) for whole in range(int(-(-low // 1)), int(high) + 1)}
         return tuple(sorted(heights))
 
-    def _clamps(self, holding: Table, how: HoldingFields, sizes: Sizes) -> Clamps | None:
-        if not how.clamps:
-            return None
-        written, usual = self._within(holding, "clamps"), asdict(Clamps())
-        return Clamps(
-            **{
-                name: self._length(written, name, sizes, size, positive=True)
-                for name, size in usual.items()
-            }
-        )
-
-    def _v_block(self, holding: Table, how: HoldingFields, sizes: Sizes) -> VBlock | None:
-        if not how.v_block:
-            return None
-        written, usual = self._within(holding, "V-block"), asdict(VBlock())
-        names = {name: name.replace("_v", " V") for name in usual}
-        return VBlock(
-            **{
-                name: self._length(written, names[name], sizes, size, positive=True)
-                for name, size in usual.items()
-            }
-        )
+    def _sized(self, holding: Table, name: str, usual: Kit, sizes: Sizes) -> Kit:
+        """What holds work, of the usual sizes but for those written."""
+        written = self._within(holding, name)
+        own = {
+            field: self._length(written, field.replace("_v", " V"), sizes, size, positive=True)
+            for field, size in asdict(usual).items()
+        }
+        return replace(usual, **own)
 
     def _instruments(self, sizes: Sizes) -> tuple[Instrument, ...]:
         found = []

@@ -95,6 +95,14 @@ class VBlockFields(Fields):
     tall: Written = Field("18 mm", description="How far the clamp stands above the work.")
 
 
+class AnglePlateFields(Fields):
+    """An angle plate, where it is not the usual one."""
+
+    wide: Written = Field("100 mm", description="Of its upright limb.")
+    high: Written = Field("100 mm", description="From the table to its top.")
+    thick: Written = Field("12 mm", description="Its limb.")
+
+
 class HoldingFields(Fields):
     """What holds the work."""
 
@@ -108,7 +116,9 @@ class HoldingFields(Fields):
     vise_repeats: Written = Field("0.02 mm", description="How close work comes back in the vise.")
     sine_bar: Written | None = Field(None, description="Between its rollers' centres.")
     tilting_table: Written | None = Field(None, description="Greatest tilt [degrees].")
-    angle_plate: bool = Field(False, description="Is there one?")
+    angle_plate: bool | AnglePlateFields = Field(
+        False, description="Is there one, to stand work upright against? Or its sizes."
+    )
     v_block: bool | VBlockFields = Field(
         False,
         alias="V-block",
