@@ -66,12 +66,10 @@ class _Scene:
     """What is laid on the plate so far."""
 
     plate: Plate
-    tones: list[Tone] = field(default_factory=list)
+    tones: dict[Tone, int] = field(default_factory=dict)
 
     def label(self, tone: Tone) -> int:
-        if tone not in self.tones:
-            self.tones.append(tone)
-        return self.tones.index(tone)
+        return self.tones.setdefault(tone, len(self.tones))
 
     def lay(self, patch: Patch, of: str, fresh: bool = False) -> None:
         eye, normals = self.plate.eye, patch.normals
@@ -79,8 +77,9 @@ class _Scene:
         if fresh:
             angle = hatch_angle(normals[0], eye) if patch.flat else 45.0
         kind = "fresh" if fresh else of
-        labels = [self.label(Tone(kind, shade(n), angle)) for n in normals.tolist()]
-        self.plate.lay(patch, labels)
+        turned = normals[:1] if patch.flat else normals
+        labels = [self.label(Tone(kind, shade(n), angle)) for n in turned.tolist()]
+        self.plate.lay(patch, labels * len(normals) if patch.flat else labels)
 
 
 def setup_picture(setup: Setup, solid: Solid, fresh: Solid) -> str:
@@ -95,20 +94,20 @@ def setup_picture(setup: Setup, solid: Solid, fresh: Solid) -> str:
     held = vise(setup.holding, low, high, setup.holding.opening, skin)
     before = solid if fresh.empty else together([solid, fresh])
     zero = datum(setup, before)
-    eye = _eye(setup, skin, new, held.bodies, zero)
+    skins = [(body, patches(body.solid, FINE)) for body in held.bodies]
+    eye = _eye(setup, skin, new, [its_skin for _, its_skin in skins], zero)
     scene = _Scene(Plate(eye, WIDTH, HEIGHT, CELL))
     for patch, is_new in zip(skin, new, strict=True):
         scene.lay(patch, "work", is_new)
-    solidly = [body for body in held.bodies if body.of != "moving jaw"]
     lines: dict[str, list[Flats]] = {"vise": [], "parallels": [], "stop": [], "work": []}
-    laid = [(body, patches(body.solid, FINE)) for body in solidly]
+    laid = [(body, its_skin) for body, its_skin in skins if body.of != "moving jaw"]
     for body, its_skin in laid:
         for patch in its_skin:
             scene.lay(patch, TINTED.get(body.of, body.of))
     for body, its_skin in [*laid, (Body("work", solid), skin)]:
         of = TINTED.get(body.of, body.of)
         lines[of] += _visible(scene.plate, body.solid, its_skin)
-    glass = [body for body in held.bodies if body.of == "moving jaw"]
+    glass = [(body, its_skin) for body, its_skin in skins if body.of == "moving jaw"]
     covered = scene.plate.label >= 0
     covered[round(100 / CELL) :, : round(42 / CELL)] = True  # the legend's
     seen = (scene.plate.first_seen, scene.plate.first_bare)
@@ -118,9 +117,9 @@ def setup_picture(setup: Setup, solid: Solid, fresh: Solid) -> str:
     ]
     axes, room = _axes(setup, zero, scene.plate)
     drawn = [
-        tones_drawn(scene.plate, scene.tones),
+        tones_drawn(scene.plate, list(scene.tones)),
         *(drawn_lines(found, of) for of, found in lines.items()),
-        *(_glass(body, scene.plate, covered) for body in glass),
+        *(_glass(*one, scene.plate, covered) for one in glass),
         _tilt(setup, low, high, eye),
         *inscribed(inscriptions, covered, room, CELL),
         axes,
@@ -130,7 +129,11 @@ def setup_picture(setup: Setup, solid: Solid, fresh: Solid) -> str:
 
 
 def _eye(
-    setup: Setup, skin: Sequence[Patch], new: Sequence[bool], bodies: Sequence[Body], zero: Datum
+    setup: Setup,
+    skin: Sequence[Patch],
+    new: Sequence[bool],
+    bodies: Sequence[Sequence[Patch]],
+    zero: Datum,
 ) -> Eye:
     """In front and above, on the side that shows more of what was cut; else away from the stop."""
     shown = []
@@ -146,7 +149,7 @@ def _eye(
     if abs(shown[0] - shown[1]) > 0.1 * max(shown):
         side = ROUND if shown[0] > shown[1] else -ROUND
     everything = [p.points for p in skin]
-    everything += [p.points for body in bodies for p in patches(body.solid, FINE)]
+    everything += [p.points for body in bodies for p in body]
     left, top = MARGIN
     room = (left, top, WIDTH - left, HEIGHT - top)
     eye = Eye(side, ABOVE).fitted(np.concatenate(everything), room)
@@ -166,10 +169,9 @@ def _visible(plate: Plate, solid: Solid, skin: Sequence[Patch]) -> list[Flats]:
     return [part for line in lines for part in plate.visible(line)]
 
 
-def _glass(body: Body, plate: Plate, covered: NDArray[Any]) -> str:
+def _glass(body: Body, skin: Sequence[Patch], plate: Plate, covered: NDArray[Any]) -> str:
     """A body in front that one looks through: its near faces' edges in chain-dotted line."""
     own = Plate(plate.eye, WIDTH, HEIGHT, CELL)
-    skin = patches(body.solid, FINE)
     for patch in skin:
         own.lay(patch, [0] * len(patch.corners))
     covered |= own.label >= 0

@@ -74,22 +74,31 @@ class Plate:
         self.label = np.full(shape, -1, dtype=np.int16)
 
     def lay(self, patch: Patch, labels: Sequence[int]) -> None:
-        """Put a face's triangles on, each under its label."""
-        for corners, label in zip(patch.triangles, labels, strict=True):
-            self._triangle(corners, label)
-
-    def _triangle(self, corners: Points, label: int) -> None:
-        flat, near = self.eye.paper(corners)
-        flat = flat / self.cell - 0.5
-        (ax, ay), (bx, by), (cx, cy) = flat
+        """Put a face's triangles on, each under its label; of a body all of whose faces are laid."""
+        flat, near = self.eye.paper(patch.points)
+        flat = (flat / self.cell - 0.5)[patch.corners]
+        (ax, ay), (bx, by), (cx, cy) = flat.transpose(1, 2, 0)
         area = (bx - ax) * (cy - ay) - (cx - ax) * (by - ay)
-        if abs(area) < 1e-9:
-            return
         rows, columns = self.near.shape
-        left, right = max(0, math.ceil(min(ax, bx, cx))), min(columns - 1, int(max(ax, bx, cx)))
-        top, bottom = max(0, math.ceil(min(ay, by, cy))), min(rows - 1, int(max(ay, by, cy)))
-        if left > right or top > bottom:
-            return
+        low = np.maximum(np.ceil(flat.min(axis=1)), 0).astype(int)
+        high = np.minimum(flat.max(axis=1), (columns - 1, rows - 1)).astype(int)
+        # those that look away (paper y runs down) are behind others; many cover no cell's middle
+        drawn = (area < -1e-9) & (low <= high).all(axis=1)
+        for n in np.flatnonzero(drawn).tolist():
+            window = (*low[n].tolist(), *high[n].tolist())
+            self._triangle(flat[n].tolist(), near[patch.corners[n]], area[n], window, labels[n])
+
+    def _triangle(
+        self,
+        corners: list[list[float]],
+        near: NDArray[np.float64],
+        area: float,
+        window: tuple[int, int, int, int],
+        label: int,
+    ) -> None:
+        """window: left, top, right, bottom of the cells it may cover."""
+        (ax, ay), (bx, by), (cx, cy) = corners
+        left, top, right, bottom = window
         x = np.arange(left, right + 1)[None, :]
         y = np.arange(top, bottom + 1)[:, None]
         v = ((x - ax) * (cy - ay) - (cx - ax) * (y - ay)) / area

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Any
 
 import numpy as np
@@ -26,7 +28,7 @@ class Polygon:
     corners: Points
     flat: bool
 
-    @property
+    @cached_property
     def normal(self) -> Points:
         """Outward unit normal."""
         return normal(self.corners)
@@ -34,9 +36,9 @@ class Polygon:
 
 def normal(corners: Points) -> Points:
     """Unit normal of a flat polygon, by the sum of its corners' products (Newell)."""
-    about = corners - corners[0]
-    area = np.cross(about, np.roll(about, -1, axis=0)).sum(axis=0)
-    return np.asarray(area / max(float(np.linalg.norm(area)), 1e-300))
+    (x, y, z), (u, v, w) = (corners - corners[0]).T, (np.roll(corners, -1, axis=0) - corners[0]).T
+    area = (float(y @ w - z @ v), float(z @ u - x @ w), float(x @ v - y @ u))
+    return np.array(area) / max(math.hypot(*area), 1e-300)
 
 
 def polygons(solid: Solid, deflection: float = ROUND) -> list[Polygon]:
