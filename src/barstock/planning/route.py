@@ -60,6 +60,7 @@ class Plunge(Record):
 
     touch: for a countersink, z is below the reading at which the cone just touches the hole's edge.
     wide: diameter swept when it differs from the cutter's (a boring head set to size).
+    follow: x, y are by eye only, within a millimetre: the drill finds the spot that is there.
     """
 
     kind: Literal["plunge"] = "plunge"
@@ -68,6 +69,7 @@ class Plunge(Record):
     z: float
     touch: bool = False
     wide: float = 0.0
+    follow: bool = False
 
 
 class Traverse(Record):
