@@ -472,8 +472,9 @@ class Ring(Record):
 
 class JointToMake(Record):
     """A joint and the filler for it. at: its middle in the whole [mm]; gap_least, gap_most: as
-    designed, cold [mm]; gap_from: what sets it, in words; rod: diameter, rod_length: of it for one
-    copy, with allowance [mm]."""
+    designed, cold [mm]; gap_from: what sets it, in words; fillets: corners of the square bars that
+    those at its edges lie in [mm]; rod: diameter, rod_length: of it for one copy, with allowance
+    [mm]."""
 
     name: str
     pieces: tuple[str, str]
@@ -484,6 +485,7 @@ class JointToMake(Record):
     gap_most: float
     gap_from: str = ""
     ring: Ring | None = None
+    fillets: tuple[tuple[tuple[float, float, float], tuple[float, float, float]], ...] = ()
     rod: float
     rod_length: float
 
