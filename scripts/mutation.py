@@ -3,7 +3,8 @@
     python scripts/mutation.py [--every N] [--parts NAME ...]
 
 A mutant that leaves the very same finished part spoils nothing; those are listed with the reason.
-Exit code 1 if the proof misses more than 1 % of the mutants that change the part.
+Ctrl-C stops and tells of the parts that were done. Exit code 1 if the proof misses more than 1 % of
+the mutants that change the part.
 """
 
 from __future__ import annotations
@@ -13,13 +14,15 @@ import os
 import sys
 import time
 from collections import Counter
-from concurrent.futures import ProcessPoolExecutor
-from functools import partial
+from collections.abc import Iterator, Sequence
+from concurrent.futures import ProcessPoolExecutor, as_completed
 from importlib.resources import files
 from pathlib import Path
 
 from barstock import api
+from barstock.drawing.model import Build
 from barstock.planning.plan import plan_build
+from barstock.planning.route import Route
 from barstock.proving.mutation import survey
 from barstock.proving.prove import job_of
 
@@ -27,16 +30,22 @@ SAMPLES = ("wagon", "bracket")
 Row = tuple[str, str, str, str, bool, str]
 
 
-def rows(named: tuple[str, str], every: int) -> list[Row]:
+def rows(named: tuple[Route, Build, str], every: int) -> list[Row]:
     """Part, kind, place, mistake, refused?, reason or fault of every mutant of one part."""
-    sample, name = named
-    build, workshop = api.read(Path(str(files("barstock") / "samples" / sample)))
-    part = build.part(name)
-    job = job_of(plan_build(build, workshop), build, part)
+    route, build, name = named
     return [
         (name, v.mutant.kind, v.mutant.at, v.mutant.what, v.refused, v.harmless or str(v.fault))
-        for v in survey(job, every)
+        for v in survey(job_of(route, build, build.part(name)), every)
     ]
+
+
+def planned(chosen: Sequence[str] | None) -> Iterator[tuple[Route, Build, str]]:
+    """Every part to be judged, with the route of its sample, planned once."""
+    for sample in SAMPLES:
+        build, workshop = api.read(Path(str(files("barstock") / "samples" / sample)))
+        names = [p.name for p in build.parts if not chosen or p.name in chosen]
+        route = plan_build(build, workshop) if names else None
+        yield from ((route, build, name) for name in names if route)
 
 
 def main() -> int:
@@ -46,14 +55,18 @@ def main() -> int:
     parser.add_argument("--parts", nargs="*", help="only these parts")
     chosen = parser.parse_args()
     began = time.monotonic()
-    tasks = []
-    for sample in SAMPLES:
-        build, _ = api.read(Path(str(files("barstock") / "samples" / sample)))
-        tasks += [
-            (sample, p.name) for p in build.parts if not chosen.parts or p.name in chosen.parts
-        ]
+    found: list[Row] = []
     with ProcessPoolExecutor(os.cpu_count()) as pool:
-        found = [row for part in pool.map(partial(rows, every=chosen.every), tasks) for row in part]
+        parts = [pool.submit(rows, task, chosen.every) for task in planned(chosen.parts)]
+        try:
+            for n, part in enumerate(as_completed(parts), 1):
+                found += part.result()
+                name, took = part.result()[0][0], time.monotonic() - began
+                print(f"{n} of {len(parts)}, {name}, {took:.0f} s", file=sys.stderr, flush=True)
+        except KeyboardInterrupt:
+            pool.shutdown(cancel_futures=True)
+            print("stopped; what follows is of the parts that were done", file=sys.stderr)
+    found.sort()
     survivors = [row for row in found if not row[4]]
     same = [row for row in survivors if "the same" in row[5]]
     print("mutants the proof does not refuse, and why they are harmless:")

@@ -137,6 +137,15 @@ PLANTED = {
         [("turned: {left: bottom, top: left}", "turned: {left: bottom, right: left}")],
         "cannot be turned so",
     ),
+    "a piece at an angle": (
+        [("turned: {left: bottom, top: left}", "turned: {left: bottom, top: 30}")],
+        "piece 'left cheek' would stand at an angle, and pieces stand square to the whole; name "
+        "the face of it that looks to the top",
+    ),
+    "a face that there is not": (
+        [("turned: {left: bottom, top: left}", "turned: {left: bottom, top: lef}")],
+        "piece 'left cheek' has no face 'lef' to look to the top; did you mean 'left'?",
+    ),
     "too few copies": (
         [("    copies: 2\n", "    copies: 1\n")],
         "1 of 'stand' take 2 of 'cheek', 1 are made",

@@ -74,6 +74,21 @@ def test_a_feature_in_the_air(part):
     assert "takes nothing off the part that other features leave" in what
 
 
+def test_a_countersink_in_the_air(part):
+    pocket = (
+        "{kind: pocket, face: top, at: {length: centre, width: centre}, diameter: 12, depth: 3}"
+    )
+    hole = (
+        "{kind: hole, face: top, at: {length: centre, width: centre}, diameter: 3, depth: through, "
+        "countersink: {diameter: 6, angle: 90}%s}"
+    )
+    # 3 across the hole, 6 across the top at 90 degrees: 1.5 deep, and the pocket's floor is 3 down
+    ((grade, feature, what),) = said(part(30, 20, 10, pocket=pocket, hole=hole % ""))
+    assert (grade, feature) == ("error", "hole")
+    assert "has its countersink where other features leave no metal" in what
+    assert not said(part(30, 20, 10, pocket=pocket, hole=hole % ", starts below: 3"))
+
+
 def test_a_drill_that_breaks_into_another_feature(part):
     pocket = "{kind: pocket, face: top, at: {left: 20, width: centre}, diameter: 8, depth: 6}"
     hole = (

@@ -171,3 +171,9 @@ def test_the_hearth_and_the_screws_in_stock(tmp_path: Path) -> None:
         ("6 BA", (12.7,), "brass"),
     ]
     assert (shop.times.heat, shop.times.strip_down, shop.times.turn_over) == (15, 40, 5)
+
+
+def test_a_v_block_as_measured(tmp_path: Path) -> None:
+    shop = read(tmp_path, "holding:\n  V-block: {long: 50, large V: 1-1/4, small V: 10}\n")
+    assert shop.v_block is not None
+    assert shop.v_block == VBlock(long=50, large_v=31.75, small_v=10)

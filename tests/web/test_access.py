@@ -199,6 +199,19 @@ def test_every_answer_has_the_headers(bench: Bench) -> None:
     assert refused.headers["x-content-type-options"] == "nosniff"
 
 
+@pytest.mark.parametrize(
+    ("path", "kept"),
+    [
+        ("/", "no-store"),
+        ("/log.csv", "no-store"),
+        ("/static/bench.js", "no-cache"),
+        ("/static/fonts/barlow-condensed-latin-600-normal.woff2", "max-age=31536000, immutable"),
+    ],
+)
+def test_only_what_tells_nothing_is_kept_by_a_browser(bench: Bench, path: str, kept: str) -> None:
+    assert bench.client.get(path).headers["cache-control"] == kept
+
+
 def test_a_taken_port_is_said(planned) -> None:  # type: ignore[no-untyped-def]
     from typer.testing import CliRunner
 

@@ -132,11 +132,10 @@ class Fabricating:
         """The rows that bring each named face of the piece to its side of the whole."""
         if not fields.turned:
             return all_turns()[0]
-        ways = [
-            rows
-            for rows in all_turns()
-            if all(_comes(rows, own.normal, side.normal) for side, own in fields.turned.items())
-        ]
+        if not all(self._looks(name, side, own, entry) for side, own in fields.turned.items()):
+            return None
+        asked = [(Face(own).normal, side.normal) for side, own in fields.turned.items()]
+        ways = [rows for rows in all_turns() if all(_comes(rows, *one) for one in asked)]
         if len(ways) == 1:
             return ways[0]
         if not ways:
@@ -146,6 +145,22 @@ class Fabricating:
         mend = "name which of its faces look to two neighbouring sides of the whole"
         self._fault(_in(entry, "turned").place, what, mend)
         return None
+
+    def _looks(self, name: str, side: Face, own: str, entry: Entry) -> bool:
+        """Is a face of the piece named that looks to a side, and no angle?"""
+        if own in list(Face):
+            return True
+        if own[:1].isdigit() or own[:1] in ("-", "+", "."):
+            what = f"piece '{name}' would stand at an angle, and pieces stand square to the whole"
+            mend = (
+                f"name the face of it that looks to the {side}; a slope is cut in the piece or in "
+                "the whole: a ridge, a slot that leans, an outline"
+            )
+        else:
+            what = f"piece '{name}' has no face '{own}' to look to the {side}"
+            mend = nearest(own, list(Face))
+        self._fault(_in(_entry_of(entry, "turned"), str(side)).place, what, mend)
+        return False
 
     def _level(
         self, face: Face, other: str, placed: Mapping[str, Piece], node: Node

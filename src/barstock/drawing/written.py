@@ -39,10 +39,10 @@ class PieceFields(Fields):
     """A piece of a fabrication: a part of the build, and how it stands in the whole."""
 
     part: str = Field(description="The part it is made as.")
-    turned: dict[Face, Face] = Field(
+    turned: dict[Face, str] = Field(
         {},
-        description="Which of its own faces looks where: {bottom: left, left: bottom} stands it on "
-        "its left end with its bottom to the left of the whole. Two of them say all.",
+        description="By the side of the whole, which of its own faces looks there: {bottom: left, "
+        "left: bottom} stands it on its left end, its own bottom to the left. Two of them say all.",
     )
     at: dict[str, Written] = Field(
         {},

@@ -20,6 +20,8 @@ SAWN = 0.5
 """A sawn end lies within this of its place [mm]; common practice."""
 MARKED = 0.15
 """Marking out, and filing to the line, hold within this [mm]; common practice."""
+FOLLOWS = 0.05
+"""A drill brought to its spot by eye follows it within this [mm]; common practice."""
 
 BLOCKS = 0.005
 """What a size felt with gauge blocks, pins or a plug may be out by [mm]; common practice."""

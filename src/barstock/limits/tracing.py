@@ -19,6 +19,7 @@ from barstock.limits.shop import (
     CUTTER,
     DRILLED,
     FINDER,
+    FOLLOWS,
     MARKED,
     REAMED,
     SAWN,
@@ -160,6 +161,9 @@ class Trace:
         self, lying: Lying, operation: Operation, cut: HoleCut
     ) -> Iterator[tuple[str, int, float, Chain]]:
         """Its centres, and its bottom."""
+        if lying.setup.machine_kind is MachineKind.DRILL_PRESS:
+            yield from self._followed(operation)
+            return
         for axis in {0, 1, 2} - {cut.face.axis}:
             name = lying.axis_of(axis)
             for at in sorted({round(p[axis], 6) for p in cut.at}):
@@ -173,6 +177,19 @@ class Trace:
             yield "floor", axis, bottom, place
         if lying.setup.holding.up is cut.face and operation.cutter.kind is ToolKind.COUNTERSINK:
             yield "mouth", cut.face.axis, 0.0, self._mouth(lying, operation, cut)
+
+    def _followed(self, operation: Operation) -> Iterator[tuple[str, int, float, Chain]]:
+        """The centres of a hole that was drilled where it had been spotted."""
+        feature = operation.id.partition("/")[2].rpartition("/")[0]
+        spots = [s for s in self.surfaces if s.feature == feature and s.sort == "centre"]
+        for spot in {(s.axis, s.at): s for s in spots}.values():
+            words = f"{operation.id.partition('/')[2]} beside its spot"
+            yield (
+                "centre",
+                spot.axis,
+                spot.at,
+                plus(spot.place, lone(cause(words, FOLLOWS, "line"))),
+            )
 
     def _mouth(self, lying: Lying, operation: Operation, cut: HoleCut) -> Chain:
         """The top diameter of a countersink, sunk from where it touched the hole's edge.

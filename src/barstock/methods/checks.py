@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import combinations
 
 from barstock import methods
@@ -10,6 +10,7 @@ from barstock.drawing.model import Face, Fault, Feature, Part
 from barstock.methods.breaking import broken_out
 from barstock.methods.cuts import HoleCut, ProfileCut
 from barstock.methods.drawn_solid import envelope
+from barstock.methods.hole_mouth import Mouth
 from barstock.methods.places import block
 from barstock.quantities import show
 from barstock.solids.shapes import Solid
@@ -49,13 +50,15 @@ def check_part(part: Part, least_wall: float = 1.0) -> list[Fault]:
     ]
     for i, (feature, kind, drawn) in enumerate(zip(part.features, kinds, cuts, strict=True)):
         # filing flush makes the face that others are marked out from, even where these take it all
-        if feature.kind != "flush" and drawn.cut(*cuts[:i], *cuts[i + 1 :]).empty:
+        others = [*cuts[:i], *cuts[i + 1 :]]
+        if feature.kind != "flush" and drawn.cut(*others).empty:
             missed = part.round and drawn.empty
             what = "takes nothing off the part" + " that other features leave" * (not missed)
             mend = "check its size and where it is given from"
             grade = "error" if missed else "warning"
             faults.append(_fault(part, feature, what, mend, grade))
             continue
+        faults += _mouth_in_air(part, feature, drawn.cut(*others))
         extra = kind.may_remove(feature.spec, part)
         way = kind.ways(feature.spec, part)[0]
         outside = any(isinstance(cut, ProfileCut) for cut in way.cuts)
@@ -80,6 +83,19 @@ def check_part(part: Part, least_wall: float = 1.0) -> list[Fault]:
 
 def _fault(part: Part, feature: Feature, what: str, mend: str, grade: str) -> Fault:
     return Fault(feature.place, f"{feature.name} {what}", mend, part.name, feature.name, grade)
+
+
+def _mouth_in_air(part: Part, feature: Feature, own: Solid) -> list[Fault]:
+    """A countersink or counterbore of which nothing is left. own: what its feature alone takes."""
+    if feature.kind != "hole" or feature.spec.mouth == Mouth():
+        return []
+    bore = methods.KINDS["hole"].removes(replace(feature.spec, mouth=Mouth()), part)
+    if not own.cut(bore).empty:
+        return []
+    mouth = "countersink" if feature.spec.mouth.countersink else "counterbore"
+    what = f"has its {mouth} where other features leave no metal to cut it in"
+    mend = "let the hole start on their floor: 'starts below' with the floor's depth; or move it"
+    return [_fault(part, feature, what, mend, "error")]
 
 
 def _limits(part: Part, feature: Feature) -> list[Fault]:

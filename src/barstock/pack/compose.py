@@ -194,7 +194,7 @@ def _setup(
 ) -> SetupPage:
     machine = next((m for m in shop.machines if m.name == setup.machine), None)
     dial = Dial(machine or Machine(setup.machine, setup.machine_kind), part.unit)
-    moved = setup.machine_kind in (MachineKind.MILL, MachineKind.DRILL_PRESS)
+    moved = setup.machine_kind is MachineKind.MILL
     return SetupPage(
         number=setup.id,
         last=route.setups[-1].id,

@@ -91,7 +91,7 @@ def arrange(
 
 def saving(setup: Setup, times: ShopTimes) -> float:
     """Minutes saved where the setup before was held alike."""
-    if setup.machine_kind is MachineKind.BENCH:
+    if setup.machine_kind in (MachineKind.BENCH, MachineKind.DRILL_PRESS):
         return 0.0
     if setup.machine_kind is MachineKind.SAW:
         return 2.0

@@ -10,6 +10,7 @@ from barstock.joining.cautions import FIRST, HEARTH
 from barstock.joining.screws import ScrewLength, ToShorten, to_shorten
 from barstock.methods.meeting import meeting
 from barstock.methods.spigot import Spigot, spigot_of
+from barstock.planning.fillet_runs import fillet_runs
 from barstock.planning.fixture_holes import FixtureHole, block_hole
 from barstock.planning.fixture_seat import seat_on
 from barstock.planning.gap_chain import gap_from
@@ -155,6 +156,7 @@ def _joints(part: Part, found: Heating) -> Iterator[JointToMake]:
                 gap_least=round(joint.gap.low, 4),
                 gap_most=round(joint.gap.high, 4),
                 gap_from=gap_from(joined, joint).words,
+                fillets=tuple(fillet_runs(joined, joint)),
                 ring=_ring(spigot_of(joint, joined)),
                 rod=rod.rod,
                 rod_length=rod.length,

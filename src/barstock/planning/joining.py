@@ -7,6 +7,8 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
+from itertools import product
+from math import ceil, cos, pi, sin
 
 from barstock.drawing.fabrication import Joined, Piece
 from barstock.drawing.model import Build, Face, Part, Pin, Vec
@@ -15,11 +17,13 @@ from barstock.methods.kind import Kind
 from barstock.planning.holding import in_jaws, likely_grip
 from barstock.planning.poses import Pose, dot, plus
 from barstock.planning.tasks import Line, Sink, Task, UnplannableError
+from barstock.planning.tooling import ToolChest
 from barstock.stocking.bars import Lengths, Stock
-from barstock.workshop.model import BarStock
+from barstock.workshop.model import BarStock, Holder, Tool, ToolKind
 
 FIRM = 0.15  # least share of a jaw's grip with metal all the way across behind it; common practice
 SPREAD = 0.5  # share of the work that what it rests on, or is held by, spans; common practice
+CHUCK = 20.0  # radius that a drill chuck sweeps [mm]; common practice
 ACROSS = 7  # points tried between the jaws
 JUST_IN = 0.05  # a point so far under a face is just inside the metal [mm]
 STEP = 0.2  # between points tried for metal along a hole's axis [mm]
@@ -48,7 +52,9 @@ def lengths_of(part: Part) -> Lengths:
     return Lengths(1, part.copies, 1, long, long, 0.0)
 
 
-def after_joining(part: Part, tasks: Sequence[Task], kinds: Mapping[str, Kind]) -> list[Task]:
+def after_joining(
+    part: Part, tasks: Sequence[Task], kinds: Mapping[str, Kind], chest: ToolChest
+) -> list[Task]:
     """A fabrication's tasks: what is filed flush comes first, and only poses with metal to hold.
 
     Raises UnplannableError where a task is left without one.
@@ -80,7 +86,8 @@ def after_joining(part: Part, tasks: Sequence[Task], kinds: Mapping[str, Kind]) 
                 "vise's jaws: on no two sides is there metal all the way across"
             )
         poses = _from_metal(t, poses, hollow)
-        found.append(replace(t, poses=poses, after=after | first))
+        tools = _reaching(t, poses, hollow, chest)
+        found.append(replace(t, poses=poses, tools=tools, after=after | first))
     return found
 
 
@@ -95,6 +102,48 @@ def _from_metal(task: Task, poses: tuple[Pose, ...], hollow: Hollow) -> tuple[Po
         if all(hollow.air(_top(p, pose.up, task.part.size), pose.up) == 0.0 for p in job.at)
     ]
     return tuple(tops) or poses
+
+
+def _reaching(
+    task: Task, poses: tuple[Pose, ...], hollow: Hollow, chest: ToolChest
+) -> tuple[Tool, ...]:
+    """The tools whose chuck keeps clear of the pieces that stand up beside a hole.
+
+    Raises UnplannableError where there is none.
+    """
+    job = task.job
+    if not isinstance(job, Sink) or task.tools[0].holder is not Holder.CHUCK:
+        return task.tools
+    wanted = (max(_reach_wanted(job, p, pose.up, hollow) for p in job.at) for pose in poses)
+    needs = min(wanted)
+    owned = chest.of(ToolKind.SPOT_DRILL, lambda _: True) if job.step == "spot" else []
+    good = [tool for tool in (*task.tools, *owned) if tool.reach >= needs]
+    if good:
+        return tuple(good[:1]) if job.step == "spot" else tuple(good)
+    raise UnplannableError(
+        f"part {task.part.name!r}, {task.title}: as joined a piece stands up beside it, in the way "
+        f"of the chuck: {task.tools[0].name} would have to stick out {ceil(needs)} mm; list one "
+        f"that does, as {{size: …, reach: {ceil(needs)}}}, or make it in the piece before joining"
+    )
+
+
+def _reach_wanted(job: Sink, p: Vec, up: Face, hollow: Hollow) -> float:
+    """How far a tool must stick out for its chuck to stay above what stands beside a hole [mm]."""
+    top = _top(p, up, hollow.size)
+    start = hollow.air(top, up)
+    # a spot is as deep as where the drill begins asks, all else is counted from the whole's face
+    deep = start + job.depth if job.step == "spot" else job.depth
+    end = hollow.size[up.axis] if job.through else deep
+    if start == 0.0:
+        return 0.0
+    u, v = (i for i in range(3) if i != up.axis)
+    beside = []
+    for n, far in product(range(16), (CHUCK, CHUCK / 2, job.size / 2 + 1.0)):
+        way = list(top)
+        way[u] += far * cos(n * pi / 8)
+        way[v] += far * sin(n * pi / 8)
+        beside.append(hollow.air((way[0], way[1], way[2]), up))
+    return max(0.0, end - min(beside)) if min(beside) < start - JUST_IN else 0.0
 
 
 def _top(p: Vec, up: Face, size: Vec) -> Vec:

@@ -55,7 +55,7 @@ def rooms(tasks: Sequence[Task], part: Part, stock: Stock, shop: Workshop) -> li
     )
     found = []
     for task in tasks:
-        if isinstance(task.job, Line):
+        if isinstance(task.job, Line) or any(pose.press for pose in task.poses):
             continue
         ways = []
         for pose in task.poses:

@@ -169,7 +169,7 @@ def located(part: Part, fixture: Fixture) -> Iterator[str]:
         found = [f"by its screw{'s' * (len(own) > 1)} in the block"] if own else []
         if sides:
             found.append(f"pushed against the pins at its {' and '.join(sides)}")
-        if piece.name not in wanted:
+        if piece.name not in wanted and not _by_screws(joined, piece, fixture):
             found += [words for words in (_by_a_piece(joined, piece),) if words]
         elif not own:
             found += _shimmed(joined, piece, fixture)

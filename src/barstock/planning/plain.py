@@ -34,6 +34,8 @@ def one_part(chains: Chains, times: ShopTimes) -> float:
 
 def ready(setup: Setup, times: ShopTimes) -> float:
     """Minutes of setting up, before anything is loaded."""
+    if setup.machine_kind is MachineKind.DRILL_PRESS:
+        return times.press
     if setup.machine_kind is not MachineKind.MILL:
         return 2.0
     return times.set_up + times.find_zero + (times.tilt if setup.holding.tilt else 0.0)

@@ -63,7 +63,8 @@ class Pose:
     Positive tilt lifts the right-hand end. stage: "bar" or "piece". vise: the one to use, where
     it is not free. end_only: held near one end of work longer than the jaws, so that nothing else
     can be cut there. block: screwed down on a fixture block.
-    straps: what holds it down on the table, where it is in no vise. vee: round work in a V-block.
+    straps: what holds it down on the table, where it is in no vise. press: the vise on the
+    drill press. vee: round work in a V-block.
     """
 
     stage: str
@@ -74,6 +75,7 @@ class Pose:
     end_only: bool = False
     block: bool = False
     straps: Straps | None = None
+    press: bool = False
     vee: InVee | None = None
 
     @property
@@ -103,6 +105,7 @@ class Pose:
         way = f"{self.up} up, {self.fixed_jaw} to the {seat}"
         down += f", strapped to the table {self.straps.where}" if self.straps else ""
         down += f", in the V-block from {self.vee.start:g} mm on" if self.vee else ""
+        down += ", on the drill press" if self.press else ""
         return f"{self.stage}: {way}{lean}{held}{end}{down}"
 
     def turn(self, v: Vec) -> Vec:

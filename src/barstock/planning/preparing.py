@@ -10,6 +10,7 @@ from barstock.drawing.model import Part, Pin
 from barstock.methods.kind import Kind
 from barstock.planning.beside_straps import in_the_way
 from barstock.planning.breakdown import tasks_of
+from barstock.planning.drill_press import on_the_press
 from barstock.planning.floors import from_whole_faces, start_on_floors
 from barstock.planning.holding import hold
 from barstock.planning.joining import lengths_of, stock_of
@@ -94,7 +95,11 @@ def prepare(
     """
     mill = workshop.machine(MachineKind.MILL)
     if mill is None:
-        raise UnplannableError("workshop.yaml lists no mill, and these parts are milled")
+        raise UnplannableError(
+            "workshop.yaml lists no mill, and these parts are milled"
+            + "; a drill press has no slides to set a place by"
+            * bool(workshop.machine(MachineKind.DRILL_PRESS))
+        )
     finder = next((t.diameter for t in workshop.tools if t.kind is ToolKind.EDGE_FINDER), 0.0)
     chest = ToolChest(working_tools(workshop, pins))
     stock = stock_of(part) if part.joined else choose_bar(part, workshop)
@@ -104,6 +109,7 @@ def prepare(
     lengths = lengths_of(part) if part.joined else cut_up(part, stock, workshop, longest)
     held = in_vees if part.round else with_straps
     asked = held(tasks_of(part, stock, kinds, chest), bench, stock, lengths)
+    asked = on_the_press(asked, workshop, mill)
     found = start_on_floors(asked, chest)
     pins = tuple(pin for pin in pins if pin.concerns(part.name))
     clash = clash_in(found, pins, whole)
@@ -174,11 +180,13 @@ def _minutes(
 ) -> dict[tuple[str, str, str], float]:
     """Minutes of every task in every pose with every tool, for all works."""
     part = bench.part
+    press = bench.workshop.machine(MachineKind.DRILL_PRESS)
     found: dict[tuple[str, str, str], float] = {}
     for task in tasks:
         trouble = "no tool reaches all the way"
         for pose in task.poses:
             bar = pose.stage == "bar"
+            machine = (press if pose.press else None) or bench.machine
             box = box_of(pose, task, part, stock, lengths)
             rest = 0.0
             try:
@@ -211,7 +219,7 @@ def _minutes(
                 feed = (
                     1.0
                     if isinstance(task.job, Line)
-                    else running(tool, size, part.material, bench.machine).feed
+                    else running(tool, size, part.material, machine).feed
                 )
                 each = round(cutting_minutes(task, tool, values, feed, bench), 2)
                 found[task.id, pose.name, tool.name] = each * (

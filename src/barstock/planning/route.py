@@ -60,6 +60,7 @@ class Plunge(Record):
 
     touch: for a countersink, z is below the reading at which the cone just touches the hole's edge.
     wide: diameter swept when it differs from the cutter's (a boring head set to size).
+    follow: x, y are by eye only, within a millimetre: the drill finds the spot that is there.
     """
 
     kind: Literal["plunge"] = "plunge"
@@ -68,6 +69,7 @@ class Plunge(Record):
     z: float
     touch: bool = False
     wide: float = 0.0
+    follow: bool = False
 
 
 class Traverse(Record):
@@ -470,8 +472,9 @@ class Ring(Record):
 
 class JointToMake(Record):
     """A joint and the filler for it. at: its middle in the whole [mm]; gap_least, gap_most: as
-    designed, cold [mm]; gap_from: what sets it, in words; rod: diameter, rod_length: of it for one
-    copy, with allowance [mm]."""
+    designed, cold [mm]; gap_from: what sets it, in words; fillets: corners of the square bars that
+    those at its edges lie in [mm]; rod: diameter, rod_length: of it for one copy, with allowance
+    [mm]."""
 
     name: str
     pieces: tuple[str, str]
@@ -482,6 +485,7 @@ class JointToMake(Record):
     gap_most: float
     gap_from: str = ""
     ring: Ring | None = None
+    fillets: tuple[tuple[tuple[float, float, float], tuple[float, float, float]], ...] = ()
     rod: float
     rod_length: float
 

@@ -77,7 +77,7 @@ def order_part(
                     label = f"{place.name}, {tool.name}"
                     labels[label] = place.name, tool
                     cost = minutes[t.id, place.pose.name, tool.name]
-                    machine = "bench" if place.bench else "mill"
+                    machine = "bench" if place.bench else "press" if place.pose.press else "mill"
                     choices.append(Choice(machine, label, place.name, cost))
         before = (a for a in t.after if a in by_id)
         operations[t.id] = Operation(after=(START, *before), choices=tuple(choices))
@@ -94,6 +94,8 @@ def order_part(
         load = loading(bool(place.pose.straps), times) * copies[stage]
         if place.bench:
             return BENCH_READY + load
+        if place.pose.press:
+            return times.press + load
         tilt = times.tilt if place.pose.tilt else 0.0
         saved = (alike or {}).get(place.pose.name, 0.0)
         return times.set_up + times.find_zero + tilt + load - saved

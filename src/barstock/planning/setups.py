@@ -12,6 +12,8 @@ from barstock.planning.beside_straps import under_the_cuts
 from barstock.planning.breakdown import DATUM_END
 from barstock.planning.checking import expect
 from barstock.planning.dial import Dial
+from barstock.planning.drill_press import CAUTIONS as PRESSED
+from barstock.planning.drill_press import STEPS as DRILLED
 from barstock.planning.holding import FINDER_SEES, Grip, by_the_middle, hold, sides_clear, touched
 from barstock.planning.ordering import Placed, loading
 from barstock.planning.passes import group_passes
@@ -145,6 +147,8 @@ def make_setup(
         return _bench_work(number, group, bench, copies, work)
     shop, times = bench.workshop, bench.workshop.times
     pose = group[0].pose
+    press = shop.machine(MachineKind.DRILL_PRESS) if pose.press else None
+    bench = replace(bench, machine=press) if press else bench
     grip = hold(pose, state.box, [p.task for p in group], shop, bench.packings)
     lie = lay(pose, state.box, grip.packing)
     if grip.table:
@@ -163,6 +167,9 @@ def make_setup(
     more = bench.shifts.get(number, (0.0, 0.0))
     clear = grip.stick_up >= FINDER_SEES and sides_clear(pose, state.box, state.done)
     found_x, found_y, at = _plan_zeros(group, lie, clear, bench, more)
+    if press:
+        found_x = found_y = Zero(find="none")
+        at = (0.0, 0.0)
     zeros = Zeros(*at, grip.packing if from_rest else high[2])
     holding, steps = _holding(pose, grip, lie, bench)
     operations = []
@@ -181,6 +188,8 @@ def make_setup(
             below = grip.packing + LOW_STOP
         holding = holding.model_copy(update={"stop_below": below})
     work_minutes = times.set_up + times.find_zero + (times.tilt if pose.tilt else 0.0)
+    if press:
+        work_minutes, steps = times.press, [*DRILLED, *steps]
     if grip.block:
         work_minutes += times.find_zero * (copies - 1)
     centred = [zero for zero in (found_x, found_y) if zero.find == "centre"]
@@ -205,7 +214,7 @@ def make_setup(
         operations=tuple(operations),
         passes=passes,
         steps=tuple(steps),
-        cautions=_cautions(group, holding),
+        cautions=(*_cautions(group, holding), *(PRESSED if press else ())),
         why=_why(group, pose),
         mark=_mark(group, pose),
         minutes=round(work_minutes + cutting, 2),
@@ -386,7 +395,7 @@ def _holding(pose: Pose, grip: Grip, lie: Lie, bench: Bench) -> tuple[Holding, l
             device=grip.vise.name,
             up=pose.up,
             fixed_jaw=pose.fixed_jaw,
-            stop="none" if grip.block or (grip.vee and grip.vee.upright) else "left",
+            stop="none" if pose.press or grip.block or (grip.vee and grip.vee.upright) else "left",
             tilt=pose.tilt,
             tilt_by=tilted.by,
             sine_stack=tilted.stack,
@@ -445,6 +454,8 @@ def _why(group: Sequence[Placed], pose: Pose) -> tuple[str, ...]:
     why = []
     if pose.stage == "bar" and len(group):
         why.append("cut while the pieces are one bar: one long cut and one loading for all of them")
+    if pose.press:
+        why.append("the drill press turns these drills nearer to their speed than the mill does")
     if pose.tilt:
         why.append(f"tilted {pose.tilt:g}° so that a leaning floor lies level under the cutter")
     return tuple(why)

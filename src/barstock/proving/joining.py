@@ -14,6 +14,7 @@ from typing import Any
 
 from barstock.planning.route import Fabrication, Ring, Setup
 from barstock.proving.compare import Wanted
+from barstock.proving.fillets import in_the_way
 from barstock.proving.machining import Memory, Work
 from barstock.proving.record import Stage, Violation
 from barstock.proving.seated import seated
@@ -50,7 +51,7 @@ def joined_key(key: str, record: Fabrication | None, pieces: Mapping[str, str]) 
     """A digest of what a fabrication's proof rests on. key: its own; pieces: of the proofs of
     `parts_of`."""
     kept: Any = {"part": True, "copies": True, "pieces": True, "fixture": True,
-            "joints": {"__all__": {"ring"}}}  # fmt: skip
+            "joints": {"__all__": {"name", "ring", "fillets"}}}  # fmt: skip
     told = record.model_dump_json(include=kept) if record else ""
     content = "".join([key, told, *(f"{name} {pieces[name]}" for name in sorted(pieces))])
     return hashlib.sha256(content.encode()).hexdigest()[:32]
@@ -133,4 +134,9 @@ def through(work: Work, job: JoinedJob) -> Iterator[Violation | Stage]:
                 job.want.part,
                 setup.id,
             )
-    yield from work.through(list(job.setups))
+    setups = {setup.id: setup for setup in job.setups}
+    for told in work.through(list(job.setups)):
+        yield told
+        if isinstance(told, Stage) and told.setup in setups:
+            for found in in_the_way(job.record.joints, setups[told.setup], told):
+                yield found.at(job.want.part)

@@ -28,9 +28,9 @@ def check(held: Held, done: Done) -> Iterator[Violation]:
     if held.setup.machine_kind not in MACHINES:
         return
     h = held.setup.holding
-    fixed = (_block,) if h.block else (_straps, _stop) if h.table else (_jaws, _stop, _under)
+    fixed = (_device,) if h.block else (_device, _stop) if h.table else (_jaws, _stop, _under)
     if h.vee:
-        fixed = (_vee, _jaws, _under) if h.vee.upright else (_vee, _jaws, _stop)
+        fixed = (_device, _jaws, _under) if h.vee.upright else (_device, _jaws, _stop)
     for fault in (_flutes, _shank, _holder, *fixed):
         for run in done.runs:
             what = fault(held, done, run)
@@ -149,37 +149,17 @@ def _stop(held: Held, done: Done, run: Run) -> Violation | None:
     )
 
 
-def _block(held: Held, done: Done, run: Run) -> Violation | None:
-    met = fixture.meets(held, run)
-    if not met:
-        return None
-    return Violation(
-        f"{run.cutter.name} runs into {met}",
-        "hold the work by other screws, or stop the cut higher",
-        where=_spot(held, run),
-    )
-
-
-def _vee(held: Held, done: Done, run: Run) -> Violation | None:
-    met = vee.met(held, run, done.before.bounds[1][2])
-    if not met:
-        return None
-    return Violation(
-        f"{run.cutter.name} runs into {met}",
-        "move the V-block along the work, or stop the cut higher",
-        where=_spot(held, run),
-    )
-
-
-def _straps(held: Held, done: Done, run: Run) -> Violation | None:
-    met = strapped.met(held, run)
-    if not met:
-        return None
-    return Violation(
-        f"{run.cutter.name} runs into {met}",
-        "strap the work down elsewhere, or stop the cut higher",
-        where=_spot(held, run),
-    )
+def _device(held: Held, done: Done, run: Run) -> Violation | None:
+    """What holds the work otherwise than between jaws."""
+    for met, mend in (
+        (fixture.meets(held, run), "hold the work by other screws"),
+        (vee.met(held, run, done.before.bounds[1][2]), "move the V-block along the work"),
+        (strapped.met(held, run), "strap the work down elsewhere"),
+    ):
+        if met:
+            what = f"{run.cutter.name} runs into {met}"
+            return Violation(what, f"{mend}, or stop the cut higher", where=_spot(held, run))
+    return None
 
 
 def _under(held: Held, done: Done, run: Run) -> Violation | None:

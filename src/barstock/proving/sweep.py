@@ -8,6 +8,7 @@ from itertools import pairwise
 
 from barstock.planning.route import Cutter, Operation, Plunge, Traverse
 from barstock.proving.placing import Datum
+from barstock.solids.bores import upright_bores
 from barstock.solids.shapes import Solid, cone, cylinder, prism, profile
 from barstock.workshop.model import ToolKind
 
@@ -15,6 +16,7 @@ Spot = tuple[float, float]
 UP = (0.0, 0.0, 1.0)
 FLAT = (ToolKind.REAMER, ToolKind.TAP, ToolKind.BORING_HEAD, ToolKind.SLITTING_SAW)
 SAME = 1e-6
+BY_EYE = 1.0  # a spot is seen to be under the drill within this [mm], common practice
 
 
 @dataclass(frozen=True)
@@ -129,12 +131,25 @@ def touching(work: Solid, at: Spot, cutter: Cutter) -> float:
     return tip
 
 
+def followed(work: Solid, at: Spot) -> Spot:
+    """The spot near `at` that a drill brought there by eye finds.
+
+    Raises ValueError where there is none.
+    """
+    spots = [bore for bore in upright_bores(work, *at, BY_EYE) if bore.conical]
+    if not spots:
+        raise ValueError(f"there is no spot near ({at[0]:.1f}, {at[1]:.1f}) for a drill to follow")
+    nearest = min(spots, key=lambda bore: math.dist(bore.low[:2], at))
+    return nearest.low[0], nearest.low[1]
+
+
 def runs(operation: Operation, zero: Datum, work: Solid) -> list[Run]:
     """Every run of an operation, the deepest only where one path is cut in steps."""
     cutter, found = operation.cutter, dict[tuple[Spot, Spot, float], Run]()
     for move in operation.moves:
         if isinstance(move, Plunge):
             at = (zero.x + move.x, zero.y + move.y)
+            at = followed(work, at) if move.follow else at
             tip = (touching(work, at, cutter) if move.touch else zero.z) + move.z
             legs, radius = [(at, at)], (move.wide or cutter.diameter) / 2
         elif isinstance(move, Traverse):

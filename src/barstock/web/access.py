@@ -92,7 +92,7 @@ class Access:
                 found = MutableHeaders(scope=message)
                 for name, value in HEADERS.items():
                     found.setdefault(name, value)
-                found.setdefault("Cache-Control", "no-store")
+                found.setdefault("Cache-Control", _kept(scope["path"]))
             await send(message)
 
         refused = self._refused(scope, headers, most) or await self._unpaired(scope, headers)
@@ -138,6 +138,13 @@ class Access:
             return RedirectResponse("/pair", 303) if a_page else told
         scope["state"]["device"] = device
         return None
+
+
+def _kept(path: str) -> str:
+    """How long a browser keeps an answer: founts for good, scripts as long as they are the same."""
+    if path.startswith("/static/fonts/"):
+        return "max-age=31536000, immutable"
+    return "no-cache" if path.startswith("/static/") else "no-store"
 
 
 def cookie(headers: Headers, name: str) -> str | None:

@@ -236,6 +236,7 @@ class ShopTimes:
     set_up: float = 12.0
     tilt: float = 8.0
     find_zero: float = 4.0
+    press: float = 5.0
     load: float = 1.2
     clamp: float = 4.0
     saw_each: float = 3.0

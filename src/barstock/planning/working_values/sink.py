@@ -49,17 +49,24 @@ def sink(task: Task, job: Sink, tool: Tool, lie: Lie, zeros: Zeros, dial: Dial) 
         spots.append((x - zeros.x, y - zeros.y, z - zeros.z))
     spots.sort()
     for x, y, z in spots:
+        by_eye = lie.pose.press
         out.moves.append(
             Plunge(
-                x=dial.snap("X", x),
-                y=dial.snap("Y", y),
+                x=round(x) if by_eye else dial.snap("X", x),
+                y=round(y) if by_eye else dial.snap("Y", y),
                 z=dial.snap("Z", z),
                 touch=touch,
                 wide=wide,
+                follow=by_eye,
             )
         )
         out.travel += abs(job.depth) + 2.0
         out.approaches += 1
+    if lie.pose.press:
+        n = len(spots)
+        at = f"each of the {n} spots" if n > 1 else "the spot"
+        out.step(f"{tool.name} through the work at {at}, brought under the drill by eye")
+        return out
     words = {
         "spot": "Spot",
         "drill": "Drill",

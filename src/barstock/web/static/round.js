@@ -390,7 +390,7 @@ function show(found) {
   });
 
   canvas.hidden = false;
-  by("tools").hidden = false;
+  by("tools").classList.remove("waiting");
   stand.classList.add("drawn");
   draw();
   cutAway(false);
