@@ -7,6 +7,7 @@ import re
 import sqlite3
 import time
 from datetime import UTC, datetime, timedelta
+from math import sqrt
 from pathlib import Path
 
 import pytest
@@ -16,6 +17,7 @@ from barstock.bench.entry import Entry, Kind
 from barstock.bench.log import build_log
 from barstock.web.cards import cards
 from barstock.web.desk import Sight
+from barstock.web.errand import Errand
 from barstock.web.pairing import FRESH
 from barstock.web.showing import UNIT_COOKIE
 from barstock.web.words import say
@@ -269,6 +271,17 @@ def test_a_workshop_shared_by_builds_is_watched_too(bench: Bench) -> None:
     assert "not as it was planned" not in bench.client.get("/").text
     shared.write_text(shared.read_text().replace("kerf: 1.2", "kerf: 1.5"))
     assert "not as it was planned" in bench.client.get("/").text
+
+
+def test_a_mistake_in_long_work_is_said() -> None:
+    errand = Errand()
+    errand.start(sqrt)  # of something that is no number
+    until = time.monotonic() + 60
+    while errand.state.running:
+        assert time.monotonic() < until
+        time.sleep(0.1)
+    assert errand.state.failed[0] == say("broken")
+    assert errand.state.failed[1].startswith("TypeError: ")
 
 
 def test_planning_anew_is_stopped_and_nothing_changes(bench: Bench) -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import multiprocessing
 import os
 import signal
+import traceback
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 from multiprocessing.connection import Connection
@@ -109,5 +110,9 @@ def _work(task: Task, out: Connection) -> None:
         pass
     except (BarstockError, OSError) as wrong:
         out.send(("end", str(wrong).splitlines()))
+    except Exception as wrong:
+        traceback.print_exc()
+        told = str(wrong).partition("\n")[0]
+        out.send(("end", (say("broken"), f"{type(wrong).__name__}: {told}")))
     else:
         out.send(("end", ()))
