@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 
 from barstock.drawing.model import Build
+from barstock.limits.mating import mated
 from barstock.planning.plan import plan_build
 from barstock.planning.route import Holding, Route, Setup, Vee
 from barstock.planning.tasks import UnplannableError
@@ -156,3 +157,17 @@ def test_what_the_shop_lacks(changes: dict[str, object], words: str, tmp_path: P
     """Of two sides 8 mm wide past a millimetre each, sqrt 2 (12 - 2) = 14.1 mm is the most."""
     with pytest.raises(UnplannableError, match=words):
         plan_build(built(ALL, tmp_path), shop(**changes), seconds=1)
+
+
+def test_a_fit_by_the_diameter_of_the_bar(tmp_path: Path) -> None:
+    """A bar of 16 +0/-0.1 in a bore of 16.1 to 16.15: 16.1 - 16 to 16.15 - 15.9 [mm]."""
+    text = (
+        PIN
+        + FLAT
+        + (
+            "fits:\n  pivot: {inside: {size: 16.1 +0.05/0}, outside: pivot pin/diameter, "
+            "clearance: {least: 0.05, most: 0.3}}\n"
+        )
+    )
+    found = mated(built(text, tmp_path), shop())[0]
+    assert found.fit.clearance() == pytest.approx((0.1, 0.25))

@@ -81,7 +81,7 @@ class _Fits:
         if part not in self.features:
             return self._wrong(node.place, f"a fit names '{part}', no part of the build",
                                nearest(part, self.features))  # fmt: skip
-        if len(rest) == 1 and rest[0] in AXES:
+        if len(rest) == 1 and rest[0] in (*AXES, "diameter"):
             return True
         if not rest or rest[0] not in self.features[part]:
             named = rest[0] if rest else ""

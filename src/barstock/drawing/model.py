@@ -68,6 +68,11 @@ class Part:
         return (self.length.nominal, self.width.nominal, self.height.nominal)
 
     @property
+    def sides(self) -> tuple[str, str, str]:
+        """What its three overall sizes are called."""
+        return ("length", "diameter", "diameter") if self.round else AXES
+
+    @property
     def raw(self) -> tuple[Vec, Vec]:
         """Extremes before its own features are made, with what pieces stand proud by [mm]."""
         return self.joined.box if self.joined else ((0.0, 0.0, 0.0), self.size)

@@ -9,7 +9,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from barstock.drawing.falling import Law
-from barstock.drawing.model import AXES, Build, Face, Fault, Mating, Side
+from barstock.drawing.model import Build, Face, Fault, Mating, Side
 from barstock.limits.chance import SAMPLES, Spread
 from barstock.limits.fits import Coat, Fit
 from barstock.methods.kind import Kind
@@ -89,7 +89,7 @@ def dimensions(build: Build, name: str, kinds: Mapping[str, Kind]) -> dict[str, 
     title, *rest = name.split("/")
     part = build.part(title)
     if len(rest) == 1:
-        return {axis: part.dimension(i) for i, axis in enumerate(AXES)}
+        return {side: part.dimension(i) for i, side in enumerate(part.sides)}
     feature = next(f for f in part.features if f.name == rest[0])
     cuts = kinds[feature.kind].ways(feature.spec, part)[0].cuts
     sized = ("inside", "outside", "depth", "diameter", "position", "countersink", "bevel", "radius")
@@ -132,6 +132,7 @@ def _sizes(
         word = name.rpartition("/")[2]
         size = dimensions(build, name, kinds)[word]
         if name.count("/") == 1:
-            size = bought(build.part(name.partition("/")[0]), AXES.index(word), workshop)
+            part = build.part(name.partition("/")[0])
+            size = bought(part, part.sides.index(word), workshop)
         found.append(size)
     return tuple(found)

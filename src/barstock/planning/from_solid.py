@@ -79,6 +79,8 @@ def _bar(part: Part, metal: str, workshop: Workshop) -> Iterator[str]:
 
 def _gaps(part: Part, joined: Joined) -> Iterator[str]:
     for piece in joined.pieces:
+        if piece.part.round:
+            raise NotFromSolidError(f"'{piece.name}' is round, and would have to be turned")
         for feature in piece.part.features:
             if feature.kind != "hole":
                 raise NotFromSolidError(

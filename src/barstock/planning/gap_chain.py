@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from barstock.drawing.fabrication import Joined, Joint, Piece
-from barstock.drawing.model import AXES, Face, Vec
+from barstock.drawing.model import Face, Vec
 from barstock.joining.gaps import Gap, Link, gap_of
 from barstock.joining.model import PLACED, Finding, Mistake
 from barstock.methods import KINDS
@@ -128,8 +128,7 @@ def _overlap(outer: Piece, inner: Piece, axis: int, apart: float) -> bool:
 def spans(piece: Piece) -> list[Span]:
     """The sizes of a piece that its drawing gives, along each axis."""
     part = piece.part
-    names = ("length", "diameter", "diameter") if part.round else AXES
-    found = [Span(names[i], part.dimension(i), i, 0.0, part.size[i]) for i in range(3)]
+    found = [Span(part.sides[i], part.dimension(i), i, 0.0, part.size[i]) for i in range(3)]
     for feature in part.features:
         for drawn in KINDS[feature.kind].drawn(feature.spec, part):
             hollow = feature.kind in HOLLOW

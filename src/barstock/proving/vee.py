@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import lru_cache
 from math import sqrt
 
 from barstock.drawing.model import Vec
@@ -149,11 +150,13 @@ def _meets(held: Held, swept: Solid) -> str:
 # -- its shape -----------------------------------------------------------------------------------
 
 
+@lru_cache(maxsize=32)
 def block(vee: Vee, grown: float = 0.0) -> Solid:
     """The block less its V; grown: by how much its flanks stand further out [mm]."""
     return box(vee.low, vee.high).cut(_wedge(vee, grown))
 
 
+@lru_cache(maxsize=32)
 def clamp(vee: Vee) -> Solid:
     """The clamp over lying work, and its legs beside the block."""
     if vee.upright:
