@@ -140,11 +140,13 @@ def plan(
             bench_address=bench_address,
             progress=tell,
         )
+    from barstock.quantities import counted
+
     summary = made.route.summary
-    parts = _count(len(made.build.parts), "part")
-    pieces = _count(sum(part.copies for part in made.build.parts), "piece")
+    parts = counted(len(made.build.parts), "part")
+    pieces = counted(sum(part.copies for part in made.build.parts), "piece")
     typer.echo(f"{made.build.name}: {parts}, {pieces}")
-    typer.echo(f"{len(made.route.setups)} setups, about {summary.hours:.1f} hours")
+    typer.echo(f"{counted(len(made.route.setups), 'setup')}, about {summary.hours:.1f} hours")
     for line in _against(summary):
         typer.echo(line)
     for words, things in (("to buy", summary.buy), ("to borrow", summary.borrow)):
@@ -212,11 +214,6 @@ def look(
     found = api.look(" ".join(words), inch=inch)
     data = [{**asdict(each), "rows": dict(each.rows)} for each in found]
     typer.echo(json.dumps(data, indent=1, ensure_ascii=False) if as_json else printed(found))
-
-
-def _count(number: int, noun: str) -> str:
-    """A number of things: "1 part", "2 parts"."""
-    return f"{number} {noun}{'' if number == 1 else 's'}"
 
 
 def _against(summary: Summary) -> Iterator[str]:

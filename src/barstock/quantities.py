@@ -223,6 +223,15 @@ def show(mm: float, unit: Unit) -> str:
     return f"{round(mm, 3) + 0.0:.3f}".rstrip("0").rstrip(".") + " mm"
 
 
+def counted(many: int, thing: str) -> str:
+    """So many of a thing, in words.
+
+    >>> counted(1, "piece"), counted(4, "piece")
+    ('1 piece', '4 pieces')
+    """
+    return f"{many} {thing}{'s' * (many != 1)}"
+
+
 def show_rough(mm: float, unit: Unit) -> str:
     """A length as a saw is set to it.
 

@@ -7,6 +7,7 @@ from itertools import combinations, product
 
 from barstock.joining.firing import Firing, Work, wrongs
 from barstock.joining.model import Attitude, Finding, Holding, Joint, Mistake
+from barstock.quantities import counted
 
 Places = Sequence[tuple[Holding, Attitude]]
 
@@ -29,8 +30,8 @@ def why_so_many(work: Work, places: Places, most: int, heats: int) -> tuple[str,
             head = f"no two of {', '.join(group)} can share a heat, so {heats} are the fewest"
             return (head, *dict.fromkeys(pairs[pair] for pair in between))
     head = (
-        f"every order of {heats - 1} heats was looked through: in each a joint would melt again "
-        "unheld, a piece would be loose, or joints would share a heat that cannot"
+        f"every order of {counted(heats - 1, 'heat')} was looked through: in each a joint would "
+        "melt again unheld, a piece would be loose, or joints would share a heat that cannot"
     )
     return (head, *dict.fromkeys(pairs.values()))
 

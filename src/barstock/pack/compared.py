@@ -126,7 +126,7 @@ def lines(found: Compared) -> Iterator[str]:
             continue
         yield f"  bar      {way.bought / 1000:.2f} kg, {way.chips:.0f} cm3 of it to chips"
         yield f"  setups   {way.setups}, {way.hours:.1f} hours"
-        yield f"  heats    {way.heats} each, {way.hearth:.1f} of the hours at the hearth"
+        yield f"  heats    {way.heats} for each, {way.hearth:.1f} of the hours at the hearth"
         for thing in way.buy:
             yield f"  to buy   {thing}"
         yield "  proven: as drawn" if way.proven else f"  NOT proven: {way.trouble}"

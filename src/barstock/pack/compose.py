@@ -33,7 +33,7 @@ from barstock.planning.route import (
     Step,
     Summary,
 )
-from barstock.quantities import INCH, Unit, show, show_rough
+from barstock.quantities import INCH, Unit, counted, show, show_rough
 from barstock.workshop.model import Machine, MachineKind, ToolKind, Workshop
 
 AXES = ("X", "Y", "Z")
@@ -138,8 +138,11 @@ def _wide(svg: str) -> bool:
     return len(box) == 4 and float(box[2]) > float(box[3])
 
 
+NO_SETUPS = "joined only"
+
+
 def _part(part: Part, setups: list[str]) -> tuple[str, str, str, str]:
-    return part.name, str(part.copies), part.material, ", ".join(setups)
+    return part.name, str(part.copies), part.material, ", ".join(setups) or NO_SETUPS
 
 
 def _hours(summary: Summary) -> tuple[tuple[str, str], ...]:
@@ -235,8 +238,8 @@ def _stage(setup: Setup, bar: BarPiece | None) -> str:
 
 def _copies(setup: Setup, part: Part, bar: BarPiece | None) -> str:
     if bar is None:
-        return f"{setup.copies} piece{'s' * (setup.copies > 1)}"
-    return f"{setup.copies} bar{'s' * (setup.copies > 1)} for {part.copies} pieces"
+        return counted(setup.copies, "piece")
+    return f"{counted(setup.copies, 'bar')} for {counted(part.copies, 'piece')}"
 
 
 def _tilting(setup: Setup, unit: Unit) -> tuple[Line, ...]:

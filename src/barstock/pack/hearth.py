@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from barstock.drawing.model import Part
 from barstock.pack.figures import hours
 from barstock.planning.route import Fabrication, Heat, Route
-from barstock.quantities import Unit, show, show_rough
+from barstock.quantities import Unit, counted, show, show_rough
 
 CARRIES = (
     "Where it will be lifted, carry people or hold pressure, its design and testing belong to the "
@@ -207,7 +207,7 @@ def _then(one: Fabrication) -> Iterator[Block]:
     heats, minutes = one.careful
     reasons = list(one.reasons)
     if heats > len(one.heats):
-        reasons.append(f"one joint at a time would take {heats} heats, {hours(minutes)}")
+        reasons.append(f"one joint at a time would take {counted(heats, 'heat')}, {hours(minutes)}")
     if reasons:
         yield Block("Why so many heats", lines=tuple(f"{r[0].upper()}{r[1:]}." for r in reasons))
     yield Block("What it carries", cautions=(CARRIES,))

@@ -1,4 +1,4 @@
-"""A setup's work in the round, made when it is first looked at, kept by the readings it is cut by."""
+"""A setup's work in the round: made when first looked at, kept by the readings it is cut by."""
 
 from __future__ import annotations
 

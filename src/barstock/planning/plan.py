@@ -44,7 +44,7 @@ from barstock.planning.setups import bar_state, in_setups, joined_state, make_se
 from barstock.planning.solved import Solver, fresh, kept_in
 from barstock.planning.standing import Standing
 from barstock.planning.tasks import Line, UnplannableError
-from barstock.quantities import show_rough
+from barstock.quantities import counted, show_rough
 from barstock.stocking.bars import CLEAN_UP, Lengths, Stock, lacking
 from barstock.workshop.model import MachineKind, Tool, ToolKind, Workshop
 
@@ -395,7 +395,7 @@ def _sawing(number: str, part: Part, bar: BarPiece, lengths: Lengths, shop: Work
     name = saw.name if saw else "hacksaw"
     return Setup(
         id=number,
-        title=f"saw {part.copies} pieces",
+        title=f"saw {counted(part.copies, 'piece')}",
         work=bar.id,
         stage="bar",
         copies=lengths.count,
@@ -478,7 +478,8 @@ def _route(
         if p.bar and any(s.stage == "bar" and s.machine_kind is MachineKind.MILL for s in p.setups):
             saves = saved_in_bar[p.part.name]
             less = f"; this saves {saves:.0f} minutes" if saves >= 0.5 else ""
-            notes.append(f"{p.part.name}: cut in the bar, {p.bar.pieces} pieces at a time{less}.")
+            pieces = counted(p.bar.pieces, "piece")
+            notes.append(f"{p.part.name}: cut in the bar, {pieces} at a time{less}.")
     chains = [p.setups for p in plans]
     after = {p.task.id: set(p.task.after) for plan in plans for p in plan.order.placed}
     begun = total - sum(s.minutes for s in whole.arranged.setups[-sum(map(len, chains)) :])
@@ -514,7 +515,7 @@ def _route(
 
 
 def _hearth_note(one: Fabrication) -> str:
-    heats = f"{len(one.heats)} heat{'s' * (len(one.heats) != 1)}"
+    heats = counted(len(one.heats), "heat")
     note = f"{one.part}: {heats} each, {one.minutes:.0f} minutes at the hearth"
     many, minutes = one.careful
     if many > len(one.heats):

@@ -74,7 +74,7 @@ class Plate:
         self.label = np.full(shape, -1, dtype=np.int16)
 
     def lay(self, patch: Patch, labels: Sequence[int]) -> None:
-        """Put a face's triangles on, each under its label; of a body all of whose faces are laid."""
+        """Put a face's triangles on, each under its label. All faces of a body are to be laid."""
         flat, near = self.eye.paper(patch.points)
         flat = (flat / self.cell - 0.5)[patch.corners]
         (ax, ay), (bx, by), (cx, cy) = flat.transpose(1, 2, 0)
