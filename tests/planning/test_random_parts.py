@@ -113,6 +113,15 @@ def test_ctrl_c_tells_of_the_parts_that_are_done(capsys):
             ),
             id="holes on a circle, their places rounded to the readout",
         ),
+        pytest.param(
+            block(
+                (69, 8.5, 22),
+                "kind: ridge, face: bottom, peak along: width, position: {length: centre}, "
+                "angle: 3.5, depth at peak: 0.5",
+                "kind: step, face: bottom, edge: right, width: 2.5, depth: 4",
+            ),
+            id="a step that takes the edge a flat is measured from comes after the flat",
+        ),
     ],
 )
 def test_what_once_failed_its_proof(drawing):

@@ -55,10 +55,15 @@ def said(lid: tuple[Build, Route, Wanted], change: Change, of: str = "lid/bore/d
     return "\n".join(str(v) for v in found.violations if v.severity == "error")
 
 
+def on_table(setup: Setup) -> Table:
+    """What stands on the table in a setup."""
+    assert setup.holding.table is not None
+    return setup.holding.table
+
+
 def on(setup: Setup, **changes: object) -> Setup:
     """The setup with what stands on the table changed."""
-    table = setup.holding.table
-    assert isinstance(table, Table)
+    table = on_table(setup)
     held: Holding = setup.holding.model_copy(update={"table": table.model_copy(update=changes)})
     return setup.model_copy(update={"holding": held})
 
@@ -70,8 +75,7 @@ def shifted(ground: Ground, x: float, y: float) -> dict[str, object]:
 
 def first_strap(x: float, y: float) -> Change:
     def change(setup: Setup) -> Setup:
-        table = setup.holding.table
-        assert table is not None
+        table = on_table(setup)
         one, *rest = table.straps
         return on(setup, straps=(one.model_copy(update=shifted(one, x, y)), *rest))
 
@@ -80,8 +84,7 @@ def first_strap(x: float, y: float) -> Change:
 
 def over_the_bore(setup: Setup) -> Setup:
     """The first strap pushed on until it lies over the middle of the work."""
-    table = setup.holding.table
-    assert table is not None
+    table = on_table(setup)
     strap = table.straps[0]
     nose = strap.high if strap.over in ("left", "front") else strap.low
     middle = ((strap.low[0] + strap.high[0]) / 2, (strap.low[1] + strap.high[1]) / 2)
@@ -91,22 +94,19 @@ def over_the_bore(setup: Setup) -> Setup:
 
 
 def off_the_work(setup: Setup) -> Setup:
-    table = setup.holding.table
-    assert table is not None
+    table = on_table(setup)
     away = {"left": (-9, 0), "right": (9, 0), "front": (0, -9), "back": (0, 9)}
     return first_strap(*away[table.straps[0].over])(setup)
 
 
 def lone(setup: Setup) -> Setup:
-    table = setup.holding.table
-    assert table is not None
+    table = on_table(setup)
     return on(setup, straps=table.straps[:1])
 
 
 def unpropped(setup: Setup) -> Setup:
     """Both parallels pushed towards the middle, away from under the noses."""
-    table = setup.holding.table
-    assert table is not None
+    table = on_table(setup)
     along = table.under[0].high[0] - table.under[0].low[0] > 20
     low, high = (-25, -65) if along else (25, 115)
     laid = []
@@ -120,14 +120,12 @@ def unpropped(setup: Setup) -> Setup:
 
 
 def on_one(setup: Setup) -> Setup:
-    table = setup.holding.table
-    assert table is not None
+    table = on_table(setup)
     return on(setup, under=table.under[:1])
 
 
 def under_the_bore(setup: Setup) -> Setup:
-    table = setup.holding.table
-    assert table is not None
+    table = on_table(setup)
     return on(setup, under=(*table.under, Ground(low=(68, -60), high=(71, -30))))
 
 

@@ -184,6 +184,8 @@ def _card(number: int, one: Fabrication, heat: Heat, shown: set[str]) -> HeatCar
         ("to", f"{heat.working:g} °C"),
         ("takes", f"{least:.1f} to {most:.1f} minutes with {heat.torch} (order of magnitude)"),
     ]
+    if heat.done:
+        facts.append(("made", f"on {heat.done} of {one.copies} before this plan: it stays so"))
     if heat.remelts:
         facts.append(("melts again", f"{', '.join(heat.remelts)}: held all the while"))
     return HeatCard(

@@ -35,7 +35,7 @@ def in_the_way(values: Cutting, tool: Tool, lie: Lie, zeros: Zeros, workshop: Wo
         for path, z in _paths(move, zeros, high[2]):
             for i in (0, 1):
                 spans[i] += [path[0][i], path[1][i]]
-            for name, body, top in _bodies(there):
+            for name, body, top in there.bodies():
                 if z < top and _near(path, body, radius + CLEAR):
                     return f"the cutter would run into {name}"
                 if z + tool.reach < top and _near(path, body, HOLDER + CLEAR):
@@ -46,17 +46,6 @@ def in_the_way(values: Cutting, tool: Tool, lie: Lie, zeros: Zeros, workshop: Wo
             if z < lowest + UNDER and _near(path, there.fence, radius + CLEAR):
                 return f"the cutter would run into the {'angle plate' if straps.plate else 'fence'}"
     return _beyond(spans, mill)
-
-
-def _bodies(there: Table) -> Iterator[tuple[str, Ground, float]]:
-    """What straps the work, each with a name and the height of its top."""
-    for strap in there.straps:
-        name = f"the strap over the {strap.over}"
-        yield name, strap, strap.top
-        yield name, strap.nut, strap.nut_top
-    for across in there.across:
-        for body in (across, *across.nuts):
-            yield "a strap across the front", body, across.top
 
 
 def _paths(

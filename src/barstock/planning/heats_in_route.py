@@ -225,7 +225,9 @@ def _marks(part: Part) -> Iterator[str]:
     if any(not screw.left_in for screw in joined.screws):
         yield "every fixing screw: thread, head and the hole it goes into"
     if joined.fixture:
-        yield f"the fixture's face under the {joined.fixture.under}, and its holes"
+        pins = bool(joined.fixture.part and stops_in(part, joined.fixture))
+        holes = "its holes and pins" if pins else "and its holes"
+        yield f"the fixture's face under the {joined.fixture.under}, {holes}"
 
 
 def _order(part: Part, found: Heating) -> Iterator[str]:
@@ -257,7 +259,9 @@ def _order(part: Part, found: Heating) -> Iterator[str]:
                 "light centre-punch dots round it, as high as the gap, keep it in the middle."
             )
     if joined.screws:
-        yield "Put in the fixing screws and check the work with a square and over its length."
+        between = any(not screw.fixes for screw in joined.screws)
+    fix = "Put in the screws from piece to piece and check" if between else "Check"
+    yield f"{fix} the work with a square and over its length."
     for heat in found.plan.heats:
         if heat.strip_before:
             yield "Let it cool, take it off, clean it and set it up again."

@@ -24,6 +24,7 @@ mm; reading there is `set_to`.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import Literal
 
 from pydantic import BaseModel, ConfigDict
@@ -275,6 +276,16 @@ class Table(Record):
     fence: Ground
     fence_top: float
     across: tuple[Across, ...] = ()
+
+    def bodies(self) -> Iterator[tuple[str, Ground, float]]:
+        """Straps and their nuts, each named, with the height of its top [mm]."""
+        for strap in self.straps:
+            name = f"the strap over the {strap.over}"
+            yield name, strap, strap.top
+            yield name, strap.nut, strap.nut_top
+        for across in self.across:
+            for part in (across, *across.nuts):
+                yield "a strap across the front", part, across.top
 
 
 class Vee(Record):

@@ -137,7 +137,7 @@ def met(held: Held, run: Run) -> str:
         return ""
     if run.tip < CLEAR:
         return "the table"
-    things = list(_bodies(there))
+    things = list(there.bodies())
     things += [("a parallel", under, rest) for under in there.under if not there.board]
     fence = "the angle plate" if there.across else "the fence"
     things.append((fence, there.fence, there.fence_top))
@@ -153,7 +153,7 @@ def holder_meets(held: Held, run: Run, low: float, radius: float) -> str:
     there = held.setup.holding.table
     if there is None:
         return ""
-    things = list(_bodies(there))
+    things = list(there.bodies())
     things += [("the angle plate", there.fence, there.fence_top)] * bool(there.across)
     return next(
         (
@@ -163,17 +163,6 @@ def holder_meets(held: Held, run: Run, low: float, radius: float) -> str:
         ),
         "",
     )
-
-
-def _bodies(there: Table) -> Iterator[tuple[str, Ground, float]]:
-    """Straps and their nuts, each named, with the height of its top."""
-    for strap in there.straps:
-        name = f"the strap over the {strap.over}"
-        yield name, strap, strap.top
-        yield name, strap.nut, strap.nut_top
-    for across in there.across:
-        for part in (across, *across.nuts):
-            yield "a strap across the front", part, across.top
 
 
 def _column(work: Solid, ground: Ground, low: float, high: float) -> Solid:
