@@ -47,7 +47,6 @@ Progress = Callable[[str, float], None]
 """Told what is being done and the share of the whole that is done, 0 to 1."""
 
 PROOFS = "proofs"
-FIGURES = "figures"
 
 
 @dataclass(frozen=True)
@@ -172,7 +171,7 @@ def _read(
     from barstock.drawing.reading import read_build, read_written
     from barstock.limits.mating import fit_faults
     from barstock.methods import KINDS
-    from barstock.methods.known import figures_in
+    from barstock.methods.known import FIGURES, figures_in
     from barstock.pack.as_planned import as_written
     from barstock.solids.hands import Hands
     from barstock.workshop.reading import find_workshop, read_workshop

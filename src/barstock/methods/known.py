@@ -3,6 +3,7 @@ again, nor the kernel loaded for it."""
 
 from __future__ import annotations
 
+import json
 import os
 import tempfile
 from collections.abc import Callable, Iterator
@@ -14,7 +15,9 @@ from typing import Any
 
 from barstock.drawing.content import content_key
 
-RESTS_ON = ("drawing", "methods", "solids")
+FIGURES = "figures"
+"""Folder of a build's kept work where figures lie."""
+RESTS_ON = ("drawing", "methods", "moving", "solids")
 """Packages whose words a figure rests on."""
 _FOLDER: ContextVar[Path | None] = ContextVar("folder", default=None)
 
@@ -42,14 +45,14 @@ def known(form: Any, find: Callable[[], Any], *of: object) -> Any:
     written = TypeAdapter(form)
     place = folder / content_key(_program(), *of)
     try:
-        return written.validate_json(place.read_bytes())
+        return written.validate_python(json.loads(place.read_bytes()))
     except (OSError, ValueError):
         pass
     found = find()
     folder.mkdir(parents=True, exist_ok=True)
     handle, draft = tempfile.mkstemp(prefix=".", dir=folder)
-    with os.fdopen(handle, "wb") as file:
-        file.write(written.dump_json(found))
+    with os.fdopen(handle, "w") as file:
+        json.dump(written.dump_python(found, mode="json"), file)
     os.replace(draft, place)
     return found
 
@@ -57,5 +60,5 @@ def known(form: Any, find: Callable[[], Any], *of: object) -> Any:
 @cache
 def _program() -> str:
     source = Path(__file__).parents[1]
-    files = (file for package in RESTS_ON for file in sorted((source / package).glob("*.py")))
+    files = (file for package in RESTS_ON for file in sorted((source / package).rglob("*.py")))
     return content_key(*(file.read_text(encoding="utf-8") for file in files))

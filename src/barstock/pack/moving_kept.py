@@ -13,6 +13,7 @@ from pydantic import TypeAdapter
 import barstock
 from barstock.drawing.content import content_key
 from barstock.drawing.model import Build
+from barstock.methods.known import FIGURES, figures_in
 from barstock.moving.guides.sizes import Variants, guide_parts, variants
 from barstock.pack.kept import Kept, digest, program
 from barstock.pack.moving_pages import Moving, moving_pages
@@ -28,7 +29,7 @@ NOTHING = Table(Place("", 1, 1))
 def moving_asked(build: Build, workshop: Workshop, cache: Path, hands: Hands) -> Future[Path]:
     """Has the pages made; the folder they are in."""
     rests_on = moves_in(build, workshop)
-    make = partial(_make, rests_on)
+    make = partial(_make, rests_on, cache / FIGURES)
     return Kept(cache / "moving", key_of(rests_on), make, "what moves").asked(hands)
 
 
@@ -67,5 +68,7 @@ def moves_in(build: Build, workshop: Workshop) -> Variants:
     return Variants(slim, table, Workshop("", (), (), (), (), (), rack))
 
 
-def _make(rests_on: Variants, folder: Path) -> None:
-    (folder / FILE).write_bytes(TypeAdapter(Moving).dump_json(moving_pages(rests_on)))
+def _make(rests_on: Variants, figures: Path, folder: Path) -> None:
+    with figures_in(figures):
+        pages = moving_pages(rests_on)
+    (folder / FILE).write_bytes(TypeAdapter(Moving).dump_json(pages))

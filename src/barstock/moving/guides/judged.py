@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
+from functools import partial
 from math import inf, isinf, isnan, nan
 
 import numpy as np
 
 from barstock.drawing.falling import Law
 from barstock.drawing.guides import Guide
+from barstock.methods.known import known
 from barstock.moving.guides.binding import Binding, bearing, wedged
 from barstock.moving.guides.chance import Spread, Weight, by_chance, throw, weights, worst
 from barstock.moving.guides.envelope import MOTIONS, Motion, Reached, reach
@@ -114,26 +116,47 @@ def judge(
     asked: what the track asks besides, by motion; the greater counts. Raises NothingMeetsError.
     """
     found = faces(guide, of)
+    work = partial(_able, guide, found, asked or {}, law, samples, seed)
+    rests_on = ("guide", guide, asked or {}, law, samples, seed, found.content)
+    able: _Able = known(_Able, work, *rests_on)
+    freedoms = {one.motion.name: one for one in able.freedoms}
+    return Judged(guide, found, freedoms, able.binding, able.wedge)
+
+
+@dataclass(frozen=True)
+class _Able:
+    """What a block can do in its guide."""
+
+    freedoms: tuple[Freedom, ...]
+    binding: Binding | None
+    wedge: float | None
+
+
+def _able(
+    guide: Guide, found: Faces, asked: Mapping[str, float], law: Law, samples: int, seed: int
+) -> _Able:
     thrown = throw(found, law, samples, seed)
-    freedoms, reached = {}, {}
+    freedoms, reached = [], {}
     for name, motion in MOTIONS.items():
         both = (reach(found, motion), reach(found, motion.back()))
         reached[name] = both
         wanted, by = guide.asked.get(name, 0.0), "the drawing" if name in guide.asked else ""
-        if (asked or {}).get(name, 0.0) > wanted:
-            wanted, by = (asked or {})[name], "the track"
+        if asked.get(name, 0.0) > wanted:
+            wanted, by = asked[name], "the track"
         spread = by_chance(found, motion, thrown, wanted)[0] if wanted else None
         first, second = (_way(found, motion, one) for one in both)
-        freedoms[name] = Freedom(
-            motion,
-            (first, second),
-            _weights(found, motion, both, first, second),
-            wanted,
-            by,
-            min(_worst(found, way) for way in (motion, motion.back())) if wanted else None,
-            spread,
+        freedoms.append(
+            Freedom(
+                motion,
+                (first, second),
+                _weights(found, motion, both, first, second),
+                wanted,
+                by,
+                min(_worst(found, way) for way in (motion, motion.back())) if wanted else None,
+                spread,
+            )
         )
-    return Judged(guide, found, freedoms, _binding(guide, reached), _wedge(guide, reached["rise"]))
+    return _Able(tuple(freedoms), _binding(guide, reached), _wedge(guide, reached["rise"]))
 
 
 def _way(found: Faces, motion: Motion, reached: Reached) -> Way:
