@@ -1,7 +1,7 @@
 """More pairs of hands: processes that work on solids beside this one, each with its own kernel.
 
-They are started when there is first something to do, and are fresh interpreters, so that whatever
-this process has loaded, or runs at its end, is no matter to them.
+They are started when there is first something to do. One fresh interpreter, to which it is no
+matter what this process has loaded or runs at its end, loads the kernel; each hand is its fork.
 """
 
 from __future__ import annotations
@@ -9,14 +9,18 @@ from __future__ import annotations
 import contextlib
 import os
 import pickle
+import signal
+import socket
 import subprocess
 import sys
 import traceback
 from collections.abc import Callable
 from concurrent.futures import Future, ThreadPoolExecutor
+from dataclasses import dataclass
 from queue import Empty, SimpleQueue
+from threading import Lock
 from types import TracebackType
-from typing import Any, TypeVar
+from typing import Any, BinaryIO, TypeVar
 
 T = TypeVar("T")
 
@@ -24,7 +28,7 @@ MOST = 4
 """Hands at work at most: each takes some 300 MiB."""
 THREADS = ("OPENBLAS_NUM_THREADS", "OMP_NUM_THREADS", "MKL_NUM_THREADS")
 """A hand works one thread: there are as many hands as cores."""
-START = "import sys; sys.path[:] = {path!r}; from barstock.solids.hands import serve; serve()"
+START = "import sys; sys.path[:] = {path!r}; from barstock.solids.hands import fork; fork()"
 
 
 class Hands:
@@ -39,7 +43,8 @@ class Hands:
             many = min(MOST, os.cpu_count() or 1) if sys.executable else 0
         self._threads = ThreadPoolExecutor(many) if many else None
         self._idle: SimpleQueue[_Hand] = SimpleQueue()
-        self._all: list[_Hand] = []
+        self._body: _Body | None = None
+        self._starting = Lock()
         self._left = False
 
     def ask(self, task: Callable[[], T]) -> Future[T]:
@@ -57,13 +62,18 @@ class Hands:
         try:
             hand = self._idle.get_nowait()
         except Empty:
-            if self._left:
-                raise RuntimeError("the work was stopped") from None
-            hand = _Hand()
-            self._all.append(hand)
+            hand = self._another()
         answer: T = hand.do(task)
         self._idle.put(hand)
         return answer
+
+    def _another(self) -> _Hand:
+        with self._starting:
+            if self._left:
+                raise RuntimeError("the work was stopped")
+            if self._body is None:
+                self._body = _Body()
+            return self._body.hand()
 
     def __enter__(self) -> Hands:
         return self
@@ -74,58 +84,103 @@ class Hands:
         value: BaseException | None,
         trace: TracebackType | None,
     ) -> None:
-        self._left = True
         if self._threads is not None:
             self._threads.shutdown(wait=False, cancel_futures=True)
-            for hand in self._all:
-                hand.end()
+            with self._starting:
+                self._left = True
+                if self._body is not None:
+                    self._body.end()
             self._threads.shutdown()
-            for hand in self._all:  # one that was just being started
-                hand.end()
 
 
-class _Hand:
-    """One process, and the pipes to it."""
+class _Body:
+    """The process that hands are forked from, and the line to it."""
 
     def __init__(self) -> None:
-        self.process = subprocess.Popen(
-            [sys.executable, "-c", START.format(path=sys.path)],
-            stdin=subprocess.PIPE,
-            stdout=subprocess.PIPE,
-            start_new_session=True,  # Ctrl-C is for the one who asked
-            env=os.environ | dict.fromkeys(THREADS, "1"),
-        )
+        self._line, there = socket.socketpair()
+        with there:
+            self.process = subprocess.Popen(
+                [sys.executable, "-c", START.format(path=sys.path)],
+                stdin=there.fileno(),
+                stdout=subprocess.DEVNULL,
+                start_new_session=True,  # Ctrl-C is for the one who asked
+                env=os.environ | dict.fromkeys(THREADS, "1"),
+            )
+
+    def hand(self) -> _Hand:
+        asked, to = os.pipe()
+        answers, back = os.pipe()
+        try:
+            socket.send_fds(self._line, [b"."], [asked, back])
+        except OSError as gone:
+            os.close(to)
+            os.close(answers)
+            raise RuntimeError("the processes that work on the solids have ended") from gone
+        finally:
+            os.close(asked)
+            os.close(back)
+        return _Hand(os.fdopen(to, "wb"), os.fdopen(answers, "rb"))
+
+    def end(self) -> None:
+        """End it and its hands, whatever they are at."""
+        self._line.close()
+        self.process.wait()
+
+
+@dataclass(frozen=True)
+class _Hand:
+    """The pipes to a process at work."""
+
+    to: BinaryIO
+    answers: BinaryIO
 
     def do(self, task: Callable[[], Any]) -> Any:
-        to, answers = self.process.stdin, self.process.stdout
-        assert to is not None
-        assert answers is not None
         asked = pickle.dumps(task)
         try:
-            pickle.dump(asked, to)
-            to.flush()
-            good, answer = pickle.load(answers)
+            pickle.dump(asked, self.to)
+            self.to.flush()
+            good, answer = pickle.load(self.answers)
         except (EOFError, OSError, pickle.UnpicklingError):
-            code = self.process.wait()
-            raise RuntimeError(f"the process at work on the solids ended ({code})") from None
+            with contextlib.suppress(OSError):
+                self.to.close()
+            self.answers.close()
+            raise RuntimeError("the process at work on the solids ended") from None
         if not good:
             raise answer
         return answer
 
-    def end(self) -> None:
-        self.process.kill()
-        self.process.wait()
-        for pipe in (self.process.stdin, self.process.stdout):
-            with contextlib.suppress(OSError):
-                if pipe is not None:
-                    pipe.close()
+
+def fork() -> None:
+    """Load the kernel; fork a hand whenever pipes for one come down the line, until it is closed.
+
+    Then end them all.
+    """
+    import numpy as np  # noqa: F401
+    import OCP  # noqa: F401
+
+    hands = []
+    with socket.socket(fileno=os.dup(0)) as line:
+        while True:
+            said, pipes, _, _ = socket.recv_fds(line, 1, 2)
+            if not said:
+                break
+            hand = os.fork()
+            if hand == 0:
+                line.close()
+                serve(*pipes)
+                os._exit(0)
+            hands.append(hand)
+            for pipe in pipes:
+                os.close(pipe)
+    for hand in hands:
+        with contextlib.suppress(ProcessLookupError):
+            os.kill(hand, signal.SIGKILL)
+        os.waitpid(hand, 0)
 
 
-def serve() -> None:
-    """Do the tasks that come in, until no more can come; print nothing among the answers."""
-    asked = sys.stdin.buffer
-    with os.fdopen(os.dup(1), "wb") as answers:
-        os.dup2(2, 1)
+def serve(asks: int, back: int) -> None:
+    """Do the tasks that come in, until no more can come. asks, back: the pipes."""
+    with os.fdopen(asks, "rb") as asked, os.fdopen(back, "wb") as answers:
         while True:
             try:
                 raw = pickle.load(asked)
