@@ -213,3 +213,36 @@ def test_the_picture_shows_block_and_clamp(made: tuple[Build, Route]) -> None:
     assert bodies["V-block"].volume == pytest.approx(whole, rel=1e-6)
     words = dict(held_words(setup, build.parts[0]))
     assert "24 mm V up" in words["V-block"]
+
+
+def test_a_thin_pin_stands_for_its_ends_and_is_found_by_the_block(tmp_path: Path) -> None:
+    """A round of 6 mm in a V 12 mm wide: its axis lies 3 sqrt 2 = 4.24 mm over the root, under the
+    block's face at 6 mm, where no finder touches its sides; the block's own sides are touched. In
+    inches it is the same bar."""
+    text = """\
+build: Thin
+parts:
+  pin:
+    unit: inch
+    material: mild steel
+    copies: 2
+    length: 16 mm
+    diameter: 6 mm
+    bar: round 6 mm
+    features:
+      hole: {kind: hole, face: top, at: {left: 2.5 mm, width: centre}, diameter: 2 mm, depth: through}
+"""
+    bar = BarStock("round 6", "mild steel", "round", 6.0, 6.0, 300.0)
+    build = built(text, tmp_path)
+    route = plan_build(build, shop(rack=(bar,), v_block=VBlock(clamp=6)), seconds=1)
+    hole, left = cutting(route, "hole/drill"), cutting(route, "left end/square")
+    assert hole.zero_y.find == "V-block"
+    assert left.holding.vee is not None
+    assert left.holding.vee.upright
+    assert left.zero_z.find == "rest"
+    assert not prove(route, build).parts[0].violations
+    jaws = hole.holding.jaw_top + 30
+    hidden = spoilt(route, hole, jaw_top=jaws)
+    assert "the sides of the V-block that the Y zero is found between are hidden" in told(
+        hidden, build
+    )
