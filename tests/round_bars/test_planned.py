@@ -230,7 +230,8 @@ parts:
     diameter: 6 mm
     bar: round 6 mm
     features:
-      hole: {kind: hole, face: top, at: {left: 2.5 mm, width: centre}, diameter: 2 mm, depth: through}
+      hole: {kind: hole, face: top, at: {left: 2.5 mm, width: centre}, diameter: 2 mm,
+        depth: through}
 """
     bar = BarStock("round 6", "mild steel", "round", 6.0, 6.0, 300.0)
     build = built(text, tmp_path)
