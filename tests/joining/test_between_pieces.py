@@ -82,3 +82,24 @@ def test_a_chuck_that_meets_what_stands_beside_the_hole_is_told(tmp_path: Path) 
 
 def test_the_longer_spotting_drill_is_taken(tmp_path: Path) -> None:
     assert planned(tmp_path, "6, {size: 6, reach: 45, name: long one}") == "long one"
+
+
+def test_a_screw_head_under_work_that_lies_on_its_block_is_told(tmp_path: Path) -> None:
+    """An M3 cap screw's head is 3 mm tall (ISO 4762): 3.2 mm of counterbore swallows it."""
+    holes = "centre: {length: centre, width: centre}}, clearance for: M3, depth: through}"
+    hold = "\n      hold: {kind: hole, face: top, at: {length: centre, width: centre}, "
+    held = BRACKET.replace(holes, f"{holes}{hold}clearance for: M3, depth: through}}")
+    right = "      right: {through: foot/screws, into: right cheek/root}\n"
+    down = "      down: {through: foot/hold, into: fixture, thread: M3}\n"
+    held = held.replace(right, f"{right}{down}    fixture: {{under: bottom}}\n")
+    shop = SHOP.replace("mild steel: [", "mild steel: [20 x 6 x 300, ")
+    (tmp_path / "workshop.yaml").write_text(shop + TOOLS.replace("SPOT", "6"), encoding="utf-8")
+
+    def told(text: str) -> list[str]:
+        (tmp_path / "build.yaml").write_text(text, encoding="utf-8")
+        return [fault.what for fault in api.check(tmp_path) if fault.grade == "error"]
+
+    said = "the head of fixing screw 'left', 3 mm tall, stands between the work and its fixture"
+    assert any(said in what for what in told(held))
+    sunk = held.replace(holes, holes[:-1] + ", counterbore: {diameter: 6, depth: 3.2}}")
+    assert not any(said in what for what in told(sunk))

@@ -29,7 +29,7 @@ def test_both_ways_are_planned_and_proved() -> None:
     assert found.built.chips < found.solid.chips
     said = "\n".join(lines(found))
     assert said.count("proven: as drawn") == 2
-    assert "1 each" in said
+    assert "1 for each" in said
 
 
 def test_a_web_between_two_recesses_stands_on_its_four_corners() -> None:

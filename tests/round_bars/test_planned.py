@@ -9,6 +9,8 @@ import pytest
 
 from barstock.drawing.model import Build
 from barstock.limits.mating import mated
+from barstock.pack.held import held_words
+from barstock.pack.vise import vise
 from barstock.planning.plan import plan_build
 from barstock.planning.route import Holding, Route, Setup, Vee
 from barstock.planning.tasks import UnplannableError
@@ -171,3 +173,77 @@ def test_a_fit_by_the_diameter_of_the_bar(tmp_path: Path) -> None:
     )
     found = mated(built(text, tmp_path), shop())[0]
     assert found.fit.clearance() == pytest.approx((0.1, 0.25))
+
+
+def test_the_clamp_goes_where_it_leaves_the_cut_free(tmp_path: Path) -> None:
+    """A slot across the middle of a pin little longer than the block: only at an end of the block
+    is the clamp clear of it."""
+    text = PIN.replace("48 ±0.1", "40") + (
+        "      groove: {kind: slot, face: top, along: width, position: {length: centre},\n"
+        "        width: 6, depth: 2}\n"
+    )
+    build = built(text, tmp_path)
+    route = plan_build(build, shop(), seconds=1)
+    vee = cutting(route, "groove/mill").holding.vee
+    assert vee is not None
+    assert vee.clamp[1] < 20 - 3 or vee.clamp[0] > 20 + 3
+    assert not prove(route, build).parts[0].violations
+
+
+def test_a_cutter_too_short_to_pass_the_clamp(tmp_path: Path) -> None:
+    """A groove 3 mm wide wants a 3 mm slot drill, which does not stand out as far as a clamp 60 mm
+    tall."""
+    text = PIN.replace("48 ±0.1", "40") + (
+        "      groove: {kind: slot, face: top, along: width, position: {length: centre},\n"
+        "        width: 3, depth: 2}\n"
+    )
+    with pytest.raises(UnplannableError, match="slot drill 3 is too short to reach past the clamp"):
+        plan_build(built(text, tmp_path), shop(v_block=VBlock(tall=60)), seconds=1)
+
+
+def test_the_picture_shows_block_and_clamp(made: tuple[Build, Route]) -> None:
+    build, route = made
+    setup = cutting(route, "flat/mill")
+    stage = next(s for s in prove(route, build).parts[0].stages if s.setup == setup.id)
+    bodies = {b.of: b.solid for b in vise(setup.holding, *stage.solid.bounds, 0.0, []).bodies}
+    assert {"V-block", "clamp", "fixed jaw", "moving jaw"} <= bodies.keys()
+    # the block is a box less a V of 90 degrees as wide at the face: half of that squared, along it
+    vee = VBlock()
+    whole = vee.long * (vee.wide * vee.high - (vee.large_v / 2) ** 2)
+    assert bodies["V-block"].volume == pytest.approx(whole, rel=1e-6)
+    words = dict(held_words(setup, build.parts[0]))
+    assert "24 mm V up" in words["V-block"]
+
+
+def test_a_thin_pin_stands_for_its_ends_and_is_found_by_the_block(tmp_path: Path) -> None:
+    """A round of 6 mm in a V 12 mm wide: its axis lies 3 sqrt 2 = 4.24 mm over the root, under the
+    block's face at 6 mm, where no finder touches its sides; the block's own sides are touched. In
+    inches it is the same bar."""
+    text = """\
+build: Thin
+parts:
+  pin:
+    unit: inch
+    material: mild steel
+    copies: 2
+    length: 16 mm
+    diameter: 6 mm
+    bar: round 6 mm
+    features:
+      hole: {kind: hole, face: top, at: {left: 2.5 mm, width: centre}, diameter: 2 mm,
+        depth: through}
+"""
+    bar = BarStock("round 6", "mild steel", "round", 6.0, 6.0, 300.0)
+    build = built(text, tmp_path)
+    route = plan_build(build, shop(rack=(bar,), v_block=VBlock(clamp=6)), seconds=1)
+    hole, left = cutting(route, "hole/drill"), cutting(route, "left end/square")
+    assert hole.zero_y.find == "V-block"
+    assert left.holding.vee is not None
+    assert left.holding.vee.upright
+    assert left.zero_z.find == "rest"
+    assert not prove(route, build).parts[0].violations
+    jaws = hole.holding.jaw_top + 30
+    hidden = spoilt(route, hole, jaw_top=jaws)
+    assert "the sides of the V-block that the Y zero is found between are hidden" in told(
+        hidden, build
+    )

@@ -52,7 +52,8 @@ def setup(place: Path) -> str:
 
 
 def seen(page: Page, step: int) -> dict[str, float]:
-    expect(page.locator("#round")).to_have_attribute("data-drawn", str(step))
+    # a browser that has just been started gets its WebGL in software ready first
+    expect(page.locator("#round")).to_have_attribute("data-drawn", str(step), timeout=30_000)
     page.wait_for_timeout(150)
     found: dict[str, float] = page.evaluate(SEEN)
     return found

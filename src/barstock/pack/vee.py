@@ -40,6 +40,14 @@ def floor_of(vee: Vee) -> float:
     return vee.low[2] - UNDER
 
 
+def _clamped(vee: Vee) -> str:
+    share = (vee.clamp[0] - vee.low[0]) / (vee.high[0] - vee.low[0])
+    middle = (vee.clamp[0] + vee.clamp[1] - vee.low[0] - vee.high[0]) / 2
+    if abs(middle) < 1.0:
+        return "in its middle"
+    return "at its left end" if share < 0.5 else "at its right end"
+
+
 def words(h: Holding, vee: Vee, stop: str, unit: Unit) -> tuple[tuple[str, str], ...]:
     """The holding as (label, words) pairs. stop: what touches it, in words."""
     mouth = show(vee.mouth, unit)
@@ -57,7 +65,7 @@ def words(h: Holding, vee: Vee, stop: str, unit: Unit) -> tuple[tuple[str, str],
     return (
         ("Held in", f"a V-block with its clamp, gripped in {h.device} on {on}"),
         ("V-block", f"its {mouth} V up; its left end {show(abs(vee.low[0]), unit)} to the {way} of "
-                    "the stop"),
+                    f"the stop; the clamp {_clamped(vee)}"),
         ("Up", h.up.value),
         ("Fixed jaw", h.fixed_jaw.value),
         ("Stop", stop),

@@ -6,13 +6,13 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from math import ceil
 
-from barstock.drawing.fabrication import FixingScrew, Joined
-from barstock.drawing.model import Part
+from barstock.drawing.fabrication import FixingScrew, Fixture, Joined
+from barstock.drawing.model import Fault, Part
 from barstock.handbook.threads import Thread, thread
 from barstock.joining.firing import working_temperature
 from barstock.joining.growth import Hold, HoleGrowth, hole_growths
 from barstock.methods.meeting import axes_of
-from barstock.planning.fixture_seat import Seat
+from barstock.planning.fixture_seat import Seat, air_in, resting, seat_on
 
 CLOSE = 0.1  # by which a hole that locates is wider than its screw [mm]; common practice
 
@@ -90,3 +90,36 @@ def block_hole(hole: FixtureHole) -> float:
     if hole.growth.hold.locates:
         return round(hole.form.major + CLOSE, 3)
     return ceil(hole.growth.needs * 10 - 1e-9) / 10
+
+
+def heads_beneath(part: Part, fixture: Fixture) -> Iterator[Fault]:
+    """Screws from piece to piece whose heads would stand between the work and the block. A cap
+    screw's head is as tall as its thread is thick (ISO 4762; from memory)."""
+    joined = part.joined
+    assert joined is not None
+    assert fixture.part is not None
+    seat, lowest = seat_on(part, fixture), [piece.name for piece in resting(part, fixture)]
+    axis, sign = fixture.under.axis, fixture.under.sign
+    for screw in joined.screws:
+        if screw.fixes or screw.into is None or screw.through[0].piece not in lowest:
+            continue
+        head = axes_of(joined, screw.through[0])
+        middles = [sum(joined.piece(hole.piece).box[i][axis] for i in (0, 1)) / 2
+                   for hole in (screw.through[0], screw.into)]  # fmt: skip
+        from_above = (middles[1] - middles[0]) * sign > 0
+        if head[0][1].axis != axis or from_above:
+            continue
+        spec, tall = (
+            screw.through[0].feature.spec,
+            thread(screw.into.feature.spec.bore.thread).major,
+        )
+        sunk = spec.mouth.counterbore[1] if spec.mouth.counterbore else 0.0
+        if head[0][1] is not fixture.under:
+            sunk = 0.0
+        if any(sunk + air_in(fixture.part, seat.at(at)) < tall for at, _ in head):
+            what = (
+                f"the head of fixing screw '{screw.name}', {tall:g} mm tall, stands between the "
+                f"work and its fixture, which lies under the {fixture.under} face"
+            )
+            mend = "counterbore its hole, put it in from the other side, or lay another face down"
+            yield Fault(screw.place, what, mend, part.name)

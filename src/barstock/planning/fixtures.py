@@ -18,7 +18,7 @@ from barstock.joining.model import PLACED
 from barstock.methods import KINDS
 from barstock.methods.hole_bore import Bore
 from barstock.methods.meeting import axes_of
-from barstock.planning.fixture_holes import FixtureHole, block_hole, fixture_holes
+from barstock.planning.fixture_holes import FixtureHole, block_hole, fixture_holes, heads_beneath
 from barstock.planning.fixture_seat import (
     CLEAR,
     CutOut,
@@ -213,6 +213,7 @@ def fixture_faults(part: Part) -> Iterator[Fault]:
         yield Fault(fixture.place, what, mend, part.name)
     yield from seat_faults(part, fixture)
     yield from stop_faults(part, fixture)
+    yield from heads_beneath(part, fixture)
     for hole in holes:
         yield from _edge(part, fixture, seat, hole)
         bore = _bore_at(fixture.part, hole)

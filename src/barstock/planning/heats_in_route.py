@@ -258,8 +258,7 @@ def _order(part: Part, found: Heating) -> Iterator[str]:
                 f"Stand {stands.inner} in {stands.outer}/{stands.hole}, true by a square; three "
                 "light centre-punch dots round it, as high as the gap, keep it in the middle."
             )
-    if joined.screws:
-        between = any(not screw.fixes for screw in joined.screws)
+    between = any(not screw.fixes for screw in joined.screws)
     fix = "Put in the screws from piece to piece and check" if between else "Check"
     yield f"{fix} the work with a square and over its length."
     for heat in found.plan.heats:

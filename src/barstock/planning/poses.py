@@ -48,12 +48,13 @@ class Straps:
 
 @dataclass(frozen=True)
 class InVee:
-    """Round work in a V-block. vee: width of the V it is in; start: of lying work, from its left
-    end to the block's [mm]."""
+    """Round work in a V-block. vee: width of the V it is in; of lying work, start: from its left
+    end to the block's [mm]; clamp: where along the block its clamp is, 0 to 1."""
 
     block: VBlock
     vee: float
     start: float = 0.0
+    clamp: float = 0.5
 
 
 @dataclass(frozen=True)
@@ -104,7 +105,8 @@ class Pose:
         seat = "plate" if upright else "fence" if self.straps else "fixed jaw"
         way = f"{self.up} up, {self.fixed_jaw} to the {seat}"
         down += f", strapped to the table {self.straps.where}" if self.straps else ""
-        down += f", in the V-block from {self.vee.start:g} mm on" if self.vee else ""
+        if self.vee:
+            down += f", in the V-block from {self.vee.start:g} mm on, clamp at {self.vee.clamp:.0%}"
         down += ", on the drill press" if self.press else ""
         return f"{self.stage}: {way}{lean}{held}{end}{down}"
 

@@ -11,10 +11,13 @@ from barstock.planning.on_the_table import box_of
 from barstock.planning.poses import InVee, Lie, Pose, lay
 from barstock.planning.setups import Bench
 from barstock.planning.tasks import End, Line, Sink, Task, UnplannableError
-from barstock.planning.vee import in_sight, in_the_way, stands, starts, support, vee_for
+from barstock.planning.vee import CLAMPED, in_sight, in_the_way, stands, starts, support, vee_for
 from barstock.planning.working_values import Cutting, Zeros, cut
 from barstock.stocking.bars import Lengths, Stock
 from barstock.workshop.model import Tool
+
+Place = tuple[float, float]
+"""Where the block stands along lying work [mm], and its clamp along the block (0 to 1)."""
 
 
 def in_vees(tasks: Sequence[Task], bench: Bench, stock: Stock, lengths: Lengths) -> list[Task]:
@@ -46,7 +49,8 @@ def in_vees(tasks: Sequence[Task], bench: Bench, stock: Stock, lengths: Lengths)
                     sum(s in found for found in waiting.values()),
                     in_sight(lay(_at(pose, s), whole, 0.0), bench.finder),
                     support(_at(pose, s), part.size[0]),
-                    -abs(s + block.long / 2 - part.size[0] / 2),
+                    -abs(s[0] + block.long / 2 - part.size[0] / 2),
+                    -abs(s[1] - 0.5),
                 ),
             )
             for name in [name for name, found in waiting.items() if start in found]:
@@ -56,8 +60,8 @@ def in_vees(tasks: Sequence[Task], bench: Bench, stock: Stock, lengths: Lengths)
 
 
 def _with_its_steps(
-    task: Task, milled: Sequence[Task], ways: Mapping[str, dict[Pose, list[float]]]
-) -> dict[Pose, list[float]]:
+    task: Task, milled: Sequence[Task], ways: Mapping[str, dict[Pose, list[Place]]]
+) -> dict[Pose, list[Place]]:
     """What is left of a task's ways so that a hole is spotted and finished where it is drilled."""
     found = ways[task.id]
     for other in milled if isinstance(task.job, Sink) else ():
@@ -67,14 +71,14 @@ def _with_its_steps(
     return found if any(found.values()) else ways[task.id]
 
 
-def _at(pose: Pose, start: float) -> Pose:
+def _at(pose: Pose, place: Place) -> Pose:
     assert pose.vee is not None
-    return replace(pose, vee=replace(pose.vee, start=start))
+    return replace(pose, vee=replace(pose.vee, start=place[0], clamp=place[1]))
 
 
 def _ways(
     task: Task, all_: Sequence[Task], vee: InVee, bench: Bench, stock: Stock, lengths: Lengths
-) -> dict[Pose, list[float]]:
+) -> dict[Pose, list[Place]]:
     """The poses in which a task can be done, each with the places of the block that leave it free.
 
     Raises UnplannableError where there is none.
@@ -82,7 +86,7 @@ def _ways(
     sides = {p.up for t in all_ if not isinstance(t.job, End) for p in t.poses if p.up.axis} or {
         Face.TOP
     }
-    found: dict[Pose, list[float]] = {}
+    found: dict[Pose, list[Place]] = {}
     trouble = "it would have to be tilted in the V-block"
     offered = [p for p in task.poses if p.stage == "piece" and not p.tilt and not p.block]
     for bare in offered:
@@ -102,7 +106,7 @@ def _ways(
             found[pose] = starts(pose, box, cuttings, zeros)
             trouble = _why_not(pose, lie, cuttings, zeros)
         else:
-            found[pose] = [0.0]
+            found[pose] = [(0.0, 0.5)]
     if not any(found.values()):
         raise UnplannableError(f"part {bench.part.name!r}, {task.title}: {trouble}")
     return {pose: free for pose, free in found.items() if free}
@@ -111,7 +115,11 @@ def _ways(
 def _why_not(pose: Pose, lie: Lie, cuttings: Sequence[tuple[Tool, Cutting]], zeros: Zeros) -> str:
     """Why no place of the block will do for a task."""
     assert pose.vee is not None
-    middle = _at(pose, (lie.extent[1][0] - pose.vee.block.long) / 2)
-    met = [in_the_way(v, tool, lay(middle, lie.box, 0.0), zeros) for tool, v in cuttings]
-    told = next((one for one in met if one), "the work is too short for block and clamp")
-    return f"{told}, wherever the block stands along the work; a shorter block might do"
+    start = (lie.extent[1][0] - pose.vee.block.long) / 2
+    lies = [lay(_at(pose, (start, clamp)), lie.box, 0.0) for clamp in CLAMPED]
+    tried = [in_the_way(v, tool, one, zeros) for tool, v in cuttings for one in lies]
+    met = [told for told in tried if told]
+    short = next((told for told in met if "too short" in told), "")
+    told = short or next(iter(met), "the work is too short for block and clamp")
+    cure = "a cutter that sticks out further" if short else "a shorter block"
+    return f"{told}, wherever the block stands along the work; {cure} might do"

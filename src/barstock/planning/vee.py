@@ -5,7 +5,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
-from itertools import combinations
+from itertools import combinations, product
 from math import sqrt
 
 from barstock.drawing.model import Vec
@@ -13,7 +13,7 @@ from barstock.planning.poses import Box, Lie, Pose, lay
 from barstock.planning.route import Plunge, Traverse, Vee
 from barstock.planning.tasks import Level, Sink, Task, UnplannableError
 from barstock.planning.working_values import Cutting, Zeros, plan_view
-from barstock.workshop.model import Tool, VBlock, Vise
+from barstock.workshop.model import Holder, Tool, VBlock, Vise
 
 ROOT2 = sqrt(2.0)
 ON_FLANK = 1.0  # of a V's side past where the round touches it [mm]; common practice
@@ -25,7 +25,9 @@ SEES = 3.0  # of the work above all that holds it, for the edge finder [mm]; com
 LIES = 10.0  # of the work along the V, or a third of it [mm]; common practice
 FINDER = 10.0  # tip of a usual edge finder [mm]; common practice
 OUT = 2.0  # times its diameter that it is cut beyond the block at most; common practice
-HOLDER = 20.0  # radius of a chuck or collet holder [mm]; common practice
+HOLDER = {Holder.CHUCK: 20.0, Holder.COLLET: 16.0, Holder.ARBOR: 16.0, Holder.HAND: 0.0}
+"""Radius of what holds a cutter [mm]. Common practice."""
+CLAMPED = (0.5, 0.0, 1.0)  # along the block: in its middle or at an end
 EACH = 8  # points along each line that are looked at
 
 
@@ -72,7 +74,7 @@ def lies_at(pose: Pose, lie: Lie) -> Vee:
         )
     top = low[2] + half - ROOT2 * half + mouth / 2
     start = pose.vee.start
-    clamp = start + block.long / 2
+    clamp = start + block.clamp / 2 + pose.vee.clamp * (block.long - block.clamp)
     return Vee(
         low=_rounded((start, middle - block.wide / 2, top - block.high)),
         high=_rounded((start + block.long, middle + block.wide / 2, top)),
@@ -152,8 +154,9 @@ def _below(task: Task) -> float:
 
 def starts(
     pose: Pose, box: Box, cuttings: Sequence[tuple[Tool, Cutting]], zeros: Zeros
-) -> list[float]:
-    """From the work's left end to the block's: all places that leave a cut free on lying work [mm].
+) -> list[tuple[float, float]]:
+    """All places of block (from the work's left end [mm]) and clamp (0 to 1 along the block) that
+    leave a cut free on lying work.
 
     cuttings: the ways of making it.
     """
@@ -161,13 +164,13 @@ def starts(
     block, length = pose.vee.block, lay(pose, box, 0.0).extent[1][0]
     most = int(length - LIES / 2)
     found = []
-    for start in range(-int(block.long), most + 1):
-        there = replace(pose, vee=replace(pose.vee, start=float(start)))
+    for start, clamp in product(range(-int(block.long), most + 1), CLAMPED):
+        there = replace(pose, vee=replace(pose.vee, start=float(start), clamp=clamp))
         lie = lay(there, box, 0.0)
         if _seated(there, lie) and any(
             not in_the_way(values, tool, lie, zeros) for tool, values in cuttings
         ):
-            found.append(float(start))
+            found.append((float(start), clamp))
     return found
 
 
@@ -206,9 +209,13 @@ def in_the_way(values: Cutting, tool: Tool, lie: Lie, zeros: Zeros) -> str:
     far = OUT * (high[1] - low[1])
     for a, b, y, wide, z in _spans(values, zeros, high[2]):
         radius = max(tool.diameter, wide) / 2
-        reach = HOLDER if z + tool.reach < vee.clamp_top else radius
-        if a - reach < vee.clamp[1] + CLEAR and b + reach > vee.clamp[0] - CLEAR:
-            return "the cutter would run into the clamp of the V-block"
+        holder = HOLDER[tool.holder] if z + tool.reach < vee.clamp_top else 0.0
+        for wide_, met in (
+            (radius, "the cutter would run into the clamp of the V-block"),
+            (holder, f"{tool.name} is too short to reach past the clamp of the V-block"),
+        ):
+            if a - wide_ < vee.clamp[1] + CLEAR and b + wide_ > vee.clamp[0] - CLEAR and wide_:
+                return met
         if max(a, 0.0) < vee.low[0] - far or min(b, high[0]) > vee.high[0] + far:
             return "the work would stand too far out of the V-block there"
         over = a - radius < vee.high[0] + CLEAR and b + radius > vee.low[0] - CLEAR

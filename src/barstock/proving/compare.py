@@ -121,10 +121,8 @@ def compare(want: Wanted, finished: Solid, history: list[Done]) -> Comparison:
     found = _apart(want, finished, skin)
     unsure = abs(found.odd(want, finished)) > UNSURE
     if found.deviation > NOTHING:
-        # Nearly equal faces make up films: looked at again with these taken for one, and believed
-        # where no place of the finished skin says otherwise.
-        again = _apart(want, finished, skin, NOTHING)
-        if again.deviation < found.deviation:
+        again = _again(want, finished, skin)
+        if again and again.deviation < found.deviation:
             made_up = _overlooked(want, finished, skin, again.deviation) is None
             found, unsure = (again, False) if made_up else (found, unsure)
     remains = [
@@ -141,6 +139,15 @@ def compare(want: Wanted, finished: Solid, history: list[Done]) -> Comparison:
     ]
     left, gouged = (sum(d.solid.volume for d in lumps) for lumps in (found.on, found.off))
     return Comparison(found.deviation, left, gouged, worst, tuple(faults))
+
+
+def _again(want: Wanted, finished: Solid, skin: Triangles) -> Apart | None:
+    """Nearly equal faces make up films: the difference with these taken for one, to be believed
+    where no place of either skin says otherwise. None where the kernel cannot work it out so."""
+    try:
+        return _apart(want, finished, skin, NOTHING)
+    except ArithmeticError:
+        return None
 
 
 def _apart(want: Wanted, finished: Solid, skin: Triangles, within: float = 0.0) -> Apart:

@@ -13,6 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 TOUCH = 1e-6  # points nearer than this [mm] are one
+HAIR = 1e-5  # surfaces this near are one at a second try, where the first failed [mm]
 
 
 def hush() -> None:
@@ -27,22 +28,23 @@ def _boolean(kind: str, first: Sequence[Any], tools: Sequence[Any], within: floa
     from OCP import BRepAlgoAPI
     from OCP.collections import List_TopoDS_Shape
 
-    operation = getattr(BRepAlgoAPI, f"BRepAlgoAPI_{kind}")()
     arguments, cutters = List_TopoDS_Shape(), List_TopoDS_Shape()
     for shape in first:
         arguments.Append(shape)
     for shape in tools:
         cutters.Append(shape)
-    operation.SetArguments(arguments)
-    operation.SetTools(cutters)
-    operation.SetRunParallel(False)
-    operation.SetNonDestructive(True)
-    if within:
-        operation.SetFuzzyValue(within)
-    operation.Build()
-    if not operation.IsDone():
-        raise ArithmeticError(f"the CAD kernel could not {kind.lower()} these solids")
-    return operation.Shape()
+    for apart in (within, within + HAIR):
+        operation = getattr(BRepAlgoAPI, f"BRepAlgoAPI_{kind}")()
+        operation.SetArguments(arguments)
+        operation.SetTools(cutters)
+        operation.SetRunParallel(False)
+        operation.SetNonDestructive(True)
+        if apart:
+            operation.SetFuzzyValue(apart)
+        operation.Build()
+        if operation.IsDone():
+            return operation.Shape()
+    raise ArithmeticError(f"the CAD kernel could not {kind.lower()} these solids")
 
 
 def cut(shape: Any, tools: Sequence[Any], within: float = 0.0) -> Any:

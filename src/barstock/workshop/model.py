@@ -119,7 +119,7 @@ class VBlock:
     large_v: float = 24.0
     small_v: float = 12.0
     clamp: float = 10.0
-    tall: float = 18.0
+    tall: float = 12.0
 
 
 @dataclass(frozen=True)

@@ -92,7 +92,7 @@ class VBlockFields(Fields):
     large_v: Written = Field("24 mm", alias="large V", description="Its width at the face.")
     small_v: Written = Field("12 mm", alias="small V", description="That in the other face.")
     clamp: Written = Field("10 mm", description="Width of its clamp, in the middle of the V.")
-    tall: Written = Field("18 mm", description="How far the clamp stands above the work.")
+    tall: Written = Field("12 mm", description="How far the clamp stands above the work.")
 
 
 class AnglePlateFields(Fields):
