@@ -140,6 +140,13 @@ def test_at_the_end_of_the_file(ending: str) -> None:
     assert remove(added, ("parts", "box", "width")) == text
 
 
+@pytest.mark.parametrize("text", ["", "\n", "# nothing yet\n"])
+def test_the_first_value_of_a_file(text: str) -> None:
+    made = put(text, ("times",), "3")
+    assert made.strip().endswith("times: 3")
+    assert made.startswith(text.strip())
+
+
 def test_line_ends_of_other_systems_stay() -> None:
     text = TEXT.replace("\n", "\r\n")
     changed = put(text, ("parts", "box", "length"), "2")

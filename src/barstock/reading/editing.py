@@ -227,8 +227,8 @@ def _step_into(said: Any, path: Path) -> Any:
 
 
 def _read_back(before: str, after: str, path: Path, written: str | None) -> str:
-    meant = _said(spans(before))
-    if path and isinstance(_step_into(meant, path[:-1]), str):  # nothing was written there
+    meant = _said(spans(before)) or {}  # a text may hold nothing yet
+    if len(path) > 1 and isinstance(_step_into(meant, path[:-1]), str):  # nothing was written there
         _step_into(meant, path[:-2])[path[-2]] = {}
     inside = _step_into(meant, path[:-1])
     if written is None:
