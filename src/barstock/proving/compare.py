@@ -118,10 +118,15 @@ class Apart:
 def compare(want: Wanted, finished: Solid, history: list[Done]) -> Comparison:
     """Finished against drawn: volumes, worst deviations, a violation wherever one is too far."""
     skin = _skin(want.drawn)
-    found = _apart(want, finished, skin)
-    unsure = abs(found.odd(want, finished)) > UNSURE
-    if found.deviation > NOTHING:
-        again = _again(want, finished, skin)
+    exact = _tried(want, finished, skin)
+    found = exact or _tried(want, finished, skin, NOTHING)
+    if found is None:
+        what = "the finished piece cannot be compared with the drawing, so nothing is proved"
+        mend = "two faces all but touch there: move one, or make it a little deeper"
+        return Comparison(0.0, 0.0, 0.0, {}, (Violation(what, mend, want.part),))
+    unsure = exact is None or abs(found.odd(want, finished)) > UNSURE
+    if exact and found.deviation > NOTHING:
+        again = _tried(want, finished, skin, NOTHING)
         if again and again.deviation < found.deviation:
             made_up = _overlooked(want, finished, skin, again.deviation) is None
             found, unsure = (again, False) if made_up else (found, unsure)
@@ -141,11 +146,16 @@ def compare(want: Wanted, finished: Solid, history: list[Done]) -> Comparison:
     return Comparison(found.deviation, left, gouged, worst, tuple(faults))
 
 
-def _again(want: Wanted, finished: Solid, skin: Triangles) -> Apart | None:
-    """Nearly equal faces make up films: the difference with these taken for one, to be believed
-    where no place of either skin says otherwise. None where the kernel cannot work it out so."""
+def _tried(
+    want: Wanted, finished: Solid, skin: Triangles, within: float = 0.0
+) -> Apart | None:
+    """The difference; None where the kernel cannot work it out.
+
+    Nearly equal faces make up films. Taken for one (`within` so much), the difference is to be
+    believed where no place of either skin says otherwise.
+    """
     try:
-        return _apart(want, finished, skin, NOTHING)
+        return _apart(want, finished, skin, within)
     except ArithmeticError:
         return None
 
