@@ -34,7 +34,7 @@ from barstock.planning.working_values import Zeros, cut
 from barstock.stocking.bars import Lengths, Stock, choose_bar, cut_up
 from barstock.workshop.model import Machine, MachineKind, Tool, ToolKind, Workshop
 
-OVERHANG = 0.5  # share of a jaw's width that a bar may stand past each end of the jaws
+OVERHANG = 0.5  # of a jaw's width that a bar may stand past each end of it; common practice
 LIMBER = 4.0  # times its thickness that a bar may stand past the jaws; common practice
 
 

@@ -15,7 +15,7 @@ from barstock.workshop.model import Holder, Tool, ToolKind, Workshop
 SAME = 0.005
 NECK = 0.1  # a shank this much thinner than the cutter follows it into the hole [mm]
 WALL_CUT = 0.2  # left on each wall and on the floor for the last light cut; common practice
-CONE_CLEAR = 1.0  # a bevel is cut with the cone's point this far clear of the work
+CONE_CLEAR = 1.0  # of the work, by a bevelling cone's point [mm]; common practice
 REAM = (0.08, 0.45)  # least and most left on the diameter for a reamer; common practice
 
 
