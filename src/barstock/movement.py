@@ -97,8 +97,10 @@ def study(
     guide: its name, where there are several. scheduler: address of a Dask scheduler.
     """
     from barstock import api
+    from barstock.moving.guides.judged import asking
     from barstock.moving.guides.sizes import variants
     from barstock.moving.guides.studies import study as worked
+    from barstock.moving.whole import track_asks
 
     build, workshop = api.read(folder)
     guides = {one.name: one for one in build.mechanism.guides} if build.mechanism else {}
@@ -112,7 +114,7 @@ def study(
     with asked_for():
         return worked(
             variants(build, workshop),
-            guides[name],
+            asking(guides[name], track_asks(build).get(name, {})),
             sweeps,
             samples=samples,
             seed=seed,

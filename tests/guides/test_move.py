@@ -107,6 +107,18 @@ def test_a_study_from_the_command_line(folder: Path) -> None:
     parseString((folder / "charts" / "study-pitch.svg").read_text(encoding="utf-8"))
 
 
+def test_a_study_asks_what_the_track_asks() -> None:
+    found = run(
+        "study", WAGON, "horn guide/front rebate/width=6.0..6.2", "--points", "2",
+        "--samples", "200", "--json",
+    )  # fmt: skip
+    assert found.exit_code == 0, found.output
+    tight, roomy = (point["motions"]["tilt"] for point in json.loads(found.stdout)["points"])
+    # a wheel 2 low, 139.7 across: 0.82 degrees, of which the frame takes half
+    assert tight["asked"] == roomy["asked"] == pytest.approx(0.41, abs=0.01)
+    assert tight["fails"] > roomy["fails"]
+
+
 @pytest.mark.parametrize(
     ("words", "said"),
     [

@@ -28,7 +28,8 @@ def test_a_sweep_of_the_gap_follows_the_formula(written: Written) -> None:
         tell=lambda _, share: told.append(share),
     )
     for gap, point in zip(gaps, found.points, strict=True):
-        turn = degrees(asin(gap / hypot(40, 20)) - atan2(20, 40))
+        middle = gap + 0.05  # its limits stay +0.1/0
+        turn = degrees(asin(middle / hypot(40, 20)) - atan2(20, 40))
         assert point.motions["pitch"].nominal == pytest.approx(turn, abs=1e-6)
         assert point.fails == (0.0 if turn > 1.05 else 1.0 if turn < 0.8 else point.fails)
     assert found.best.sizes == (("guide/apart", 21.0),)

@@ -58,6 +58,15 @@ def test_it_says_so_and_defers() -> None:
     assert json.loads(json.dumps(record(found), allow_nan=False))["holds"] is True
 
 
+def test_a_spring_may_stand_in_a_hole_of_a_fabrication(tmp_path: Path) -> None:
+    text = (WAGON / "build.yaml").read_text(encoding="utf-8")
+    for feature, faults in (("hanger screws", 0), ("hanger screw", 1)):
+        other = text.replace("[axlebox/spring pockets,", f"[horn frame/{feature},")
+        (tmp_path / "build.yaml").write_text(other, encoding="utf-8")
+        told = [str(fault) for fault in read_build(tmp_path, KINDS).faults]
+        assert sum("no feature of the build" in line for line in told) == faults
+
+
 def test_a_build_without_a_vehicle_has_nothing_to_ride() -> None:
     with pytest.raises(NothingToRideError, match="no vehicle"):
         ride(built(SAMPLES / "new"))

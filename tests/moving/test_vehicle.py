@@ -279,6 +279,6 @@ def test_what_boxes_may_tilt_is_held_against_what_the_track_asks() -> None:
         assert found.asked[0].asked == pytest.approx(asked, rel=1e-3)
         told = [v for v in verdicts(found) if "before it touches" in v.words]
         assert [v.holds for v in told] == [good]
-        assert f"tilts {most:.1f}°" in told[0].words
-        assert f"the track asks {asked:.1f}°" in told[0].words
+        assert f"tilts {most:.2f}°" in told[0].words
+        assert f"the track asks {asked:.2f}°" in told[0].words
         assert found.holds is good

@@ -7,7 +7,8 @@ coordinates or of small angles: what agrees was worked out twice.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import replace
 from math import pi
 from typing import Any
 
@@ -16,7 +17,7 @@ import numpy as np
 import pytest
 
 from barstock.drawing.track import Track
-from barstock.drawing.vehicle import Axle, Mass, Vehicle
+from barstock.drawing.vehicle import Axle, Bearers, Bogie, Equaliser, Mass, Vehicle
 from barstock.moving.vehicle.model import Stiffness, build_model
 from barstock.moving.vehicle.standing import level, stand
 from barstock.moving.vehicle.swaying import sway
@@ -44,40 +45,119 @@ HELD = (
 """Free in space; and held where horns hold it, at the axles' height, to sway only."""
 
 
-def scene(rails: Mapping[str, float], joint: str, raised: float) -> Any:
-    """The engine's model. raised: of the masses, so that they are at their heights once sunk [mm].
+COACH = replace(
+    VEHICLE,
+    axles=tuple(
+        Axle(name, along, 1.4, "coil", 2, bogie)
+        for name, along, bogie in (
+            ("one", 330, "fore"), ("two", 250, "fore"),
+            ("three", -250, "aft"), ("four", -330, "aft"),
+        )
+    ),
+    bogies=(
+        Bogie("fore", 290, Mass("", 3, 290, 0, 55, (150, 90, 20)), 80, Bearers(90, 0, "coil", 3)),
+        Bogie("aft", -290, Mass("", 3, -290, 0, 55, (150, 90, 20)), 80),
+    ),
+)  # fmt: skip
+"""Two bogies: one carries the body by springs under its side bearers, the other by its pivot."""
+LEVERED = replace(VEHICLE, equalisers=(Equaliser("beam", ("rear left", "rear right"), pivot=0.4),))
+"""The rear axle's springs bear on a lever across, pivoted a little left of its middle."""
+
+
+def scene(
+    rails: Mapping[str, float],
+    joint: str,
+    raised: float,
+    vehicle: Vehicle = VEHICLE,
+    sunk: Mapping[str, float] | None = None,
+) -> Any:
+    """The engine's model. raised: of the masses, so that they are at their heights once sunk [mm];
+    sunk: by how much a bogie's are, by its name.
 
     What rails are higher or lower by is under every wheel from the start.
     """
-    body = tendons = ground = ""
-    for m in VEHICLE.masses + VEHICLE.load:
-        long, wide, tall = (side * MM / 2 for side in m.size)
-        at = f"{m.along * MM} {m.across * MM} {(m.height + raised) * MM}"
-        body += f'<geom type="box" size="{long} {wide} {tall}" pos="{at}" mass="{m.mass}" '
-        body += 'contype="0" conaffinity="0"/>'
-    for axle in VEHICLE.axles:
-        x, r = axle.along * MM, VEHICLE.wheel * MM
+    tendons = ground = ""
+    parts = {bogie.name: "" for bogie in vehicle.bogies}
+    body = "".join(blocks(vehicle.masses + vehicle.load, raised))
+    for lever in vehicle.equalisers:
+        body += beam(vehicle, lever)
+    levered = [box for lever in vehicle.equalisers for box in lever.between]
+    for axle in vehicle.axles:
+        on = ""
+        x, r = axle.along * MM, vehicle.wheel * MM
         below = '<joint type="slide" axis="0 0 1"/><joint type="hinge" axis="1 0 0"/>'
         for box, side in zip(axle.boxes, (1, -1), strict=True):
             name = box.replace(" ", "_")
-            y, b = side * TRACK.tread / 2 * MM, side * VEHICLE.centres / 2 * MM
+            y, b = side * TRACK.tread / 2 * MM, side * vehicle.centres / 2 * MM
             below += f'<geom name="{name}" type="sphere" size="0.001" pos="0 {y} {0.001 - r}" '
             below += 'mass="0" condim="1"/>'
             below += f'<geom type="sphere" size="0.001" pos="0 {y} 0" mass="{axle.mass / 2}" '
             below += 'contype="0" conaffinity="0"/>'
             below += f'<site name="{name}_low" pos="0 {b} 0"/>'
-            body += f'<site name="{name}_high" pos="{x} {b} {r + UNLOADED * MM}"/>'
-            tendons += f'<spatial stiffness="{STIFFNESS.rate * axle.springs * 1000}" damping="60" '
-            tendons += f'springlength="{UNLOADED * MM}"><site site="{name}_low"/>'
-            tendons += f'<site site="{name}_high"/></spatial>'
+            if box not in levered:
+                on += f'<site name="{name}_high" pos="{x} {b} {r + UNLOADED * MM}"/>'
+            tendons += spring(name, axle.springs)
             ground += f'<geom name="{name}_rail" type="box" size="0.02 0.02 0.05" condim="1" '
             ground += f'pos="{x} {y} {rails[box] * MM - 0.05}"/>'
-        body += f'<body pos="{x} 0 {r}">{below}</body>'
+        on += f'<body pos="{x} 0 {r}">{below}</body>'
+        if axle.bogie:
+            parts[axle.bogie] += on
+        else:
+            body += on
+    for bogie in vehicle.bogies:
+        down = (sunk or {})[bogie.name]
+        at = f"{bogie.along * MM} 0 {(bogie.pivot + down) * MM}"
+        own = "".join(blocks((bogie.frame,), down))
+        own += f'<joint type="hinge" axis="1 0 0" pos="{at}"/>'
+        own += f'<joint type="hinge" axis="0 1 0" pos="{at}"/>'
+        if bogie.bearers is not None:
+            own = '<joint type="slide" axis="0 0 1"/>' + own
+            for word, side in (("left", 1), ("right", -1)):
+                name, y = f"{bogie.name}_{word}", side * bogie.bearers.apart / 2 * MM
+                x, z = bogie.along * MM, (bogie.pivot + down) * MM
+                own += f'<site name="{name}_low" pos="{x} {y} {z}"/>'
+                body += f'<site name="{name}_high" pos="{x} {y} {z + UNLOADED * MM}"/>'
+                tendons += spring(name, bogie.bearers.springs)
+        body += f"<body>{own}{parts[bogie.name]}</body>"
     return mujoco.MjModel.from_xml_string(
         '<mujoco><option timestep="0.0001" gravity="0 0 -9.80665" integrator="implicitfast"/>'
         '<default><geom solref="0.0003 1" solimp="0.999 0.9999 0.00001"/></default>'
         f"<worldbody>{ground}<body>{joint}{body}</body></worldbody>"
         f"<tendon>{tendons}</tendon></mujoco>"
+    )
+
+
+def blocks(masses: Iterable[Mass], raised: float) -> Iterator[str]:
+    """Masses that touch nothing."""
+    for m in masses:
+        long, wide, tall = (side * MM / 2 for side in m.size)
+        at = f"{m.along * MM} {m.across * MM} {(m.height + raised) * MM}"
+        yield f'<geom type="box" size="{long} {wide} {tall}" pos="{at}" mass="{m.mass}" '
+        yield 'contype="0" conaffinity="0"/>'
+
+
+def spring(name: str, springs: int) -> str:
+    """Springs side by side, drawn from a place that is low to one that is high."""
+    return (
+        f'<spatial stiffness="{STIFFNESS.rate * springs * 1000}" damping="60" '
+        f'springlength="{UNLOADED * MM}"><site site="{name}_low"/>'
+        f'<site site="{name}_high"/></spatial>'
+    )
+
+
+def beam(vehicle: Vehicle, lever: Equaliser) -> str:
+    """A lever across, over its axle's boxes; it weighs next to nothing."""
+    left, right = (vehicle.centres / 2 * side * MM for side in (1, -1))
+    axle = next(axle for axle in vehicle.axles if lever.between[0] in axle.boxes)
+    middle = left + (right - left) * lever.pivot
+    x, z = axle.along * MM, (vehicle.wheel + UNLOADED) * MM
+    ends = "".join(
+        f'<site name="{box.replace(" ", "_")}_high" pos="0 {y - middle} 0"/>'
+        for box, y in zip(lever.between, (left, right), strict=True)
+    )
+    return (
+        f'<body pos="{x} {middle} {z}"><joint type="hinge" axis="1 0 0"/>{ends}'
+        '<geom type="box" size="0.002 0.05 0.002" mass="0.001" contype="0" conaffinity="0"/></body>'
     )
 
 
@@ -120,6 +200,28 @@ def test_wheel_loads_at_rest(rails: dict[str, float]) -> None:
     theirs = loads(engine, settled(engine))
     for wheel, load in ours.loads.items():
         assert theirs[wheel] == pytest.approx(load, rel=0.01), wheel
+
+
+@pytest.mark.parametrize("twist", [0.0, 0.004], ids=["level", "twist"])
+@pytest.mark.parametrize("vehicle", [COACH, LEVERED], ids=["bogies", "lever"])
+def test_wheel_loads_of_bogies_and_levers(vehicle: Vehicle, twist: float) -> None:
+    model = build_model(vehicle, TRACK, {"coil": STIFFNESS}, laden=True)
+    rails = {
+        box: side * twist * axle.along / 2
+        for axle in vehicle.axles
+        for box, side in zip(axle.boxes, (1, -1), strict=True)
+    }
+    ours = stand(model, rails)
+    at_rest = stand(model, level(model))
+    sunk = {body.name: -float(at_rest.q[body.first]) for body in model.bodies}
+    engine = scene(rails, FREE, sunk[""], vehicle, sunk)
+    theirs = loads(engine, settled(engine))
+    assert set(theirs) == set(ours.loads)
+    for wheel, load in ours.loads.items():
+        assert theirs[wheel] == pytest.approx(load, rel=0.015), wheel
+    if twist:  # a lever is there so that it does nearly nothing
+        changed = max(abs(ours.loads[w] / at_rest.loads[w] - 1) for w in ours.loads)
+        assert changed < 0.02 if vehicle.equalisers else changed > 0.03
 
 
 def test_free_vibration() -> None:

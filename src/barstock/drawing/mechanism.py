@@ -8,6 +8,7 @@ from pydantic import Field
 
 from barstock.drawing.figures import Figures
 from barstock.drawing.guides import Guide, GuideFields, read_guides
+from barstock.drawing.sizes import written_features
 from barstock.drawing.springs import Spring, SpringFields, read_springs
 from barstock.drawing.track import Track, TrackFields, read_track
 from barstock.drawing.vehicle import Vehicle, read_vehicle
@@ -15,7 +16,7 @@ from barstock.drawing.vehicle_written import VehicleFields
 from barstock.quantities import Unit
 from barstock.reading.faults import Fault
 from barstock.reading.fields import Fields
-from barstock.reading.nodes import Table, inside
+from barstock.reading.nodes import Table
 
 
 class MechanismFields(Fields):
@@ -56,12 +57,11 @@ def read_mechanism(
     faults: list[Fault] = []
     whole = Figures(table, unit, lambda *told: faults.append(Fault(*told)))
     written = whole.inside("mechanism")
-    features = {name: list(inside(p, "features")) for name, p in inside(table, "parts").items()}
+    features = written_features(table)
     springs = read_springs(fields.springs, written, features)
     pressed = tuple(spring.name for spring in springs if spring.kind == "compression")
     vehicle = read_vehicle(fields.vehicle, written, pressed, tuple(fields.guides))
     if vehicle is not None and fields.track is None:
         written.fault("vehicle", "nothing says what track the vehicle is to run on", "add 'track'")
-    parts = [*inside(table, "parts"), *inside(table, "fabrications")]
-    guides = read_guides(fields.guides, written, parts)
+    guides = read_guides(fields.guides, written, features)
     return Mechanism(springs, guides, vehicle, read_track(fields.track, written)), faults

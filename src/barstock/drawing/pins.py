@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 
 from barstock.drawing.model import Face, Pin
+from barstock.drawing.sizes import written_features
 from barstock.drawing.written import PinFields
 from barstock.reading.faults import Fault, Place, nearest
 from barstock.reading.fields import names_of
-from barstock.reading.nodes import Listing, Node, Table, Text, inside
+from barstock.reading.nodes import Listing, Node, Table, Text
 
 ENDS = [f"{face} end" for face in Face if face.axis == 0]
 FACINGS = [f"face {face}" for face in Face if face.axis != 0]
@@ -24,8 +25,7 @@ def read_pins(table: Table) -> tuple[tuple[Pin, ...], list[Fault]]:
         return (), []
     written = table.entries["pins"].value
     pins = list(_pins(written)) if isinstance(written, Table) else []
-    owners = inside(table, "parts") | inside(table, "fabrications")
-    features = {name: list(inside(part, "features")) for name, part in owners.items()}
+    features = written_features(table)
     return tuple(pins), [fault for pin in pins for fault in _faults(pin, features)]
 
 

@@ -9,7 +9,7 @@ import re
 from collections.abc import Collection, Iterator, Mapping
 from dataclasses import replace
 
-from barstock.reading.nodes import Entry, Node, Table, Text
+from barstock.reading.nodes import Entry, Node, Table, Text, inside
 
 HOLDERS = ("parts", "fabrications")
 OF_PARTS = ("pins", "fits", "mechanism")
@@ -29,6 +29,12 @@ def written_sizes(build: Table, part: str) -> dict[str, str]:
         if entry is not None and isinstance(entry.value, Table) and part in entry.value.entries:
             found.update(_texts(part, entry.value.entries[part].value))
     return found
+
+
+def written_features(build: Table) -> dict[str, list[str]]:
+    """The features written of every part and fabrication, by its name."""
+    owners = {name: of for holder in HOLDERS for name, of in inside(build, holder).items()}
+    return {name: list(inside(of, "features")) for name, of in owners.items()}
 
 
 def _texts(name: str, node: Node) -> Iterator[tuple[str, str]]:

@@ -24,6 +24,7 @@ class WireGrade:
     """A sort of spring wire. shear, young: moduli [MPa]; density [g/cm3].
 
     least, most: diameters it is drawn in [mm]. strength: diameter [mm] -> least tensile [MPa].
+    soft: of stainless steel or bronze, which set under less of it.
     """
 
     name: str
@@ -35,6 +36,7 @@ class WireGrade:
     most: float
     strength: Callable[[float], float] = field(compare=False, repr=False)
     also: tuple[str, ...] = ()
+    soft: bool = False
 
 
 def _patented(a: float, b: float, thin: float = 0.0) -> Callable[[float], float]:
@@ -74,11 +76,12 @@ GRADES: dict[str, WireGrade] = {grade.name: grade for grade in (
         (0.2, 2200), (0.3, 2150), (0.4, 2100), (0.5, 2050), (0.65, 2000), (0.8, 1950), (1.0, 1900),
         (1.25, 1850), (1.5, 1800), (1.75, 1750), (2.0, 1700), (2.5, 1650), (3.0, 1600), (3.5, 1550),
         (4.25, 1500), (5.0, 1450), (6.0, 1400), (7.0, 1350), (8.5, 1300)),
-        ("stainless", "302", "1.4310 ns", "x10crni18-8")),
+        ("stainless", "302", "1.4310 ns", "x10crni18-8"), soft=True),
     WireGrade("music wire", f"ASTM A228; {_SHIGLEY}", 81_000, 200_000, 7.85, 0.1, 6.5,
               _powers((6.5, 2211, 0.145)), ("a228", "piano")),
     WireGrade("phosphor bronze", f"ASTM B159; {_SHIGLEY}", 41_400, 103_400, 8.86, 0.1, 7.5,
-              _powers((0.6, 1000, 0), (2.0, 913, 0.028), (7.5, 932, 0.064)), ("b159", "cusn6")),
+              _powers((0.6, 1000, 0), (2.0, 913, 0.028), (7.5, 932, 0.064)),
+              ("b159", "cusn6"), soft=True),
 )}  # fmt: skip
 """Grades by name."""
 

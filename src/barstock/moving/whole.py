@@ -73,6 +73,12 @@ def moved(
     return Moved(build, judged, guided(found, _allowed(judged)) if found else None, sets)
 
 
+def track_asks(build: Build) -> dict[str, dict[str, float]]:
+    """The most that a build's track asks of the boxes of its guides [°]; none without a vehicle."""
+    has = build.mechanism is not None and build.mechanism.vehicle is not None
+    return _asked(ride(build)) if has else {}
+
+
 def _asked(found: Ride) -> dict[str, dict[str, float]]:
     """The most that the track asks of any box, by guide and motion [°]."""
     most: dict[str, dict[str, float]] = {}
@@ -93,7 +99,7 @@ def _allowed(judged: Mapping[str, Judged]) -> Allowed:
 def _sets(
     path: Path, mechanism: Mechanism, judged: Mapping[str, Judged], build: Build
 ) -> dict[str, MadeSet]:
-    guides = {name: (one.asking, one.faces) for name, one in judged.items()}
+    guides = {name: (one.guide, one.faces) for name, one in judged.items()}
     units = {build.part(guide.block.part).unit for guide in mechanism.guides}
     measured = read_made(path, guides, units.pop() if len(units) == 1 else Unit.MM)
     return {

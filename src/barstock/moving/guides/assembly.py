@@ -72,7 +72,7 @@ def stood(guide: Guide, build: Build) -> tuple[Stood, ...]:
 def placement(standing: Standing, part: Part, at: dict[int, float] | None = None) -> Placement:
     """The motion that stands a part in its place.
 
-    at: sizes to take instead of the nominal ones of the standing's `at`, by their number there.
+    at: sizes to take instead of those aimed at by the standing's `at`, by their number there.
     """
     ahead = standing.ahead.opposite if standing.side > 0 else standing.ahead
     forward, up = ahead.normal, standing.up.normal
@@ -80,7 +80,7 @@ def placement(standing: Standing, part: Part, at: dict[int, float] | None = None
     middle = turn.turn((part.size[0] / 2, part.size[1] / 2, part.size[2] / 2))
     shift = [-m for m in middle]
     for number, (face, size) in enumerate(standing.at):
-        value = (at or {}).get(number, size.nominal)
+        value = (at or {}).get(number, size.aimed().nominal)
         if standing.side and number == 0:
             value *= standing.side / 2
         looks = turn.turn(face.normal)

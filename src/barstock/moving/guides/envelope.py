@@ -103,13 +103,12 @@ def reach(
     motion: Motion,
     deviations: Array | None = None,
     *,
-    rise: float = 0.0,
     near: Reached | None = None,
 ) -> Reached:
     """How far each assembly goes. deviations: (samples, sizes) from nominal; nominal without them.
 
-    rise: height of the block above rest [mm]. near: where one got that is nearly the same: begin
-    there, and hold to the directions that parted its faces.
+    near: where one got that is nearly the same: begin there, and hold to the directions that parted
+    its faces.
     """
     if deviations is None:
         deviations = np.zeros((1, len(faces.sizes)))
@@ -117,7 +116,7 @@ def reach(
     chunk = CHUNK if near else max(1, ROOM // (pairs * many**3))
     free = near.free if near else tuple(axis for axis in motion.free if axis in floating(faces))
     chunks = [
-        _reach(faces, replace(motion, free=free), deviations[k : k + chunk], rise, near)
+        _reach(faces, replace(motion, free=free), deviations[k : k + chunk], near)
         for k in range(0, max(1, len(deviations)), chunk)
     ]
     if len(chunks) == 1:
@@ -141,15 +140,13 @@ def floating(faces: Faces) -> tuple[int, ...]:
     found = []
     for axis, name in enumerate(("ahead", "sideways")):
         alone = replace(MOTIONS[name], free=())
-        ways = [_reach(faces, way, none, 0.0, None).amount[0] for way in (alone, alone.back())]
+        ways = [_reach(faces, way, none, None).amount[0] for way in (alone, alone.back())]
         if np.isfinite(ways).all():
             found.append(axis)
     return tuple(found)
 
 
-def _reach(
-    faces: Faces, motion: Motion, deviations: Array, rise: float, near: Reached | None
-) -> Reached:
+def _reach(faces: Faces, motion: Motion, deviations: Array, near: Reached | None) -> Reached:
     ours, theirs = faces.at(deviations)
     samples = len(deviations)
     ways = np.zeros((6, 1 + len(motion.free)))
@@ -157,7 +154,7 @@ def _reach(
     ways[list(motion.free), range(1, ways.shape[1])] = 1.0
     step, most = (STEP_TURN, MOST_TURN) if motion.turns else (STEP_SHIFT, MOST_SHIFT)
     bounds = _bounds(ways.shape[1], step)
-    shift = np.tile(near.shift[0] if near else np.array([0.0, 0.0, rise]), (samples, 1))
+    shift = np.tile(near.shift[0] if near else np.zeros(3), (samples, 1))
     rotation = np.tile(near.rotation[0] if near else np.eye(3), (samples, 1, 1))
     amount = np.full(samples, near.amount[0] if near else 0.0)
     moved = np.zeros((samples, ways.shape[1]))

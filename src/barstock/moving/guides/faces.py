@@ -117,8 +117,8 @@ class _Body:
     def ready(self, shape: tuple[int, int]) -> Array:
         """Its corners with paint on and worn, all by nominal sizes."""
         standing = self.stood.standing
-        proud = (standing.coat.nominal if standing.coat else 0.0) - (
-            standing.wear.nominal if standing.wear else 0.0
+        proud = (standing.coat.aimed().nominal if standing.coat else 0.0) - (
+            standing.wear.aimed().nominal if standing.wear else 0.0
         )
         return self.corners(shape) + proud * self.outward(shape)
 
@@ -218,16 +218,17 @@ def _follows(body: _Body, shape: tuple[int, int], of: Variants) -> Iterator[tupl
         rate = (_matched(body, polygons(solid), shape) - start) / step
         own = one.name.removeprefix(f"{part.name}/")
         yield Size(f"{name}/{own}", one.size, "°" if one.angle else "mm"), rate
-    for number, (_, size) in enumerate(standing.at):
+    for number, (_, written) in enumerate(standing.at):
+        size = written.aimed()
         there = placement(standing, part, {number: size.nominal + 1.0}).shift
         rate = np.zeros_like(start)
         rate[body.pairs] = np.subtract(there, body.stood.placement.shift)
         yield Size(place_name(standing, number), size), rate
     outward = body.outward(shape)
     if standing.coat is not None:
-        yield Size(f"{name}/coat", standing.coat), outward
+        yield Size(f"{name}/coat", standing.coat.aimed()), outward
     if standing.wear is not None:
-        yield Size(f"{name}/wear", standing.wear), -outward
+        yield Size(f"{name}/wear", standing.wear.aimed()), -outward
 
 
 def _point(corner: Array) -> tuple[float, float, float]:

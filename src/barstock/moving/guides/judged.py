@@ -76,19 +76,16 @@ class Freedom:
 
 @dataclass(frozen=True)
 class Judged:
-    """A guide and all that its block can do. wedge: the lean that holds it fast [°], if any."""
+    """A guide, with all that is asked of it, and what its block can do.
+
+    wedge: the lean that holds it fast [°], if any.
+    """
 
     guide: Guide
     faces: Faces = field(repr=False)
     freedoms: dict[str, Freedom]
     binding: Binding | None
     wedge: float | None
-
-    @property
-    def asking(self) -> Guide:
-        """The guide with all that is asked of it, by whomever."""
-        asked = {name: one.asked for name, one in self.freedoms.items() if one.asked}
-        return replace(self.guide, asked=asked)
 
     @property
     def goes_in(self) -> bool:
@@ -115,12 +112,13 @@ def judge(
 
     asked: what the track asks besides, by motion; the greater counts. Raises NothingMeetsError.
     """
+    whole = asking(guide, asked or {})
     found = faces(guide, of)
-    work = partial(_able, guide, found, asked or {}, law, samples, seed)
-    rests_on = ("guide", guide, asked or {}, law, samples, seed, found.content)
+    work = partial(_able, guide, whole.asked, found, law, samples, seed)
+    rests_on = ("guide", guide, whole, law, samples, seed, found.content)
     able: _Able = known(_Able, work, *rests_on)
     freedoms = {one.motion.name: one for one in able.freedoms}
-    return Judged(guide, found, freedoms, able.binding, able.wedge)
+    return Judged(whole, found, freedoms, able.binding, able.wedge)
 
 
 @dataclass(frozen=True)
@@ -133,16 +131,16 @@ class _Able:
 
 
 def _able(
-    guide: Guide, found: Faces, asked: Mapping[str, float], law: Law, samples: int, seed: int
+    guide: Guide, asked: Mapping[str, float], found: Faces, law: Law, samples: int, seed: int
 ) -> _Able:
+    """asked: by whomever, by motion."""
     thrown = throw(found, law, samples, seed)
     freedoms, reached = [], {}
     for name, motion in MOTIONS.items():
         both = (reach(found, motion), reach(found, motion.back()))
         reached[name] = both
-        wanted, by = guide.asked.get(name, 0.0), "the drawing" if name in guide.asked else ""
-        if asked.get(name, 0.0) > wanted:
-            wanted, by = asked[name], "the track"
+        wanted = asked.get(name, 0.0)
+        by = "the track" if wanted > guide.asked.get(name, 0.0) else "the drawing" if wanted else ""
         spread = by_chance(found, motion, thrown, wanted)[0] if wanted else None
         first, second = (_way(found, motion, one) for one in both)
         freedoms.append(
@@ -157,6 +155,12 @@ def _able(
             )
         )
     return _Able(tuple(freedoms), _binding(guide, reached), _wedge(guide, reached["rise"]))
+
+
+def asking(guide: Guide, more: Mapping[str, float]) -> Guide:
+    """The guide with more asked of it by motion; of each motion the greater counts."""
+    most = {name: max(amount, guide.asked.get(name, 0.0)) for name, amount in more.items()}
+    return replace(guide, asked=guide.asked | most)
 
 
 def _way(found: Faces, motion: Motion, reached: Reached) -> Way:

@@ -21,22 +21,21 @@ Curve = tuple[tuple[float, float], ...]
 class Region:
     """The room of two turns together [°]. edge: by nominal sizes; worst: by limits; closed curves.
 
-    cut_off: does it reach as far as is looked? worst is empty where the block may not go in.
+    worst is empty where the block may not go in.
     """
 
     across: str
     up: str
     edge: Curve
     worst: Curve
-    cut_off: bool
 
 
-def region(faces: Faces, across: str, up: str, ways: int = WAYS) -> Region:
+def region(faces: Faces, across: str, up: str) -> Region:
     """The room of two of the turns ("tilt", "pitch", "twist")."""
     edge: list[tuple[float, float]] = []
     least: list[tuple[float, float]] = []
-    for k in range(ways):
-        angle = 2 * pi * k / ways
+    for k in range(WAYS):
+        angle = 2 * pi * k / WAYS
         motion = mixed(across, up, cos(angle), sin(angle))
         for found, amount in (
             (edge, float(reach(faces, motion).amount[0])),
@@ -44,10 +43,8 @@ def region(faces: Faces, across: str, up: str, ways: int = WAYS) -> Region:
         ):
             shown = motion.shown(min(amount, MOST_TURN))
             found.append((shown * cos(angle), shown * sin(angle)))
-    far = Motion("turn", (0, 0, 0, 1, 0, 0)).shown(MOST_TURN) - 1e-6
-    cut_off = bool(np.hypot(*np.array(edge).T).max() >= far)
     whole = not np.isnan(least).any()
-    return Region(across, up, tuple(edge), tuple(least) if whole else (), cut_off)
+    return Region(across, up, tuple(edge), tuple(least) if whole else ())
 
 
 def mixed(first: str, second: str, share: float, other: float) -> Motion:

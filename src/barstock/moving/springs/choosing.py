@@ -30,6 +30,15 @@ Common practice."""
 PROUD = 0.5
 """By which the coil still stands out of its hollows at full bump [mm]. Common practice."""
 
+WITHIN, SOLID_WITHIN = "in its hollow", "in its hollow when solid"
+OUT, ROUND, WOUND_ROUND = (
+    "proud of its hollows at full bump",
+    "round its rod",
+    "round its rod when fully wound",
+)
+KEPT = {WITHIN: CLEAR, SOLID_WITHIN: CLEAR, OUT: PROUD, ROUND: CLEAR, WOUND_ROUND: CLEAR}
+"""What each clearance is beyond [mm]."""
+
 EASY = 0.7
 """Share of a limit below which nothing is gained by using less of it. Common practice."""
 
@@ -73,11 +82,11 @@ def judged(
     }
     clears = {"between its coils at full bump": bump - made.least}
     if room.diameter < inf:
-        clears["in its hollow when solid"] = room.diameter - CLEAR - made.swollen
+        clears[SOLID_WITHIN] = room.diameter - CLEAR - made.swollen
     if room.depth:
-        clears["proud of its hollows at full bump"] = bump - room.depth - PROUD
+        clears[OUT] = bump - room.depth - PROUD
     if wanted.rod:
-        clears["round its rod"] = made.inside - wanted.rod - CLEAR
+        clears[ROUND] = made.inside - wanted.rod - CLEAR
     return Choice(made, wanted.grade, strength, load, high, uses, clears)
 
 
@@ -152,7 +161,7 @@ def _extension(
         if wanted.at_length:  # longer loops make up a shorter body
             clears["length at its load"] = wanted.at_length - made.length_at(load)
         if room.diameter < inf:
-            clears["in its hollow"] = room.diameter - CLEAR - made.outside
+            clears[WITHIN] = room.diameter - CLEAR - made.outside
         yield Choice(made, wanted.grade, strength, load, high, uses, clears)
 
 
@@ -171,9 +180,9 @@ def _torsion(
             "bending when fully wound": made.corrected(high) / (BENDING * strength),
             **_wound(made.index, None),
         }
-        clears = {"round its rod when fully wound": made.inside(high) - wanted.rod - CLEAR}
+        clears = {WOUND_ROUND: made.inside(high) - wanted.rod - CLEAR}
         if room.diameter < inf:
-            clears["in its hollow"] = room.diameter - CLEAR - made.outside
+            clears[WITHIN] = room.diameter - CLEAR - made.outside
         yield Choice(made, wanted.grade, strength, wanted.moment, high, uses, clears)
 
 

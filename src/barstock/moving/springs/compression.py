@@ -106,10 +106,10 @@ class Compression(Sheared):
         grown = 0.1 * (m**2 - 0.8 * m * d - 0.2 * d**2) / self.mean
         return self.outside + max(0.0, grown)
 
-    def buckles_at(self, seating: float = SEATED) -> float:
+    def buckles_at(self) -> float:
         """Deflection at which it buckles [mm]; infinite where it cannot. EN 13906-1, 9.14."""
         ratio = self.shear / self.young
-        slender = pi * self.mean / (seating * self.free)
+        slender = pi * self.mean / (SEATED * self.free)
         under = 1 - (1 - ratio) / (0.5 + ratio) * slender**2
         return inf if under < 0 else self.free * 0.5 / (1 - ratio) * (1 - sqrt(under))
 

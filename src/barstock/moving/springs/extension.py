@@ -47,10 +47,6 @@ class Extension(Sheared):
         """Inside the loops, under a load [mm]."""
         return self.free + max(0.0, load - self.initial) / self.rate
 
-    def load_at(self, length: float) -> float:
-        """At a length inside the loops [N]."""
-        return self.initial + max(0.0, length - self.free) * self.rate
-
     def loop_bending(self, load: float) -> float:
         """Normal stress at the top of the loop [MPa].
 

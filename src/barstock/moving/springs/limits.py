@@ -32,4 +32,4 @@ ACTIVE = (3.0, 20.0)
 
 def working(grade: WireGrade) -> float:
     """Shear over tensile strength at full bump, corrected."""
-    return WORKING_SOFT if grade.name in ("1.4310", "phosphor bronze") else WORKING
+    return WORKING_SOFT if grade.soft else WORKING

@@ -8,6 +8,7 @@ from math import isinf, radians
 from typing import Any
 
 from barstock.moving.springs.choice import AnyChoice
+from barstock.moving.springs.choosing import KEPT
 from barstock.moving.springs.compression import Compression
 from barstock.moving.springs.extension import Extension
 from barstock.moving.springs.fitted import Fitted
@@ -16,6 +17,8 @@ from barstock.moving.springs.torsion import Torsion
 from barstock.moving.springs.winding import (
     CAUTION,
     SCRAGGED,
+    TIP,
+    TRIED,
     Trial,
     UnwindableError,
     Winding,
@@ -69,7 +72,8 @@ def figures(choice: AnyChoice) -> list[tuple[str, str]]:
     else:
         rows += _torsion(choice, made)
     for name, room in choice.clears.items():
-        rows.append((f"room {name}", f"{room:.2f} mm"))
+        kept = f", besides the {KEPT[name]:g} kept free" if name in KEPT else ""
+        rows.append((f"room {name}", f"{room:.2f} mm{kept}"))
     return rows
 
 
@@ -133,9 +137,10 @@ def steps(how: Winding, choice: AnyChoice, *, measured: bool = False) -> Iterato
     known = "by your trial coil" if measured else "by sum; wind a trial coil first"
     yield f"mandrel {how.mandrel:.2f} mm diameter ({known}); {how.long:.0f} mm of wire"
     if not measured:
+        right = f"--trial {how.mandrel:.2f}:{made.outside:.2f}"
         yield (
-            "trial: five turns, close; let go, measure the outside of the coil and give it back "
-            f"with the mandrel: --trial {how.mandrel:.2f}:{made.outside:.2f} if it came out right"
+            f"trial: {TRIED} turns, close; let go, measure the outside of the coil and give it "
+            f"back with the mandrel: {right} if it came out right"
         )
     if how.close:
         yield f"one turn close, then feed {how.feed:.2f} mm per turn, then one turn close"
@@ -145,7 +150,7 @@ def steps(how: Winding, choice: AnyChoice, *, measured: bool = False) -> Iterato
     if how.close:
         yield f"close the end turns ({how.close} at each end) down on the next"
     if how.grind:
-        yield f"grind each end flat over {how.grind * 360:.0f}°, the tip to a quarter of the wire"
+        yield f"grind each end flat over {how.grind * 360:.0f}°, the tip to {TIP}"
     if isinstance(made, Extension):
         yield "bend the last turn up at each end into a loop"
     yield "let down: 200 to 250 °C for half an hour (common practice; the wire's maker knows best)"

@@ -30,6 +30,12 @@ memory)."""
 TO_HOLD = 1.5
 """Turns more than needed, to cut off where the wire was held. Common practice."""
 
+TRIED = 5
+"""Turns of a trial coil. Common practice."""
+
+TIP = "a quarter of the wire"
+"""What grinding leaves of the wire at the very end. Common practice."""
+
 SCRAGGED = 3
 """Times pressed solid. Common practice."""
 
