@@ -35,8 +35,7 @@ def html(pack: Pack, pictures: Mapping[str, str]) -> str:
             if one.after == page.number
         ]
     body += [
-        moving_html(one, lambda name, words: _picture(name, pictures, words))
-        for one in pack.moving
+        moving_html(one, lambda name, words: _picture(name, pictures, words)) for one in pack.moving
     ]
     if pack.index:
         body.append(_index(pack))

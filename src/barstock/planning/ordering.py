@@ -94,8 +94,8 @@ def keep_grips(tasks: Sequence[Task], box: Box, *, firm: bool = False) -> list[T
             raise UnplannableError(
                 f"part {task.part.name!r}, {task.title}: once {' and '.join(cut)} "
                 f"{'is cut, which comes' if len(cut) == 1 else 'are cut, which come'} first, too "
-                "little is left to hold the work by; make that smaller or shallower, or this another "
-                "way"
+                "little is left to hold the work by; make that smaller or shallower, or this "
+                "another way"
             )
         for other in waits[pose]:
             after[other.id][task.id] = (
