@@ -93,10 +93,10 @@ def sink(task: Task, job: Sink, tool: Tool, lie: Lie, zeros: Zeros, dial: Dial) 
         lead = BLUNT_LEAD * thread(tool.thread).pitch
         ends = dict.fromkeys(dial.reading("Z", z - lead) for *_, z in spots)
         out.step(
-            f"At the Z above the full thread ends. The tap's own end goes {BLUNT_LEAD:g} "
-            "pitches deeper with a bottoming tap, about 4 with a second tap if the hole was "
-            "drilled so deep",
-            **{"Z of a bottoming tap's end": ",  ".join(ends)},
+            "At the Z above the full thread ends. The end of a bottoming tap goes "
+            f"{BLUNT_LEAD:g} pitches deeper, to the Z here; that of a second tap about 4, if the "
+            "hole was drilled so deep",
+            Z=",  ".join(ends),
         )
     return out
 
