@@ -164,8 +164,9 @@ def _read(
     cache: Path | None = None,
     hands: Hands | None = None,
     text: str | None = None,
+    first: Callable[[Build, Workshop], object] | None = None,
 ) -> _Reading:
-    """text: instead of the folder's build.yaml."""
+    """text: instead of the folder's build.yaml. first: done before the parts are looked at."""
     place = _folder(folder)
     from barstock.drawing.against import check_against
     from barstock.drawing.reading import read_build, read_written
@@ -189,6 +190,8 @@ def _read(
             with figures_in(cache / FIGURES if cache else None):
                 build, wrong = _joined(build, workshop)
             found += wrong
+            if first is not None and not any(fault.grade == "error" for fault in found):
+                first(build, workshop)
         looked = [_look(part, build.least_wall, cache, hands or Hands(0)) for part in build.parts]
         found += fit_faults(build)
     return _Reading(written, build, workshop, tuple(found), tuple(looked))
@@ -272,12 +275,16 @@ def plan(
     cache = place / CACHE
     tell("reading", 0.0)
     with in_use(cache), Hands() as hands:
-        reading = _read(place, cache, hands)
+        moving: list[Future[Path]] = []
+
+        def longest(build: Build, workshop: Workshop) -> None:
+            moving.append(moving_asked(build, workshop, cache, hands))
+
+        reading = _read(place, cache, hands, first=longest)
         build, workshop = reading.readable()
         resumed = _resumed(place, Path(done)) if done is not None else None
         # made while the route is planned
         drawings = draw_parts(build, sheet, cache, hands)
-        moving = moving_asked(build, workshop, cache, hands)
         try:
             route = _route(build, workshop, _share(tell, 0.02, 0.35), cache, resumed)
         except Exception:
@@ -304,7 +311,7 @@ def plan(
         drawn = {part: answer.result() for part, answer in drawings.items()}
         with whole_folder(place / OUT) as draft:
             tell("setting the pack", 0.95)
-            moves = read_moving(moving.result())
+            moves = read_moving(moving[0].result())
             files = write_pack(
                 draft, route, build, workshop, shown, drawn, moves, sheet, bench_address
             )
