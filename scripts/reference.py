@@ -111,8 +111,8 @@ def _many(words: str) -> str:
 
 def _what(info: FieldInfo) -> str:
     words = (info.description or "").replace("|", "\\|")
-    default = info.default
-    if info.is_required() or default in (None, "", [], {}) or default is False:
+    default = None if info.is_required() else info.get_default(call_default_factory=True)
+    if default in (None, "", [], {}, ()) or default is False:
         return words
     if isinstance(default, str) and f"`{default}`" == _written(info):
         return words

@@ -131,7 +131,8 @@ def _faultless(folder: Folder, cache: Path | None) -> tuple[Build, Workshop]:
 class _Reading:
     """What a folder holds. found: faults so far; looked: those of each part as a whole, to come.
 
-    written: the two files as they were read, by the names they are kept under.
+    written: the two files as they were read, by the names they are kept under. moving: the pages of
+    what moves, to come, where they were asked for.
     """
 
     written: dict[str, bytes]
@@ -139,6 +140,7 @@ class _Reading:
     workshop: Workshop | None
     found: tuple[Fault, ...]
     looked: tuple[Future[list[Fault]], ...]
+    moving: Future[Path] | None = None
 
     @property
     def faults(self) -> tuple[Fault, ...]:
@@ -164,9 +166,10 @@ def _read(
     cache: Path | None = None,
     hands: Hands | None = None,
     text: str | None = None,
-    first: Callable[[Build, Workshop], object] | None = None,
+    ask_moving: Callable[[Build, Workshop], Future[Path]] | None = None,
 ) -> _Reading:
-    """text: instead of the folder's build.yaml. first: done before the parts are looked at."""
+    """text: instead of the folder's build.yaml. ask_moving: asked first of all, for it takes
+    longest."""
     place = _folder(folder)
     from barstock.drawing.against import check_against
     from barstock.drawing.reading import read_build, read_written
@@ -179,7 +182,7 @@ def _read(
 
     build_text = (place / "build.yaml").read_bytes()
     reading = read_build(place, KINDS) if text is None else read_written(text, place, KINDS)
-    build, looked = reading.build, list[Future[list[Fault]]]()
+    build, looked, moving = reading.build, list[Future[list[Fault]]](), None
     shop = find_workshop(place, reading.workshop)
     written = as_written(build_text, shop)
     workshop, faults = read_workshop(shop)
@@ -190,11 +193,11 @@ def _read(
             with figures_in(cache / FIGURES if cache else None):
                 build, wrong = _joined(build, workshop)
             found += wrong
-            if first is not None and not any(fault.grade == "error" for fault in found):
-                first(build, workshop)
+            if ask_moving is not None and not any(fault.grade == "error" for fault in found):
+                moving = ask_moving(build, workshop)
         looked = [_look(part, build.least_wall, cache, hands or Hands(0)) for part in build.parts]
         found += fit_faults(build)
-    return _Reading(written, build, workshop, tuple(found), tuple(looked))
+    return _Reading(written, build, workshop, tuple(found), tuple(looked), moving)
 
 
 def _joined(build: Build, workshop: Workshop) -> tuple[Build, list[Fault]]:
@@ -210,15 +213,15 @@ def _joined(build: Build, workshop: Workshop) -> tuple[Build, list[Fault]]:
 
 def _look(part: Part, least_wall: float, cache: Path | None, hands: Hands) -> Future[list[Fault]]:
     """Has a part looked at as a whole; one found sound is not looked at again."""
-    from barstock import methods
+    from barstock.drawing.content import program
     from barstock.methods.checks import check_part
-    from barstock.pack.kept import Kept, digest, program
+    from barstock.pack.kept import Kept, digest
     from barstock.proving.stored import key_of
     from barstock.solids.hands import Hands
 
     if cache is None:
         return hands.ask(partial(check_part, part, least_wall))
-    key = digest(key_of(part, least_wall, [], []), program(methods))
+    key = digest(key_of(part, least_wall, [], []), program("methods"))
     sound = Kept(cache / "sound", key, _nothing)
     if sound.place.is_dir():
         return Hands(0).ask(list[Fault])
@@ -275,12 +278,8 @@ def plan(
     cache = place / CACHE
     tell("reading", 0.0)
     with in_use(cache), Hands() as hands:
-        moving: list[Future[Path]] = []
-
-        def longest(build: Build, workshop: Workshop) -> None:
-            moving.append(moving_asked(build, workshop, cache, hands))
-
-        reading = _read(place, cache, hands, first=longest)
+        ask_moving = partial(moving_asked, cache=cache, hands=hands)
+        reading = _read(place, cache, hands, ask_moving=ask_moving)
         build, workshop = reading.readable()
         resumed = _resumed(place, Path(done)) if done is not None else None
         # made while the route is planned
@@ -311,7 +310,8 @@ def plan(
         drawn = {part: answer.result() for part, answer in drawings.items()}
         with whole_folder(place / OUT) as draft:
             tell("setting the pack", 0.95)
-            moves = read_moving(moving[0].result())
+            assert reading.moving is not None
+            moves = read_moving(reading.moving.result())
             files = write_pack(
                 draft, route, build, workshop, shown, drawn, moves, sheet, bench_address
             )

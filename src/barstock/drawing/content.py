@@ -1,4 +1,4 @@
-"""What records say, as plain data and as a digest: the same in every run."""
+"""What records and the program itself say, as plain data and as digests: the same in every run."""
 
 from __future__ import annotations
 
@@ -6,6 +6,8 @@ import hashlib
 import json
 from dataclasses import fields, is_dataclass
 from enum import Enum
+from functools import cache
+from pathlib import Path
 from typing import Any
 
 from barstock.reading.faults import Place
@@ -33,3 +35,14 @@ def plain(value: Any) -> Any:
     if isinstance(value, list | tuple):
         return [plain(v) for v in value]
     return value if isinstance(value, str | int | float | bool | None) else repr(value)
+
+
+@cache
+def program(*packages: str) -> str:
+    """A digest of the source of barstock's packages, of all where none is named: what they make is
+    to be made again when it changes."""
+    source, found = Path(__file__).parents[1], hashlib.sha256()
+    for package in packages or ("",):
+        for file in sorted((source / package).rglob("*.py")):
+            found.update(file.read_bytes())
+    return found.hexdigest()

@@ -9,11 +9,10 @@ import tempfile
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from contextvars import ContextVar
-from functools import cache
 from pathlib import Path
 from typing import Any
 
-from barstock.drawing.content import content_key
+from barstock.drawing.content import content_key, program
 
 FIGURES = "figures"
 """Folder of a build's kept work where figures lie."""
@@ -35,30 +34,30 @@ def figures_in(folder: Path | None) -> Iterator[None]:
 def known(form: Any, find: Callable[[], Any], *of: object) -> Any:
     """What `find` finds, of the type `form`, asked for once for the same `of`.
 
-    An unreadable file is found anew. Raises OSError where the folder cannot be written.
+    Raises OSError where the folder cannot be written.
     """
     folder = _FOLDER.get()
     if folder is None:
         return find()
+    return kept(folder / content_key(program(*RESTS_ON), *of), form, find)
+
+
+def kept(place: Path, form: Any, find: Callable[[], Any]) -> Any:
+    """What `find` finds, of the type `form`, kept in a file; an unreadable one is found anew.
+
+    Raises OSError where it cannot be written.
+    """
     from pydantic import TypeAdapter
 
     written = TypeAdapter(form)
-    place = folder / content_key(_program(), *of)
     try:
         return written.validate_python(json.loads(place.read_bytes()))
     except (OSError, ValueError):
         pass
     found = find()
-    folder.mkdir(parents=True, exist_ok=True)
-    handle, draft = tempfile.mkstemp(prefix=".", dir=folder)
+    place.parent.mkdir(parents=True, exist_ok=True)
+    handle, draft = tempfile.mkstemp(prefix=".", dir=place.parent)
     with os.fdopen(handle, "w") as file:
         json.dump(written.dump_python(found, mode="json"), file)
     os.replace(draft, place)
     return found
-
-
-@cache
-def _program() -> str:
-    source = Path(__file__).parents[1]
-    files = (file for package in RESTS_ON for file in sorted((source / package).rglob("*.py")))
-    return content_key(*(file.read_text(encoding="utf-8") for file in files))

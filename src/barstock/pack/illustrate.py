@@ -7,11 +7,11 @@ from concurrent.futures import Future
 from functools import partial
 from pathlib import Path
 
-from barstock import methods, pack, sheets, solids
+from barstock.drawing.content import program
 from barstock.drawing.model import Build
 from barstock.pack.hearth import heat_picture_name
 from barstock.pack.issued import issued
-from barstock.pack.kept import Kept, digest, program
+from barstock.pack.kept import Kept, digest
 from barstock.planning.route import Fabrication, Heat, Route, Setup
 from barstock.proving.record import Proof, Stage
 from barstock.proving.stored import key_of
@@ -58,7 +58,7 @@ def picture_heats(
         made = [text for name in finished for text in made_by(route, name)]
         for heat in one.heats:
             name = heat_picture_name(n, heat)
-            key = digest(*made, one.model_dump_json(), str(heat.number), program(pack))
+            key = digest(*made, one.model_dump_json(), str(heat.number), program("pack"))
             draw = partial(_heat_picture, one, heat, finished)
             asked[name] = Kept(cache / "pictures", key, draw, f"picture of {name}").asked(hands)
     shown = {}
@@ -85,7 +85,7 @@ def made_by(route: Route, part: str) -> list[str]:
 
 
 def _pictures(route: Route, proof: Proof, cache: Path) -> dict[str, Kept]:
-    source = program(pack) + program(solids)
+    source = program("pack", "solids")
     stages, wanted = proof.stages, {}
     for setup in route.setups:
         stage = stages.get(setup.id)
@@ -120,7 +120,7 @@ def _until(route: Route, last: Setup, part: str) -> list[str]:
 def _drawings(build: Build, paper: str, cache: Path) -> dict[str, Kept]:
     from barstock.sheets.draw import draw_all
 
-    source = program(sheets) + program(methods)
+    source = program("methods", "sheets")
     wanted, dates = {}, issued(build, cache.parent)
     for part in build.parts:
         on_part = key_of(part, build.least_wall, [], [])

@@ -13,8 +13,8 @@ import tempfile
 from datetime import date
 from pathlib import Path
 
+from barstock.drawing.content import content_key
 from barstock.drawing.model import Build
-from barstock.proving.stored import drawn_key
 
 FILE = "issued.json"
 
@@ -26,7 +26,7 @@ def issued(build: Build, cache: Path, today: date | None = None) -> dict[str, da
     """
     today, known = today or date.today(), _known(cache / FILE)
     common = [build.name, build.projection, build.general]
-    keys = {part.name: drawn_key(part, *common) for part in build.parts}
+    keys = {part.name: content_key(part, common) for part in build.parts}
     dates = {
         name: known[name][1] if name in known and known[name][0] == key else today
         for name, key in keys.items()

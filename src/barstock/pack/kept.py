@@ -10,7 +10,6 @@ from collections.abc import Callable
 from concurrent.futures import Future
 from dataclasses import dataclass
 from pathlib import Path
-from types import ModuleType
 
 from barstock.solids.hands import Hands
 
@@ -25,12 +24,6 @@ def digest(*content: str) -> str:
         raw = one.encode()
         found.update(f"{len(raw)}:".encode() + raw)
     return found.hexdigest()[:32]
-
-
-def program(package: ModuleType) -> str:
-    """The source of a package and those in it, for what it makes changes with it."""
-    folder = Path(next(iter(package.__path__)))
-    return "".join(path.read_text(encoding="utf-8") for path in sorted(folder.rglob("*.py")))
 
 
 @dataclass(frozen=True)

@@ -10,12 +10,11 @@ from pathlib import Path
 
 from pydantic import TypeAdapter
 
-import barstock
-from barstock.drawing.content import content_key
+from barstock.drawing.content import content_key, program
 from barstock.drawing.model import Build
 from barstock.methods.known import FIGURES, figures_in
 from barstock.moving.guides.sizes import Variants, guide_parts, variants
-from barstock.pack.kept import Kept, digest, program
+from barstock.pack.kept import Kept, digest
 from barstock.pack.moving_pages import Moving, moving_pages
 from barstock.reading.faults import Place
 from barstock.reading.nodes import Table
@@ -38,7 +37,7 @@ def key_of(rests_on: Variants) -> str:
     mechanism = rests_on.build.mechanism
     springs = mechanism.springs if mechanism else ()
     places = [str(hollow.place) for spring in springs for hollow in spring.hollows]
-    return digest(content_key(rests_on), *places, program(barstock))
+    return digest(content_key(rests_on), *places, program())
 
 
 def read_moving(folder: Path) -> Moving:

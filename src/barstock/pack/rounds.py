@@ -6,9 +6,9 @@ from collections.abc import Iterator, Mapping, Sequence
 from functools import partial
 from pathlib import Path
 
-from barstock import pack, proving, solids
+from barstock.drawing.content import program
 from barstock.pack.illustrate import made_by
-from barstock.pack.kept import Kept, digest, program
+from barstock.pack.kept import Kept, digest
 from barstock.planning.route import BarPiece, Fabrication, Route, Setup
 from barstock.solids.shapes import Placement, nothing
 
@@ -27,7 +27,7 @@ def turned(route: Route, part: str, cache: Path) -> Kept:
         made += [str(piece) for piece in whole.pieces]
         made += [text for piece in whole.pieces for text in made_by(route, piece.part)]
         pieces = {piece.part: _works(route, piece.part) for piece in whole.pieces}
-    key = digest(*made, program(pack) + program(proving) + program(solids))
+    key = digest(*made, program("pack", "proving", "solids"))
     cut = partial(_cut, part, *_works(route, part), whole, pieces)
     return Kept(cache / FOLDER, key, cut, f"{part} in the round")
 

@@ -11,7 +11,7 @@ from barstock.planning.running import running
 from barstock.planning.tasks import Sink, Task
 from barstock.workshop.model import Machine, MachineKind, Workshop
 
-FASTER = 1.25  # times the mill's share of the wanted speed that the drill press must reach
+FASTER = 1.25  # times the mill's share of the wanted speed that is to be reached; common practice
 
 
 def on_the_press(tasks: Sequence[Task], shop: Workshop, mill: Machine) -> list[Task]:

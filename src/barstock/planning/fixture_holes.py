@@ -8,6 +8,7 @@ from math import ceil
 
 from barstock.drawing.fabrication import FixingScrew, Fixture, Joined
 from barstock.drawing.model import Fault, Part
+from barstock.handbook.heat import elongation
 from barstock.handbook.threads import Thread, thread
 from barstock.joining.firing import working_temperature
 from barstock.joining.growth import Hold, HoleGrowth, hole_growths
@@ -73,8 +74,6 @@ def _places(
 
 def _quickest(joined: Joined, heat: float) -> str:
     """The material of the pieces that grows most: the whole grows no more than all of it would."""
-    from barstock.handbook.heat import elongation
-
     return max((p.part.material for p in joined.pieces), key=lambda of: elongation(of, heat))
 
 

@@ -8,12 +8,12 @@ from math import dist, pi
 
 from barstock.planning.route import Block, Screw
 from barstock.proving.cutting import Held
+from barstock.proving.placing import SKIN
 from barstock.proving.record import Violation
 from barstock.proving.sweep import Run
 from barstock.solids.shapes import Solid, box, cylinder
 
 UP = (0.0, 0.0, 1.0)
-SKIN = 0.02  # a face within this of another touches it [mm]
 FAR = 1e3
 LEAST_JAWS = 5.0  # of the block between the jaws [mm], common practice
 LEAST_BEARING = 0.3  # share of a head or washer, less its hole, that bears; common practice

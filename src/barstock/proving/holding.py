@@ -8,12 +8,11 @@ from barstock.drawing.model import Face, Vec
 from barstock.planning.route import Holding, Plunge, Shape
 from barstock.proving import fixture, strapped, vee
 from barstock.proving.cutting import Done, Held
-from barstock.proving.placing import FAR, looking, opening
+from barstock.proving.placing import FAR, SKIN, looking, opening, stacked
 from barstock.proving.record import Violation
 from barstock.solids.shapes import Solid, box
 from barstock.workshop.model import MachineKind
 
-SKIN = 0.02  # a face within this of a jaw touches it [mm]
 LEAST_GRIP = 3.0  # height between the jaws, or a quarter of the work's [mm], common practice
 LEAST_LENGTH = 10.0  # along the jaws, or a third of the work's length [mm], common practice
 LEAST_HEIGHT = 1.0  # even thin work is gripped by this much [mm], common practice
@@ -151,11 +150,8 @@ def _gripped(held: Held) -> float:
 
 def _rest(held: Held) -> Iterator[Violation]:
     h, work = held.setup.holding, held.work
-    if h.parallels and abs(sum(h.parallels) - h.packing) > 0.01:
-        yield Violation(
-            f"the parallels stack to {sum(h.parallels):g} mm, the packing is {h.packing:g} mm",
-            "choose parallels that make the height",
-        )
+    if h.parallels:
+        yield from stacked(h, h.packing)
     if h.tilt:
         return
     contact = Solid(None)

@@ -6,13 +6,16 @@ This is the proof's own reading of the text at the head of planning/route.py.
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from barstock.drawing.model import Face, Vec
 from barstock.planning.route import Holding, Setup, Zero
+from barstock.proving.record import Violation
 from barstock.solids.shapes import Placement, Solid, box
 
 FAR = 1e4  # beyond any table [mm]
+SKIN = 0.02  # a face within this of another touches it [mm]
 
 
 @dataclass(frozen=True)
@@ -22,6 +25,15 @@ class Datum:
     x: float
     y: float
     z: float
+
+
+def stacked(holding: Holding, wanted: float) -> Iterator[Violation]:
+    """A fault where the parallels do not make the height that the route has [mm]."""
+    if abs(sum(holding.parallels) - wanted) > 0.01:
+        yield Violation(
+            f"the parallels stack to {sum(holding.parallels):g} mm, the packing is {wanted:g} mm",
+            "choose parallels that make the height",
+        )
 
 
 def turned(holding: Holding) -> Placement:

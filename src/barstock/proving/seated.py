@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from barstock.planning.route import FixtureBlock, FixtureStop
+from barstock.proving.placing import SKIN
 from barstock.proving.record import Violation
 from barstock.solids.shapes import Placement, Solid, cylinder
 
 UP = (0.0, 0.0, 1.0)
-SKIN = 0.02  # a face within this of another touches it [mm]
 NEAR = 0.1  # a pin so far from the side it is to stop does not locate it [mm]; common practice
 THIN = 0.6  # radius of a rod that goes through every screw's hole [mm]
 INTO = 2.0  # how far that rod goes into the work [mm]

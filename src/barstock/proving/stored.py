@@ -7,10 +7,9 @@ import json
 import os
 from collections.abc import Sequence
 from dataclasses import asdict
-from functools import cache
 from pathlib import Path
 
-from barstock.drawing.content import plain
+from barstock.drawing.content import plain, program
 from barstock.drawing.model import Part
 from barstock.planning.route import BarPiece, Setup
 from barstock.proving.machining import WORDS
@@ -24,29 +23,13 @@ ROAD = ("methods", "solids", "proving")  # packages whose words a proof rests on
 def key_of(part: Part, least_wall: float, bars: Sequence[BarPiece], setups: Sequence[Setup]) -> str:
     """A digest of all that a part's proof rests on, and of nothing else."""
     content = [
-        _program(),
+        program(*ROAD),
         least_wall,
         plain(part),
         [bar.model_dump(mode="json") for bar in bars],
         [setup.model_dump(mode="json", exclude=WORDS) for setup in setups],
     ]
     return hashlib.sha256(json.dumps(content, sort_keys=True).encode()).hexdigest()[:32]
-
-
-def drawn_key(part: Part, *besides: object) -> str:
-    """A digest of all that a part's drawing says; `besides` the part itself."""
-    content = [plain(part), [plain(one) for one in besides]]
-    return hashlib.sha256(json.dumps(content, sort_keys=True).encode()).hexdigest()[:32]
-
-
-@cache
-def _program() -> str:
-    """A digest of the program that proves: after a change of it every proof is made again."""
-    found = hashlib.sha256()
-    for package in ROAD:
-        for file in sorted((Path(__file__).parents[1] / package).glob("*.py")):
-            found.update(file.read_bytes())
-    return found.hexdigest()
 
 
 def write_proof(folder: Path, key: str, proof: PartProof) -> None:

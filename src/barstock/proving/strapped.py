@@ -9,13 +9,11 @@ from math import dist
 from barstock.planning.route import Ground, Strap, Table
 from barstock.proving import upright
 from barstock.proving.cutting import Held
-from barstock.proving.placing import FAR
+from barstock.proving.placing import FAR, SKIN, stacked
 from barstock.proving.record import Violation
 from barstock.proving.sweep import Run
 from barstock.solids.shapes import Solid, box
 
-SKIN = 0.02  # a face within this of another touches it [mm]
-LEAST_BEARING = 30.0  # of a nose on the work [mm2], common practice
 LEAST_SOLID = 0.75  # share of what is under a nose that is metal, common practice
 LEAST_APART = 0.3  # of the work's longer side between two noses, common practice
 LEAST_SEAT = 10.0  # of the fence along the work, or a third of it [mm], common practice
@@ -28,12 +26,8 @@ def check(held: Held, work: Solid, fresh: Solid) -> Iterator[Violation]:
     there, rest = held.setup.holding.table, held.setup.holding.packing
     if there is None:
         return
-    if not there.board and abs(sum(held.setup.holding.parallels) - rest) > 0.01:
-        yield Violation(
-            f"the parallels stack to {sum(held.setup.holding.parallels):g} mm, the packing is "
-            f"{rest:g} mm",
-            "choose parallels that make the height",
-        )
+    if not there.board:
+        yield from stacked(held.setup.holding, rest)
     if there.across:
         yield from upright.check(there, held, work, fresh)
         return
@@ -65,7 +59,7 @@ def _strap(
         yield Violation(f"{name} would have to go into the work", "set its nose on a flat place")
         return
     bears = _column(work, strap, strap.bears - SKIN, strap.bears).volume / SKIN
-    if bears < LEAST_BEARING:
+    if bears < upright.LEAST_BEARING:
         yield Violation(
             f"the nose of {name} bears on {bears:.1f} mm2 of the work at {strap.bears:.2f} mm",
             "set it further over the work, on metal that is still there",

@@ -6,11 +6,11 @@ from collections.abc import Iterator
 
 from barstock.planning.route import Across, Table
 from barstock.proving.cutting import Held
+from barstock.proving.placing import SKIN
 from barstock.proving.record import Violation
 from barstock.solids.shapes import Solid, box
 
-SKIN = 0.02  # a face within this of another touches it [mm]
-LEAST_BEARING = 30.0  # of a strap on the work [mm2], common practice
+LEAST_BEARING = 30.0  # of a strap on the work [mm2]; common practice
 LEAST_SOLID = 0.6  # share of what is between strap and plate that is metal, common practice
 LEAST_SEAT = 0.3  # share of the work's width that touches the plate, and of what of its height is
 # beside it; common practice

@@ -9,12 +9,11 @@ from math import sqrt
 from barstock.drawing.model import Vec
 from barstock.planning.route import Vee
 from barstock.proving.cutting import Held
-from barstock.proving.placing import FAR
+from barstock.proving.placing import FAR, SKIN, stacked
 from barstock.proving.record import Violation
 from barstock.proving.sweep import Run
 from barstock.solids.shapes import Solid, box, nothing, prism
 
-SKIN = 0.02  # a face within this of another touches it [mm]
 LIES = 10.0  # of a flank along lying work, or a third of it [mm], common practice
 STANDS = 0.5  # of its diameter that standing work is held over at least, common practice
 PRESSED = 0.75  # share of the clamp's width that bears on the work, common practice
@@ -37,12 +36,7 @@ def check(held: Held, work: Solid) -> Iterator[Violation]:
             f"{h.device} opens {h.largest_opening:g} mm and the V-block wants {wide:.2f} mm",
             "use a larger vise, or a smaller block",
         )
-    rest = sum(h.parallels)
-    if abs((h.packing if vee.upright else vee.low[2]) - rest) > 0.01:
-        yield Violation(
-            f"the parallels stack to {rest:g} mm, the route has {vee.low[2]:g} mm",
-            "choose parallels that make the height",
-        )
+    yield from stacked(h, h.packing if vee.upright else vee.low[2])
     gripped = min(h.jaw_top, vee.high[2]) - vee.low[2]
     if gripped < GRIP:
         yield Violation(
