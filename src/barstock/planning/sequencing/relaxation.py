@@ -9,7 +9,9 @@ setups: one of two is left for good before the other is come to, or one of them 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from math import inf, isfinite
+from math import inf
+
+import numpy as np
 
 from barstock.planning.sequencing.terse import Floats, Terse
 
@@ -76,26 +78,21 @@ class _Programme:
         self.low.append(low)
 
     def bound(self, seconds: float) -> float:
-        from ortools.linear_solver.pywraplp import MPSolverParameters, Solver
+        from scipy.optimize import Bounds, LinearConstraint, milp
+        from scipy.sparse import coo_matrix
 
-        solver = Solver.CreateSolver("CBC")
-        columns = [
-            solver.IntVar(0, upper, "") if whole else solver.NumVar(0, upper, "")
-            for upper, whole in zip(self.upper, self.whole, strict=True)
-        ]
-        rows = [solver.Constraint(low, inf) for low in self.low]
-        for row, column, factor in self.entries:
-            rows[row].SetCoefficient(columns[column], factor)
-        goal = solver.Objective()
-        for column, cost in zip(columns, self.cost, strict=True):
-            goal.SetCoefficient(column, cost)
-        goal.SetMinimization()
-        solver.SetTimeLimit(max(100, round(seconds * 1000)))
-        exactly = MPSolverParameters()
-        exactly.SetDoubleParam(MPSolverParameters.RELATIVE_MIP_GAP, 0.0)
-        solver.Solve(exactly)
-        found = float(goal.BestBound())
-        return found if isfinite(found) else 0.0
+        rows, columns, factors = zip(*self.entries, strict=True)
+        shape = (len(self.low), len(self.cost))
+        matrix = coo_matrix((factors, (rows, columns)), shape=shape).tocsr()
+        result = milp(
+            self.cost,
+            constraints=LinearConstraint(matrix, self.low, inf),
+            bounds=Bounds(0, self.upper),
+            integrality=np.array(self.whole),
+            options={"time_limit": max(seconds, 0.1)},
+        )
+        dual = result.mip_dual_bound
+        return 0.0 if dual is None or not np.isfinite(dual) else float(dual)
 
 
 def relaxed_bound(terse: Terse, seconds: float, ordered: Sequence[int] = ()) -> float:
