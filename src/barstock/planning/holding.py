@@ -179,10 +179,25 @@ def _on_the_table(
     deepest = max((_point_below(t) for t in tasks), default=0.0)
     packing, could = packed(pose, box, deepest, workshop, wanted)
     there = table(pose.straps, lay(pose, box, packing), workshop.parallel_thickness)
+    return _without_jaws("straps on the table", there, packing, could, on_parallels=not there.board)
+
+
+def _against_the_plate(pose: Pose, box: Box, straps: Straps, workshop: Workshop) -> Grip:
+    """Work stood on the table against the angle plate."""
+    fits(pose, box, workshop)
+    rest = raised(pose, box, workshop)
+    there = against(straps, lay(pose, box, rest), workshop.parallel_thickness)
+    return _without_jaws("angle plate on the table", there, rest, [rest], on_parallels=rest > 0)
+
+
+def _without_jaws(
+    device: str, there: Table, packing: float, could: Sequence[float], *, on_parallels: bool
+) -> Grip:
+    """What holds work on the table, where no jaws grip it. could: heights it might lie at [mm]."""
     return Grip(
-        Vise("straps on the table", 0.0, 0.0, 0.0),
+        Vise(device, 0.0, 0.0, 0.0),
         packing,
-        () if there.board else (packing,),
+        (packing,) if on_parallels else (),
         False,
         0.0,
         0.0,
@@ -191,27 +206,6 @@ def _on_the_table(
         frozenset(could),
         min(could),
         max(could),
-        table=there,
-    )
-
-
-def _against_the_plate(pose: Pose, box: Box, straps: Straps, workshop: Workshop) -> Grip:
-    """Work stood on the table against the angle plate."""
-    fits(pose, box, workshop)
-    rest = raised(pose, box, workshop)
-    there = against(straps, lay(pose, box, rest), workshop.parallel_thickness)
-    return Grip(
-        Vise("angle plate on the table", 0.0, 0.0, 0.0),
-        rest,
-        (rest,) if rest else (),
-        False,
-        0.0,
-        0.0,
-        (0.0, 0.0),
-        0.0,
-        frozenset({rest}),
-        rest,
-        rest,
         table=there,
     )
 

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from barstock.planning.route import JointToMake, Setup
+from barstock.proving.placing import FAR
 from barstock.proving.record import Stage, Violation
 from barstock.solids.shapes import box
 
-FAR = 1e3
 BIT = 0.01  # less filler between work and jaw is none [mm3]
 
 
