@@ -19,9 +19,9 @@ from barstock.workshop.model import Vise, Workshop
 # No cap screw's head is wider, or narrower, than so many times its thread, and none is taller than
 # its thread is thick (ISO 4762; from memory).
 WIDEST, NARROWEST = 1.9, 1.5
-LAP = 0.8  # a head is this much wider than the hole it bears on, else it has a washer [mm]
+LAP = 0.8  # of a head over the hole it bears on, else it has a washer [mm]; common practice
 WASHER = 4.0  # a washer is this much wider than the hole it bridges [mm]; common practice
-PLAY = 0.1  # a screw is at least this much thinner than its hole [mm]
+PLAY = 0.1  # a screw is at least this much thinner than its hole [mm]; common practice
 FREE = 0.3  # from a head's edge to the outline [mm]; common practice
 APART = 6.0  # the work may turn on two screws nearer than this [mm]; common practice
 AROUND = 8.0  # of the block round the work [mm]; common practice

@@ -18,7 +18,7 @@ from barstock.workshop.model import Holder, Tool, VBlock, Vise
 ROOT2 = sqrt(2.0)
 ON_FLANK = 1.0  # of a V's side past where the round touches it [mm]; common practice
 AIR = 0.5  # under a cutter that passes over the block [mm]; common practice
-CLEAR = 2.0  # a cutter keeps so far from block and clamp, for the stop is set by eye [mm]
+CLEAR = 2.0  # from cutter to block and clamp, the stop is set by eye [mm]; common practice
 GRIP = 8.0  # least height of the block between the jaws [mm]; common practice
 STANDS = 0.75  # of its diameter that standing work is held over at least; common practice
 SEES = 3.0  # of the work above all that holds it, for the edge finder [mm]; common practice

@@ -9,8 +9,8 @@ from barstock.planning.dial import Dial
 from barstock.planning.route import Move, Step, Traverse
 from barstock.workshop.model import Tool
 
-OVERRUN = 1.0  # how far a cutter runs clear of the work [mm]
-BELOW = 0.5  # how far a side cut reaches below the work [mm]
+OVERRUN = 1.0  # how far a cutter runs clear of the work [mm]; common practice
+BELOW = 0.5  # how far a side cut reaches below the work [mm]; common practice
 # Greatest depth of one roughing cut as a share of the cutter's diameter on a light mill; common
 # practice.
 ROUGH = {
