@@ -13,7 +13,7 @@ from barstock.planning.tasks import Sink, Task
 from barstock.planning.working_values.cutting import Cutting, Zeros
 from barstock.workshop.model import Tool
 
-LEAST_LEFT = 0.1  # from a spot's tip to the bottom of a hole that is flat there [mm]; common practice
+LEAST_LEFT = 0.1  # from a spot's tip to a flat hole's bottom [mm]; common practice
 
 
 def tip_depth(job: Sink, tool: Tool, thickness: float) -> float:
