@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import os
 from collections.abc import Callable, Iterator
-from concurrent.futures import Future
+from concurrent.futures import Future, ThreadPoolExecutor
 from contextlib import contextmanager
 from dataclasses import dataclass
 from functools import partial
@@ -47,6 +47,8 @@ Progress = Callable[[str, float], None]
 """Told what is being done and the share of the whole that is done, 0 to 1."""
 
 PROOFS = "proofs"
+AT_HAND = ("barstock.methods.checks", "barstock.pack.moving_pages", "barstock.proving.prove")
+"""What most of the tasks of a plan are in."""
 
 
 @dataclass(frozen=True)
@@ -260,24 +262,29 @@ def plan(
     """
     tell = progress or _silent
     place = _folder(folder)
-    from barstock.pack.bench_marks import is_address
-    from barstock.pack.illustrate import draw_parts
-    from barstock.pack.moving_kept import moving_asked, read_moving
-    from barstock.pack.printed import Paper
     from barstock.pack.pruning import in_use
-    from barstock.proving.prove import begin, finish
     from barstock.solids.hands import Hands
 
-    if paper not in list(Paper):
-        raise WrongUseError(f"there is no paper '{paper}'; {nearest(paper, list(Paper))}")
-    if bench_address and not is_address(bench_address):
-        raise WrongUseError(
-            f"'{bench_address}' is no address; write it like http://192.168.1.20:7319"
-        )
-    sheet = Paper(paper)  # and not what another program calls so
     cache = place / CACHE
     tell("reading", 0.0)
-    with in_use(cache), Hands() as hands:
+    with (
+        in_use(cache),
+        ThreadPoolExecutor(1) as aside,
+        Hands(loaded=AT_HAND) as hands,  # while this process loads the rest
+    ):
+        from barstock.pack.bench_marks import is_address
+        from barstock.pack.illustrate import draw_parts
+        from barstock.pack.moving_kept import moving_asked
+        from barstock.pack.printed import Paper
+        from barstock.proving.prove import begin, finish
+
+        if paper not in list(Paper):
+            raise WrongUseError(f"there is no paper '{paper}'; {nearest(paper, list(Paper))}")
+        if bench_address and not is_address(bench_address):
+            raise WrongUseError(
+                f"'{bench_address}' is no address; write it like http://192.168.1.20:7319"
+            )
+        sheet = Paper(paper)  # and not what another program calls so
         ask_moving = partial(moving_asked, cache=cache, hands=hands)
         reading = _read(place, cache, hands, ask_moving=ask_moving)
         build, workshop = reading.readable()
@@ -293,13 +300,17 @@ def plan(
         route = _noted(route, build, workshop)
         proving = _share(tell, 0.35, 0.75, "proving ")
         proofs = begin(route, build, cache / PROOFS, hands)
-        # loaded while the hands prove
+        # loaded and done while the hands prove
         from barstock.pack.as_planned import keep_as_planned
         from barstock.pack.illustrate import picture_heats, picture_setups
         from barstock.pack.output import whole_folder
         from barstock.pack.route_file import OUT
-        from barstock.pack.writing import write_pack
+        from barstock.pack.writing import Unpictured
 
+        assert reading.moving is not None
+        pack = Unpictured(route, build, workshop, drawings, reading.moving, sheet, bench_address)
+        if pictures and not all(answer.done() for answer in proofs.values()):
+            aside.submit(pack.set_beforehand)
         proof = finish(proofs, proving)
         if not proof.ok:
             raise ProofError(_refusals(proof))
@@ -307,14 +318,10 @@ def plan(
         shown = picture_setups(route, proof, cache, hands, picturing) if pictures else {}
         if pictures:
             shown |= picture_heats(route, proof, cache, hands, picturing)
-        drawn = {part: answer.result() for part, answer in drawings.items()}
         with whole_folder(place / OUT) as draft:
             tell("setting the pack", 0.95)
-            assert reading.moving is not None
-            moves = read_moving(reading.moving.result())
-            files = write_pack(
-                draft, route, build, workshop, shown, drawn, moves, sheet, bench_address
-            )
+            aside.shutdown()
+            files = pack.write(draft, shown)
             files += keep_as_planned(draft, reading.written)
     tell("done", 1.0)
     written = tuple(place / OUT / file.relative_to(draft) for file in files)

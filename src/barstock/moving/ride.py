@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
+from functools import partial
 
 from barstock.drawing.model import Build
 from barstock.drawing.track import Track
 from barstock.drawing.vehicle import Vehicle
+from barstock.methods.known import known
 from barstock.moving.ride_running import Run, run
 from barstock.moving.springs.fitted import Fitted, fitted
 from barstock.moving.track import UNLOADING, Case, cases
@@ -149,7 +151,8 @@ def ridden(
         body = model.bodies[0]
         state = State(name, at_rest, swaying, body.mass, body.height + at_rest.heave - laden.heave)
         if track.joints and track.speed:
-            state = replace(state, run=run(model, track, at_rest, laden, swaying))
+            work = partial(run, model, track, at_rest, laden, swaying)
+            state = replace(state, run=known(Run, work, "run", name, vehicle, track, stiff))
         states[name] = state
         for case in cases(vehicle, track):
             passed = stand(model, case.rails, lean=case.lean, laden=laden)

@@ -68,6 +68,16 @@ def picture_heats(
     return shown
 
 
+def blanks(route: Route) -> dict[str, str]:
+    """Empty pictures, by the names of all that a route can be shown by."""
+    from barstock.pack.look import framed
+
+    names = [setup.id for setup in route.setups if setup.machine_kind in HOLDING]
+    for n, one in enumerate(route.fabrications, 1):
+        names += [heat_picture_name(n, heat) for heat in one.heats]
+    return dict.fromkeys(names, framed(()))
+
+
 def _heat_picture(
     one: Fabrication, heat: Heat, finished: Mapping[str, Solid], folder: Path
 ) -> None:

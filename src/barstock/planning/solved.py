@@ -1,11 +1,17 @@
 """Orders of work kept on disk by the content of their problem: what did not change is not searched
-for again."""
+for again.
+
+What an operation takes in every order alike is left out of the problem first: a deeper cut is no
+other problem.
+"""
 
 from __future__ import annotations
 
 import hashlib
 from collections.abc import Callable
+from dataclasses import replace
 from functools import partial
+from math import inf
 from pathlib import Path
 
 from barstock.drawing.content import program
@@ -13,6 +19,9 @@ from barstock.methods.known import kept
 from barstock.planning.sequencing import Problem, Solution, solve
 
 Solver = Callable[[Problem, float], Solution]
+
+DIGITS = 9
+"""Costs that differ by less are the same: sums are rounded."""
 
 
 def fresh(problem: Problem, seconds: float) -> Solution:
@@ -28,10 +37,30 @@ def kept_in(folder: Path) -> Solver:
     source = program("planning/sequencing")
 
     def find(problem: Problem, seconds: float) -> Solution:
-        key = hashlib.sha256((source + repr(problem)).encode()).hexdigest()[:32]
-        solution: Solution = kept(
-            folder / f"{key}.json", Solution, partial(fresh, problem, seconds)
-        )
-        return solution
+        bare, least = bared(problem)
+        key = hashlib.sha256((source + repr(bare)).encode()).hexdigest()[:32]
+        found: Solution = kept(folder / f"{key}.json", Solution, partial(fresh, bare, seconds))
+        return replace(found, cost=found.cost + least, bound=found.bound + least)
 
     return find
+
+
+def bared(problem: Problem) -> tuple[Problem, float]:
+    """The problem without what every order of it costs alike, and how much that is."""
+    group = {name: name for name in problem.operations}
+    for names in problem.choose_one:
+        group.update(dict.fromkeys(names, names[0]))
+    many = {
+        name: problem.works[o.work].copies if o.work else 1
+        for name, o in problem.operations.items()
+    }
+    least = dict.fromkeys(group.values(), inf)
+    for name, operation in problem.operations.items():
+        cheapest = many[name] * min(choice.cost for choice in operation.choices)
+        least[group[name]] = min(least[group[name]], cheapest)
+    operations = {}
+    for name, operation in problem.operations.items():
+        each = least[group[name]] / many[name]
+        choices = [replace(c, cost=abs(round(c.cost - each, DIGITS))) for c in operation.choices]
+        operations[name] = replace(operation, choices=tuple(choices))
+    return replace(problem, operations=operations), sum(least.values())

@@ -1,7 +1,7 @@
 """More pairs of hands: processes that work on solids beside this one, each with its own kernel.
 
-They are started when there is first something to do. One fresh interpreter, to which it is no
-matter what this process has loaded or runs at its end, loads the kernel; each hand is its fork.
+One fresh interpreter, to which it is no matter what this process has loaded or runs at its end,
+loads the kernel before there is anything to do; each hand is its fork.
 """
 
 from __future__ import annotations
@@ -14,9 +14,10 @@ import socket
 import subprocess
 import sys
 import traceback
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from concurrent.futures import Future, ThreadPoolExecutor
 from dataclasses import dataclass
+from importlib import import_module
 from queue import Empty, SimpleQueue
 from threading import Lock
 from types import TracebackType
@@ -26,9 +27,13 @@ T = TypeVar("T")
 
 MOST = 4
 """Hands at work at most: each takes some 300 MiB."""
+KERNEL = ("numpy", "OCP")
 THREADS = ("OPENBLAS_NUM_THREADS", "OMP_NUM_THREADS", "MKL_NUM_THREADS")
 """A hand works one thread: there are as many hands as cores."""
-START = "import sys; sys.path[:] = {path!r}; from barstock.solids.hands import fork; fork()"
+START = """import sys
+sys.path[:] = {path!r}
+from barstock.solids.hands import fork
+fork({loaded!r})"""
 
 
 class Hands:
@@ -37,11 +42,12 @@ class Hands:
     To be left by `with`, which ends them and whatever they were still at.
     """
 
-    def __init__(self, many: int | None = None) -> None:
-        """many: None is one for each core."""
+    def __init__(self, many: int | None = None, loaded: Sequence[str] = ()) -> None:
+        """many: None is one for each core. loaded: modules of the tasks, loaded once for all."""
         if many is None:
             many = min(MOST, os.cpu_count() or 1) if sys.executable else 0
         self._threads = ThreadPoolExecutor(many) if many else None
+        self._loaded = (*KERNEL, *loaded)
         self._idle: SimpleQueue[_Hand] = SimpleQueue()
         self._body: _Body | None = None
         self._starting = Lock()
@@ -71,11 +77,12 @@ class Hands:
         with self._starting:
             if self._left:
                 raise RuntimeError("the work was stopped")
-            if self._body is None:
-                self._body = _Body()
+            assert self._body is not None, "hands work within `with`"
             return self._body.hand()
 
     def __enter__(self) -> Hands:
+        if self._threads is not None:
+            self._body = _Body(self._loaded)
         return self
 
     def __exit__(
@@ -96,11 +103,12 @@ class Hands:
 class _Body:
     """The process that hands are forked from, and the line to it."""
 
-    def __init__(self) -> None:
+    def __init__(self, loaded: Sequence[str]) -> None:
+        self._asked = False
         self._line, there = socket.socketpair()
         with there:
             self.process = subprocess.Popen(
-                [sys.executable, "-c", START.format(path=sys.path)],
+                [sys.executable, "-c", START.format(path=sys.path, loaded=loaded)],
                 stdin=there.fileno(),
                 stdout=subprocess.DEVNULL,
                 start_new_session=True,  # Ctrl-C is for the one who asked
@@ -108,6 +116,7 @@ class _Body:
             )
 
     def hand(self) -> _Hand:
+        self._asked = True
         asked, to = os.pipe()
         answers, back = os.pipe()
         try:
@@ -124,6 +133,8 @@ class _Body:
     def end(self) -> None:
         """End it and its hands, whatever they are at."""
         self._line.close()
+        if not self._asked:
+            self.process.kill()
         self.process.wait()
 
 
@@ -150,14 +161,13 @@ class _Hand:
         return answer
 
 
-def fork() -> None:
-    """Load the kernel; fork a hand whenever pipes for one come down the line, until it is closed.
+def fork(loaded: Sequence[str]) -> None:
+    """Load modules; fork a hand whenever pipes for one come down the line, until it is closed.
 
     Then end them all.
     """
-    import numpy as np  # noqa: F401
-    import OCP  # noqa: F401
-
+    for name in loaded:
+        import_module(name)
     hands = []
     with socket.socket(fileno=os.dup(0)) as line:
         while True:
@@ -176,6 +186,7 @@ def fork() -> None:
         with contextlib.suppress(ProcessLookupError):
             os.kill(hand, signal.SIGKILL)
         os.waitpid(hand, 0)
+    os._exit(0)  # the kernel takes half a second to take leave
 
 
 def serve(asks: int, back: int) -> None:

@@ -180,22 +180,36 @@ def _meeting(
     own: Sequence[Polygon], others: Sequence[Polygon]
 ) -> Iterator[tuple[Polygon, Polygon]]:
     """Those that look at each other and are near."""
-    low, high = _boxes(own)
-    floor, roof = _boxes(others)
-    apart = np.maximum(floor[None] - high[:, None], low[:, None] - roof[None])
-    far = np.linalg.norm(np.maximum(apart, 0.0), axis=2)
-    facing = np.array([p.normal for p in own]) @ np.array([p.normal for p in others]).T
-    flat = np.array([p.flat for p in own])[:, None] & np.array([p.flat for p in others])[None]
-    near = far < np.where(flat, REACH, ROUND_REACH)
+    ours, theirs = _near(own, others), _near(others, own)
+    if not ours or not theirs:
+        return
+    low, high = _boxes(ours)
+    floor, roof = _boxes(theirs)
+    facing = np.array([p.normal for p in ours]) @ np.array([p.normal for p in theirs]).T
+    flat = np.array([p.flat for p in ours])[:, None] & np.array([p.flat for p in theirs])[None]
+    near = _apart(low[:, None], high[:, None], floor, roof) < np.where(flat, REACH, ROUND_REACH)
     for i, j in np.argwhere((facing < FACING) & near):
-        yield own[i], others[j]
+        yield ours[i], theirs[j]
+
+
+def _near(some: Sequence[Polygon], whole: Sequence[Polygon]) -> list[Polygon]:
+    """Those near the box around the whole of others: most triangles of a bore are not."""
+    floor, roof = _boxes(whole)
+    away = _apart(*_boxes(some), floor.min(axis=0), roof.max(axis=0))
+    reach = np.where([p.flat for p in some], REACH, ROUND_REACH)
+    return [p for p, near in zip(some, away < reach, strict=True) if near]
+
+
+def _apart(low: Array, high: Array, floor: Array, roof: Array) -> Array:
+    """How far boxes, by their least and greatest corners, are from others [mm]."""
+    apart: Array = np.maximum(np.maximum(floor - high, low - roof), 0.0)
+    return np.asarray(np.linalg.norm(apart, axis=-1))
 
 
 def _boxes(found: Sequence[Polygon]) -> tuple[Array, Array]:
-    return (
-        np.array([p.corners.min(axis=0) for p in found]),
-        np.array([p.corners.max(axis=0) for p in found]),
-    )
+    starts = np.cumsum([0, *(len(p.corners) for p in found[:-1])])
+    corners = np.concatenate([p.corners for p in found])
+    return np.minimum.reduceat(corners, starts), np.maximum.reduceat(corners, starts)
 
 
 def _follows(body: _Body, shape: tuple[int, int], of: Variants) -> Iterator[tuple[Size, Array]]:
