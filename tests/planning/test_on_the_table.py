@@ -137,6 +137,15 @@ def test_the_setup_says_how_to_strap_and_warns(plate: tuple[Build, Route]) -> No
     assert any("dial indicator" in line for line in plate[1].summary.buy)
 
 
+def test_the_setup_says_where_the_fence_begins_and_ends(plate: tuple[Build, Route]) -> None:
+    for setup, table in strapped(plate[1]):
+        fence = next(step for step in setup.steps if "fence" in step.words and step.dial)
+        begins, ends = (float(fence.dial[name].split()[0]) for name in ("begins", "ends"))
+        assert (begins, ends) == pytest.approx((table.fence.low[0], table.fence.high[0]), abs=0.1)
+        assert 0 < begins < ends < 160
+        assert "is struck" in fence.caution
+
+
 def test_strapping_down_costs_the_shops_own_minutes(plate: tuple[Build, Route]) -> None:
     build, route = plate
     slower = replace(shop(), times=replace(shop().times, clamp=24.0))

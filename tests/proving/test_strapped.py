@@ -147,6 +147,13 @@ def high_fence(setup: Setup) -> Setup:
     return on(setup, fence_top=setup.holding.packing + 8)
 
 
+def long_fence(setup: Setup) -> Setup:
+    """One that stands 20 mm past the work's end, where the end mill that squares it comes by."""
+    fence = on_table(setup).fence
+    longer = fence.model_copy(update={"high": (fence.high[0] + 25, fence.high[1])})
+    return on(setup, fence=longer)
+
+
 def no_fence(setup: Setup) -> Setup:
     return on(setup, fence_top=setup.holding.packing)
 
@@ -189,6 +196,17 @@ def test_a_planted_mistake_is_named(
 def test_a_step_cut_over_a_fence_set_too_high(lid: tuple[Build, Route, Wanted]) -> None:
     found = said(lid, high_fence, "lid/rebate/mill")
     assert "runs into the fence" in found
+
+
+def test_an_end_squared_past_a_fence_that_is_too_long(lid: tuple[Build, Route, Wanted]) -> None:
+    end = next(
+        o.id
+        for setup in lid[1].setups
+        if setup.holding.table
+        for o in setup.operations
+        if o.title.startswith("square the")
+    )
+    assert "runs into the fence" in said(lid, long_fence, end)
 
 
 def test_thin_work_lies_on_a_board_or_would_spring(tmp_path: Path) -> None:

@@ -6,6 +6,7 @@ import json
 import re
 import sqlite3
 import time
+from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from math import sqrt
 from pathlib import Path
@@ -15,6 +16,8 @@ from sqlalchemy import Engine, event
 
 from barstock.bench.entry import Entry, Kind
 from barstock.bench.log import build_log
+from barstock.pack.figures import readings
+from barstock.pack.pages import Line, Reading
 from barstock.web.cards import cards
 from barstock.web.desk import Sight
 from barstock.web.errand import Errand
@@ -114,6 +117,19 @@ def test_what_a_card_says_is_what_the_route_says(bench: Bench) -> None:
                 for text in step.dial.values():
                     for figure in re.findall(r"[+-]\d+\.\d+", text):
                         assert figure.replace("-", "−") in told, (setup.id, figure)
+
+
+def test_what_is_set_by_a_number_has_a_card_of_its_own(bench: Bench) -> None:
+    setup = bench.desk.plan.route.setups[0]
+    ends = Reading("ends", "", readings("156.5 mm"))
+    told = (Line("Clamp the stop"), Line("Clamp the fence", other=(ends,)), Line("Try both"))
+    page = replace(bench.desk.plan.page(setup.id, "as drawn"), steps=told)
+    found = cards(page, setup)
+    assert [c.line.words for c in found if c.sort == "set" and c.line] == [
+        "Clamp the fence",
+        "Try both",
+    ]
+    assert [c.sort for c in found[:4]] == ["hold", "set", "set", "zero"]
 
 
 def test_a_device_reads_in_the_unit_it_is_switched_to(bench: Bench) -> None:

@@ -16,16 +16,19 @@ def steps(there: Table, packing: float, unit: Unit) -> list[Step]:
     sides = " and ".join(dict.fromkeys(strap.over for strap in there.straps))
     on = "board" if there.board else "parallel"
     return [
+        Step(words="Clamp the stop on the table for the left-hand end"),
         Step(
             words="Clamp a straight bar on the table as the fence, its face true along X by a dial "
-            "indicator; its top no higher than said",
+            "indicator: from where to where along X from the stop, and its top no higher than said",
             dial={
+                "begins": show_rough(there.fence.low[0], unit),
+                "ends": show_rough(there.fence.high[0], unit),
                 f"above the {on}{'s' * (not there.board)}": show_rough(
                     there.fence_top - packing, unit
-                )
+                ),
             },
+            caution=FENCED,
         ),
-        Step(words="Clamp the stop on the table for the left-hand end"),
         *([_board(there, packing, unit)] if there.board else ()),
         *(
             Step(
@@ -100,6 +103,11 @@ def _spots(there: Table) -> Iterator[tuple[Strap, str, float]]:
             yield strap, "from the stop", (strap.low[0] + strap.high[0]) / 2
 
 
+FENCED = (
+    "a fence longer or higher than said is struck: cutters pass beyond the work's ends, lower than "
+    "its top. Saw the bar to that length, and keep the clamps that hold it behind it"
+)
+"""Common practice."""
 UPRIGHT = (
     "The plate is held by two bolts at least, the work by straps tight on both sides: try to rock "
     "it by hand before the spindle turns. An end as sawn is shimmed until the back lies flat.",

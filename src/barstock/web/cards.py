@@ -1,8 +1,10 @@
-"""A setup as cards, one thing to do on each: hold it, find zero, dial, measure, tick the copies."""
+"""A setup as cards, one thing to do on each: hold it, set what holds it, find zero, dial, measure,
+tick the copies."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import dropwhile
 from typing import Literal
 
 from barstock.bench.work import Work
@@ -40,7 +42,7 @@ class Card:
     """
 
     number: int
-    sort: Literal["hold", "zero", "dial", "measure", "copies"]
+    sort: Literal["hold", "set", "zero", "dial", "measure", "copies"]
     box: OperationBox | None = None
     line: Line | None = None
     measured: tuple[Measured, ...] = ()
@@ -53,9 +55,11 @@ def cards(page: SetupPage, setup: Setup) -> list[Card]:
     """All cards of a setup, in order."""
     found = [Card(1, "hold")]
 
-    def add(sort: Literal["zero", "dial", "measure", "copies"], **rest: object) -> None:
+    def add(sort: Literal["set", "zero", "dial", "measure", "copies"], **rest: object) -> None:
         found.append(Card(len(found) + 1, sort, **rest))  # type: ignore[arg-type]
 
+    for placed in measured_out(page):
+        add("set", line=placed)
     if page.zeros:
         add("zero")
     for one in page.passes:
@@ -71,6 +75,11 @@ def cards(page: SetupPage, setup: Setup) -> list[Card]:
                 add("measure", box=box, measured=found_here, loading=one)
         add("copies", loading=one, ticks=Ticks(tuple(ids), one.boxes))
     return found
+
+
+def measured_out(page: SetupPage) -> tuple[Line, ...]:
+    """What is done in setting up from the first that goes by a number: the rest is told at once."""
+    return tuple(dropwhile(lambda line: not (line.axes or line.other), page.steps))
 
 
 def resume(found: list[Card], work: Work) -> int:

@@ -107,6 +107,7 @@ WORDS = {
     "next setup": "Setup {n}",
     "to order": "Order of work",
     "hold": "Hold it",
+    "set up": "Set what holds it",
     "zero": "Find zero",
     "set": "set",
     "copies": "Copies",

@@ -12,7 +12,7 @@ from barstock.bench.entry import Entry, Kind
 from barstock.bench.timing import figures, stopped
 from barstock.pack.pages import SetupPage
 from barstock.planning.route import Setup
-from barstock.web.cards import Card, next_copy, resume
+from barstock.web.cards import Card, measured_out, next_copy, resume
 from barstock.web.desk import Sight
 from barstock.web.showing import (
     asks_a_piece,
@@ -117,7 +117,8 @@ def card(request: Request, name: str, number: int) -> Response:
         "measured": [shown_measured(request, setup, m, n) for n, m in enumerate(one.measured)],
     }
     if one.sort == "hold":
-        given |= _clock(request, setup)
+        at_once = len(page.steps) - len(measured_out(page))
+        given |= {**_clock(request, setup), "told_at_once": page.steps[:at_once]}
     if one.ticks is not None:
         given |= _copies(desk, one, found)
     return whole_page(request, "setup.html", "setup", **given)
