@@ -9,6 +9,7 @@ import pytest
 from barstock.drawing.model import Build, Face
 from barstock.pack.compose import compose
 from barstock.planning.route import Plunge, Route, Traverse
+from barstock.quantities import show
 from barstock.workshop.model import ToolKind, Workshop
 
 from .conftest import find
@@ -122,6 +123,28 @@ def test_an_end_is_squared_clear_of_the_jaws(bracket: Planned) -> None:
     for part in bracket[0].parts:
         setup, _ = find(bracket[2], f"{part.name}/right end/square")
         assert any("5/32 in past jaws and parallels" in c for c in setup.cautions)
+
+
+def test_work_to_one_side_of_the_vise_is_packed_at_the_other(wagon: Planned) -> None:
+    build, _, route = wagon
+    bars = {bar.id: bar.part for bar in route.bars}
+    told = 0
+    for setup in route.setups:
+        held = setup.holding
+        packed = [c for c in setup.cautions if "at the other end of the jaws too" in c]
+        if held.table or held.block or held.vee or not held.jaw_top:
+            assert not packed
+            continue
+        part = build.part(bars.get(setup.work, setup.work))
+        thick = show(held.opening, part.unit)
+        assert all(f"a piece {thick} thick" in words for words in packed)
+        if setup.stage == "bar":
+            assert not packed, "a bar lies across the whole of the jaws"
+        told += len(packed)
+        # from the stop at 0 no part reaches further than its greatest size
+        reaches = max(part.size) >= (held.jaws_from + held.jaws_to) / 2 >= 0
+        assert reaches or packed
+    assert told >= 5
 
 
 def test_a_tap_is_printed_without_a_speed(wagon: Planned) -> None:

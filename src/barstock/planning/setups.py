@@ -214,7 +214,7 @@ def make_setup(
         operations=tuple(operations),
         passes=passes,
         steps=tuple(steps),
-        cautions=(*_cautions(group, holding), *(PRESSED if press else ())),
+        cautions=(*_cautions(group, holding, lie), *(PRESSED if press else ())),
         why=_why(group, pose),
         mark=_mark(group, pose),
         minutes=round(work_minutes + cutting, 2),
@@ -461,7 +461,7 @@ def _why(group: Sequence[Placed], pose: Pose) -> tuple[str, ...]:
     return tuple(why)
 
 
-def _cautions(group: Sequence[Placed], holding: Holding) -> tuple[str, ...]:
+def _cautions(group: Sequence[Placed], holding: Holding, lie: Lie) -> tuple[str, ...]:
     unit = group[0].task.part.unit
     found = [
         "Eye protection on; hair, sleeves and rag clear of the spindle; brush chips, never by hand."
@@ -484,6 +484,12 @@ def _cautions(group: Sequence[Placed], holding: Holding) -> tuple[str, ...]:
         found.append(
             f"Let the right-hand end stand {out} past {beside}: the cutter goes down beside them."
         )
+    if not (holding.table or holding.block or holding.vee) and _to_one_side(holding, lie):
+        found.append(
+            "The work sits to one side of the vise's middle: grip a piece "
+            f"{show(holding.opening, unit)} thick at the other end of the jaws too, or the moving "
+            "jaw leans and the work is not held."
+        )
     if holding.table:
         found += UPRIGHT if holding.table.across else STRAPPED
     elif lying:
@@ -500,6 +506,13 @@ def _cautions(group: Sequence[Placed], holding: Holding) -> tuple[str, ...]:
     if any(p.tool.kind is ToolKind.DRILL and p.tool.diameter > 6 for p in group):
         found.append("Never hold the work by hand under a drill.")
     return tuple(found)
+
+
+def _to_one_side(holding: Holding, lie: Lie) -> bool:
+    """Does the screw in the vise's middle press beside the work? Common practice."""
+    low, high = lie.extent
+    middle = (holding.jaws_from + holding.jaws_to) / 2
+    return not low[0] <= middle <= high[0]
 
 
 def _bench_work(
