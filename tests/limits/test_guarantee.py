@@ -11,6 +11,7 @@ from barstock.limits.chance import throw
 from barstock.limits.guarantee import Guarantee
 from barstock.limits.said import notes, records, said
 from barstock.limits.shop import CUTTER, FINDER, TOUCH
+from barstock.quantities import INCH
 
 from .conftest import Planned, Shop
 
@@ -114,6 +115,21 @@ def test_every_remedy_holds_and_the_cheapest_comes_first(bracket: Shop, axlebox:
             aim = d.nominal if r.aim is None else r.aim
             assert d.low - 1e-6 - 5e-4 <= aim + r.chain.low
             assert aim + r.chain.high <= d.high + 1e-6 + 5e-4  # aims are told to a thousandth
+            if r.aim is not None:
+                assert "move the printed" in r.words, "so that what is dialled is what is told"
+                assert all(getattr(k, "kind", "") != "bar" for k, _ in r.chain.links)
+
+
+def test_a_bar_is_measured_where_its_want_of_size_would_spoil_a_place(planned: Planned) -> None:
+    # One of the two holes is given from the back, which is at the fixed jaw, or from the front.
+    judged = planned("wagon", parts=("brake hanger bracket",)).judged()
+    g = next(g for name, g in judged.items() if not g.holds and "fixing holes/from" in name)
+    # The seat of the vise, the edge finder and the reading take their share of 0.1; what is left
+    # of it is all that the bar may lack.
+    taken = sum(k.plus * abs(n) for k, n in g.chain.links if getattr(k, "kind", "") != "bar")
+    words = next(r.words for r in g.remedies if r.words.startswith("measure the width of the bar"))
+    inches = float(words.split("no more than ")[1].split()[0])
+    assert inches * INCH == pytest.approx(0.1 - taken, abs=2e-3)
 
 
 def test_the_better_stop_that_is_named_would_do(bracket: Shop) -> None:

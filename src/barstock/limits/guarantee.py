@@ -132,9 +132,21 @@ def _remedy(asked: Asked, made: Chain, cures: Sequence[Cure]) -> Remedy | None:
     minutes = sum(cure.minutes for cure in cures)
     if mended.low >= d.minus - TINY and mended.high <= d.plus + TINY:
         return Remedy(words, minutes, mended)
+    read = [(k, n) for k, n in _causes(mended) if k.kind == "reading" and k.setup == asked.setup.id]
+    if not read or any(k.kind == "bar" for k, _ in _causes(mended)):
+        return None  # a bar is measured rather than its want of size guessed at
     aim = round((d.low + d.high) / 2 - (mended.low + mended.high) / 2, 3)
-    there = f"work to {show(aim, asked.unit)} instead of {show(d.nominal, asked.unit)}"
+    reading, times = read[-1]
+    by, larger = show(abs((aim - d.nominal) / times), asked.unit), aim > d.nominal
+    there = (
+        f"work to {show(aim, asked.unit)} instead of {show(d.nominal, asked.unit)}: move the "
+        f"printed {reading.axis} by {by}, so that it comes out {'larger' if larger else 'smaller'}"
+    )
     return Remedy(f"{words}, and {there}" if words else there, minutes, mended, aim)
+
+
+def _causes(made: Chain) -> list[tuple[Cause, float]]:
+    return [(link, times) for link, times in made.links if isinstance(link, Cause)]
 
 
 def _mended(made: Chain, cures: Sequence[Cure]) -> Chain:
@@ -152,7 +164,7 @@ def _held(link: Link, error: float) -> Link:
 
 def _cures(asked: Asked, made: Chain, shop: Workshop) -> list[Cure]:
     """The changes that a machinist would think of."""
-    links = [(link, times) for link, times in made.links if isinstance(link, Cause)]
+    links = _causes(made)
     copies, times = asked.setup.copies, shop.times
     error = _instrument(asked, shop)
     found = []
@@ -190,7 +202,22 @@ def _cures(asked: Asked, made: Chain, shop: Workshop) -> list[Cure]:
         new[0] = _held(first, (error + step) / abs(often))
         words = f"measure each copy and close in on it ({asked.check.with_})"
         found.append(Cure(words, (times.first_off + times.measure) * copies, tuple(new)))
-    return found + _closer(asked, made)
+    return found + _closer(asked, made) + _fuller(asked, made, shop)
+
+
+def _fuller(asked: Asked, made: Chain, shop: Workshop) -> list[Cure]:
+    """A bar that is less under its size than bars may be: it is measured before it is sawn."""
+    missing = max(asked.dimension.minus - made.low, made.high - asked.dimension.plus)
+    found = []
+    for bar, times in _causes(made):
+        lacks = bar.minus + missing / abs(times)
+        if bar.kind == "bar" and bar.minus < lacks <= bar.plus:
+            words = (
+                f"measure the {bar.name} before sawing: it may lack no more than "
+                f"{show(-lacks, asked.unit)} of its size"
+            )
+            found.append(Cure(words, shop.times.measure, (replace(bar, minus=lacks),)))
+    return found
 
 
 def _closer(asked: Asked, made: Chain) -> list[Cure]:

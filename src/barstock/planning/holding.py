@@ -83,7 +83,7 @@ def hold(
         return _on_the_table(pose, box, tasks, workshop, wanted)
     flat = lay(pose, box, 0.0)
     low, high = flat.extent
-    opening, height = high[1] - low[1], high[2] - low[2]
+    opening = high[1] - low[1]
     offered = [v for v in workshop.vises if pose.vise in ("", v.name)]
     vises = [v for v in offered if v.opening >= opening]
     if not vises:
@@ -91,9 +91,24 @@ def hold(
             f"no vise opens {opening:.1f} mm for {tasks[0].part.name!r} ({pose.name}); "
             f"the widest opens {max((v.opening for v in offered), default=0):g} mm"
         )
-    vise = vises[0]
-    if pose.block:
-        return _on_block(tasks[0], flat, vise, workshop)
+    trouble: UnplannableError | None = None
+    for vise in vises:
+        try:
+            if pose.block:
+                return _on_block(tasks[0], flat, vise, workshop)
+            return _in_jaws(flat, vise, tasks, workshop, wanted)
+        except UnplannableError as reason:
+            trouble = trouble or reason
+    assert trouble is not None
+    raise trouble
+
+
+def _in_jaws(
+    flat: Lie, vise: Vise, tasks: Sequence[Task], workshop: Workshop, wanted: Sequence[float]
+) -> Grip:
+    """Work between the jaws of a vise."""
+    pose, (low, high) = flat.pose, flat.extent
+    opening, height = high[1] - low[1], high[2] - low[2]
     exposed = max((_exposed(t, flat) for t in tasks), default=0.0)
     most_grip = height - exposed - (ABOVE_JAWS if exposed else 0.0)
     through = max((_point_below(t) for t in tasks), default=0.0)

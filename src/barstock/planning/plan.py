@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import zip_longest
-from math import ceil, floor
+from math import ceil, floor, inf
 from pathlib import Path
 
 from barstock.drawing.model import Build, Face, Part, Pin
@@ -43,12 +43,13 @@ from barstock.planning.sequencing import SequencingError
 from barstock.planning.setups import bar_state, in_setups, joined_state, make_setup, piece_state
 from barstock.planning.solved import Solver, fresh, kept_in
 from barstock.planning.standing import Standing
-from barstock.planning.tasks import Line, UnplannableError
+from barstock.planning.tasks import Line, UnheldError, UnplannableError
 from barstock.quantities import counted, show_rough
 from barstock.stocking.bars import CLEAN_UP, Lengths, Stock, lacking
 from barstock.workshop.model import MachineKind, Tool, ToolKind, Workshop
 
 MOST_PARTED = 6  # rounds of putting what parts pinned operations before or after them
+MOST_UNHELD = 12  # orders tried for one whose setups can all be held
 
 Progress = Callable[[str, float], None]
 
@@ -181,11 +182,25 @@ class Planner:
         mine = tuple(pin for pin in pins if pin.rule == "broken" or pin.concerns(part.name))
         if (part, mine) not in self._known:
             prepared = prepare(part, self.workshop, self.kinds, mine, self.resumed)
-            alone = choose(prepared, self.seconds / 2, 0.0, self.solver)
-            among = choose(prepared, self.seconds / 2, 1.0, self.solver)
-            first = plan_part(prepared, alone)
-            self._known[part, mine] = first, _planned(prepared, among, (), first)
+            first = self._held(prepared, 0.0, None)
+            self._known[part, mine] = first, self._held(prepared, 1.0, first)
         return self._known[part, mine]
+
+    def _held(self, prepared: Prepared, alike: float, made: PartPlan | None) -> PartPlan:
+        """The quickest order whose setups can all be held, the work as large as it then is: what
+        cannot be is done another way. alike: see choose; made: a plan of the same part."""
+        left, bound = prepared, inf
+        for _ in range(MOST_UNHELD):
+            order = choose(left, self.seconds / 2, alike, self.solver)
+            bound = min(bound, order.bound)
+            try:
+                return _planned(prepared, replace(order, bound=bound), (), made)
+            except UnheldError as reason:
+                unheld = reason
+                left = replace(left, tasks=reason.otherwise(left.tasks))
+            if not all(t.poses for t in left.tasks):
+                break
+        raise unheld
 
     def _bound(self, among: Sequence[PartPlan], plans: Sequence[PartPlan]) -> float:
         """Minutes that no order can beat: every setup as if it followed one held alike, and, for
@@ -304,7 +319,11 @@ def plan_part(
     def note(group: Sequence[Placed]) -> None:
         if not isinstance(group[0].task.job, Line):
             tasks = [p.task for p in group]
-            could.append(hold(group[0].pose, state.box, tasks, bench.workshop).could)
+            try:
+                could.append(hold(group[0].pose, state.box, tasks, bench.workshop).could)
+            except UnplannableError as reason:
+                told = f"part {part.name!r}, {tasks[0].title}: {reason}"
+                raise UnheldError(told, group[0].pose, tasks) from reason
 
     groups = in_setups(order.placed)
     if bar:

@@ -6,7 +6,8 @@ could be done in, what must come before it and why.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from collections.abc import Sequence
+from dataclasses import dataclass, field, replace
 from math import hypot, inf
 from typing import Protocol
 
@@ -157,6 +158,24 @@ class Task:
 
     def __hash__(self) -> int:
         return hash(self.id)
+
+
+class UnheldError(UnplannableError):
+    """Tasks for which the work, as large as it is when their turn comes, cannot be held in the pose
+    chosen for them."""
+
+    def __init__(self, told: str, pose: Pose, tasks: Sequence[Task]) -> None:
+        super().__init__(told)
+        self.pose, self.tasks = pose, frozenset(t.id for t in tasks)
+
+    def otherwise(self, tasks: Sequence[Task]) -> tuple[Task, ...]:
+        """All tasks, those in question without that pose."""
+        return tuple(
+            replace(t, poses=tuple(p for p in t.poses if p != self.pose))
+            if t.id in self.tasks
+            else t
+            for t in tasks
+        )
 
 
 def task_id(part: Part, feature: str, step: str) -> str:
