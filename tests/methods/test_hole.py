@@ -141,7 +141,7 @@ def test_a_tapped_hole_as_the_planner_sees_it(made, block):
     # 6 BA is 2.8 mm over the thread (BS 93)
     assert (cut.finish, cut.thread, cut.diameter) == ("tapped", "6 BA", 2.8)
     assert (cut.depth, cut.thread_depth, cut.drill_depth) == (8, 8, 10)
-    assert [check.of for check in cut.checks] == ["thread", "depth", "position"]
+    assert [check.of for check in cut.checks] == ["thread", "depth", "depth", "position"]
 
 
 def test_how_deep_the_tapping_drill_goes_is_lacking(faults):

@@ -140,3 +140,41 @@ def test_pins_that_cannot_tell_are_told_of_and_what_can_is_taken_first() -> None
     assert "4.775 mm" in _by_pins(text).note
     fine = Instrument("inside micrometer", "inside micrometer", 0.002, 0.0, 25.0)
     assert _by_pins(text, fine).with_ == "inside micrometer"
+
+
+DEPTH = Instrument("depth micrometer", "depth micrometer", 0.01, 0.0, 50.0, rod=4.0)
+SLIM = Instrument("caliper", "caliper", 0.01, 0.0, 150.0, rod=2.0)
+
+
+@pytest.mark.parametrize(
+    ("hole", "tool", "said"),
+    [
+        (5.0, "depth micrometer", ""),
+        (3.3, "caliper", ""),
+        # nothing owned goes down 1.6 mm: by what stands in it (common practice)
+        (1.6, "caliper", "stand the drill in the hole, shank down"),
+    ],
+)
+def test_a_depth_is_measured_by_what_goes_down_the_hole(hole: float, tool: str, said: str) -> None:
+    check = Check("depth", parse_dimension("6 ±0.1"), "depth", "full diameter", hole=hole)
+    made = expect(_part(Unit.MM), "hole", check, _owning(DEPTH, SLIM), 0.005)
+    assert made.with_ == tool
+    assert said in made.note
+    assert bool(said) == bool(made.note)
+
+
+def test_a_threads_depth_is_checked_after_the_tap_and_the_drills_before_it() -> None:
+    build, shop = sample("wagon")
+    route = plan_build(only(build, "axlebox"), shop)
+    found = {
+        (c.name, o.cutter.kind.value): c
+        for s in route.setups
+        for o in s.operations
+        for c in o.checks
+        if c.name in ("cover screws/depth", "cover screws/drill depth")
+    }
+    assert set(found) == {("cover screws/depth", "tap"), ("cover screws/drill depth", "drill")}
+    thread = found["cover screws/depth", "tap"]
+    assert (thread.nominal, thread.with_) == (5.0, "caliper")
+    assert "screw of known length" in thread.note
+    assert found["cover screws/drill depth", "drill"].nominal == 6.5

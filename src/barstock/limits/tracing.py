@@ -169,9 +169,11 @@ class Trace:
             for at in sorted({round(p[axis], 6) for p in cut.at}):
                 reading = lying.reading(name, operation, f" at {show(at, self.part.unit)}")
                 yield "centre", axis, at, plus(lying.zero(name, operation), reading)
-        sunk = operation.id.rpartition("/")[2].startswith("counterbore") and cut.counterbore
+        step = operation.id.rpartition("/")[2]
+        sunk = step.startswith("counterbore") and cut.counterbore
         if lying.setup.holding.up is cut.face and (sunk or not cut.through):
-            axis, depth = cut.face.axis, sunk[1] if sunk else cut.depth
+            drilled = step.startswith("drill") and cut.drill_depth
+            axis, depth = cut.face.axis, sunk[1] if sunk else drilled or cut.depth
             bottom = cut.at[0][axis] - cut.face.sign * depth
             place = plus(lying.zero("Z", operation), lying.reading("Z", operation))
             yield "floor", axis, bottom, place

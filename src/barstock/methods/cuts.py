@@ -13,6 +13,8 @@ from barstock.drawing.vectors import dot
 from barstock.quantities import Dimension
 
 EDGE = 0.01  # so near an edge is on it [mm]
+FULL_THREAD = "full thread"
+"""How the depth of a thread is told, which a rod cannot: the drilled hole is deeper."""
 
 
 @dataclass(frozen=True)
@@ -21,7 +23,7 @@ class Check:
 
     name: short ("width", "depth", "bore"). how: what is measured, in the trade's words.
     of: "outside", "inside", "depth", "position", "thread", "angle", "diameter", "countersink",
-    "bevel", "radius". hole: size of the made hole whose centre is checked, else 0 [mm].
+    "bevel", "radius". hole: size of the made hole whose centre or depth is checked, else 0 [mm].
     """
 
     name: str

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from barstock.drawing.ask import Ask
 from barstock.handbook.threads import BLUNT_LEAD
-from barstock.methods.cuts import Check
+from barstock.methods.cuts import FULL_THREAD, Check
 from barstock.quantities import Dimension, show
 from barstock.reading.faults import nearest
 
@@ -118,7 +118,7 @@ def _plain(
         )
     checks = [Check("bore", size, "diameter")]
     if depth:
-        checks.append(Check("depth", depth, "depth", "full diameter"))
+        checks.append(Check("depth", depth, "depth", "full diameter, at the wall"))
     bore = Bore(
         size,
         size.nominal,
@@ -153,7 +153,7 @@ def _tapped(
     size = Dimension(form.major, text=name)
     checks = [Check("thread", size, "thread", f"{name} screw or plug gauge")]
     if depth:
-        checks.append(Check("depth", depth, "depth", "full thread"))
+        checks.append(Check("depth", depth, "depth", FULL_THREAD))
     bore = Bore(
         size,
         form.major,
@@ -199,7 +199,11 @@ def _deeper(
         mend = f"give {show(bore.depth + least, size.unit)} or more, or less thread"
         ask.fault("drill depth", what, mend)
         return None
-    return replace(bore, drill=drill, drill_depth=size.nominal)
+    drilled = replace(bore, drill=drill, drill_depth=size.nominal)
+    if not bore.thread:
+        return drilled
+    check = Check("drill depth", size, "depth", "full diameter, at the wall, before the tap")
+    return replace(drilled, checks=(*bore.checks, check))
 
 
 def _clearance(fields: HoleFields, ask: Ask) -> Dimension | None:

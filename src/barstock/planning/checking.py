@@ -6,8 +6,8 @@ from collections.abc import Sequence
 from math import inf
 
 from barstock.drawing.model import Part
-from barstock.methods.cuts import Check
-from barstock.planning.hole_read import hole_read
+from barstock.methods.cuts import FULL_THREAD, Check
+from barstock.planning.hole_read import depth_read, hole_read, too_narrow
 from barstock.planning.route import Expect
 from barstock.quantities import Dimension, Unit, show
 from barstock.workshop.model import Instrument, Workshop
@@ -37,7 +37,7 @@ def expect(part: Part, feature: str, check: Check, workshop: Workshop, step: flo
     """
     d = check.dimension
     own = check.how.startswith(BY_THE_CUTTER)
-    tool = None if own else _instrument(check.of, d, workshop.instruments)
+    tool = None if own else _instrument(check, workshop.instruments)
     low_stack: tuple[float, ...] = ()
     high_stack: tuple[float, ...] = ()
     note = ""
@@ -59,7 +59,11 @@ def expect(part: Part, feature: str, check: Check, workshop: Workshop, step: flo
         note = _go(d, tool.sizes, part.unit)
     elif 0 < d.high - d.low < 2 * tool.step - 1e-9:
         note = f"reads only {show(tool.step, part.unit)}: coarse for these limits"
-    read = hole_read(check, part, workshop.instruments) if check.hole else ""
+    read = ""
+    if check.hole and check.of == "depth":
+        read = depth_read(check, tool, part.unit)
+    elif check.hole:
+        read = hole_read(check, part, workshop.instruments)
     notes = [read, note, _too_fine(check, workshop, step, part.unit)]
     return Expect(
         name=f"{feature}/{check.name}",
@@ -90,14 +94,22 @@ def _too_fine(check: Check, workshop: Workshop, step: float, unit: Unit) -> str:
     return ""
 
 
-def _instrument(of: str, d: Dimension, owned: Sequence[Instrument]) -> Instrument | None:
-    """The first suited instrument whose range holds the size and whose step suits the limits."""
+def _instrument(check: Check, owned: Sequence[Instrument]) -> Instrument | None:
+    """The first suited instrument whose range holds the size and whose step suits the limits.
+
+    What a hole does not let in comes last; a caliper's rod then, along what stands in the hole.
+    """
+    d, suited = check.dimension, SUITED.get(check.of, ("caliper",))
+    if check.how == FULL_THREAD:
+        suited = ("caliper",)
     able = [
         i
-        for kind in SUITED.get(of, ("caliper",))
+        for kind in suited
         for i in owned
         if i.kind == kind and (i.high <= 0 or i.low - 1e-9 <= d.middle <= i.high + 1e-9)
     ]
+    entering = [i for i in able if not too_narrow(check, i)]
+    able = entering or [i for i in able if i.kind == "caliper"] or able
     fine = [i for i in able if _fine(i, d)]
     return (fine or able or [None])[0]  # type: ignore[list-item]
 

@@ -1,12 +1,14 @@
-"""How the place of a made hole is read: no instrument finds its centre, so from a wall or a pin."""
+"""How the place and depth of a made hole are read: no instrument finds its centre, so from a wall
+or a pin; no rod goes down a narrow hole, so by what stands in it.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 
 from barstock.drawing.model import AXES, Part
-from barstock.methods.cuts import Check
-from barstock.quantities import show
+from barstock.methods.cuts import FULL_THREAD, Check
+from barstock.quantities import Unit, show
 from barstock.workshop.model import Instrument
 
 JAWS = 3.0
@@ -47,6 +49,31 @@ def hole_read(check: Check, part: Part, owned: Sequence[Instrument]) -> str:
     return (
         f"from {face} to {where} {show(middle + add, unit)} ({show(low + add, unit)} to "
         f"{show(high + add, unit)}): {sums}, {show(half, unit)}"
+    )
+
+
+def too_narrow(check: Check, one: Instrument) -> bool:
+    """Does the hole whose depth is checked not let the instrument's rod in?"""
+    return check.of == "depth" and 0 < check.hole < one.rod
+
+
+def depth_read(check: Check, tool: Instrument | None, unit: Unit) -> str:
+    """How the depth of a narrow hole or of a thread is found with what an instrument measures.
+
+    A pin as wide as the hole stands where its full diameter ends, whatever the drill's point left
+    below; the drilled hole is deeper than its thread, but a screw stops where the full thread does.
+    Common practice.
+    """
+    if check.how == FULL_THREAD:
+        return (
+            "turn a screw of known length in by hand until it stops: its length less what stands "
+            "out of the hole"
+        )
+    if tool is None or not too_narrow(check, tool):
+        return ""
+    return (
+        f"its rod, {show(tool.rod, unit)}, does not enter: stand the drill in the hole, shank "
+        "down, or a pin as wide as the hole; its length less what stands out of the hole"
     )
 
 

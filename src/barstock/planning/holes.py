@@ -83,7 +83,8 @@ class HoleTasks:
         tool = chest.drill(
             drilled * 0.995 - 0.02, drilled * 1.02 + 0.03, drilled, self._reach(drilled)
         )
-        self._add("drill", "drill for the thread in", tool, depth, tool.diameter, self._of("depth"))
+        drilled_deep = self._deep("drill depth", tool.diameter)
+        self._add("drill", "drill for the thread in", tool, depth, tool.diameter, drilled_deep)
         if cut.countersink:
             self._countersink()
         threaded = cut.thread_depth or cut.depth
@@ -94,7 +95,7 @@ class HoleTasks:
             chest.tap(cut, threaded + (1.5 if cut.through else 0.0), where),
             threaded,
             cut.diameter,
-            self._of("thread"),
+            (*self._of("thread"), *self._deep("depth", tool.diameter)),
         )
 
     def _reamed(self) -> None:
@@ -187,7 +188,11 @@ class HoleTasks:
         return tuple(c for c in self.cut.checks if c.of in sorts and c not in self._widened())
 
     def _sizes(self) -> tuple[Check, ...]:
-        return self._of("diameter", "depth")
+        return (*self._of("diameter"), *self._deep("depth", self.cut.diameter))
+
+    def _deep(self, name: str, hole: float) -> tuple[Check, ...]:
+        """The check of a depth of that name, down a hole of that diameter [mm]."""
+        return tuple(replace(c, hole=hole) for c in self._of("depth") if c.name == name)
 
     def _widened(self) -> tuple[Check, ...]:
         return tuple(c for c in self.cut.checks if c.name.startswith("counterbore"))

@@ -160,7 +160,8 @@ class Tool:
 class Instrument:
     """A measuring tool: kind such as caliper, micrometer, depth micrometer, gauge blocks, pins.
 
-    step: least reading [mm]; low, high: range [mm]; sizes: of a set [mm].
+    step: least reading [mm]; low, high: range [mm]; sizes: of a set [mm]; rod: across what goes
+    down into a hole to find its depth [mm], 0 where nothing does.
     """
 
     name: str
@@ -169,6 +170,7 @@ class Instrument:
     low: float = 0.0
     high: float = 0.0
     sizes: tuple[float, ...] = ()
+    rod: float = 0.0
 
 
 @dataclass(frozen=True)

@@ -31,6 +31,8 @@ from barstock.workshop.tools import read_tools
 from barstock.workshop.written import TIMES, HoldingFields, Instruments, WorkshopFields
 
 FILE = "workshop.yaml"
+RODS = {"depth micrometer": 4.0, "caliper": 2.0}
+"""How wide the rod is that an instrument puts down a hole [mm]. Common practice."""
 Kit = TypeVar("Kit", AnglePlate, Clamps, VBlock)
 
 
@@ -158,7 +160,8 @@ class _Reader:
             }
             owned |= set(GAUGE_SETS[fields.set].mm) if fields.set else set()
             step = self._length(entry.value, "reads", sizes, 0.0)
-            found.append(Instrument(name, kind, step, low, high, tuple(sorted(owned))))
+            rod = self._length(entry.value, "rod", sizes, RODS.get(kind, 0.0))
+            found.append(Instrument(name, kind, step, low, high, tuple(sorted(owned)), rod))
         return tuple(found)
 
     def _times(self) -> ShopTimes:

@@ -183,6 +183,11 @@ class InstrumentFields(Fields):
     kind: Instruments | None = Field(None, description="What it is, where its name does not say.")
     reads: Written | None = Field(None, description="Least reading.")
     range: Written | None = Field(None, description="From and to: 0 to 25.")
+    rod: Written | None = Field(
+        None,
+        description="How wide its rod is that goes down into a hole to find the depth; of a depth "
+        "micrometer 4 mm, of a caliper 2 mm, where not given.",
+    )
     sizes: Sizes | None = Field(None, description="Of a set: [1 to 10 by 0.5].")
     set: (
         Literal[
