@@ -359,13 +359,15 @@ def _in_bevel(job: Bevel, point: Vec, size: Vec) -> bool:
 class Seat:
     """Points of the work that a pose needs: on either jaw's grip, and on the face it rests on.
 
-    corners: of the points it rests on. jaw_share: of a jaw's points that may be gone.
+    corners: of the points it rests on. jaw_share: of a jaw's points that may be gone. levels: of a
+    jaw's points, as many at each; 0 where no two jaws press against each other.
     """
 
     jaws: tuple[tuple[Vec, ...], tuple[Vec, ...]]
     rest: tuple[Vec, ...]
     corners: frozenset[Vec]
     jaw_share: float = JAW_GONE
+    levels: int = 0
 
     def spoilt_by(self, tasks: Sequence[Task]) -> list[Task]:
         """The tasks which together would take away too much of it; none if enough is left."""
@@ -381,7 +383,21 @@ class Seat:
                 share = HOLLOW_GONE
             if len(away) > share * len(points):
                 guilty += [t for t in tasks if gone[t.id] and t not in guilty]
-        return guilty
+        return guilty or self._aside(tasks)
+
+    def _aside(self, tasks: Sequence[Task]) -> list[Task]:
+        """The tasks that leave either jaw enough, but not at heights where they meet."""
+        if not self.levels:
+            return []
+        gone = {t.id: [_gone(t.job, t.part.size, points) for points in self.jaws] for t in tasks}
+        low, high = 0, self.levels
+        for n, points in enumerate(self.jaws):
+            away = frozenset[Vec]().union(*(each[n] for each in gone.values()))
+            left = [m % self.levels for m, p in enumerate(points) if p not in away]
+            low, high = max(low, min(left)), min(high, max(left) + 1)
+        if high - low >= (1 - self.jaw_share) * self.levels:
+            return []
+        return [t for t in tasks if any(gone[t.id])]
 
 
 def seat(pose: Pose, box: Box, grip: float) -> Seat | Noses:
@@ -424,7 +440,7 @@ def _seat(up: Face, along: int, fixed_jaw: Face, box: Box, grip: float, levels: 
     share = min(JAW_GONE, 1 - least_grip(height) / grip)
     ends = [(min(p[i] for p in rest), max(p[i] for p in rest)) for i in (u, v)]
     corners = frozenset(p for p in rest if p[u] in ends[0] and p[v] in ends[1])
-    return Seat((jaws[0], jaws[1]), tuple(rest), corners, share)
+    return Seat((jaws[0], jaws[1]), tuple(rest), corners, share, levels)
 
 
 def touched(pose: Pose, box: Box, grip: float, done: Sequence[Task]) -> float:

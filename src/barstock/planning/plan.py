@@ -40,7 +40,14 @@ from barstock.planning.route import (
 )
 from barstock.planning.sequence import NoOrderError, Order, order_part
 from barstock.planning.sequencing import SequencingError
-from barstock.planning.setups import bar_state, in_setups, joined_state, make_setup, piece_state
+from barstock.planning.setups import (
+    bar_state,
+    held_together,
+    in_setups,
+    joined_state,
+    make_setup,
+    piece_state,
+)
 from barstock.planning.solved import Solver, fresh, kept_in
 from barstock.planning.standing import Standing
 from barstock.planning.tasks import Line, UnheldError, UnplannableError
@@ -327,16 +334,18 @@ def plan_part(
 
     groups = in_setups(order.placed)
     if bar:
-        for group in [g for g in groups if g[0].pose.stage == "bar"]:
-            note(group)
-            setups.append(make_setup(number_of(), group, state, bench, lengths.count, bar.id))
+        for run in [g for g in groups if g[0].pose.stage == "bar"]:
+            for group in held_together(run, state, bench.workshop):
+                note(group)
+                setups.append(make_setup(number_of(), group, state, bench, lengths.count, bar.id))
         if not (begun and begun.sawn):
             setups.append(_sawing(number_of(), part, bar, lengths, bench.workshop))
         state = piece_state(part, state)
     state.after([p for p in done if p.pose.stage != "bar"])
-    for group in [g for g in groups if g[0].pose.stage != "bar"]:
-        note(group)
-        setups.append(make_setup(number_of(), group, state, bench, part.copies, part.name))
+    for run in [g for g in groups if g[0].pose.stage != "bar"]:
+        for group in held_together(run, state, bench.workshop):
+            note(group)
+            setups.append(make_setup(number_of(), group, state, bench, part.copies, part.name))
     return PartPlan(prepared, bar, tuple(setups), order, tuple(could), tuple(packings))
 
 

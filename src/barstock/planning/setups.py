@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from itertools import groupby
 
@@ -35,7 +35,7 @@ from barstock.planning.strapping import lowered
 from barstock.planning.strapping_told import CAUTIONS as STRAPPED
 from barstock.planning.strapping_told import UPRIGHT
 from barstock.planning.strapping_told import steps as strapping_steps
-from barstock.planning.tasks import Contour, End, Level, Line, Sink, Task
+from barstock.planning.tasks import Contour, End, Level, Line, Sink, Task, UnplannableError
 from barstock.planning.tilting import Tilting, tilting
 from barstock.planning.tops import sunk
 from barstock.planning.traced import edges_left
@@ -136,6 +136,30 @@ def in_setups(placed: Sequence[Placed]) -> list[list[Placed]]:
         list(group)
         for _, group in groupby(placed, key=lambda p: (p.pose.name, isinstance(p.task.job, Line)))
     ]
+
+
+def held_together(
+    group: Sequence[Placed], state: State, shop: Workshop
+) -> Iterator[Sequence[Placed]]:
+    """A run's tasks in as few setups as the work can be held for, mostly one: what is too much for
+    one grip waits until the first have made the work smaller. `state` moves on between them."""
+    left = list(group)
+    while left:
+        many = len(left)
+        while many > 1 and not _holds(left[:many], state, shop):
+            many -= 1
+        yield left[:many]
+        left = left[many:]
+
+
+def _holds(run: Sequence[Placed], state: State, shop: Workshop) -> bool:
+    if isinstance(run[0].task.job, Line):
+        return True
+    try:
+        hold(run[0].pose, state.box, [p.task for p in run], shop)
+    except UnplannableError:
+        return False
+    return True
 
 
 def make_setup(

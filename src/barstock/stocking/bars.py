@@ -57,7 +57,8 @@ def _excess(
         return (0.0, size + spare), (high,)
     if kept == [high]:
         return (-spare, size), (low,)
-    if spare <= 2.0:
+    if spare <= 2.0 or spare - 1.0 > size:
+        # of thin work half on either side, or too little is left to hold for the second
         return (-spare / 2, size + spare / 2), (low, high)
     return (-1.0, size + spare - 1.0), (low, high)
 
