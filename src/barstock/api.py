@@ -537,7 +537,8 @@ def _noted(route: Route, build: Build, workshop: Workshop) -> Route:
     tools = tool_notes(by_tool(route, build, workshop))
     found = (*notes(judged), *tools, *fit_notes(mated(build, workshop)))
     summary = route.summary.model_copy(update={"notes": (*route.summary.notes, *found)})
-    return with_working_limits(route, judged).model_copy(update={"summary": summary})
+    held = with_working_limits(route, judged, workshop.instruments)
+    return held.model_copy(update={"summary": summary})
 
 
 @contextmanager

@@ -12,6 +12,7 @@ from barstock.limits.shop import Cause
 from barstock.limits.to_hold import with_working_limits
 from barstock.planning.route import Expect, Route
 from barstock.quantities import INCH, Dimension, Unit
+from barstock.workshop.model import Instrument
 
 from .conftest import Planned, Shop
 
@@ -88,3 +89,63 @@ def test_a_whole_route_has_them_inside_the_drawing_s(new: Shop) -> None:
     for check in closer:
         assert check.low - 1e-9 <= check.hold_low < check.hold_high <= check.high + 1e-9
         assert check.hold_high - check.hold_low < check.high - check.low
+
+
+@pytest.mark.parametrize(
+    ("sample", "part"),
+    [("wagon", "axlebox"), ("wagon", "keep plate"), ("wagon", "brake hanger bracket"),
+     ("bracket", ""), ("new", "")],
+)  # fmt: skip
+def test_what_is_to_be_held_lies_about_what_is_dialled(
+    planned: Planned, sample: str, part: str
+) -> None:
+    """Or beside it stands by how much to move the printed reading."""
+    shop = planned(sample, parts=(part,) if part else ())
+    route = with_working_limits(
+        shop.route,
+        guarantees(shop.route, shop.build, shop.workshop),
+        shop.workshop.instruments,
+    )
+    step = 0.0005 * INCH  # the coarse figure that limits are given inward to
+    held = [c for c in _checks(route) if c.hold_high]
+    assert held
+    for check in held:
+        middle = (check.hold_low + check.hold_high) / 2
+        moved = "move the printed" in check.besides
+        assert moved or abs(middle - check.nominal) <= step, check.name
+
+
+CALIPER = Instrument("my caliper", "caliper", 0.01, 0.0, 150.0)
+OUTSIDE = Instrument("my micrometer", "micrometer", 0.01, 0.0, 25.0)
+
+
+@pytest.mark.parametrize(
+    ("room", "owned", "tool", "said"),
+    [
+        (0.04, (CALIPER,), "my caliper", False),
+        # a caliper tells ±0.02, a micrometer ±0.005 (common practice)
+        (0.01, (CALIPER, OUTSIDE), "my micrometer", False),
+        (0.01, (CALIPER,), "my caliper", True),
+        (0.002, (CALIPER, OUTSIDE), "my caliper", True),
+    ],
+)
+def test_what_is_to_be_held_is_measured_by_what_tells_it_or_it_is_said(
+    new: Shop, room: float, owned: tuple[Instrument, ...], tool: str, said: bool
+) -> None:
+    made = _made(new, Dimension(20.0, -0.1, 0.1), room=room)
+    check = made.asked.check.model_copy(update={"with_": "my caliper", "note": ""})
+    operation = made.asked.operation
+    checks = tuple(check if c.name == check.name else c for c in operation.checks)
+    changed = operation.model_copy(update={"checks": checks})
+    setups = [
+        s.model_copy(
+            update={"operations": tuple(changed if o == operation else o for o in s.operations)}
+        )
+        for s in new.route.setups
+    ]
+    route = new.route.model_copy(update={"setups": tuple(setups)})
+    asked = replace(made.asked, operation=changed, check=check, of="outside")
+    found = with_working_limits(route, [replace(made, asked=asked)], owned)
+    held = next(c for c in _checks(found) if c.name == check.name)
+    assert held.with_ == tool
+    assert ("closer than the my caliper tells, ±0.02 mm" in held.note) == said

@@ -11,10 +11,13 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from math import ceil, floor
 
+from barstock.limits.asked import Asked
 from barstock.limits.guarantee import TINY, Guarantee
 from barstock.limits.shop import Cause
+from barstock.measuring.suited import able, tells
 from barstock.planning.route import Expect, Route
-from barstock.quantities import INCH, Unit
+from barstock.quantities import INCH, Unit, show
+from barstock.workshop.model import Instrument
 
 STEPS = {Unit.MM: (0.01, 0.001), Unit.INCH: (0.0005 * INCH, 0.0001 * INCH)}
 """Working limits are given to the first of these [mm]; to the second where there is little room."""
@@ -32,17 +35,20 @@ class Held:
     besides: str = ""
 
 
-def with_working_limits(route: Route, judged: Sequence[Guarantee]) -> Route:
-    """The route, each check with the working limits of its dimension where they are the closer."""
+def with_working_limits(
+    route: Route, judged: Sequence[Guarantee], owned: Sequence[Instrument] = ()
+) -> Route:
+    """The route, each check with the working limits of its dimension where they are the closer,
+    and by what is owned that tells them."""
+    asked = {(g.asked.operation.id, g.asked.check.name): g.asked for g in judged}
     found = {(g.asked.operation.id, g.asked.check.name): h for g in judged for h in _held(g)}
 
     def checked(operation: str, check: Expect) -> Expect:
         held = found.get((operation, check.name))
         if held is None:
             return check
-        return check.model_copy(
-            update={"hold_low": held.low, "hold_high": held.high, "besides": held.besides}
-        )
+        new = {"hold_low": held.low, "hold_high": held.high, "besides": held.besides}
+        return check.model_copy(update=new | _told(asked[operation, check.name], held, owned))
 
     setups = []
     for setup in route.setups:
@@ -75,6 +81,23 @@ def _held(g: Guarantee) -> Iterator[Held]:
             yield Held(0.0, 0.0, besides)
         return
     yield Held(*_inward(max(low, d.low), min(high, d.high), g.asked.unit), besides)
+
+
+def _told(asked: Asked, held: Held, owned: Sequence[Instrument]) -> dict[str, str]:
+    """Another instrument where the one chosen for the drawing's limits is too coarse for those to
+    hold; where none owned tells them, what to do."""
+    check, room = asked.check, (held.high - held.low) / 2 + TINY
+    now = next((i for i in owned if i.name == check.with_), None)
+    if now is None or held.high <= 0 or tells(now) <= room:
+        return {}
+    finer = [i for i in able(asked.of, asked.dimension.middle, owned) if 0 < tells(i) <= room]
+    if finer and asked.of != "depth":  # down a hole, what goes in was chosen
+        return {"with_": finer[0].name}
+    words = (
+        f"closer than the {now.name} tells, ±{show(tells(now), asked.unit)}: dial it exactly from "
+        f"a zero found twice, and hold the drawing's limits by the {now.name}"
+    )
+    return {"note": f"{check.note}; {words}" if check.note else words}
 
 
 def _inward(low: float, high: float, unit: Unit) -> tuple[float, float]:

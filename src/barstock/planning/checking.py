@@ -6,25 +6,12 @@ from collections.abc import Sequence
 from math import inf
 
 from barstock.drawing.model import Part
+from barstock.measuring.suited import able, tells
 from barstock.methods.cuts import FULL_THREAD, Check
 from barstock.planning.hole_read import depth_read, hole_read, too_narrow
 from barstock.planning.route import Expect
 from barstock.quantities import Dimension, Unit, show
 from barstock.workshop.model import Instrument, Workshop
-
-# Instruments that can measure each sort of dimension, the surest first; common practice.
-SUITED = {
-    "outside": ("micrometer", "caliper"),
-    "inside": ("gauge blocks", "pins", "inside micrometer", "caliper"),
-    "depth": ("depth micrometer", "caliper"),
-    "position": ("caliper",),
-    "thread": ("thread gauge", "screw"),
-    "angle": ("sine bar", "protractor"),
-    "diameter": ("plug gauge", "pins", "inside micrometer", "caliper"),
-    "countersink": ("caliper",),
-    "bevel": ("caliper",),
-    "radius": ("radius gauge",),
-}
 
 BY_THE_CUTTER = "by the cutter"
 """What the cutter's own form makes, and nothing measures."""
@@ -57,8 +44,8 @@ def expect(part: Part, feature: str, check: Check, workshop: Workshop, step: flo
         note = "no instrument listed in workshop.yaml measures this"
     elif tool.kind == "pins" and tool.sizes:
         note = _go(d, tool.sizes, part.unit)
-    elif 0 < d.high - d.low < 2 * tool.step - 1e-9:
-        note = f"reads only {show(tool.step, part.unit)}: coarse for these limits"
+    elif 0 < d.high - d.low < 2 * tells(tool) - 1e-9:
+        note = f"tells no closer than ±{show(tells(tool), part.unit)}: coarse for these limits"
     read = ""
     if check.hole and check.of == "depth":
         read = depth_read(check, tool, part.unit)
@@ -99,19 +86,12 @@ def _instrument(check: Check, owned: Sequence[Instrument]) -> Instrument | None:
 
     What a hole does not let in comes last; a caliper's rod then, along what stands in the hole.
     """
-    d, suited = check.dimension, SUITED.get(check.of, ("caliper",))
-    if check.how == FULL_THREAD:
-        suited = ("caliper",)
-    able = [
-        i
-        for kind in suited
-        for i in owned
-        if i.kind == kind and (i.high <= 0 or i.low - 1e-9 <= d.middle <= i.high + 1e-9)
-    ]
-    entering = [i for i in able if not too_narrow(check, i)]
-    able = entering or [i for i in able if i.kind == "caliper"] or able
-    fine = [i for i in able if _fine(i, d)]
-    return (fine or able or [None])[0]  # type: ignore[list-item]
+    d = check.dimension
+    found = able(check.of, d.middle, owned, ("caliper",) if check.how == FULL_THREAD else ())
+    entering = [i for i in found if not too_narrow(check, i)]
+    found = entering or [i for i in found if i.kind == "caliper"] or found
+    fine = [i for i in found if _fine(i, d)]
+    return (fine or found or [None])[0]  # type: ignore[list-item]
 
 
 def _fine(one: Instrument, d: Dimension) -> bool:
