@@ -166,7 +166,7 @@ def test_divisions_of_the_wheel() -> None:
     want = Dimension(12.0, -0.05, 0.05)
     advice = close_in(want, HEIGHT, WHEEL, [Cut(1.0, 12.4)])
     assert (advice.act, advice.feed) == (Act.ROUGH, 0.15)
-    assert advice.words.startswith("down: feed 7½ div, on to +0 turns 57½ div")
+    assert advice.words.startswith("down: feed 7½ div, on to +57½ div")
 
 
 # -- how dimensions answer to feed ----------------------------------------------------------------

@@ -75,7 +75,8 @@ def test_faults_are_told() -> None:
         dial(201, READOUT)
     with pytest.raises(AxisError, match="no handwheel"):
         turns(5, READOUT)
-    assert str(Turns(1, 0, 0)) == "+0 turns 0 div"
+    assert str(Turns(1, 0, 0)) == "0"
+    assert str(Turns(-1, 0, 20)) == "−20 div"
 
 
 # -- packing ----------------------------------------------------------------------------------

@@ -11,11 +11,12 @@ import pytest
 from barstock.drawing.model import Build, Face
 from barstock.pack.compose import compose
 from barstock.pack.figures import minus
-from barstock.pack.held import sides
+from barstock.pack.held import readings_in, sides
 from barstock.pack.printed import Paper, pdf
 from barstock.pack.webpage import html
+from barstock.planning.dial import Dial
 from barstock.planning.route import Route
-from barstock.workshop.model import Workshop
+from barstock.workshop.model import Axis, Machine, MachineKind, Workshop
 
 LEAST = 14.0  # smallest size of a figure to dial [points]
 SVG = '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 9 6"><path d="M0 0L9 6"/></svg>'
@@ -343,3 +344,16 @@ def test_a_stop_that_a_cutter_passes_over_is_set_low(
     page = " ".join(_pages(_pdf(changed, build, workshop), "2")).replace("’", "'")
     assert said in page
     assert (": a cutter" in page) == (below is not None)
+
+
+def test_each_axis_is_read_as_it_is_fitted() -> None:
+    readout, wheel = Axis(300, readout=0.005), Axis(200, per_turn=2, divisions=80)
+    mixed = readings_in(Dial(Machine("mill", MachineKind.MILL, x=readout, y=readout, z=wheel)))
+    assert "X and Y in millimetres; Z in turns and divisions (2 mm a turn, 80 divisions)" in mixed
+    assert "Wind down to every Z, as to zero" in mixed
+    assert "X reading in the + direction" not in mixed
+    wheels = readings_in(Dial(Machine("mill", MachineKind.MILL, x=wheel, y=wheel, z=wheel)))
+    assert "Wind up to every X and Y reading in the + direction and down to every Z" in wheels
+    plain = readings_in(Dial(Machine("mill", MachineKind.MILL, x=readout, y=readout, z=readout)))
+    assert plain.startswith("Readings in millimetres;")
+    assert "Wind" not in plain

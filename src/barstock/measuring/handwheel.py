@@ -42,10 +42,12 @@ class Turns:
     divisions: float
 
     def __str__(self) -> str:
+        if not (self.turns or self.divisions):
+            return "0"
         whole, half = int(self.divisions), self.divisions % 1
         div = f"{whole or ''}½" if half else f"{whole}"
-        side = "−" if self.sign < 0 else "+"
-        return f"{side}{self.turns} turn{'' if self.turns == 1 else 's'} {div} div"
+        turned = f"{self.turns} turn{'' if self.turns == 1 else 's'} " if self.turns else ""
+        return f"{'−' if self.sign < 0 else '+'}{turned}{div} div"
 
 
 def turns(reading: float, axis: Axis) -> Turns:
@@ -125,8 +127,7 @@ def distance(mm: float, axis: Axis) -> str:
     """
     if not axis.readout and axis.per_turn and axis.divisions:
         place = turns(abs(mm), axis)
-        words = str(place).lstrip("+")
-        return words.removeprefix("0 turns ")
+        return str(place).lstrip("+") if place.turns or place.divisions else "0 div"
     return f"{abs(mm) / axis.unit.scale:.{_places(axis)}f} {_NAME[axis.unit]}"
 
 

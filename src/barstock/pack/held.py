@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from barstock.drawing.model import Face, Part, Vec
 from barstock.pack import vee
 from barstock.pack.figures import Run, minus, readings, settable, stack
@@ -11,9 +13,10 @@ from barstock.planning.route import Block, Holding, Setup, Table, Zero
 from barstock.quantities import Unit, show, show_rough
 from barstock.workshop.model import Axis, MachineKind
 
-SLACK = (
-    "Wind up to every X and Y reading in the + direction and down to every Z, as to zero; if you "
-    "pass one, go back a whole turn and come again, so that the screw's slack is always taken up."
+BACK = "A − is counted back from zero: a collar then stands at its whole turn less the divisions."
+AGAIN = (
+    "as to zero; if you pass one, go back a whole turn and come again, so that the screw's slack "
+    "is always taken up."
 )
 BESIDE = 1.0  # that a finder's tip needs beside it to go between the jaws [mm]; common practice
 LEAST_STOP = 1.0  # of the work's height that a stop must bear on [mm]; common practice
@@ -188,15 +191,33 @@ def _goes_in(tip: float, h: Holding) -> bool:
 
 
 def readings_in(dial: Dial) -> str:
-    """What the readings are in, and which way they rise."""
-    axis = dial.machine.x
-    wheels = not _has_readout("X", dial)
-    unit = "inches" if axis and axis.unit is Unit.INCH else "millimetres"
-    name = f"turns and divisions ({_wheel(axis)})" if wheels and axis else unit
-    found = f"Readings in {name}; the cutter goes + X to the right, + Y away from you, + Z up."
-    return f"{found} {SLACK}" if wheels else found
+    """What the readings are in, which way they rise, and which way wheels are wound up to them."""
+    alike: dict[str, list[str]] = {}
+    for name in ("X", "Y", "Z"):
+        alike.setdefault(_read_in(name, dial), []).append(name)
+    units = "; ".join(
+        f"{_listed(names)} in {unit}" if len(alike) > 1 else unit for unit, names in alike.items()
+    )
+    found = (
+        f"Readings {'of' if len(alike) > 1 else 'in'} {units}; the cutter goes + X to the right, "
+        "+ Y away from you, + Z up."
+    )
+    wheels = [name for name in ("X", "Y", "Z") if not _has_readout(name, dial)]
+    if not wheels:
+        return found
+    level = [name for name in wheels if name != "Z"]
+    ways = [f"up to every {_listed(level)} reading in the + direction"] * bool(level)
+    ways += ["down to every Z"] * ("Z" in wheels)
+    return f"{found} {BACK} Wind {' and '.join(ways)}, {AGAIN}"
 
 
-def _wheel(axis: Axis) -> str:
+def _read_in(name: str, dial: Dial) -> str:
+    axis: Axis | None = getattr(dial.machine, name.lower())
+    if axis is None or _has_readout(name, dial):
+        return "inches" if axis and axis.unit is Unit.INCH else "millimetres"
     turn = show(axis.per_turn, axis.unit)
-    return f"X: {turn} a turn, {axis.divisions} divisions"
+    return f"turns and divisions ({turn} a turn, {axis.divisions} divisions)"
+
+
+def _listed(names: Sequence[str]) -> str:
+    return " and ".join(", ".join(names).rsplit(", ", 1))
