@@ -162,7 +162,8 @@ def _found(axis: str, zero: Zero, setup: Setup, part: Part) -> str:
         on = "the parallels" if setup.holding.packing else _bed(setup.holding)
         on = "the board" if setup.holding.table and setup.holding.table.board else on
         on += ", laid back beside the work" * setup.holding.parallels_out
-        return f"each cutter touched on a {stack((zero.gauge,), part.unit)} gauge standing on {on}"
+        gauge = f"{stack((zero.gauge,), part.unit)} {zero.gauge_of or 'gauge'}"
+        return f"each cutter touched on a {gauge} standing on {on}"
     if zero.find == "V-block":
         return f"{finder} on both sides of the V-block, half way between, where the work's axis is"
     if zero.find == "centre":

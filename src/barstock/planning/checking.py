@@ -13,6 +13,7 @@ from barstock.planning.route import Expect
 from barstock.quantities import Dimension, Unit, show
 from barstock.workshop.model import Instrument, Workshop
 
+LACKING = "the pins owned cannot tell these limits: buy"
 BY_THE_CUTTER = "by the cutter"
 """What the cutter's own form makes, and nothing measures."""
 
@@ -113,11 +114,13 @@ def _pins(d: Dimension, sizes: Sequence[float]) -> tuple[float, float]:
 
 def _go(d: Dimension, sizes: Sequence[float], unit: Unit) -> str:
     """Which pin enters a good hole and which does not, or what the pins cannot tell."""
+    if d.high <= d.low:
+        return ""
     go, not_go = _pins(d, sizes)
     if go < not_go:
         return f"the {show(go, unit)} pin enters, the {show(not_go, unit)} does not"
     want = f"a pin of {show(d.low, unit)} that enters and one of {show(d.high, unit)} that does not"
-    return f"the pins owned cannot tell these limits: buy {want}, or a plug gauge"
+    return f"{LACKING} {want}, or a plug gauge"
 
 
 def _stacks(

@@ -19,7 +19,7 @@ at edge -/+ d/2 + (R - set_to) ("-" on the left/front, "+" on the right/back). "
 between both extremes, set to `set_to`. y may be found on "fixed jaw" (y = 0 itself) likewise from
 the front with the finder, or half way between the sides of the "V-block". z: "top" is the work's
 highest point touched with each cutter; "rest" is the packing's top, touched over a gauge of `gauge`
-mm; reading there is `set_to`.
+mm (`gauge_of`: what it is, of the shop's own); reading there is `set_to`.
 """
 
 from __future__ import annotations
@@ -202,6 +202,7 @@ class Zero(Record):
     set_to: float = 0.0
     finder: float = 0.0
     gauge: float = 0.0
+    gauge_of: str = ""
 
 
 class Screw(Record):

@@ -14,6 +14,7 @@ from barstock.planning.checking import expect
 from barstock.planning.dial import Dial
 from barstock.planning.drill_press import CAUTIONS as PRESSED
 from barstock.planning.drill_press import STEPS as DRILLED
+from barstock.planning.gear import touch_gauge
 from barstock.planning.holding import FINDER_SEES, Grip, by_the_middle, hold, sides_clear, touched
 from barstock.planning.ordering import Placed, loading
 from barstock.planning.passes import group_passes
@@ -234,7 +235,7 @@ def make_setup(
         holding=holding,
         zero_x=found_x,
         zero_y=found_y,
-        zero_z=Zero(find="rest", set_to=10.0, gauge=10.0) if from_rest else Zero(find="top"),
+        zero_z=_above_rest(bench, grip.parallels) if from_rest else Zero(find="top"),
         operations=tuple(operations),
         passes=passes,
         steps=tuple(steps),
@@ -244,6 +245,12 @@ def make_setup(
         minutes=round(work_minutes + cutting, 2),
         picture=f"setup-{number}.svg",
     )
+
+
+def _above_rest(bench: Bench, used: Sequence[float]) -> Zero:
+    """Zero at the packing's top, by a gauge of the shop's own on it."""
+    gauge, of = touch_gauge(bench.workshop, used, bench.dial)
+    return Zero(find="rest", set_to=gauge, gauge=gauge, gauge_of=of)
 
 
 def _plan_zeros(
