@@ -357,3 +357,25 @@ def test_each_axis_is_read_as_it_is_fitted() -> None:
     plain = readings_in(Dial(Machine("mill", MachineKind.MILL, x=readout, y=readout, z=readout)))
     assert plain.startswith("Readings in millimetres;")
     assert "Wind" not in plain
+
+
+def test_an_inch_parts_readings_are_in_inches_where_a_readout_can_be_switched(
+    route: Route, build: Build, workshop: Workshop
+) -> None:
+    setup = next(s for s in route.setups if s.work == "hanger")
+    (drilled,) = setup.operations
+    step = drilled.steps[0].model_copy(update={"dial": {"X": "+30.480", "Z": "-8.890"}})
+    changed = setup.model_copy(
+        update={
+            "machine": "bench mill",
+            "operations": (drilled.model_copy(update={"steps": (step,)}),),
+        }
+    )
+    setups = tuple(changed if s == setup else s for s in route.setups)
+    pack = compose(route.model_copy(update={"setups": setups}), build, workshop, {}, {})
+    page = next(p for p in pack.setups if p.part == "hanger")
+    assert page.readings_in.startswith("Readings in inches;")
+    box = page.passes[0].operations[0]
+    texts = ["".join(run.text for run in r.values[0]) for r in box.lines[0].axes.values()]
+    assert texts == ["+1.2000", "−0.3500"]  # 30.48 / 25.4, 8.89 / 25.4
+    assert ("2.0", "in/min") in box.running  # 50.8 / 25.4

@@ -24,22 +24,25 @@ def in_unit(
     """Route, drawing and shop with lengths and readouts in `unit`."""
     parts = tuple(replace(part, unit=unit) for part in build.parts)
     machines = {m.name: m for m in workshop.machines}
-    setups = tuple(_setup(s, machines.get(s.machine), unit) for s in route.setups)
+    setups = tuple(setup_in(s, machines.get(s.machine), unit) for s in route.setups)
     return (
         route.model_copy(update={"setups": setups}),
         replace(build, parts=parts),
-        replace(workshop, machines=tuple(_switched(m, unit) for m in workshop.machines)),
+        replace(workshop, machines=tuple(switched(m, unit) for m in workshop.machines)),
     )
 
 
-def _switched(machine: Machine, unit: Unit) -> Machine:
-    def switched(axis: Axis | None) -> Axis | None:
+def switched(machine: Machine, unit: Unit) -> Machine:
+    """The machine with its readouts switched to the unit."""
+
+    def shown(axis: Axis | None) -> Axis | None:
         return replace(axis, unit=unit) if axis is not None and axis.readout else axis
 
-    return replace(machine, x=switched(machine.x), y=switched(machine.y), z=switched(machine.z))
+    return replace(machine, x=shown(machine.x), y=shown(machine.y), z=shown(machine.z))
 
 
-def _setup(setup: Setup, machine: Machine | None, unit: Unit) -> Setup:
+def setup_in(setup: Setup, machine: Machine | None, unit: Unit) -> Setup:
+    """The setup as it is read with the machine's readouts switched to the unit."""
     if machine is None:
         return setup
     operations = tuple(

@@ -6,6 +6,7 @@ import re
 from collections.abc import Mapping
 from itertools import groupby
 
+from barstock.bench.in_unit import setup_in, switched
 from barstock.drawing.model import Build, Part
 from barstock.joining.screws import ToShorten
 from barstock.pack.figures import hours, limits, minus, readings, stack
@@ -196,6 +197,8 @@ def _setup(
     setup: Setup, part: Part, bar: BarPiece | None, route: Route, shop: Workshop, picture: str
 ) -> SetupPage:
     machine = next((m for m in shop.machines if m.name == setup.machine), None)
+    if machine and part.unit is Unit.INCH:  # its page is in inches throughout
+        setup, machine = setup_in(setup, machine, part.unit), switched(machine, part.unit)
     dial = Dial(machine or Machine(setup.machine, setup.machine_kind), part.unit)
     moved = setup.machine_kind is MachineKind.MILL
     return SetupPage(
