@@ -154,6 +154,18 @@ def long_fence(setup: Setup) -> Setup:
     return on(setup, fence=longer)
 
 
+def short_reach(setup: Setup, **cutter: float) -> Setup:
+    """Squared by a cutter too wide above its edges, beside a fence whose top they do not reach."""
+    high = on(setup, fence_top=setup.holding.packing + 7)
+    spoilt = [
+        o.model_copy(update={"cutter": o.cutter.model_copy(update=cutter)})
+        if o.title.startswith("square the")
+        else o
+        for o in high.operations
+    ]
+    return high.model_copy(update={"operations": tuple(spoilt)})
+
+
 def no_fence(setup: Setup) -> Setup:
     return on(setup, fence_top=setup.holding.packing)
 
@@ -207,6 +219,27 @@ def test_an_end_squared_past_a_fence_that_is_too_long(lid: tuple[Build, Route, W
         if o.title.startswith("square the")
     )
     assert "runs into the fence" in said(lid, long_fence, end)
+
+
+@pytest.mark.parametrize(
+    ("cutter", "words"),
+    [
+        ({"reach": 2.0}, "the collet meets the fence"),
+        ({"flute": 2.0, "shank": 40.0}, "the shank of .* rubs on the fence"),
+    ],
+)
+def test_what_is_above_the_edges_meets_the_fence(
+    lid: tuple[Build, Route, Wanted], cutter: dict[str, float], words: str
+) -> None:
+    end = next(
+        o.id
+        for setup in lid[1].setups
+        if setup.holding.table
+        for o in setup.operations
+        if o.title.startswith("square the")
+    )
+    found = said(lid, lambda setup: short_reach(setup, **cutter), end)
+    assert re.search(words, found), found
 
 
 def test_thin_work_lies_on_a_board_or_would_spring(tmp_path: Path) -> None:

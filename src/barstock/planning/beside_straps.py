@@ -38,7 +38,8 @@ def in_the_way(values: Cutting, tool: Tool, lie: Lie, zeros: Zeros, workshop: Wo
             for name, body, top in there.bodies():
                 if z < top and _near(path, body, radius + CLEAR):
                     return f"the cutter would run into {name}"
-                if z + tool.reach < top and _near(path, body, HOLDER + CLEAR):
+                above = ((tool.flute or tool.reach, tool.shank / 2), (tool.reach, HOLDER))
+                if any(z + up < top and _near(path, body, r + CLEAR) for up, r in above):
                     return f"{tool.name} is too short to reach past {name}"
             into = z < rest and any(_near(path, one, radius + CLEAR) for one in there.under)
             if into and not there.board:

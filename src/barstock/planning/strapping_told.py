@@ -105,7 +105,8 @@ def _spots(there: Table) -> Iterator[tuple[Strap, str, float]]:
 
 FENCED = (
     "a fence longer or higher than said is struck: cutters pass beyond the work's ends, lower than "
-    "its top. Saw the bar to that length, and keep the clamps that hold it behind it"
+    "its top. Saw the bar to that length; let nothing that holds it, screws, clamps or a foot "
+    "behind it, stand past its ends or above its top"
 )
 """Common practice."""
 UPRIGHT = (

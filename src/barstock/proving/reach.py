@@ -75,16 +75,18 @@ def _flutes(held: Held, done: Done, run: Run) -> Violation | None:
 
 
 def _shank(held: Held, done: Done, run: Run) -> Violation | None:
-    cutter = run.cutter
-    low = run.tip + cutter.flute
-    top = done.after.bounds[1][2]
-    if cutter.flute <= 0 or cutter.shank / 2 <= run.radius + CLEAR or low >= top - CLEAR:
+    cutter, radius = run.cutter, run.cutter.shank / 2
+    low, top = run.tip + cutter.flute, done.after.bounds[1][2]
+    if cutter.flute <= 0 or radius <= run.radius + CLEAR:
         return None
-    shank = run.stadium(cutter.shank / 2 - CLEAR, low + CLEAR, top + 1.0)
-    if done.after.common(shank).volume < 1e-3:
+    met = strapped.above_meets(held, run, low, radius)
+    if not met and low < top - CLEAR:
+        shank = run.stadium(radius - CLEAR, low + CLEAR, top + 1.0)
+        met = "the work" if done.after.common(shank).volume >= 1e-3 else ""
+    if not met:
         return None
     return Violation(
-        f"the shank of {cutter.name} ({cutter.shank:g} mm) rubs on the work",
+        f"the shank of {cutter.name} ({cutter.shank:g} mm) rubs on {met}",
         "use a cutter with more flute or a thinner shank",
         where=_spot(held, run),
     )
@@ -97,13 +99,13 @@ def _holder(held: Held, done: Done, run: Run) -> Violation | None:
     low, h = run.tip + cutter.reach, held.setup.holding
     met = "a screw's head" if fixture.holder_meets(held, run, low, radius) else ""
     met = vee.holder_meets(held, run, low, radius) or met
-    met = strapped.holder_meets(held, run, low, radius) or met
+    met = strapped.above_meets(held, run, low, radius) or met
     if low < h.jaw_top - CLEAR and any(run.gap(*jaw) < radius for jaw in _jaw_boxes(held)):
         met = "the jaws"
     top = done.after.bounds[1][2]
-    if low < top - CLEAR:
+    if not met and low < top - CLEAR:
         nose = run.stadium(radius, low + CLEAR, top + 1.0)
-        met = "the work" if done.after.common(nose).volume > 1e-3 else met
+        met = "the work" if done.after.common(nose).volume > 1e-3 else ""
     if not met:
         return None
     return Violation(

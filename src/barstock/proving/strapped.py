@@ -131,10 +131,8 @@ def met(held: Held, run: Run) -> str:
         return ""
     if run.tip < CLEAR:
         return "the table"
-    things = list(there.bodies())
+    things = _standing(there)
     things += [("a parallel", under, rest) for under in there.under if not there.board]
-    fence = "the angle plate" if there.across else "the fence"
-    things.append((fence, there.fence, there.fence_top))
     for name, ground, top in things:
         radius = run.radius_at(top - CLEAR)
         if radius > 0 and run.gap(ground.low, ground.high) < radius - CLEAR:
@@ -142,21 +140,24 @@ def met(held: Held, run: Run) -> str:
     return ""
 
 
-def holder_meets(held: Held, run: Run, low: float, radius: float) -> str:
-    """What of straps, nuts and angle plate is met by what is above `low` [mm], of this radius."""
+def above_meets(held: Held, run: Run, low: float, radius: float) -> str:
+    """What of straps, nuts and fence is met by what is above `low` [mm], of this radius."""
     there = held.setup.holding.table
-    if there is None:
-        return ""
-    things = list(there.bodies())
-    things += [("the angle plate", there.fence, there.fence_top)] * bool(there.across)
     return next(
         (
             name
-            for name, part, top in things
-            if low < top - CLEAR and run.gap(part.low, part.high) < radius
+            for name, part, top in (_standing(there) if there else ())
+            if low < top - CLEAR and run.gap(part.low, part.high) < radius - CLEAR
         ),
         "",
     )
+
+
+def _standing(there: Table) -> list[tuple[str, Ground, float]]:
+    """All that stands round the work, each named, with the height of its top [mm]; a strap with
+    the packing under its heel."""
+    fence = "the angle plate" if there.across else "the fence"
+    return [*there.bodies(), (fence, there.fence, there.fence_top)]
 
 
 def _column(work: Solid, ground: Ground, low: float, high: float) -> Solid:
