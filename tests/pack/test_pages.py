@@ -375,6 +375,8 @@ def test_an_inch_parts_readings_are_in_inches_where_a_readout_can_be_switched(
     pack = compose(route.model_copy(update={"setups": setups}), build, workshop, {}, {})
     page = next(p for p in pack.setups if p.part == "hanger")
     assert page.readings_in.startswith("Readings in inches;")
+    assert page.cautions[0].startswith("Switch the readout to inches")
+    assert not any("Switch" in c for p in pack.setups if p != page for c in p.cautions)
     box = page.passes[0].operations[0]
     texts = ["".join(run.text for run in r.values[0]) for r in box.lines[0].axes.values()]
     assert texts == ["+1.2000", "−0.3500"]  # 30.48 / 25.4, 8.89 / 25.4

@@ -58,6 +58,7 @@ SAFETY = (
 
 SMALL_DRILL = 3.0
 """A drill no larger breaks before one feels it where the spindle is slow [mm]; common practice."""
+SWITCH = "Switch the readout to inches for this setup, and back again after it."
 SLOW = 0.95
 """Below this share of the speed wanted the page says so."""
 
@@ -197,8 +198,11 @@ def _setup(
     setup: Setup, part: Part, bar: BarPiece | None, route: Route, shop: Workshop, picture: str
 ) -> SetupPage:
     machine = next((m for m in shop.machines if m.name == setup.machine), None)
+    switch: tuple[str, ...] = ()
     if machine and part.unit is Unit.INCH:  # its page is in inches throughout
-        setup, machine = setup_in(setup, machine, part.unit), switched(machine, part.unit)
+        shown = switched(machine, part.unit)
+        switch = (SWITCH,) if shown != machine else ()
+        setup, machine = setup_in(setup, machine, part.unit), shown
     dial = Dial(machine or Machine(setup.machine, setup.machine_kind), part.unit)
     moved = setup.machine_kind is MachineKind.MILL
     return SetupPage(
@@ -216,7 +220,7 @@ def _setup(
         readings_in=readings_in(dial) if moved else "",
         mark=setup.mark,
         steps=_tilting(setup, part.unit),
-        cautions=(*setup.cautions, *_slow_drills(setup)),
+        cautions=(*switch, *setup.cautions, *_slow_drills(setup)),
         why=setup.why,
         passes=_passes(setup, part.unit, dial.unit if not machine else _feed_unit(machine)),
         picture=picture,
