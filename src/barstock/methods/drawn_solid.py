@@ -8,7 +8,7 @@ from barstock import methods
 from barstock.drawing.fabrication import Piece
 from barstock.drawing.model import Part
 from barstock.methods.spigot import spigot_of
-from barstock.solids.shapes import Placement, Solid, box, cylinder, nothing
+from barstock.solids.shapes import Placement, Solid, box, cylinder, nothing, together
 
 
 def envelope(part: Part) -> Solid:
@@ -46,6 +46,15 @@ def drawn_solid(part: Part) -> Solid:
     """The part as the drawing says it is to be."""
     kinds = methods.KINDS
     return envelope(part).cut(*(kinds[f.kind].removes(f.spec, part) for f in part.features))
+
+
+def with_seams(part: Part) -> Solid:
+    """The same, the pieces of a fabrication side by side: where they meet shows."""
+    joined = part.joined
+    if joined is None or any(joint.form == "spigot" for joint in joined.joints):
+        return drawn_solid(part)
+    gone = [methods.KINDS[f.kind].removes(f.spec, part) for f in part.features]
+    return together([placed(piece).cut(*gone) for piece in joined.pieces])
 
 
 def may_remove(part: Part) -> Solid:

@@ -4,17 +4,18 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache, partial
 from itertools import combinations
 
 from barstock import methods
 from barstock.drawing.fabricating import sticks_out
 from barstock.drawing.fabrication import FixingScrew, Joined, Joint, ScrewHole
-from barstock.drawing.model import Face, Fault, Part, Vec
-from barstock.drawing.vectors import scaled
+from barstock.drawing.model import AXES, Face, Fault, Part, Vec
+from barstock.drawing.vectors import dot, scaled
 from barstock.methods.drawn_solid import placed
 from barstock.methods.known import known
+from barstock.methods.scarf import scarf_faults, scarf_of
 from barstock.methods.spigot import spigot_faults, spigot_of
 from barstock.quantities import show
 from barstock.solids.shapes import Placement, Solid, box, nothing
@@ -39,7 +40,8 @@ NICK = 0.02
 class Meeting:
     """Where the two pieces of a joint meet.
 
-    low, high: corners of the block about where they do; area [mm2]; feeds: sides from which
+    low, high: corners of the block about where they do; area [mm2]; normal: the side of the whole
+    that the first piece's face looks to, of a slope most nearly; feeds: sides from which
     filler can run in; line: length of its edge, depth: how far filler runs in at most [mm].
     """
 
@@ -73,20 +75,35 @@ def _met(joint: Joint, joined: Joined) -> Meeting | None:
     if stands is not None:
         line, feeds = math.pi * stands.across, stands.feeds
         return Meeting(*stands.bounds, stands.area, stands.mouth, line, stands.deep, feeds)
-    layers = _layers(joint, joined)
-    if not layers:
+    leans = scarf_of(joint, joined)
+    layers = {} if leans else _layers(joint, joined)
+    if not layers and not leans:
         return None
     a, b = (placed(joined.piece(name)) for name in joint.pieces)
+    if leans:
+        skin = leans.skin(a, b)
+        area = skin.volume / SKIN
+        if area < LEAST_AREA:
+            return None
+        normal = max(Face, key=lambda face: dot(face.normal, leans.normal))
+        sides = list(leans.spread(*skin.bounds))
+        return Meeting(
+            *skin.bounds, area, normal, 2 * sum(sides), max(sides), _feeds(normal, skin, a, b)
+        )
     areas = {face: layer.volume / thick for face, (layer, thick) in layers.items()}
     normal = max(areas, key=lambda face: areas[face])
     skin = _skin(joint, joined)
     low, high = skin.bounds
     sides = [high[i] - low[i] for i in range(3) if i != normal.axis]
     area = sum(areas.values()) if joint.form == "spigot" else areas[normal]
-    feeds = tuple(
-        face for face in Face if face.axis != normal.axis and _open(face, skin, a, b)
-    ) or (normal, normal.opposite)
+    feeds = _feeds(normal, skin, a, b)
     return Meeting(low, high, area, normal, 2 * sum(sides), max(sides), feeds)
+
+
+def _feeds(normal: Face, skin: Solid, a: Solid, b: Solid) -> tuple[Face, ...]:
+    """The sides from which a rod reaches the joint."""
+    beside = (face for face in Face if face.axis != normal.axis)
+    return tuple(face for face in beside if _open(face, skin, a, b)) or (normal, normal.opposite)
 
 
 def _skin(joint: Joint, joined: Joined) -> Solid:
@@ -94,6 +111,9 @@ def _skin(joint: Joint, joined: Joined) -> Solid:
     stands = spigot_of(joint, joined)
     if stands is not None:
         return stands.skin()
+    leans = scarf_of(joint, joined)
+    if leans is not None:
+        return leans.skin(*(placed(joined.piece(name)) for name in joint.pieces))
     layers = _layers(joint, joined)
     if joint.form == "spigot":
         return nothing().fuse(*(layer for layer, _ in layers.values()))
@@ -143,6 +163,10 @@ def fabrication_faults(part: Part) -> Iterator[Fault]:
     assert joined is not None
     yield from _run_in(part, joined)
     for joint in joined.joints:
+        sloping = list(scarf_faults(part, joint, joined))
+        yield from sloping
+        if sloping:
+            continue
         if meeting(joint, joined) is None:
             first, second = (joined.piece(name) for name in joint.pieces)
             apart = placed(first).distance(placed(second))
@@ -153,6 +177,7 @@ def fabrication_faults(part: Part) -> Iterator[Fault]:
             yield Fault(joint.place, what, "check where the pieces stand", part.name)
             continue
         yield from spigot_faults(part, joint, joined)
+        yield from _on_a_slope(part, joint, joined)
         yield from _cut_through(part, joint, joined)
     yield from _loose(part, joined)
     for screw in joined.screws:
@@ -167,6 +192,19 @@ def _run_in(part: Part, joined: Joined) -> Iterator[Fault]:
         if common.volume > RUN_IN:
             what = f"'{a.name}' and '{b.name}' run into each other, {common.volume:.0f} mm3"
             yield Fault(b.place, what, "check where the pieces stand, and their sizes", part.name)
+
+
+def _on_a_slope(part: Part, joint: Joint, joined: Joined) -> Iterator[Fault]:
+    """Pieces that meet on a slope where the joint is none for it."""
+    if joint.form in ("spigot", "scarf") or len(_layers(joint, joined)) < 2:
+        return
+    found = scarf_of(replace(joint, form="scarf"), joined)
+    if found is not None and abs(found.apart) < SKIN:
+        what = (
+            f"joint '{joint.name}' is a {joint.form} joint, and its pieces meet on a slope of "
+            f"{found.leans[0]:.1f}° to the {AXES[found.along]}"
+        )
+        yield Fault(joint.place, what, "write 'form: scarf'", part.name)
 
 
 def _cut_through(part: Part, joint: Joint, joined: Joined) -> Iterator[Fault]:

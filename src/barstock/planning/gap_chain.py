@@ -7,11 +7,12 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from barstock.drawing.fabrication import Joined, Joint, Piece
-from barstock.drawing.model import Face, Vec
+from barstock.drawing.model import AXES, Face, Vec
 from barstock.joining.gaps import Gap, Link, gap_of
 from barstock.joining.model import PLACED, Finding, Mistake
 from barstock.methods import KINDS
 from barstock.methods.meeting import SKIN, axes_of, meeting
+from barstock.methods.scarf import scarf_of
 from barstock.quantities import Dimension
 
 NEAR = 0.5  # walls further from what goes between them are no fit for soldering [mm]
@@ -48,6 +49,14 @@ def gap_from(joined: Joined, joint: Joint) -> GapFrom:
     """Where the gap of a joint comes from; its pieces meet."""
     met = meeting(joint, joined)
     assert met is not None
+    leans = scarf_of(joint, joined)
+    if leans is not None:
+        low, high = (end * leans.stretch for end in (joint.gap.low, joint.gap.high))
+        words = (
+            f"square to the slope of {leans.leans[0]:.1f}°: from touching, slide the pieces apart "
+            f"along the {AXES[leans.along]} by {low:.2f} to {high:.2f} mm, and try it with a feeler"
+        )
+        return GapFrom(joint.name, words)
     first, second = (joined.piece(name) for name in joint.pieces)
     for outer, inner in ((first, second), (second, first)):
         within = _within(joint, outer, inner)

@@ -9,6 +9,7 @@ from barstock.drawing.model import Part
 from barstock.joining.cautions import FIRST, HEARTH
 from barstock.joining.screws import ScrewLength, ToShorten, to_shorten
 from barstock.methods.meeting import meeting
+from barstock.methods.scarf import scarf_of
 from barstock.methods.spigot import Spigot, spigot_of
 from barstock.planning.fillet_runs import fillet_runs
 from barstock.planning.fixture_holes import FixtureHole, block_hole
@@ -258,6 +259,12 @@ def _order(part: Part, found: Heating) -> Iterator[str]:
                 f"Stand {stands.inner} in {stands.outer}/{stands.hole}, true by a square; three "
                 "light centre-punch dots round it, as high as the gap, keep it in the middle."
             )
+        if scarf_of(joint, joined) is not None:
+            yield (
+                f"Lay {' and '.join(joint.pieces)} along a straight edge and block both ends: the "
+                f"slopes of {joint.name} slide on each other, the gap closes and the whole comes "
+                "out short."
+            )
     between = any(not screw.fixes for screw in joined.screws)
     fix = "Put in the screws from piece to piece and check" if between else "Check"
     yield f"{fix} the work with a square and over its length."
@@ -266,8 +273,8 @@ def _order(part: Part, found: Heating) -> Iterator[str]:
             yield "Let it cool, take it off, clean it and set it up again."
         joints = " and ".join(heat.alloys)
         yield f"Heat {heat.number}: {joints}, {heat.attitude.name}, to {heat.working:g} °C."
-    fastened = bool(joined.screws or joined.fixture)
-    undo = "; undo the fixture and every screw that comes out" * fastened
+    fastened = ["the fixture"] * fixed + ["every screw that comes out"] * bool(joined.screws)
+    undo = f"; undo {' and '.join(fastened)}" if fastened else ""
     yield f"Let it cool by itself{undo}."
     yield "Clean it: see the list of cleaning."
     if any(screw.left_in for screw in joined.screws):

@@ -7,6 +7,7 @@ from barstock.joining.gaps import Gap
 from barstock.joining.growth import Side, gap_change, spigot_change
 from barstock.joining.model import Form, Joint
 from barstock.methods.meeting import axes_of, meeting
+from barstock.methods.scarf import scarf_of
 
 
 def gap_at_heat(joined: drawn.Joined, joint: Joint, heat: float) -> Gap:
@@ -24,11 +25,13 @@ def gap_at_heat(joined: drawn.Joined, joint: Joint, heat: float) -> Gap:
         inner, outer = sorted((a, b), key=_across)
         grows = spigot_change(_across(inner), outer.part.material, inner.part.material, heat)
         return gap.heated((grows, grows))
-    met = meeting(next(j for j in joined.joints if j.name == joint.name), joined)
-    fixture = joined.fixture
-    if met is None or fixture is None or met.normal.axis == fixture.under.axis:
+    as_drawn = next(j for j in joined.joints if j.name == joint.name)
+    met, leans, fixture = meeting(as_drawn, joined), scarf_of(as_drawn, joined), joined.fixture
+    if met is None or fixture is None:
         return gap
-    axis = met.normal.axis
+    axis = leans.along if leans else met.normal.axis
+    if axis == fixture.under.axis:
+        return gap
     held = {
         hole.piece: axes_of(joined, hole)[0][0][axis]
         for screw in joined.screws
@@ -37,11 +40,16 @@ def gap_at_heat(joined: drawn.Joined, joint: Joint, heat: float) -> Gap:
     }
     if not {a.name, b.name} <= held.keys():
         return gap
-    face = a.box[1 if met.normal.sign > 0 else 0][axis]
-    low, high = (a, b) if met.normal.sign > 0 else (b, a)
+    onward = leans.normal[axis] > 0 if leans else met.normal.sign > 0
+    face = a.box[1 if onward else 0][axis]
+    if leans:
+        face = (met.low[axis] + met.high[axis]) / 2
+    low, high = (a, b) if onward else (b, a)
     materials = {piece.name: piece.part.material for piece in (a, b)}
     sides = [Side(piece.name, held[piece.name], face) for piece in (low, high)]
-    return gap.heated(gap_change(sides[0], sides[1], materials, fixture.material, heat))
+    least, most = gap_change(sides[0], sides[1], materials, fixture.material, heat)
+    square = 1 / leans.stretch if leans else 1.0
+    return gap.heated((least * square, most * square))
 
 
 def _across(piece: drawn.Piece) -> float:

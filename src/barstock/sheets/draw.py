@@ -10,7 +10,7 @@ from pathlib import Path
 
 from barstock import methods
 from barstock.drawing.model import Build, Part, Vec
-from barstock.methods.drawn_solid import drawn_solid
+from barstock.methods.drawn_solid import drawn_solid, with_seams
 from barstock.methods.kind import Drawn
 from barstock.sheets.arrange import arranged
 from barstock.sheets.dxf import write_dxf
@@ -32,7 +32,7 @@ def draw_part(part: Part, build: Build, paper: str = "a4", dated: date | None = 
 
     Raises ValueError if the paper is not known or the part is too large for any scale.
     """
-    solid = drawn_solid(part)
+    solid = with_seams(part)
     sheet = paper_of(paper)
     seen = views(solid, build.projection.startswith("first"))
     holes = tapped_holes(part)
