@@ -17,6 +17,10 @@ BETWEEN = ("leaves", "across floors", "across wide end")
 """Dimensions measured between a feature and its mirror image."""
 
 
+OUT = 0.5
+"""So far a cutter goes out at the far side of what is cut right through [mm]; common practice."""
+
+
 @dataclass(frozen=True)
 class Form:
     """A dimension as found in one of the drawing's ways.
@@ -72,6 +76,18 @@ def sized(ask: Ask, field: str, of: str, how: str = "") -> list[Form | None]:
         return [None]
     size = size.aimed()
     return [Form(field, size.nominal, Check(field, size, of, how))]
+
+
+def right_through(form: Form) -> bool:
+    """Does a depth go out at the far side of the part?"""
+    return form.field == "depth" and form.check is None
+
+
+def deep(ask: Ask, part: Part, face: Face, written: str | None) -> list[Form | None]:
+    """A depth below a face, if it was given; 'through' goes out at the far side by OUT."""
+    if (written or "").strip().lower() == "through":
+        return [Form("depth", part.size[face.axis] + OUT, None)]
+    return sized(ask, "depth", "depth", f"below the {face} face")
 
 
 def leaving(ask: Ask, field: str, whole: float, share: int, how: str) -> list[Form | None]:

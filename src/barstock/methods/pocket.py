@@ -11,7 +11,15 @@ from pydantic import Field
 from barstock.drawing.ask import Ask
 from barstock.drawing.model import AXES, Face, Part
 from barstock.methods.cuts import Check, HoleCut, LevelCut, Way
-from barstock.methods.forms import Form, one_of, position_check, sized, surface
+from barstock.methods.forms import (
+    Form,
+    deep,
+    one_of,
+    position_check,
+    right_through,
+    sized,
+    surface,
+)
 from barstock.methods.kind import Drawn
 from barstock.methods.places import (
     in_face,
@@ -42,7 +50,10 @@ class PocketFields(Fields):
     height: Written | None = Field(None, description="Size along the part's height.")
     corner_radius: Written | None = Field(None, description="Radius of its upright corners.")
     diameter: Written | None = Field(None, description="Of a round pocket, instead of two sizes.")
-    depth: Written | None = Field(None, description="From the face down to the floor.")
+    depth: Written | None = Field(
+        None,
+        description="From the face down to the floor; `through` where it goes right through.",
+    )
     floor_from: Where | None = Field(
         None, description="Instead of depth: where the floor is, e.g. {bottom: 3}."
     )
@@ -106,7 +117,7 @@ class PocketKind:
             part,
             "depth of the pocket",
             "'depth' or 'floor from'",
-            sized(ask, "depth", "depth", f"below the {face} face")
+            deep(ask, part, face, fields.depth)
             + surface(ask, "floor from", face, part),
         )
         places = _places(face, part, ask)
@@ -291,12 +302,13 @@ def _fits(pocket: Pocket, part: Part, ask: Ask) -> bool:
         )
         good = False
     whole = part.size[pocket.face.axis]
-    if not 0 < pocket.depth < whole:
+    if not right_through(pocket.depth_as) and not 0 < pocket.depth < whole:
         ask.fault(
             pocket.depth_as.field,
             f"the pocket would be {show(pocket.depth, part.unit)} deep; the part has "
             f"{show(whole, part.unit)}",
-            "check the depth and the face it is given from",
+            "check the depth and the face it is given from; one that goes right through is written "
+            "'depth: through'",
         )
         good = False
     return good

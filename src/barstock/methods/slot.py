@@ -17,6 +17,7 @@ from barstock.methods.forms import (
     centred,
     near_wall,
     one_of,
+    right_through,
     sized,
 )
 from barstock.methods.kind import Drawn
@@ -58,7 +59,9 @@ class SlotFields(Fields):
     )
     width: Written | None = Field(None, description="From wall to wall.")
     depth: Written | None = Field(
-        None, description="From the face to the floor; of a leaning slot at its deep end."
+        None,
+        description="From the face to the floor; of a leaning slot at its deep end. `through` for "
+        "one with a closed end that goes right through the part.",
     )
     floor_from: Where | None = Field(
         None,
@@ -175,7 +178,12 @@ class SlotKind:
             good = False
         room = part.size[slot.face.axis] / (2 if slot.mirrored else 1)
         shallow, deep = sorted((slot.floor.start, slot.floor.stop))
-        if shallow < -1e-6 or deep <= 0 or deep >= room:
+        through = right_through(slot.floor.depth_as)
+        if through and slot.ends.open_start and slot.ends.open_stop:
+            what = "the slot would saw the part in two"
+            ask.fault("depth", what, "give it a closed end ('length', 'end from'), or a depth")
+            good = False
+        if not through and (shallow < -1e-6 or deep <= 0 or deep >= room):
             deep_words = show(deep, part.unit)
             if slot.floor.lean:
                 deep_words = f"{show(shallow, part.unit)} to {deep_words}"
@@ -185,7 +193,7 @@ class SlotKind:
                 f"there is {show(room, part.unit)}",
                 "check the depth, the lean and which end is wide"
                 if slot.floor.lean
-                else "check the depth; one that goes right through is cut from another face",
+                else "check the depth; one that goes right through is written 'depth: through'",
             )
             good = False
         return good

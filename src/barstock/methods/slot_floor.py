@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from barstock.drawing.ask import Ask
 from barstock.drawing.model import Face, Part
 from barstock.methods.cuts import Check
-from barstock.methods.forms import Form, leaving, one_of, sized, surface
+from barstock.methods.forms import Form, deep, leaving, one_of, right_through, surface
 
 if TYPE_CHECKING:
     from barstock.methods.slot import SlotFields
@@ -43,6 +43,10 @@ def read_floor(fields: SlotFields, part: Part, ask: Ask, axis: int) -> Floor | N
     fall = part.size[axis] * math.tan(math.radians(degrees))
     depth = _shallow_end(fields, part, ask, axis, fall)
     if depth is None:
+        return None
+    if right_through(depth) and (lean or fields.mirrored):
+        what = "a slot right through has no floor to lean, and nothing to mirror"
+        ask.fault("depth", what, "leave 'lean' and 'mirrored' out, or give a depth")
         return None
     start, stop = depth.value, depth.value + fall
     if fields.wide_end and fields.wide_end.sign > 0:
@@ -94,7 +98,7 @@ def _shallow_end(fields: SlotFields, part: Part, ask: Ask, axis: int, fall: floa
     face, whole = fields.face, part.size[fields.face.axis]
     wide = fields.wide_end or Face.of(axis, -1)
     drop = 0.0 if fields.depth_at is wide else fall
-    forms = sized(ask, "depth", "depth", f"below the {face} face")
+    forms = deep(ask, part, face, fields.depth)
     forms += surface(ask, "floor from", face, part)
     shallow = [form and replace(form, value=form.value - drop) for form in forms]
     shallow += leaving(ask, "across floors", whole, 2, "from floor to floor")

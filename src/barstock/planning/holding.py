@@ -278,14 +278,19 @@ def _point_below(task: Task) -> float:
         tool = task.tools[0]
         point = tool.diameter / 2 / tan(radians(tool.point / 2)) if tool.point < 179.9 else 2.0
         return point + 1.0
+    if isinstance(job, Level):
+        return job.below(task.part.size)
     return 1.0 if isinstance(job, End) else 0.0
 
 
 def _over_parallels(task: Task, lie: Lie, thickness: float) -> bool:
     job = task.job
+    low, high = lie.extent
+    if isinstance(job, Level) and job.below(task.part.size) > 0:
+        front, back = plan_view(job.cut, task.part.size, lie).y
+        return back + 0.5 > high[1] - thickness or front - 0.5 < low[1] + thickness
     if not (isinstance(job, Sink) and job.through):
         return False
-    low, high = lie.extent
     for p in job.at:
         y = lie.at(p)[1]
         radius = job.size / 2 + 0.5

@@ -27,6 +27,12 @@ class Level:
 
     cut: LevelCut
 
+    def below(self, size: Vec) -> float:
+        """How far it goes out of the far side of a part of this size [mm]."""
+        axis, sign = self.cut.face.axis, self.cut.face.sign
+        floor = self.cut.origin[axis]
+        return max(0.0, -floor if sign > 0 else floor - size[axis])
+
 
 @dataclass(frozen=True)
 class End:
