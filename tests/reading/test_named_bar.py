@@ -1,5 +1,6 @@
 """The bar a part names is the rack's bar of those sides, in whatever units they are written."""
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -9,7 +10,7 @@ from barstock.drawing.model import Build, Part
 from barstock.quantities import Dimension, Unit, parse_length
 from barstock.reading.faults import Place
 from barstock.stocking.bars import NoBarError, choose_bar
-from barstock.workshop.model import BarStock, Workshop
+from barstock.workshop.model import BarStock, Vise, Workshop
 
 
 def _part(section: str, unit: Unit) -> Part:
@@ -42,3 +43,16 @@ def test_like_letters_of_another_size_are_another_bar() -> None:
     assert "the rack's '1 x 1/4' is 1 mm x 6.35 mm" in fault
     with pytest.raises(NoBarError):
         choose_bar(part, shop)
+
+
+def test_a_bar_that_no_vise_holds_is_taken_only_for_want_of_another() -> None:
+    """30 x 25.4 x 6.35: a flat of that thickness leaves a face less to cut, but 100 mm wide."""
+    part = replace(_part("", Unit.MM), as_bought=frozenset())
+    flat = BarStock("100 x 6.35", "brass", "rectangle", 100.0, 6.35, 300.0, 1)
+    square = BarStock("30 x 30", "brass", "rectangle", 30.0, 30.0, 300.0, 1)
+    vise = Vise("vise", 100.0, 28.0, 85.0)
+    shop = replace(_shop("30 x 30"), vises=(vise,), rack=(flat, square))
+    assert choose_bar(part, shop).bar.name == "30 x 30"
+    assert choose_bar(part, replace(shop, rack=(flat,))).bar.name == "100 x 6.35"
+    wider = replace(shop, vises=(replace(vise, opening=120.0),))
+    assert choose_bar(part, wider).bar.name == "100 x 6.35"

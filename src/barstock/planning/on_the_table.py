@@ -80,6 +80,11 @@ def with_straps(tasks: Sequence[Task], bench: Bench, stock: Stock, lengths: Leng
                 )
             if task.feature.startswith("face "):
                 told.append("take bar that has this size as bought")
+            elif stock.to_face:
+                told.append(
+                    f"it would be sawn from bar {stock.bar.name}: put a smaller one on the rack, "
+                    "or name another under 'bar'"
+                )
             if not shop.clamps:
                 told.append("workshop.yaml lists no clamps, to strap it to the table")
             raise UnplannableError(f"part {part.name!r}, {task.title}: {'; '.join(told)}")

@@ -87,14 +87,21 @@ def sawn(part: Part) -> float:
 
 
 def choose_bar(part: Part, workshop: Workshop) -> Stock:
-    """The named bar, or the one on the rack that leaves least to cut away.
+    """The named bar, or the one on the rack that leaves least to cut away; one wider than any vise
+    opens only for want of another.
 
     Raises NoBarError with what the rack offers and what would do.
     """
     offered = [bar for bar in workshop.rack if not part.section or is_named(part, bar)]
     ways = [s for bar in offered for s in fits(part, bar) if bar.length >= sawn(part)]
     if ways:
-        return min(ways, key=lambda s: (len(s.to_face), s.waste, s.bar.to_buy, s.turned))
+        widest = max([*part.size[1:], *(vise.opening for vise in workshop.vises)])
+
+        def loss(s: Stock) -> tuple[bool, int, float, bool, bool]:
+            wide = max(s.y[1] - s.y[0], s.z[1] - s.z[0]) > widest
+            return wide, len(s.to_face), s.waste, s.bar.to_buy, s.turned
+
+        return min(ways, key=loss)
     have = sorted(
         {f"{b.name}, {b.length:g} long" for b in workshop.rack if b.material == part.material}
     )
