@@ -210,15 +210,19 @@ def test_a_step_cut_over_a_fence_set_too_high(lid: tuple[Build, Route, Wanted]) 
     assert "runs into the fence" in found
 
 
-def test_an_end_squared_past_a_fence_that_is_too_long(lid: tuple[Build, Route, Wanted]) -> None:
-    end = next(
+def squared(route: Route) -> str:
+    """The operation that squares an end of the work under its straps."""
+    return next(
         o.id
-        for setup in lid[1].setups
+        for setup in route.setups
         if setup.holding.table
         for o in setup.operations
         if o.title.startswith("square the")
     )
-    assert "runs into the fence" in said(lid, long_fence, end)
+
+
+def test_an_end_squared_past_a_fence_that_is_too_long(lid: tuple[Build, Route, Wanted]) -> None:
+    assert "runs into the fence" in said(lid, long_fence, squared(lid[1]))
 
 
 @pytest.mark.parametrize(
@@ -231,14 +235,7 @@ def test_an_end_squared_past_a_fence_that_is_too_long(lid: tuple[Build, Route, W
 def test_what_is_above_the_edges_meets_the_fence(
     lid: tuple[Build, Route, Wanted], cutter: dict[str, float], words: str
 ) -> None:
-    end = next(
-        o.id
-        for setup in lid[1].setups
-        if setup.holding.table
-        for o in setup.operations
-        if o.title.startswith("square the")
-    )
-    found = said(lid, lambda setup: short_reach(setup, **cutter), end)
+    found = said(lid, lambda setup: short_reach(setup, **cutter), squared(lid[1]))
     assert re.search(words, found), found
 
 
