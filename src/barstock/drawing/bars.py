@@ -7,7 +7,7 @@ from collections.abc import Sequence
 
 from barstock.drawing.model import AXES, Face, Fault, Part, Place
 from barstock.quantities import SizeError, parse_length, show
-from barstock.reading.nodes import Listing, Table
+from barstock.reading.nodes import Listing, Table, Text
 from barstock.workshop.model import BarStock
 from barstock.workshop.rack import ROUND
 
@@ -22,6 +22,12 @@ def side_faults(table: Table, across: Sequence[str], place: Place, part: str) ->
     """What a part lacks of its section, or says of it besides the diameter."""
     faults = []
     neither = not {"width", "height"} & table.entries.keys()
+    bar = table.entries.get("bar")
+    if "diameter" in table.entries and neither:
+        return []
+    if neither and across and bar and isinstance(bar.value, Text) and "round" in bar.value.text:
+        mend = "add 'diameter: …', which a round part has instead of width and height"
+        return [Fault(place, "'diameter' is missing in a part of round bar", mend, part)]
     for side in ("width", "height"):
         if side in across and side not in table.entries:
             mend = f"add '{side}: …'" + ", or of a round part the 'diameter' alone" * neither

@@ -29,7 +29,7 @@ Rows = tuple[Vec, Vec, Vec]
 @dataclass
 class Fabricating:
     """One fabrication being read. whole: its bare part; parts: those that pieces may be made as;
-    features: names of those made after joining."""
+    features: names of those made after joining; unread: parts with faults of their own."""
 
     whole: Part
     fields: FabricationFields
@@ -37,6 +37,7 @@ class Fabricating:
     parts: Mapping[str, Part]
     features: tuple[str, ...]
     sizes: Sizes
+    unread: Collection[str] = ()
     faults: list[Fault] = field(default_factory=list)
 
     def joined(self) -> Joined | None:
@@ -74,6 +75,8 @@ class Fabricating:
         self, name: str, fields: PieceFields, entry: Entry, placed: Mapping[str, Piece]
     ) -> Piece | None:
         part = self.parts.get(fields.part)
+        if part is None and fields.part in self.unread:
+            return None
         if part is None:
             what = f"piece '{name}' is made as '{fields.part}', no part of the build"
             self._fault(_in(entry, "part").place, what, nearest(fields.part, self.parts))
@@ -168,6 +171,8 @@ class Fabricating:
         """Where the side of another piece lies that this one meets."""
         name, _, side = other.partition("/")
         if name not in placed:
+            if name in self.fields.pieces and self.fields.pieces[name].part in self.unread:
+                return None
             what = f"'{name}' is no piece written above this one"
             self._fault(node.place, what, nearest(name, placed) if placed else "give a place")
             return None
@@ -334,6 +339,8 @@ class Fabricating:
         own = None
         if fields.part is not None:
             place = _in(entry, "part").place
+            if fields.part in self.unread:
+                return None
             if not self._known([fields.part], self.parts, place, "part"):
                 return None
             own = self.parts[fields.part]

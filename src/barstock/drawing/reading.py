@@ -119,13 +119,15 @@ UNKNOWN = Dimension(LONGEST)
 
 @dataclass
 class _Reader:
-    """One reading of one file. unsized: the parts with a side that cannot be read."""
+    """One reading of one file. unsized: the parts with a side that cannot be read; unread: those
+    that come to nothing, so that what names them is not told that they are not there."""
 
     kinds: Mapping[str, FieldsAndResolve]
     faults: list[Fault]
     general: General = field(default_factory=lambda: General(STANDARD, lambda _: 0, lambda _: 0))
     least_wall: float = 1.0
     unsized: set[str] = field(default_factory=set)
+    unread: set[str] = field(default_factory=set)
 
     def build(self, table: Table) -> tuple[BuildFields | None, list[Part]]:
         # parts are checked one by one below, so that one fault does not hide another
@@ -143,8 +145,10 @@ class _Reader:
         parts = self._table(entry, "the parts by name")
         if parts is not None and not parts.entries:
             self.faults.append(Fault(entry.place, "the build has no parts", "add one"))
-        found = [self.part(*item, unit) for item in (parts.entries.items() if parts else ())]
-        made = [part for part in found if part is not None]
+        listed = parts.entries if parts else {}
+        found = {name: self.part(name, each, unit) for name, each in listed.items()}
+        self.unread = {name for name, part in found.items() if part is None}
+        made = [part for part in found.values() if part is not None]
         return fields, [*made, *self._fabrications(table, made, unit)]
 
     def _fabrications(self, table: Table, parts: list[Part], unit: Unit) -> list[Part]:
@@ -192,7 +196,7 @@ class _Reader:
         by_name = {part.name: part for part in parts}
         titles = tuple(listed.entries if listed else ())
         sizes = self._sizes(whole.unit, name, general)
-        reading = Fabricating(whole, fields, table, by_name, titles, sizes)
+        reading = Fabricating(whole, fields, table, by_name, titles, sizes, self.unread)
         joined = reading.joined()
         self.faults += reading.faults
         if joined is None:

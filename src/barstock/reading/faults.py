@@ -6,6 +6,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from difflib import get_close_matches
 
+from barstock.reading.trade_words import meant
+
 
 @dataclass(frozen=True)
 class Place:
@@ -55,12 +57,17 @@ def in_order(faults: Iterable[Fault]) -> tuple[Fault, ...]:
 
 
 def nearest(word: str, valid: Iterable[str]) -> str:
-    """What to write instead of an unknown word: the nearest valid one, else all of them.
+    """What to write instead of an unknown word: what the trade means by it, else the nearest valid
+    one, else all of them.
 
     >>> nearest("botom", ["top", "bottom"])
     "did you mean 'bottom'?"
+    >>> nearest("rebate", ["hole", "step"])
+    "here that is 'step'"
     """
     words = list(valid)
+    if ours := meant(word, words):
+        return f"here that is '{ours}'"
     plain = {" ".join(w.lower().replace("_", " ").split()): w for w in words}
     close = get_close_matches(" ".join(word.lower().replace("_", " ").split()), plain, 1, 0.6)
     if close:
