@@ -19,7 +19,8 @@ from pathlib import Path
 SAMPLES = Path(__file__).parents[1] / "src" / "barstock" / "samples"
 BETWEEN = 0.02
 """Looks at the memory are so far apart [s]."""
-ENVIRON = {name: is_ for name, is_ in os.environ.items() if name != "PYTHONDONTWRITEBYTECODE"}
+ENVIRON = {k: v for k, v in os.environ.items() if k != "PYTHONDONTWRITEBYTECODE"}
+"""As installed: what is compiled is kept."""
 BARSTOCK = [sys.executable, "-m", "barstock.cli"]
 
 

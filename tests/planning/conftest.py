@@ -40,6 +40,14 @@ def bracket() -> tuple[Build, Workshop, Route]:
     return build, shop, plan_build(build, shop)
 
 
+def built(folder: Path, text: str) -> Build:
+    """A build written out in full, read without error."""
+    (folder / "build.yaml").write_text(text, encoding="utf-8")
+    build = read_build(folder, KINDS).build
+    assert build is not None
+    return build
+
+
 def only(build: Build, *names: str) -> Build:
     """The build with those parts alone."""
     return replace(build, parts=tuple(p for p in build.parts if p.name in names))

@@ -10,8 +10,6 @@ from pathlib import Path
 import pytest
 
 from barstock.drawing.model import Build
-from barstock.drawing.reading import read_build
-from barstock.methods import KINDS
 from barstock.planning.plan import plan_build
 from barstock.planning.route import Across, Plunge, Route, Setup, Table, Zero
 from barstock.planning.tasks import UnplannableError
@@ -19,7 +17,7 @@ from barstock.proving.compare import wanted
 from barstock.proving.prove import Job, prove, prove_part, works_of
 from barstock.workshop.model import AnglePlate, BarStock, Clamps, Vise, Workshop
 
-from .conftest import find, sample
+from .conftest import built, find, sample
 
 COLUMN = """
 build: Column
@@ -39,13 +37,6 @@ parts:
     as bought: [front, back, top, bottom], features: {
     hole: {kind: hole, face: right, diameter: 5, depth: 10, at: {front: 12, bottom: 8}}}}
 """
-
-
-def built(folder: Path, text: str) -> Build:
-    (folder / "build.yaml").write_text(text, encoding="utf-8")
-    build = read_build(folder, KINDS).build
-    assert build is not None
-    return build
 
 
 def shop(wide: float, high: float, **changes: object) -> Workshop:

@@ -8,15 +8,13 @@ from pathlib import Path
 import pytest
 
 from barstock.drawing.model import Build
-from barstock.drawing.reading import read_build
-from barstock.methods import KINDS
 from barstock.planning.plan import plan_build
 from barstock.planning.route import Route, Setup
 from barstock.planning.tasks import UnplannableError
 from barstock.proving.prove import prove
 from barstock.workshop.model import BarStock, Vise, Workshop
 
-from .conftest import find, sample
+from .conftest import built, find, sample
 
 BLOCK = """
 build: Bevelled block
@@ -47,13 +45,6 @@ parts:
       corner radius: 2, depth: 4.5},
     rebate: {kind: step, face: front, edge: bottom, width: 5, depth: 2}}}
 """
-
-
-def built(folder: Path, text: str) -> Build:
-    (folder / "build.yaml").write_text(text, encoding="utf-8")
-    build = read_build(folder, KINDS).build
-    assert build is not None
-    return build
 
 
 def shop(*bar: float, parallels: tuple[float, ...] = tuple(range(4, 29, 3))) -> Workshop:

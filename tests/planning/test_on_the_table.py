@@ -8,15 +8,13 @@ from pathlib import Path
 import pytest
 
 from barstock.drawing.model import Build
-from barstock.drawing.reading import read_build
-from barstock.methods import KINDS
 from barstock.planning.plan import plan_build
 from barstock.planning.route import Plunge, Route, Setup, Table
 from barstock.planning.tasks import UnplannableError
 from barstock.proving.prove import prove
 from barstock.workshop.model import BarStock, Workshop
 
-from .conftest import find, sample
+from .conftest import built, find, sample
 
 PLATE = """
 build: Base plate
@@ -41,13 +39,6 @@ parts:
     c: {kind: step, face: top, edge: front, width: 14, depth: 3},
     d: {kind: step, face: top, edge: back, width: 14, depth: 3}}}
 """
-
-
-def built(folder: Path, text: str) -> Build:
-    (folder / "build.yaml").write_text(text, encoding="utf-8")
-    build = read_build(folder, KINDS).build
-    assert build is not None
-    return build
 
 
 def shop(thick: float = 10) -> Workshop:

@@ -22,10 +22,8 @@ def side_faults(table: Table, across: Sequence[str], place: Place, part: str) ->
     """What a part lacks of its section, or says of it besides the diameter."""
     faults = []
     neither = not {"width", "height"} & table.entries.keys()
-    bar = table.entries.get("bar")
-    if "diameter" in table.entries and neither:
-        return []
-    if neither and across and bar and isinstance(bar.value, Text) and "round" in bar.value.text:
+    bar = table.entries["bar"].value if "bar" in table.entries else None
+    if neither and "width" in across and isinstance(bar, Text) and "round" in bar.text:
         mend = "add 'diameter: …', which a round part has instead of width and height"
         return [Fault(place, "'diameter' is missing in a part of round bar", mend, part)]
     for side in ("width", "height"):

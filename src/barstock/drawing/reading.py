@@ -235,7 +235,7 @@ class _Reader:
         material = ""
         if isinstance(fields, PartFields):
             material = self._material(table.entries["material"].value, fields.material, name)
-        round_ = isinstance(fields, PartFields) and fields.diameter is not None
+        round_ = isinstance(fields, PartFields) and "diameter" in table.entries
         across = ("diameter", "diameter") if round_ else ("width", "height")
         self.faults += side_faults(table, across, place, name)
         dims = [self._positive(sizes, table, side, name) for side in ("length", *across)]

@@ -225,7 +225,7 @@ def _closer(asked: Asked, made: Chain) -> list[Cure]:
     d, found = asked.dimension, []
     excess = (made.high - made.low) - (d.high - d.low)
     for kind, name in (("stop", "stop"), ("seat", "vise")):
-        these = [(k, n) for k, n in made.links if isinstance(k, Cause) and k.kind == kind]
+        these = [(k, n) for k, n in _causes(made) if k.kind == kind]
         room = sum(abs(n) * k.width for k, n in these)
         if room > excess > 0:
             part = (room - excess) / room
@@ -264,7 +264,7 @@ def _shares(judged: Sequence[Guarantee]) -> dict[str, float]:
             continue
         made, aim = _effective(g)
         d = g.asked.dimension
-        read = [(k, n) for k, n in made.links if isinstance(k, Cause) and k.kind == "reading"]
+        read = [(k, n) for k, n in _causes(made) if k.kind == "reading"]
         if not read:
             continue
         rest = replace(made, links=tuple(pair for pair in made.links if pair not in read))

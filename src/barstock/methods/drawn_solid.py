@@ -44,8 +44,12 @@ def _stand(piece: Piece) -> Placement:
 
 def drawn_solid(part: Part) -> Solid:
     """The part as the drawing says it is to be."""
-    kinds = methods.KINDS
-    return envelope(part).cut(*(kinds[f.kind].removes(f.spec, part) for f in part.features))
+    return envelope(part).cut(*_removed(part))
+
+
+def _removed(part: Part) -> list[Solid]:
+    """What each of its features takes away."""
+    return [methods.KINDS[f.kind].removes(f.spec, part) for f in part.features]
 
 
 def with_seams(part: Part) -> Solid:
@@ -53,8 +57,8 @@ def with_seams(part: Part) -> Solid:
     joined = part.joined
     if joined is None or any(joint.form == "spigot" for joint in joined.joints):
         return drawn_solid(part)
-    gone = [methods.KINDS[f.kind].removes(f.spec, part) for f in part.features]
-    return together([placed(piece).cut(*gone) for piece in joined.pieces])
+    removed = _removed(part)
+    return together([placed(piece).cut(*removed) for piece in joined.pieces])
 
 
 def may_remove(part: Part) -> Solid:

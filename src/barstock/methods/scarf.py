@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from functools import lru_cache
 from math import asin, cos, degrees, hypot, radians
@@ -11,12 +11,11 @@ from barstock.drawing.fabrication import Joined, Joint
 from barstock.drawing.model import AXES, Fault, Part, Vec
 from barstock.drawing.vectors import dot, plus, scaled
 from barstock.methods.drawn_solid import placed
+from barstock.methods.spigot import SKIN
 from barstock.quantities import show
 from barstock.solids.faces import Polygon, polygons
 from barstock.solids.shapes import Placement, Solid
 
-SKIN = 0.02
-"""How thin a layer of metal stands for the joint [mm]."""
 SQUARE = cos(radians(0.5))
 """A face whose normal is nearer to an axis than this does not lean."""
 FACING = cos(radians(20.0))
@@ -78,8 +77,7 @@ def _slopes(solid: Solid) -> list[Polygon]:
 
 
 def _normal(of: Polygon) -> Vec:
-    x, y, z = (float(x) for x in of.normal)
-    return (x, y, z)
+    return _point(of.normal)
 
 
 def _facing(ours: Polygon, theirs: Polygon) -> Scarf:
@@ -92,8 +90,8 @@ def _facing(ours: Polygon, theirs: Polygon) -> Scarf:
     return Scarf(normal, along, leans, min(parted), max(parted))
 
 
-def _point(corner: Iterator[float]) -> Vec:
-    x, y, z = (float(x) for x in corner)
+def _point(row: Iterable[float]) -> Vec:
+    x, y, z = (float(x) for x in row)
     return (x, y, z)
 
 

@@ -41,9 +41,8 @@ def gap_at_heat(joined: drawn.Joined, joint: Joint, heat: float) -> Gap:
     if not {a.name, b.name} <= held.keys():
         return gap
     onward = leans.normal[axis] > 0 if leans else met.normal.sign > 0
-    face = a.box[1 if onward else 0][axis]
-    if leans:
-        face = (met.low[axis] + met.high[axis]) / 2
+    middle = (met.low[axis] + met.high[axis]) / 2
+    face = middle if leans else a.box[1 if onward else 0][axis]
     low, high = (a, b) if onward else (b, a)
     materials = {piece.name: piece.part.material for piece in (a, b)}
     sides = [Side(piece.name, held[piece.name], face) for piece in (low, high)]

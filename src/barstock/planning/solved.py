@@ -47,9 +47,7 @@ def kept_in(folder: Path) -> Solver:
 
 def bared(problem: Problem) -> tuple[Problem, float]:
     """The problem without what every order of it costs alike, and how much that is."""
-    group = {name: name for name in problem.operations}
-    for names in problem.choose_one:
-        group.update(dict.fromkeys(names, names[0]))
+    group = problem.groups()
     many = {
         name: problem.works[o.work].copies if o.work else 1
         for name, o in problem.operations.items()

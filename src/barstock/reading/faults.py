@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from difflib import get_close_matches
 
-from barstock.reading.trade_words import meant
+from barstock.reading.trade_words import meant, plain
 
 
 @dataclass(frozen=True)
@@ -68,8 +68,8 @@ def nearest(word: str, valid: Iterable[str]) -> str:
     words = list(valid)
     if ours := meant(word, words):
         return f"here that is '{ours}'"
-    plain = {" ".join(w.lower().replace("_", " ").split()): w for w in words}
-    close = get_close_matches(" ".join(word.lower().replace("_", " ").split()), plain, 1, 0.6)
+    known = {plain(w): w for w in words}
+    close = get_close_matches(plain(word), known, 1, 0.6)
     if close:
-        return f"did you mean '{plain[close[0]]}'?"
+        return f"did you mean '{known[close[0]]}'?"
     return f"give one of {', '.join(words)}" if words else ""

@@ -5,14 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 _MEANT = {
-    "copies": "quantity qty number amount count off no-off pieces",
-    "diameter": "dia ø size",
-    "width": "breadth wide",
-    "height": "thickness thick high",
-    "length": "long overall",
+    "copies": "quantity, qty, number, amount, count, off, no-off, pieces",
+    "diameter": "dia, ø, size",
+    "width": "breadth, wide",
+    "height": "thickness, thick, high",
+    "length": "long, overall",
     "depth": "deep",
-    "material": "metal stuff",
-    "bar": "stock section raw",
+    "material": "metal, stuff",
+    "bar": "stock, section, raw",
     "finish": "made by, process, method",
     "step": "rebate, rabbet, shoulder, ledge, shelf, notch at an edge, check, flat",
     "slot": "groove, channel, keyway, trench, gap, fork, gash, oblong hole, slotted hole",
@@ -25,11 +25,16 @@ _MEANT = {
     "outline": "profile, contour, shape, cut out, cutout",
     "flush": "file flush, filed flush, file, dress",
 }
-MEANT = {
-    word.strip(): ours
-    for ours, words in _MEANT.items()
-    for word in (words.split(",") if "," in words else words.split())
-}
+MEANT = {word: ours for ours, words in _MEANT.items() for word in words.split(", ")}
+
+
+def plain(word: str) -> str:
+    """A word without capitals, underscores and more than one space between.
+
+    >>> plain("Drilled_hole ")
+    'drilled hole'
+    """
+    return " ".join(word.lower().replace("_", " ").split())
 
 
 def meant(word: str, valid: Iterable[str]) -> str:
@@ -38,5 +43,5 @@ def meant(word: str, valid: Iterable[str]) -> str:
     >>> meant("chamfer", ["edge", "hole"]), meant("Quantity", ["copies"]), meant("rebate", ["hole"])
     ('edge', 'copies', '')
     """
-    ours = MEANT.get(" ".join(word.lower().replace("_", " ").split()), "")
+    ours = MEANT.get(plain(word), "")
     return ours if ours in valid else ""

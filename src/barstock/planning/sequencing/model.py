@@ -78,6 +78,13 @@ class Problem:
     changeover: Changeover = Changeover()
     works: Mapping[str, Work] = field(default_factory=dict)
 
+    def groups(self) -> dict[str, str]:
+        """What the choose-one group of each operation goes by: itself where it is in none."""
+        found = {name: name for name in self.operations}
+        for names in self.choose_one:
+            found.update(dict.fromkeys(names, names[0]))
+        return found
+
     def __post_init__(self) -> None:
         """Raises SequencingError saying which operation is wrong and how."""
         grouped: set[str] = set()

@@ -51,9 +51,7 @@ def price(problem: Problem, plan: Sequence[Chosen]) -> float:
 
 
 def _check(problem: Problem, plan: Sequence[Chosen]) -> None:
-    group = {name: name for name in problem.operations}
-    for names in problem.choose_one:
-        group.update(dict.fromkeys(names, names[0]))
+    group = problem.groups()
     picked = {chosen.operation for chosen in plan}
     done: set[str] = set()
     made: set[str] = set()
