@@ -70,7 +70,10 @@ def main() -> int:
             painted, shifts, rate = [], 0.0, 0.0
             for _ in range(3):
                 context = browser.new_context(
-                    viewport=PHONE, device_scale_factor=3, has_touch=True, is_mobile=True  # type: ignore[arg-type]
+                    viewport=PHONE,
+                    device_scale_factor=3,
+                    has_touch=True,
+                    is_mobile=True,  # type: ignore[arg-type]
                 )
                 page = context.new_page()
                 line = context.new_cdp_session(page)

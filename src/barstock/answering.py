@@ -15,6 +15,7 @@ from barstock.errors import BarstockError
 
 P = ParamSpec("P")
 
+
 class Commands(TyperGroup):
     """The commands, whose faults of use are said in our own words."""
 

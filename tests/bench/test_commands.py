@@ -87,7 +87,9 @@ def test_learning_shows_and_writes_only_when_asked(folder: Path) -> None:
 def test_the_log_may_be_elsewhere(folder: Path, tmp_path: Path) -> None:
     url = f"sqlite:///{tmp_path / 'club.db'}"
     assert told("log", folder, "--log", url) == ""
-    found = CliRunner().invoke(app, ["log", str(folder), "--log", "postgresql://nobody@127.0.0.1:1/x"])
+    found = CliRunner().invoke(
+        app, ["log", str(folder), "--log", "postgresql://nobody@127.0.0.1:1/x"]
+    )
     assert found.exit_code == 2
     assert "the log cannot be opened" in found.output
 

@@ -141,7 +141,7 @@ def test_a_history_brought_in_elsewhere_is_the_same_and_twice_changes_nothing(
     url: str, form: str, tmp_path: Path
 ) -> None:
     log = Log(url, "wagon")
-    (first,) = log.write(tick(1, device="=tablet,\n\"by the mill\""))
+    (first,) = log.write(tick(1, device='=tablet,\n"by the mill"'))
     log.write(
         tick(2, words="'quoted"),
         Entry(kind=Kind.SIZE, work="box", nth=2, dimension="slot/width", reading=0.1 + 0.2),

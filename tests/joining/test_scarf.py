@@ -145,6 +145,7 @@ def test_a_slope_joined_by_another_form_is_named(tmp_path: Path) -> None:
 
 def test_square_ends_are_no_scarf(tmp_path: Path) -> None:
     flat = stay().replace("{to: {left: 26, bottom: 12}}", "{to: {left: 50, bottom: 12}}")
-    flat = flat.replace("length: 76\n", "length: 100\n").replace("left: 38, width: centre}, diam",
-                                                               "left: 50, width: centre}, diam")
+    flat = flat.replace("length: 76\n", "length: 100\n").replace(
+        "left: 38, width: centre}, diam", "left: 50, width: centre}, diam"
+    )
     assert "no slopes of 'left' and 'right' look at each other" in told(tmp_path, flat)

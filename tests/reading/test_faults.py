@@ -45,9 +45,7 @@ def test_a_wrong_workshop(file: Path) -> None:
 
 def test_a_file_that_is_not_there(tmp_path: Path) -> None:
     reading = read_build(tmp_path, KINDS)
-    assert [f.what for f in reading.faults] == [
-        "there is no file build.yaml here"
-    ]
+    assert [f.what for f in reading.faults] == ["there is no file build.yaml here"]
 
 
 def test_a_file_too_large(tmp_path: Path) -> None:

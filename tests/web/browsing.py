@@ -107,7 +107,10 @@ def device(
     """A device of that name; what it asked for is judged in the end."""
     size = DEVICES.get(name, TABLET)
     context: BrowserContext = browser.new_context(
-        viewport=size, color_scheme=scheme, has_touch=True, **more  # type: ignore[arg-type]
+        viewport=size,
+        color_scheme=scheme,
+        has_touch=True,
+        **more,  # type: ignore[arg-type]
     )
     context.set_default_timeout(10_000)
     found = Device(name, context.new_page(), address)

@@ -109,8 +109,7 @@ def test_what_a_card_says_is_what_the_route_says(bench: Bench) -> None:
     for setup in bench.desk.plan.route.setups:
         page = bench.desk.plan.page(setup.id, "as drawn")
         told = "".join(
-            bench.client.get(f"/setup/{setup.id}/{card.number}").text
-            for card in cards(page, setup)
+            bench.client.get(f"/setup/{setup.id}/{card.number}").text for card in cards(page, setup)
         )
         for operation in setup.operations:
             for step in operation.steps:

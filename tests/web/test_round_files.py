@@ -72,8 +72,6 @@ def test_every_operation_leaves_less(planned: Path, route: Route) -> None:
         assert all(a > b for a, b in itertools.pairwise(found)), setup.id
 
 
-
-
 def test_the_page_opens_where_the_copy_in_hand_stands(bench: Bench) -> None:
     setup = next(s for s in bench.desk.plan.route.setups if s.stage == "piece" and s.copies > 1)
 

@@ -24,7 +24,6 @@ class Change:
     done: tuple[str, ...] = ()
 
 
-
 def changes(was: Build, now: Build, route: Route, work: Work) -> list[Change]:
     """What differs between the drawing the route was planned from and the drawing now."""
     before = {part.name: part for part in was.parts}

@@ -117,8 +117,7 @@ class PocketKind:
             part,
             "depth of the pocket",
             "'depth' or 'floor from'",
-            deep(ask, part, face, fields.depth)
-            + surface(ask, "floor from", face, part),
+            deep(ask, part, face, fields.depth) + surface(ask, "floor from", face, part),
         )
         places = _places(face, part, ask)
         if sizes is None or depth is None or places is None:

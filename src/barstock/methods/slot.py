@@ -189,8 +189,7 @@ class SlotKind:
                 deep_words = f"{show(shallow, part.unit)} to {deep_words}"
             ask.fault(
                 slot.floor.depth_as.field,
-                f"the slot would be {deep_words} deep; "
-                f"there is {show(room, part.unit)}",
+                f"the slot would be {deep_words} deep; there is {show(room, part.unit)}",
                 "check the depth, the lean and which end is wide"
                 if slot.floor.lean
                 else "check the depth; one that goes right through is written 'depth: through'",

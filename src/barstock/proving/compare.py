@@ -146,9 +146,7 @@ def compare(want: Wanted, finished: Solid, history: list[Done]) -> Comparison:
     return Comparison(found.deviation, left, gouged, worst, tuple(faults))
 
 
-def _tried(
-    want: Wanted, finished: Solid, skin: Triangles, within: float = 0.0
-) -> Apart | None:
+def _tried(want: Wanted, finished: Solid, skin: Triangles, within: float = 0.0) -> Apart | None:
     """The difference; None where the kernel cannot work it out.
 
     Nearly equal faces make up films. Taken for one (`within` so much), the difference is to be

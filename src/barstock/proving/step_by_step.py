@@ -24,9 +24,7 @@ class Worked:
     opening: float = 0.0
 
 
-def from_bars(
-    bars: Sequence[BarPiece], setups: Sequence[Setup], part: str
-) -> Iterator[Worked]:
+def from_bars(bars: Sequence[BarPiece], setups: Sequence[Setup], part: str) -> Iterator[Worked]:
     """The setups of a part's bars and of its pieces.
 
     Raises ValueError, ArithmeticError where the route cannot be cut; one that is proved can.

@@ -299,9 +299,7 @@ async def step(request: Request) -> Response:
     try:
         await asyncio.to_thread(file_of(desk_of(request)).step, which)
     except ChangedMeanwhileError:
-        return await asyncio.to_thread(
-            text_page, request, None, [say("edit undo not")], 422
-        )
+        return await asyncio.to_thread(text_page, request, None, [say("edit undo not")], 422)
     return onward(back if back.startswith("/edit") else "/edit")
 
 

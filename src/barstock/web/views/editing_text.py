@@ -51,9 +51,7 @@ def _write_text(request: Request, given: dict[str, str]) -> Response:
     return onward("/edit/text?saved=1")
 
 
-def text_page(
-    request: Request, new: str | None, lines: list[str], status: int = 200
-) -> Response:
+def text_page(request: Request, new: str | None, lines: list[str], status: int = 200) -> Response:
     """new: the text as typed, None for the file's; lines: what is to be said of it."""
     file = file_of(desk_of(request))
     text = text_of(file)

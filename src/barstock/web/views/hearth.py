@@ -95,9 +95,7 @@ def tick(
     desk, device = desk_of(request), device_of(request)
     work = desk.seen.work
     if done == "yes" and not work.has(step, nth):
-        desk.write(
-            Entry(kind=Kind.HEAT, device=device, operation=step, work=one.part, nth=nth)
-        )
+        desk.write(Entry(kind=Kind.HEAT, device=device, operation=step, work=one.part, nth=nth))
     elif done != "yes":
         ticks = work.ticks.get(step, {}).get(nth, [])
         desk.write(*(Entry(kind=Kind.UNDO, device=device, undoes=e.id) for e in ticks))

@@ -23,9 +23,7 @@ _BOX = re.compile(r'viewBox="[\d.\s-]*?([\d.]+)[\s,]+([\d.]+)"')
 def parts(request: Request) -> Response:
     """All parts, and how many of each are done."""
     desk = desk_of(request)
-    listed = [
-        {"part": part, "done": _done(_lefts(desk, part))} for part in desk.plan.build.parts
-    ]
+    listed = [{"part": part, "done": _done(_lefts(desk, part))} for part in desk.plan.build.parts]
     return whole_page(request, "parts.html", "parts", listed=listed)
 
 

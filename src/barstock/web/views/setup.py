@@ -73,9 +73,7 @@ def turn_clock(request: Request, name: str, figure: Annotated[str, Form()] = "")
     running = desk.seen.work.running.get(device)
     if running is not None:
         plan, at = desk.plan, datetime.now(UTC)
-        written.append(
-            stopped(running, plan.route, desk.seen.standing, plan.workshop.times, at)
-        )
+        written.append(stopped(running, plan.route, desk.seen.standing, plan.workshop.times, at))
     if figure in figures(setup):
         written.append(
             Entry(kind=Kind.START, device=device, setup=name, work=setup.work, figure=figure)
@@ -206,9 +204,7 @@ def _boxes(
         raise HTTPException(404)
     given = _copies(desk_of(request), one, found)
     given |= {"message": message, "spoil_wrong": spoil_wrong}
-    return part_of_page(
-        "copies.html", status, page=page, card=one, noun=_noun(setup), **given
-    )
+    return part_of_page("copies.html", status, page=page, card=one, noun=_noun(setup), **given)
 
 
 def _copies(desk: Sight, one: Card, found: list[Card]) -> dict[str, Any]:
