@@ -29,6 +29,7 @@ test: lint types tests
 
 lint: $(READY_TO_TEST)
 	$(BIN)/ruff check src tests scripts benchmarks
+	$(BIN)/ruff format --check src tests scripts benchmarks
 
 types: $(READY_TO_TEST)
 	$(BIN)/mypy

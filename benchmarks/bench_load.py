@@ -92,7 +92,7 @@ class Device:
 def cards_with_copies(folder: Path) -> list[tuple[str, int]]:
     """The addresses of all cards with copies to tick, and how many they are."""
     from barstock.web.cards import cards
-    from barstock.web.plan import load
+    from barstock.web.plan_shown import load
 
     plan = load(folder)
     return [

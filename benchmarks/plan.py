@@ -68,11 +68,11 @@ def held_by(process: int) -> float:
 
 def per_cut() -> float:
     """Seconds a proof takes for each operation it cuts, nothing remembered."""
-    from barstock.drawing.reading import read_build
+    from barstock.drawing.build_reading import read_build
     from barstock.methods import KINDS
     from barstock.planning.plan import plan_build
     from barstock.proving.prove import prove
-    from barstock.workshop.reading import find_workshop, read_workshop
+    from barstock.workshop.shop_reading import find_workshop, read_workshop
 
     folder = SAMPLES / "wagon"
     build = read_build(folder, KINDS).build

@@ -23,7 +23,7 @@ from importlib.resources import files
 from pathlib import Path
 from random import Random
 
-from barstock.workshop.model import BarStock, Workshop
+from barstock.workshop.shop import BarStock, Workshop
 
 FACES = {
     "top": ("length", "width", "height"),
@@ -256,7 +256,7 @@ class Draughtsman:
 @cache
 def shop() -> Workshop:
     """The sample wagon's shop."""
-    from barstock.workshop.reading import find_workshop, read_workshop
+    from barstock.workshop.shop_reading import find_workshop, read_workshop
 
     found, _ = read_workshop(find_workshop(Path(str(files("barstock") / "samples" / "wagon"))))
     assert found is not None
@@ -265,13 +265,13 @@ def shop() -> Workshop:
 
 def judge(drawing: Drawing) -> Verdict:
     """Check a part, plan it and prove the plan."""
-    from barstock.drawing.reading import read_build
+    from barstock.drawing.build_reading import read_build
+    from barstock.errors import UnplannableError
     from barstock.methods import KINDS
-    from barstock.methods.checks import check_part
-    from barstock.planning.pins import PinError
+    from barstock.methods.part_checks import check_part
+    from barstock.planning.order.part_order import NoOrderError
+    from barstock.planning.order.user_pins import PinError
     from barstock.planning.plan import plan_build
-    from barstock.planning.sequence import NoOrderError
-    from barstock.planning.tasks import UnplannableError
     from barstock.proving.prove import prove
 
     with tempfile.TemporaryDirectory() as folder:

@@ -18,7 +18,7 @@ import sys
 from pathlib import Path
 from typing import Any
 
-from barstock.planning.sequencing import (
+from barstock.sequencing import (
     Changeover,
     Choice,
     Operation,

@@ -20,11 +20,11 @@ from importlib.resources import files
 from pathlib import Path
 
 from barstock import api
-from barstock.drawing.model import Build
+from barstock.drawing.build import Build
 from barstock.planning.plan import plan_build
-from barstock.planning.route import Route
 from barstock.proving.mutation import survey
 from barstock.proving.prove import job_of
+from barstock.route import Route
 
 SAMPLES = ("wagon", "bracket")
 Row = tuple[str, str, str, str, bool, str]

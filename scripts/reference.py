@@ -25,13 +25,13 @@ from typing import Any, Literal, Union, get_args, get_origin
 from pydantic import BaseModel
 from pydantic.fields import FieldInfo
 
-from barstock.drawing.model import Face
-from barstock.drawing.written import BuildFields, PartFields
+from barstock.drawing.build import Face
+from barstock.drawing.build_fields import BuildFields, PartFields
 from barstock.methods import KINDS
-from barstock.methods.written import At, Where
+from barstock.methods.place_fields import At, Where
 from barstock.reading.fields import Written
-from barstock.workshop.model import ShopTimes
-from barstock.workshop.written import TIMES, WorkshopFields
+from barstock.workshop.shop import ShopTimes
+from barstock.workshop.shop_fields import TIMES, WorkshopFields
 
 DOCS = Path(__file__).parents[1] / "docs"
 MADE = re.compile(r"(<!-- (fields|help|times): (\S+) -->\n).*?(<!-- end -->)", re.S)
@@ -125,7 +125,7 @@ def help_of(command: str) -> str:
     from typer.testing import CliRunner
 
     os.environ |= {"COLUMNS": WIDE, "TERMINAL_WIDTH": WIDE}
-    from barstock.cli import app
+    from barstock.cli.commands import app
 
     words = ["--help"] if command == "barstock" else [command, "--help"]
     said = CliRunner().invoke(app, words, prog_name="barstock").output

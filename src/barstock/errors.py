@@ -39,6 +39,10 @@ class ProofError(BarstockError, ValueError):
         self.lines = tuple(lines)
 
 
+class UnplannableError(ValueError):
+    """What this shop's methods cannot make; says which feature, why and what would help."""
+
+
 class WrongUseError(BarstockError, ValueError):
     """Something was asked for that is not there."""
 

@@ -8,13 +8,13 @@ from pathlib import Path
 import psycopg
 import pytest
 
-from barstock.drawing.model import Build
-from barstock.drawing.reading import read_build
+from barstock.drawing.build import Build
+from barstock.drawing.build_reading import read_build
 from barstock.methods import KINDS
 from barstock.planning.plan import plan_build
-from barstock.planning.route import Route
-from barstock.workshop.model import Workshop
-from barstock.workshop.reading import read_workshop
+from barstock.route import Route
+from barstock.workshop.shop import Workshop
+from barstock.workshop.shop_reading import read_workshop
 
 from .postgresql import server
 

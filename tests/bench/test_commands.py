@@ -11,7 +11,7 @@ from typer.testing import CliRunner
 
 from barstock.bench.entry import Entry, Kind
 from barstock.bench.log import build_log
-from barstock.cli import app
+from barstock.cli.commands import app
 from barstock.pack.route_file import route_text
 
 from .conftest import SMALL, Planned

@@ -12,8 +12,8 @@ from barstock.bench.learning import learn
 from barstock.bench.shop_times import with_times, write_times
 from barstock.bench.timing import SAWING, SETTING_UP
 from barstock.errors import WrongUseError
-from barstock.workshop.model import ShopTimes
-from barstock.workshop.reading import read_workshop
+from barstock.workshop.shop import ShopTimes
+from barstock.workshop.shop_reading import read_workshop
 
 
 def clocked(figure: str, spent: float, planned: float | None) -> Entry:

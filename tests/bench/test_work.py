@@ -16,17 +16,17 @@ from barstock.bench.in_unit import in_unit, reading_in
 from barstock.bench.progress import machines, next_up, progress
 from barstock.bench.timing import CUTTING, SETTING_UP, stopped
 from barstock.bench.work import undone, work_of
-from barstock.drawing.model import Pin
-from barstock.drawing.reading import read_build
-from barstock.measuring.closing import Act, Cut
-from barstock.measuring.making import BORED, DEPTH, WIDTH_TWO_WALLS, Making
+from barstock.drawing.build import Pin
+from barstock.drawing.build_reading import read_build
+from barstock.measuring.closing_in import Act, Cut
+from barstock.measuring.feed_effect import BORED, DEPTH, WIDTH_TWO_WALLS, Making
 from barstock.methods import KINDS
 from barstock.planning.plan import plan_build
-from barstock.planning.route import Expect, Operation, Setup
-from barstock.planning.standing import read_standing
 from barstock.quantities import Unit
 from barstock.reading.faults import Place
-from barstock.workshop.model import Axis, MachineKind, ToolKind
+from barstock.route import Expect, Operation, Setup
+from barstock.route.work_done import read_standing
+from barstock.workshop.shop import Axis, MachineKind, ToolKind
 
 from .conftest import SMALL, Planned
 

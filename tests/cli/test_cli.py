@@ -15,8 +15,8 @@ import typer
 from typer.testing import CliRunner, Result
 
 import barstock
-from barstock.answering import answering
-from barstock.cli import app
+from barstock.cli.answering import answering
+from barstock.cli.commands import app
 
 SAMPLES = Path(barstock.__file__).parent / "samples"
 

@@ -7,7 +7,7 @@ import json
 import pytest
 from typer.testing import CliRunner, Result
 
-from barstock.cli import app
+from barstock.cli.commands import app
 from barstock.handbook.heat import elongation
 
 

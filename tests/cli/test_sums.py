@@ -9,7 +9,7 @@ import pytest
 from typer.testing import CliRunner, Result
 
 import barstock
-from barstock.cli import app
+from barstock.cli.commands import app
 
 SAMPLES = Path(barstock.__file__).parent / "samples"
 

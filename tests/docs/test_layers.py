@@ -17,11 +17,9 @@ KERNEL = ("OCP", "build123d")
 FREE = ("errors", "__init__")  # may be imported from anywhere
 
 
-def layers() -> list[tuple[str, ...]]:
-    """The layers as CONTRIBUTING.md has them, the highest first."""
-    found = re.search(
-        r"Imports run downward only:\n\n((?:    .*\n)+)", text(ROOT / "CONTRIBUTING.md")
-    )
+def layers(of: str = "Imports run downward only:") -> list[tuple[str, ...]]:
+    """The layers as CONTRIBUTING.md has them under a line, the highest first."""
+    found = re.search(re.escape(of) + r"\n\n((?:    .*\n)+)", text(ROOT / "CONTRIBUTING.md"))
     assert found
     names = " ".join(found[1].split()).split(" > ")
     return [tuple(name.split(", ")) for name in names]
@@ -64,11 +62,23 @@ def test_imports_run_downward_only(path: Path) -> None:
     here = layer_of(path)
     if here in FREE:
         return
-    for line, layer, pieces in ours(path):
-        route = here in ("limits", "proving") and pieces[1:3] == ["planning", "route"]
-        if layer == here or layer in FREE or route:
+    for line, layer, _ in ours(path):
+        if layer == here or layer in FREE:
             continue
         assert height[layer] < height[here], f"{path.name}:{line}: {here} imports {layer}"
+
+
+def test_imports_run_downward_only_inside_planning() -> None:
+    names = [name for layer in layers("and inside planning likewise:") for name in layer]
+    height = {name: -n for n, name in enumerate(names)}
+    for path in (SOURCE / "planning").rglob("*.py"):
+        first, *rest = path.relative_to(SOURCE / "planning").parts
+        here = first if rest else path.stem
+        if here == "__init__":
+            continue
+        for line, layer, pieces in ours(path):
+            if layer == "planning" and len(pieces) > 2 and pieces[2] != here:
+                assert height[pieces[2]] < height[here], f"{path.name}:{line}: imports {pieces[2]}"
 
 
 @pytest.mark.parametrize("path", MODULES, ids=lambda path: str(path.relative_to(SOURCE)))
@@ -79,9 +89,8 @@ def test_the_kernel_has_one_door(path: Path) -> None:
 
 def test_planning_and_proving_are_two_roads() -> None:
     for path in MODULES:
-        found = {(layer, *pieces[2:3]) for _, layer, pieces in ours(path)}
+        found = {layer for _, layer, _ in ours(path)}
         if layer_of(path) == "planning":
-            assert not found & {("proving",), ("solids",)}, path
-            assert not [f for f in found if f[0] in ("proving", "solids")], path
+            assert not found & {"proving", "solids"}, path
         if layer_of(path) == "proving":
-            assert [f for f in found if f[0] == "planning"] in ([], [("planning", "route")]), path
+            assert "planning" not in found, path

@@ -34,7 +34,7 @@ def test_every_kind_of_feature_has_its_section() -> None:
 def test_every_command_and_option_in_the_pages_exists_and_the_other_way_round() -> None:
     from typer.main import get_command
 
-    from barstock.cli import app
+    from barstock.cli.commands import app
 
     group = get_command(app)
     known = {

@@ -9,12 +9,12 @@ from typing import Any
 import pytest
 from ruamel.yaml import YAML
 
-from barstock.drawing.general import read_general
-from barstock.drawing.reading import read_build
+from barstock.drawing.build_reading import read_build
+from barstock.drawing.general_tolerance import read_general
 from barstock.methods import KINDS
 from barstock.quantities import Tables, Unit, parse_angle, parse_dimension
 from barstock.reading.nodes import read_nodes
-from barstock.workshop.reading import read_workshop
+from barstock.workshop.shop_reading import read_workshop
 
 from .pages import PAGES, ROOT, blocks, text
 
@@ -67,7 +67,7 @@ def written(heading: str) -> list[str]:
 @pytest.mark.parametrize("form", [*written("Lengths"), *written("Limits")])
 def test_sizes_are_read_as_the_page_says(form: str) -> None:
     from barstock.handbook.drills import drill
-    from barstock.handbook.fits import limits
+    from barstock.handbook.iso_fits import limits
 
     size = parse_dimension(form, Unit.MM, Tables(drill, limits, lambda _: 0.1))
     assert size.low <= size.nominal <= size.high

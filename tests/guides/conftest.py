@@ -7,8 +7,8 @@ from pathlib import Path
 
 import pytest
 
-from barstock.drawing.model import Build
-from barstock.drawing.reading import read_build
+from barstock.drawing.build import Build
+from barstock.drawing.build_reading import read_build
 from barstock.methods import KINDS
 
 PLAIN = """

@@ -8,12 +8,12 @@ import numpy as np
 import pytest
 from numpy.typing import NDArray
 
-from barstock.drawing.model import Build
-from barstock.moving.guides.assembly import Stood, stood
-from barstock.moving.guides.envelope import MOTIONS, Motion, reach, turning
-from barstock.moving.guides.faces import Faces, faces
-from barstock.moving.guides.judged import touches
-from barstock.moving.guides.sizes import variants
+from barstock.drawing.build import Build
+from barstock.mechanism.guides.assembly import Stood, stood
+from barstock.mechanism.guides.envelope import MOTIONS, Motion, reach, turning
+from barstock.mechanism.guides.faces import Faces, faces
+from barstock.mechanism.guides.judged import touches
+from barstock.mechanism.guides.sizes import variants
 from barstock.solids.shapes import Placement, Solid, box, together
 
 from .conftest import HORNS, Written

@@ -6,9 +6,9 @@ from math import atan, degrees, radians, tan
 
 import pytest
 
-from barstock.moving.guides.binding import Binding
-from barstock.moving.guides.judged import judge
-from barstock.moving.guides.sizes import variants
+from barstock.mechanism.guides.binding import Binding
+from barstock.mechanism.guides.judged import judge
+from barstock.mechanism.guides.sizes import variants
 
 from .conftest import PLAIN, Written
 

@@ -12,9 +12,9 @@ from typing import Any
 import mujoco
 import pytest
 
-from barstock.moving.guides.envelope import MOTIONS, reach
-from barstock.moving.guides.faces import faces
-from barstock.moving.guides.sizes import variants
+from barstock.mechanism.guides.envelope import MOTIONS, reach
+from barstock.mechanism.guides.faces import faces
+from barstock.mechanism.guides.sizes import variants
 
 from .conftest import HORNS, Written
 

@@ -9,11 +9,11 @@ import numpy as np
 import pytest
 
 from barstock.errors import FaultyError
-from barstock.moving.guides.assignment import most_even
-from barstock.moving.guides.faces import faces
-from barstock.moving.guides.made import made_set
-from barstock.moving.guides.measured import read_made
-from barstock.moving.guides.sizes import variants
+from barstock.mechanism.guides.assignment import most_even
+from barstock.mechanism.guides.faces import faces
+from barstock.mechanism.guides.made import made_set
+from barstock.mechanism.guides.measured import read_made
+from barstock.mechanism.guides.sizes import variants
 from barstock.quantities import Unit
 
 from .conftest import HORNS, Written

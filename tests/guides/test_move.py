@@ -10,7 +10,7 @@ from xml.dom.minidom import parseString
 import pytest
 from typer.testing import CliRunner, Result
 
-from barstock.cli import app
+from barstock.cli.commands import app
 
 from .conftest import HORNS
 from .test_made import MADE

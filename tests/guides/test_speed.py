@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from time import process_time
 
-from barstock.moving.guides.chance import by_chance, throw
-from barstock.moving.guides.envelope import MOTIONS
-from barstock.moving.guides.faces import faces
-from barstock.moving.guides.sizes import variants
+from barstock.mechanism.guides.chance import by_chance, throw
+from barstock.mechanism.guides.envelope import MOTIONS
+from barstock.mechanism.guides.faces import faces
+from barstock.mechanism.guides.sizes import variants
 
 from .conftest import HORNS, Written
 

@@ -7,8 +7,8 @@ from math import asin, atan2, degrees, hypot
 import pytest
 
 from barstock.errors import WrongUseError
-from barstock.moving.guides.sizes import variants
-from barstock.moving.guides.studies import Sweep, study
+from barstock.mechanism.guides.sizes import variants
+from barstock.mechanism.guides.studies import Sweep, study
 
 from .conftest import HORNS, PLAIN, Written
 

@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 
 from barstock.handbook.drills import LETTERS, NUMBERS, drill
-from barstock.handbook.fits import it, limits
+from barstock.handbook.iso_fits import it, limits
 from barstock.handbook.threads import thread, threads
 
 INCH = 25.4

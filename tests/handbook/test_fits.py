@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from barstock.handbook import fit_tables as tables
-from barstock.handbook.fits import FitError, Kind, fit, it, limits
+from barstock.handbook.iso_fits import FitError, Kind, fit, it, limits
 
 SIZES = st.floats(3.001, 500)
 COMMON = ("H7", "H8", "G6", "F8", "E9", "D10", "JS9", "K7", "M6", "N9", "P7", "S7", "c11", "d9",

@@ -16,10 +16,10 @@ import pytest
 
 from barstock.handbook.brazing import brazing_alloy
 from barstock.handbook.drills import drill
-from barstock.handbook.fits import fit, it, limits
 from barstock.handbook.gauge_blocks import gauge_set
 from barstock.handbook.general_limits import general_angle_limit, general_limit
 from barstock.handbook.heat import mean_expansion
+from barstock.handbook.iso_fits import fit, it, limits
 from barstock.handbook.materials import material
 from barstock.handbook.speeds import rpm
 from barstock.handbook.spring_grades import GRADES, tensile_strength, wire_grade

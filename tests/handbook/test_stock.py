@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from barstock.handbook.bars import sections, sections_for
+from barstock.handbook.bar_sections import sections, sections_for
 from barstock.handbook.brazing import ALLOYS, FLUXES, REFUSED, CadmiumError, brazing_alloy
 from barstock.handbook.gauge_blocks import GAUGE_SETS
 from barstock.handbook.spring_wire import GRADES, MUSIC_WIRE, SWG, UnknownWireError

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from barstock.joining.model import FACE_UP, Form, Holding, Joint, Piece
+from barstock.fabricating.joints import FACE_UP, Form, Holding, Joint, Piece
 
 TOP = (0.0, 0.0, 1.0)
 

@@ -7,8 +7,8 @@ from pathlib import Path
 import pytest
 
 from barstock import api
+from barstock.errors import UnplannableError
 from barstock.planning.plan import plan_build
-from barstock.planning.tasks import UnplannableError
 
 from .test_fabrication_at_heat import SHOP
 

@@ -9,7 +9,7 @@ import pytest
 import barstock
 from barstock import api
 from barstock.errors import WrongUseError
-from barstock.pack.compared import lines
+from barstock.pack.built_or_solid import lines
 
 SMALL = Path(__file__).parent / "small"
 WAGON = Path(barstock.__file__).parent / "samples" / "wagon"

@@ -8,8 +8,8 @@ import pytest
 
 from barstock import api
 from barstock.errors import FaultyError
+from barstock.fabricating.heating import Heating, heating
 from barstock.handbook.heat import elongation
-from barstock.planning.heating import Heating, heating
 
 SHOP = """workshop: Trial
 machines:

@@ -5,10 +5,10 @@ from __future__ import annotations
 import pytest
 
 from barstock import api
-from barstock.drawing.model import Build
+from barstock.drawing.build import Build
 from barstock.planning.plan import plan_build
-from barstock.planning.route import JointToMake, Route
 from barstock.proving.prove import prove
+from barstock.route import JointToMake, Route
 
 from .test_between_pieces import BRACKET, TOOLS
 from .test_fabrication_at_heat import SHOP

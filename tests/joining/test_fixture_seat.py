@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from barstock import api
-from barstock.planning.heating import heating
+from barstock.fabricating.heating import heating
 from barstock.reading.faults import fault_line
 
 from .test_planted_mistakes import FIXTURE_OF_ONES_OWN, SMALL, faults

@@ -7,9 +7,9 @@ from pathlib import Path
 import pytest
 
 from barstock import api
-from barstock.drawing.model import Part
+from barstock.drawing.build import Part
+from barstock.fabricating.from_solid import NotFromSolidError, from_solid
 from barstock.methods.drawn_solid import drawn_solid
-from barstock.planning.from_solid import NotFromSolidError, from_solid
 
 SMALL = Path(__file__).parent / "small"
 

@@ -8,9 +8,9 @@ import pytest
 
 from barstock import api
 from barstock.errors import FaultyError
-from barstock.planning.gap_chain import GapFrom, gap_from
-from barstock.planning.heating import heating
-from barstock.planning.heats_in_route import shortened
+from barstock.fabricating.gap_chain import GapFrom, gap_from
+from barstock.fabricating.heating import heating
+from barstock.fabricating.route_of_heats import shortened
 
 from .test_fabrication_at_heat import RAIL, SHOP
 

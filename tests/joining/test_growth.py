@@ -8,9 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from barstock.handbook.heat import NoFigureError, elongation, heat_taken, mean_expansion
-from barstock.handbook.materials import UnknownMaterialError
-from barstock.joining.growth import (
+from barstock.fabricating.growth import (
     Hold,
     Side,
     gap_change,
@@ -20,7 +18,9 @@ from barstock.joining.growth import (
     radial_change,
     spigot_change,
 )
-from barstock.joining.model import Mistake
+from barstock.fabricating.joints import Mistake
+from barstock.handbook.heat import NoFigureError, elongation, heat_taken, mean_expansion
+from barstock.handbook.materials import UnknownMaterialError
 
 
 @pytest.mark.parametrize(

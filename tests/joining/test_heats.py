@@ -8,10 +8,10 @@ from itertools import combinations, product
 
 import pytest
 
+from barstock.fabricating.firing import Firing
+from barstock.fabricating.heats import check_heats, fewest_heats, own_order
+from barstock.fabricating.joints import FACE_UP, Holding, Joint, Mistake, Piece, corner_up
 from barstock.handbook.brazing import ALLOYS
-from barstock.joining.firing import Firing
-from barstock.joining.heats import check_heats, fewest_heats, own_order
-from barstock.joining.model import FACE_UP, Holding, Joint, Mistake, Piece, corner_up
 
 from .conftest import joint
 

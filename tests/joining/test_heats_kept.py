@@ -10,14 +10,14 @@ import pytest
 from barstock import api
 from barstock.bench.entry import Entry, Kind
 from barstock.bench.handing_on import standing, standing_text
-from barstock.bench.hearth import hearth
+from barstock.bench.heats_ticked import hearth
 from barstock.bench.work import Work, work_of
-from barstock.drawing.model import Build
+from barstock.drawing.build import Build
+from barstock.errors import UnplannableError
 from barstock.planning.plan import plan_build
-from barstock.planning.route import Route
-from barstock.planning.standing import read_standing
-from barstock.planning.tasks import UnplannableError
-from barstock.workshop.model import Workshop
+from barstock.route import Route
+from barstock.route.work_done import read_standing
+from barstock.workshop.shop import Workshop
 
 SMALL = Path(__file__).parent / "small"
 

@@ -8,9 +8,9 @@ import pytest
 
 from barstock import api
 from barstock.planning.plan import plan_build
-from barstock.planning.route import Plunge
 from barstock.proving.prove import prove
 from barstock.reading.faults import fault_line
+from barstock.route import Plunge
 
 from .test_fixture_seat import LAMP_STAND, written
 

@@ -8,12 +8,12 @@ from pathlib import Path
 import pytest
 
 from barstock import api
-from barstock.drawing.model import Build
+from barstock.drawing.build import Build
 from barstock.methods.drawn_solid import drawn_solid
 from barstock.planning.plan import plan_build
-from barstock.planning.route import Operation, Plunge, Route
-from barstock.planning.standing import ALL, Standing
 from barstock.proving.prove import prove
+from barstock.route import Operation, Plunge, Route
+from barstock.route.work_done import ALL, Standing
 
 SMALL = Path(__file__).parent / "small"
 

@@ -13,8 +13,8 @@ import pytest
 
 from barstock import api
 from barstock.drawing.fabrication import Joined
-from barstock.methods.meeting import meeting
-from barstock.planning.gap_chain import gap_from
+from barstock.fabricating.gap_chain import gap_from
+from barstock.methods.pieces_meeting import meeting
 from barstock.planning.plan import plan_build
 from barstock.proving.prove import prove
 

@@ -8,12 +8,12 @@ from pathlib import Path
 import pytest
 
 from barstock import api
-from barstock.drawing.model import Build
+from barstock.drawing.build import Build
 from barstock.handbook.heat import elongation
 from barstock.planning.plan import plan_build
-from barstock.planning.route import FixtureBlock, FixtureStop, Route
 from barstock.proving.prove import prove
 from barstock.reading.faults import fault_line
+from barstock.route import FixtureBlock, FixtureStop, Route
 
 from .test_fabrication_at_heat import SHOP
 from .test_fixture_seat import LAMP_STAND, written

@@ -8,15 +8,15 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from barstock.fabricating.energy import Can, power_of_gas, warming
+from barstock.fabricating.filler import filler, fillet_area
+from barstock.fabricating.gaps import Gap, Link, check_gap, gap_of
+from barstock.fabricating.joints import FACE_UP, Mistake, Piece, corner_up
+from barstock.fabricating.larger_thread import Round, swallows, walls
+from barstock.fabricating.pickle import ToPickle, pickle_plan
+from barstock.fabricating.screws import ScrewPlace, check_screw, screw_length, to_shorten
 from barstock.handbook.brazing import CadmiumError, brazing_alloy
-from barstock.handbook.unknown import UnknownError
-from barstock.joining.energy import Can, power_of_gas, warming
-from barstock.joining.filler import filler, fillet_area
-from barstock.joining.gaps import Gap, Link, check_gap, gap_of
-from barstock.joining.model import FACE_UP, Mistake, Piece, corner_up
-from barstock.joining.pickle import ToPickle, pickle_plan
-from barstock.joining.screws import ScrewPlace, check_screw, screw_length, to_shorten
-from barstock.joining.swallow import Round, swallows, walls
+from barstock.handbook.unknown_word import UnknownError
 from barstock.quantities import parse_dimension
 
 from .conftest import joint

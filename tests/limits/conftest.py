@@ -8,15 +8,15 @@ from pathlib import Path
 
 import pytest
 
-from barstock.drawing.model import Build, Fault
-from barstock.drawing.reading import read_build
-from barstock.limits.guarantee import Guarantee, guarantees
-from barstock.limits.mating import Mated, mated
+from barstock.drawing.build import Build, Fault
+from barstock.drawing.build_reading import read_build
 from barstock.methods import KINDS
 from barstock.planning.plan import plan_build
-from barstock.planning.route import Route
-from barstock.workshop.model import Workshop
-from barstock.workshop.reading import read_workshop
+from barstock.route import Route
+from barstock.tolerancing.fits_of_build import Mated, mated
+from barstock.tolerancing.guarantee import Guarantee, guarantees
+from barstock.workshop.shop import Workshop
+from barstock.workshop.shop_reading import read_workshop
 
 SAMPLES = Path(__file__).parents[2] / "src" / "barstock" / "samples"
 

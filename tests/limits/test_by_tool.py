@@ -7,9 +7,9 @@ from math import atan, cos, degrees, radians, tan
 
 import pytest
 
-from barstock.limits.by_tool import CONE, ByTool, by_tool
-from barstock.limits.said import records, said, tool_notes
-from barstock.limits.shop import CUTTER, FINDER, TOUCH
+from barstock.tolerancing.by_tool import CONE, ByTool, by_tool
+from barstock.tolerancing.limit_notes import records, said, tool_notes
+from barstock.tolerancing.shop_errors import CUTTER, FINDER, TOUCH
 
 from .conftest import Planned, Shop
 

@@ -6,12 +6,12 @@ from math import cos, inf, radians, tan
 
 import pytest
 
-from barstock.drawing.falling import Law
-from barstock.limits.chance import throw
-from barstock.limits.guarantee import Guarantee
-from barstock.limits.said import notes, records, said
-from barstock.limits.shop import CUTTER, FINDER, TOUCH
+from barstock.drawing.size_distribution import Law
 from barstock.quantities import INCH
+from barstock.tolerancing.by_chance import throw
+from barstock.tolerancing.guarantee import Guarantee
+from barstock.tolerancing.limit_notes import notes, records, said
+from barstock.tolerancing.shop_errors import CUTTER, FINDER, TOUCH
 
 from .conftest import Planned, Shop
 

@@ -8,14 +8,14 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from barstock.drawing.falling import Law
-from barstock.handbook.fits import fit
-from barstock.limits.chains import Chain, ChainError, Link, chain, judge, together
-from barstock.limits.chance import all_of, root_sum_square, throw
-from barstock.limits.cures import cheapest, from_one_zero, held_to
-from barstock.limits.fits import Coat, Fit
-from barstock.limits.working import fill, share_out
+from barstock.drawing.size_distribution import Law
+from barstock.handbook.iso_fits import fit
 from barstock.quantities import Dimension
+from barstock.tolerancing.by_chance import all_of, root_sum_square, throw
+from barstock.tolerancing.chains import Chain, ChainError, Link, chain, judge, together
+from barstock.tolerancing.clearance import Coat, Fit
+from barstock.tolerancing.cures import cheapest, from_one_zero, held_to
+from barstock.tolerancing.working_limits import fill, share_out
 
 # A worked stack-up from a tolerancing article: bore depth 40 ±0.10 less spacer 25 ±0.05, ring
 # 2 ±0.03 and shoulder 10 ±0.05 leaves 3.00; all four lie end to end.

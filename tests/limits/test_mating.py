@@ -8,9 +8,9 @@ from pathlib import Path
 
 import pytest
 
-from barstock.limits.mating import Mated, fit_faults
-from barstock.limits.said import fit_notes, fit_records, fits_said
 from barstock.reading.faults import fault_line
+from barstock.tolerancing.fits_of_build import Mated, fit_faults
+from barstock.tolerancing.limit_notes import fit_notes, fit_records, fits_said
 
 from .conftest import Written
 

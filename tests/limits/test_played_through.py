@@ -12,10 +12,10 @@ from typing import Any
 import numpy as np
 import pytest
 
-from barstock.drawing.model import AXES, Face
-from barstock.limits.shop import CUTTER, FINDER, SAWN, TOUCH
-from barstock.planning.route import Plunge, Setup, Traverse
-from barstock.workshop.model import MachineKind
+from barstock.drawing.build import AXES, Face
+from barstock.route import Plunge, Setup, Traverse
+from barstock.tolerancing.shop_errors import CUTTER, FINDER, SAWN, TOUCH
+from barstock.workshop.shop import MachineKind
 
 from .conftest import Planned, Shop
 

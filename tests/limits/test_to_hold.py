@@ -6,13 +6,13 @@ from dataclasses import replace
 
 import pytest
 
-from barstock.limits.chains import Chain
-from barstock.limits.guarantee import Guarantee, Remedy, guarantees
-from barstock.limits.shop import Cause
-from barstock.limits.to_hold import with_working_limits
-from barstock.planning.route import Expect, Route
 from barstock.quantities import INCH, Dimension, Unit
-from barstock.workshop.model import Instrument
+from barstock.route import Expect, Route
+from barstock.tolerancing.chains import Chain
+from barstock.tolerancing.first_off_limits import with_working_limits
+from barstock.tolerancing.guarantee import Guarantee, Remedy, guarantees
+from barstock.tolerancing.shop_errors import Cause
+from barstock.workshop.shop import Instrument
 
 from .conftest import Planned, Shop
 

@@ -7,9 +7,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from barstock.measuring.closing import Act, Advice, ClosingError, Cut, close_in
-from barstock.measuring.handwheel import least_step
-from barstock.measuring.making import (
+from barstock.measuring.closing_in import Act, Advice, ClosingError, Cut, close_in
+from barstock.measuring.feed_effect import (
     BORED,
     BOTH_ENDS,
     DEPTH,
@@ -23,8 +22,9 @@ from barstock.measuring.making import (
     on_slope,
     usual,
 )
+from barstock.measuring.handwheel import least_step
 from barstock.quantities import Dimension
-from barstock.workshop.model import Axis
+from barstock.workshop.shop import Axis
 
 READOUT = Axis(200, readout=0.005)
 WHEEL = Axis(200, per_turn=2, divisions=100, backlash=0.1)

@@ -16,7 +16,7 @@ from barstock.measuring.handwheel import (
 )
 from barstock.measuring.packing import PackingError, packing
 from barstock.quantities import INCH, Unit
-from barstock.workshop.model import Axis
+from barstock.workshop.shop import Axis
 
 METRIC = Axis(200, per_turn=1.5, divisions=60, backlash=0.15)
 TENTH_INCH = Axis(250, per_turn=0.1 * INCH, divisions=100, unit=Unit.INCH)

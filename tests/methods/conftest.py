@@ -9,8 +9,8 @@ from typing import Any
 
 import pytest
 
-from barstock.drawing.model import Fault, Part
-from barstock.drawing.reading import Reading, read_build
+from barstock.drawing.build import Fault, Part
+from barstock.drawing.build_reading import Reading, read_build
 from barstock.methods import KINDS
 from barstock.methods.drawn_solid import envelope
 

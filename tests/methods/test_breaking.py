@@ -2,7 +2,7 @@
 
 import pytest
 
-from barstock.methods.checks import check_part
+from barstock.methods.part_checks import check_part
 
 HOLE = "{kind: hole, face: top, "
 FORK = "{kind: slot, face: top, along: length, position: {width: centre}, width: 8, depth: 8}"

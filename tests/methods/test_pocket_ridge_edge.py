@@ -4,7 +4,7 @@ import math
 
 import pytest
 
-from barstock.drawing.model import AXES, Face
+from barstock.drawing.build import AXES, Face
 from barstock.methods import KINDS
 
 SIZE = (32, 28, 22)

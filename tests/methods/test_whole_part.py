@@ -7,8 +7,8 @@ import sys
 import pytest
 
 from barstock.methods import KINDS
-from barstock.methods.checks import check_part
 from barstock.methods.drawn_solid import drawn_solid, may_remove
+from barstock.methods.part_checks import check_part
 
 T_SECTION = {
     "front_rebate": "{kind: step, face: top, edge: front, width: 6, depth: 7}",

@@ -10,7 +10,7 @@ import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
-from barstock.moving.vehicle.contact import NoRestError, rest
+from barstock.mechanism.vehicle.contact import NoRestError, rest
 
 
 def energy(p: Any, f: Any, x: Any) -> float:

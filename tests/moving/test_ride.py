@@ -9,13 +9,13 @@ from pathlib import Path
 import pytest
 from typer.testing import CliRunner
 
-from barstock.cli import app
-from barstock.drawing.model import Build
-from barstock.drawing.reading import read_build
+from barstock.cli.commands import app
+from barstock.drawing.build import Build
+from barstock.drawing.build_reading import read_build
+from barstock.mechanism.ride import NothingToRideError, ride
+from barstock.mechanism.ride_chart import run_chart
+from barstock.mechanism.ride_said import record, said, verdicts
 from barstock.methods import KINDS
-from barstock.moving.ride import NothingToRideError, ride
-from barstock.moving.ride_chart import run_chart
-from barstock.moving.ride_said import record, said, verdicts
 from barstock.reading.amounts import G
 
 SAMPLES = Path(__file__).parents[2] / "src" / "barstock" / "samples"

@@ -8,15 +8,15 @@ from math import pi
 
 import pytest
 
-from barstock import springs
+from barstock.api import spring_choices as springs
 from barstock.errors import WrongUseError
 from barstock.handbook.spring_wire import SIZES
-from barstock.moving.springs.chart import chart
-from barstock.moving.springs.compression import Compression
-from barstock.moving.springs.extension import Extension
-from barstock.moving.springs.matching import TooFewError, matched
-from barstock.moving.springs.said import record, said
-from barstock.moving.springs.winding import Trial, UnwindableError, springback_of, winding
+from barstock.mechanism.springs.chart import chart
+from barstock.mechanism.springs.compression import Compression
+from barstock.mechanism.springs.extension import Extension
+from barstock.mechanism.springs.matching import TooFewError, matched
+from barstock.mechanism.springs.said import record, said
+from barstock.mechanism.springs.winding import Trial, UnwindableError, springback_of, winding
 
 WANTED = {"load": "30 N", "rest deflection": "2.5", "travel": "2"}
 POCKETS = ["6 x 10"]

@@ -12,10 +12,10 @@ from math import ceil, pi, sqrt
 
 import pytest
 
-from barstock.moving.springs.coil import curvature
-from barstock.moving.springs.compression import Compression, mean_for
-from barstock.moving.springs.extension import Extension
-from barstock.moving.springs.torsion import Torsion
+from barstock.mechanism.springs.coil import curvature
+from barstock.mechanism.springs.compression import Compression, mean_for
+from barstock.mechanism.springs.extension import Extension
+from barstock.mechanism.springs.torsion import Torsion
 
 INCH, LBF, KPSI = 25.4, 4.4482216, 6.894757
 BHANDARI_G = 81370.0

@@ -7,15 +7,15 @@ from math import degrees, pi, radians, sqrt
 
 import pytest
 
-from barstock.drawing.track import Dip, Joints, Track
+from barstock.drawing.track_measured import Dip, Joints, Track
 from barstock.drawing.vehicle import Axle, Bearers, Bogie, Equaliser, Mass, Vehicle
-from barstock.moving.ride import guided, ridden
-from barstock.moving.ride_running import over
-from barstock.moving.ride_said import verdicts
-from barstock.moving.track import cases, sunk
-from barstock.moving.vehicle.model import Model, Stiffness, build_model
-from barstock.moving.vehicle.standing import TopplesError, level, stand
-from barstock.moving.vehicle.swaying import sway
+from barstock.mechanism.ride import guided, ridden
+from barstock.mechanism.ride_running import over
+from barstock.mechanism.ride_said import verdicts
+from barstock.mechanism.track import cases, sunk
+from barstock.mechanism.vehicle.model import Model, Stiffness, build_model
+from barstock.mechanism.vehicle.standing import TopplesError, level, stand
+from barstock.mechanism.vehicle.swaying import sway
 from barstock.reading.amounts import G
 from barstock.reading.faults import Place
 

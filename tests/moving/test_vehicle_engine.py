@@ -16,11 +16,11 @@ import mujoco
 import numpy as np
 import pytest
 
-from barstock.drawing.track import Track
+from barstock.drawing.track_measured import Track
 from barstock.drawing.vehicle import Axle, Bearers, Bogie, Equaliser, Mass, Vehicle
-from barstock.moving.vehicle.model import Stiffness, build_model
-from barstock.moving.vehicle.standing import level, stand
-from barstock.moving.vehicle.swaying import sway
+from barstock.mechanism.vehicle.model import Stiffness, build_model
+from barstock.mechanism.vehicle.standing import level, stand
+from barstock.mechanism.vehicle.swaying import sway
 from barstock.reading.faults import Place
 
 MM = 1e-3

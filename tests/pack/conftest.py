@@ -6,8 +6,9 @@ from pathlib import Path
 
 import pytest
 
-from barstock.drawing.model import Build, Face, Part, Place
-from barstock.planning.route import (
+from barstock.drawing.build import Build, Face, Part, Place
+from barstock.quantities import INCH, Dimension, Unit
+from barstock.route import (
     BarPiece,
     Cutter,
     Expect,
@@ -23,8 +24,7 @@ from barstock.planning.route import (
     Traverse,
     Zero,
 )
-from barstock.quantities import INCH, Dimension, Unit
-from barstock.workshop.model import Axis, Machine, MachineKind, ToolKind, Workshop
+from barstock.workshop.shop import Axis, Machine, MachineKind, ToolKind, Workshop
 
 PICTURE = (
     '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 160 110">'

@@ -9,13 +9,13 @@ import pymupdf
 import zxingcpp
 from PIL import Image
 
-from barstock.drawing.model import Build
+from barstock.drawing.build import Build
 from barstock.pack.bench_marks import marked
 from barstock.pack.compose import compose
-from barstock.pack.printed import pdf
+from barstock.pack.pdf_printing import pdf
 from barstock.pack.webpage import html
-from barstock.planning.route import Route
-from barstock.workshop.model import Workshop
+from barstock.route import Route
+from barstock.workshop.shop import Workshop
 
 ADDRESS = "http://192.168.1.20:7319/"
 

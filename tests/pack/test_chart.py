@@ -6,13 +6,13 @@ from xml.etree import ElementTree
 
 import pytest
 
-from barstock.drawing.model import Build
-from barstock.pack.chart import BAND, Scale, chart
+from barstock.drawing.build import Build
 from barstock.pack.compose import compose
-from barstock.pack.printed import pdf
+from barstock.pack.pdf_printing import pdf
+from barstock.pack.route_chart import BAND, Scale, chart
 from barstock.pack.webpage import html
-from barstock.planning.route import Route
-from barstock.workshop.model import Workshop
+from barstock.route import Route
+from barstock.workshop.shop import Workshop
 
 SVG = "{http://www.w3.org/2000/svg}"
 

@@ -10,9 +10,9 @@ from pathlib import Path
 
 import pytest
 
-from barstock.drawing.model import Build, Place
-from barstock.pack.issued import FILE, issued
-from barstock.pack.kept import Kept
+from barstock.drawing.build import Build, Place
+from barstock.pack.drawing_date import FILE, issued
+from barstock.pack.kept_folders import Kept
 from barstock.pack.pruning import in_use, prune
 from barstock.quantities import Dimension
 

@@ -12,14 +12,14 @@ from pathlib import Path
 import pytest
 
 from barstock import api
-from barstock.drawing.model import Build, Feature
+from barstock.drawing.build import Build, Feature
 from barstock.pack.moving_kept import key_of, moves_in, moving_asked, read_moving
 from barstock.pack.moving_pages import Moving, moving_pages
-from barstock.pack.pages import Pack
-from barstock.pack.printed import pdf
+from barstock.pack.pack_pages import Pack
+from barstock.pack.pdf_printing import pdf
 from barstock.pack.webpage import html
 from barstock.solids.hands import Hands
-from barstock.workshop.model import Workshop
+from barstock.workshop.shop import Workshop
 
 WAGON = Path(__file__).parents[2] / "src" / "barstock" / "samples" / "wagon"
 

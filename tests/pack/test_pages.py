@@ -8,15 +8,15 @@ from html.parser import HTMLParser
 import pymupdf
 import pytest
 
-from barstock.drawing.model import Build, Face
+from barstock.drawing.build import Build, Face
 from barstock.pack.compose import compose
-from barstock.pack.figures import minus
-from barstock.pack.held import readings_in, sides
-from barstock.pack.printed import Paper, pdf
+from barstock.pack.held_words import readings_in, sides
+from barstock.pack.pdf_printing import Paper, pdf
+from barstock.pack.printed_figures import minus
 from barstock.pack.webpage import html
-from barstock.planning.dial import Dial
-from barstock.planning.route import Route
-from barstock.workshop.model import Axis, Machine, MachineKind, Workshop
+from barstock.planning.values.dial import Dial
+from barstock.route import Route
+from barstock.workshop.shop import Axis, Machine, MachineKind, Workshop
 
 LEAST = 14.0  # smallest size of a figure to dial [points]
 SVG = '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 9 6"><path d="M0 0L9 6"/></svg>'

@@ -8,14 +8,14 @@ from xml.etree import ElementTree
 
 import pytest
 
-from barstock.drawing.model import Face
-from barstock.pack.fresh import freshly_cut
-from barstock.pack.pictures import setup_picture
-from barstock.pack.vise import touched, vise
-from barstock.planning.route import Holding, Setup, Zero
+from barstock.drawing.build import Face
+from barstock.pack.fresh_faces import freshly_cut
+from barstock.pack.holding_picture import touched, vise
+from barstock.pack.setup_pictures import setup_picture
+from barstock.route import Holding, Setup, Zero
 from barstock.solids.shapes import Placement, Solid, box, cylinder, nothing
 from barstock.solids.skin import patches
-from barstock.workshop.model import MachineKind
+from barstock.workshop.shop import MachineKind
 
 HOLDING = Holding(
     device="vise",

@@ -5,13 +5,13 @@ from pathlib import Path
 
 import pytest
 
-from barstock.drawing.model import Build
-from barstock.drawing.reading import read_build
+from barstock.drawing.build import Build
+from barstock.drawing.build_reading import read_build
 from barstock.methods import KINDS
 from barstock.planning.plan import plan_build
-from barstock.planning.route import Operation, Route, Setup
-from barstock.workshop.model import Workshop
-from barstock.workshop.reading import find_workshop, read_workshop
+from barstock.route import Operation, Route, Setup
+from barstock.workshop.shop import Workshop
+from barstock.workshop.shop_reading import find_workshop, read_workshop
 
 SAMPLES = Path(__file__).parents[2] / "src" / "barstock" / "samples"
 

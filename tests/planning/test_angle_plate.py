@@ -9,13 +9,13 @@ from pathlib import Path
 
 import pytest
 
-from barstock.drawing.model import Build
+from barstock.drawing.build import Build
+from barstock.errors import UnplannableError
 from barstock.planning.plan import plan_build
-from barstock.planning.route import Across, Plunge, Route, Setup, Table, Zero
-from barstock.planning.tasks import UnplannableError
 from barstock.proving.compare import wanted
 from barstock.proving.prove import Job, prove, prove_part, works_of
-from barstock.workshop.model import AnglePlate, BarStock, Clamps, Vise, Workshop
+from barstock.route import Across, Plunge, Route, Setup, Table, Zero
+from barstock.workshop.shop import AnglePlate, BarStock, Clamps, Vise, Workshop
 
 from .conftest import built, find, sample
 

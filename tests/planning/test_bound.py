@@ -6,11 +6,11 @@ from itertools import pairwise
 
 import pytest
 
-from barstock.drawing.model import Build, Pin
-from barstock.planning.plain import one_part
+from barstock.drawing.build import Build, Pin
+from barstock.planning.order.plain_orders import one_part
 from barstock.planning.plan import Planner
-from barstock.planning.route import Route
-from barstock.workshop.model import Workshop
+from barstock.route import Route
+from barstock.workshop.shop import Workshop
 
 from .conftest import only, sample
 

@@ -6,12 +6,12 @@ from pathlib import Path
 
 import pytest
 
-from barstock.drawing.model import Face
-from barstock.drawing.reading import read_build
+from barstock.drawing.build import Face
+from barstock.drawing.build_reading import read_build
 from barstock.methods import KINDS
 from barstock.planning.plan import plan_build
-from barstock.planning.route import Plunge
 from barstock.proving.prove import prove
+from barstock.route import Plunge
 
 from .conftest import find, sample
 

@@ -4,15 +4,15 @@ from collections import Counter
 
 import pytest
 
-from barstock.drawing.model import Part
+from barstock.drawing.build import Part
 from barstock.handbook.gauge_blocks import gauge_set
 from barstock.methods.cuts import Check
-from barstock.planning.checking import expect
 from barstock.planning.plan import plan_build
-from barstock.planning.route import Expect
+from barstock.planning.values.dimension_checks import expect
 from barstock.quantities import Dimension, Unit, parse_dimension
 from barstock.reading.faults import Place
-from barstock.workshop.model import Instrument, Workshop
+from barstock.route import Expect
+from barstock.workshop.shop import Instrument, Workshop
 
 from .conftest import only, sample
 

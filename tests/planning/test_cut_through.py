@@ -8,10 +8,10 @@ from pathlib import Path
 import pytest
 
 from barstock import api
-from barstock.drawing.model import Build
+from barstock.drawing.build import Build
 from barstock.planning.plan import plan_build
-from barstock.planning.route import Route, Setup, Traverse
 from barstock.proving.prove import prove
+from barstock.route import Route, Setup, Traverse
 
 from .conftest import find
 

@@ -4,9 +4,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from barstock.planning.dial import Dial
+from barstock.planning.values.dial import Dial
 from barstock.quantities import INCH, Unit
-from barstock.workshop.model import Axis, Machine, MachineKind
+from barstock.workshop.shop import Axis, Machine, MachineKind
 
 READOUT = Dial(
     Machine("m", MachineKind.MILL, x=Axis(400, 0.005), y=Axis(150, 0.01), z=Axis(300, 0.005))

@@ -7,13 +7,13 @@ from pathlib import Path
 
 import pytest
 
-from barstock.drawing.model import Build, Pin
+from barstock.drawing.build import Build, Pin
+from barstock.errors import UnplannableError
 from barstock.planning.plan import plan_build
-from barstock.planning.route import Route
-from barstock.planning.standing import ALL, Standing, read_standing
-from barstock.planning.tasks import UnplannableError
 from barstock.proving.prove import prove
-from barstock.workshop.model import Workshop
+from barstock.route import Route
+from barstock.route.work_done import ALL, Standing, read_standing
+from barstock.workshop.shop import Workshop
 
 from .conftest import find, only, sample
 

@@ -8,15 +8,15 @@ from pathlib import Path
 
 import pytest
 
-from barstock.drawing.model import Build
-from barstock.drawing.reading import read_build
+from barstock.drawing.build import Build
+from barstock.drawing.build_reading import read_build
+from barstock.errors import UnplannableError
 from barstock.methods import KINDS
 from barstock.planning.plan import plan_build
-from barstock.planning.route import Operation, Plunge, Route, Setup
-from barstock.planning.tasks import UnplannableError
 from barstock.proving.compare import wanted
 from barstock.proving.prove import Job, prove, prove_part, works_of
-from barstock.workshop.model import BarStock, Machine, MachineKind, Workshop
+from barstock.route import Operation, Plunge, Route, Setup
+from barstock.workshop.shop import BarStock, Machine, MachineKind, Workshop
 
 from .conftest import find, sample
 

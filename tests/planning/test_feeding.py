@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from barstock.drawing.model import Build
-from barstock.planning.route import Route, Traverse
-from barstock.workshop.model import Workshop
+from barstock.drawing.build import Build
+from barstock.route import Route, Traverse
+from barstock.workshop.shop import Workshop
 
 from .conftest import find
 

@@ -6,11 +6,11 @@ from dataclasses import replace
 
 import pytest
 
-from barstock.planning.dial import Dial
-from barstock.planning.gear import touch_gauge, unlisted
+from barstock.planning.not_listed import touch_gauge, unlisted
 from barstock.planning.plan import plan_build
-from barstock.planning.route import Route
-from barstock.workshop.model import Axis, Instrument, Machine, MachineKind, ToolKind, Workshop
+from barstock.planning.values.dial import Dial
+from barstock.route import Route
+from barstock.workshop.shop import Axis, Instrument, Machine, MachineKind, ToolKind, Workshop
 
 from .conftest import only, sample
 

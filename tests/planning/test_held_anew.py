@@ -7,12 +7,12 @@ from pathlib import Path
 
 import pytest
 
-from barstock.drawing.model import Build
+from barstock.drawing.build import Build
+from barstock.errors import UnplannableError
 from barstock.planning.plan import plan_build
-from barstock.planning.route import Route, Setup
-from barstock.planning.tasks import UnplannableError
 from barstock.proving.prove import prove
-from barstock.workshop.model import BarStock, Vise, Workshop
+from barstock.route import Route, Setup
+from barstock.workshop.shop import BarStock, Vise, Workshop
 
 from .conftest import built, find, sample
 

@@ -10,14 +10,14 @@ from pathlib import Path
 
 import pytest
 
-from barstock.drawing.model import Build
-from barstock.drawing.reading import read_build
+from barstock.drawing.build import Build
+from barstock.drawing.build_reading import read_build
+from barstock.errors import UnplannableError
 from barstock.methods import KINDS
-from barstock.methods.checks import check_part
+from barstock.methods.part_checks import check_part
 from barstock.planning.plan import plan_build
-from barstock.planning.route import Plunge, Route, Shape, Traverse
-from barstock.planning.tasks import UnplannableError
-from barstock.workshop.model import BarStock, Instrument, ToolKind, Workshop
+from barstock.route import Plunge, Route, Shape, Traverse
+from barstock.workshop.shop import BarStock, Instrument, ToolKind, Workshop
 
 from .conftest import find, only, sample
 

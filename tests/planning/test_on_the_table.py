@@ -7,12 +7,12 @@ from pathlib import Path
 
 import pytest
 
-from barstock.drawing.model import Build
+from barstock.drawing.build import Build
+from barstock.errors import UnplannableError
 from barstock.planning.plan import plan_build
-from barstock.planning.route import Plunge, Route, Setup, Table
-from barstock.planning.tasks import UnplannableError
 from barstock.proving.prove import prove
-from barstock.workshop.model import BarStock, Workshop
+from barstock.route import Plunge, Route, Setup, Table
+from barstock.workshop.shop import BarStock, Workshop
 
 from .conftest import built, find, sample
 

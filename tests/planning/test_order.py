@@ -6,14 +6,14 @@ from dataclasses import replace
 
 import pytest
 
-from barstock.drawing.model import Build
-from barstock.planning.dial import Dial
+from barstock.drawing.build import Build
+from barstock.errors import UnplannableError
 from barstock.planning.plan import plan_build
-from barstock.planning.route import Plunge, Route, Traverse
-from barstock.planning.tasks import UnplannableError
+from barstock.planning.values.dial import Dial
 from barstock.proving.prove import prove
-from barstock.stocking.bars import NoBarError
-from barstock.workshop.model import MachineKind, ToolKind, Workshop
+from barstock.route import Plunge, Route, Traverse
+from barstock.stocking.bar_choice import NoBarError
+from barstock.workshop.shop import MachineKind, ToolKind, Workshop
 
 from .conftest import find, only, sample
 

@@ -8,15 +8,15 @@ from pathlib import Path
 
 import pytest
 
-from barstock.drawing.against import check_against
-from barstock.drawing.model import Build, Pin
-from barstock.drawing.reading import read_build
+from barstock.drawing.bars_wanted import check_against
+from barstock.drawing.build import Build, Pin
+from barstock.drawing.build_reading import read_build
 from barstock.methods import KINDS
-from barstock.planning.pins import ClashError, PinError
+from barstock.planning.order.user_pins import ClashError, PinError
 from barstock.planning.plan import Planner, plan_build
-from barstock.planning.route import Route
 from barstock.proving.prove import prove
-from barstock.workshop.model import Workshop
+from barstock.route import Route
+from barstock.workshop.shop import Workshop
 
 from .conftest import SAMPLES, find, only, sample
 

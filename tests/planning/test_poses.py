@@ -7,8 +7,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from barstock.drawing.model import Face
-from barstock.planning.poses import Pose, corners, cross, dot, lay, poses_for
+from barstock.drawing.build import Face
+from barstock.planning.tasks.pose import Pose, corners, cross, dot, lay, poses_for
 
 UPRIGHT = [Pose("piece", up, jaw) for up, jaw in product(Face, Face) if up.axis != jaw.axis]
 

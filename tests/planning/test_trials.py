@@ -7,12 +7,12 @@ from pathlib import Path
 
 import pytest
 
-from barstock.drawing.model import Build
-from barstock.drawing.reading import read_build
+from barstock.drawing.build import Build
+from barstock.drawing.build_reading import read_build
 from barstock.methods import KINDS
 from barstock.planning.plan import plan_build
-from barstock.planning.route import Route
 from barstock.proving.prove import prove
+from barstock.route import Route
 
 from .conftest import find, only, sample
 

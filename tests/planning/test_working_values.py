@@ -6,11 +6,11 @@ from math import cos, radians, sin, tan
 
 import pytest
 
-from barstock.drawing.model import Build, Face
+from barstock.drawing.build import Build, Face
 from barstock.pack.compose import compose
-from barstock.planning.route import Plunge, Route, Traverse
 from barstock.quantities import show
-from barstock.workshop.model import ToolKind, Workshop
+from barstock.route import Plunge, Route, Traverse
+from barstock.workshop.shop import ToolKind, Workshop
 
 from .conftest import find
 

@@ -12,8 +12,11 @@ from typing import Any
 
 import pytest
 
-from barstock.drawing.model import Face
-from barstock.planning.route import (
+from barstock.drawing.build import Face
+from barstock.proving.compare import Wanted
+from barstock.proving.proof_record import PartProof, Violation
+from barstock.proving.prove import Job, prove_part
+from barstock.route import (
     BarPiece,
     Cutter,
     Holding,
@@ -24,11 +27,8 @@ from barstock.planning.route import (
     Traverse,
     Zero,
 )
-from barstock.proving.compare import Wanted
-from barstock.proving.prove import Job, prove_part
-from barstock.proving.record import PartProof, Violation
 from barstock.solids.shapes import Solid, box, cylinder
-from barstock.workshop.model import MachineKind, ToolKind
+from barstock.workshop.shop import MachineKind, ToolKind
 
 MILL = Cutter(name="6 mm end mill", kind=ToolKind.END_MILL, diameter=6, flute=13, reach=25, shank=6)
 WIDE = Cutter(

@@ -6,10 +6,10 @@ from dataclasses import replace
 
 import pytest
 
-from barstock.drawing.model import Face
-from barstock.planning.route import Plunge, Shape, Traverse, Zero
+from barstock.drawing.build import Face
+from barstock.route import Plunge, Shape, Traverse, Zero
 from barstock.solids.shapes import Solid, box, cylinder, prism
-from barstock.workshop.model import MachineKind, ToolKind
+from barstock.workshop.shop import MachineKind, ToolKind
 
 SLOT = box((0, 6, 8), (30, 14, 12))
 

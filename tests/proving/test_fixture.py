@@ -9,16 +9,16 @@ from pathlib import Path
 
 import pytest
 
-from barstock.drawing.model import Build
-from barstock.drawing.reading import read_build
+from barstock.drawing.build import Build
+from barstock.drawing.build_reading import read_build
 from barstock.methods import KINDS
 from barstock.planning.plan import plan_build
-from barstock.planning.route import Block, Holding, Operation, Plunge, Route, Setup
 from barstock.proving.compare import Wanted, wanted
+from barstock.proving.proof_record import PartProof
 from barstock.proving.prove import Job, prove_part, works_of
-from barstock.proving.record import PartProof
-from barstock.workshop.model import BarStock
-from barstock.workshop.reading import read_workshop
+from barstock.route import Block, Holding, Operation, Plunge, Route, Setup
+from barstock.workshop.shop import BarStock
+from barstock.workshop.shop_reading import read_workshop
 
 TESTS = Path(__file__).parents[1]
 SHOP = TESTS.parent / "src" / "barstock" / "samples" / "wagon" / "workshop.yaml"

@@ -4,11 +4,11 @@ import json
 
 import pytest
 
-from barstock.drawing.model import Face, Part, Place
-from barstock.planning.route import Step
+from barstock.drawing.build import Face, Part, Place
+from barstock.proving.kept_proofs import key_of, read_proof, write_proof
 from barstock.proving.prove import prove_part
-from barstock.proving.stored import key_of, read_proof, write_proof
 from barstock.quantities import Dimension
+from barstock.route import Step
 
 SIZES = [Dimension(30.0), Dimension(20.0), Dimension(12.0)]
 PART = Part("block", "brass", 2, *SIZES, (), Place("build.yaml", 3, 1))

@@ -9,15 +9,15 @@ from pathlib import Path
 
 import pytest
 
-from barstock.drawing.model import Build
-from barstock.drawing.reading import read_build
+from barstock.drawing.build import Build
+from barstock.drawing.build_reading import read_build
 from barstock.methods import KINDS
 from barstock.planning.plan import plan_build
-from barstock.planning.route import Ground, Holding, Operation, Plunge, Route, Setup, Table, Zero
 from barstock.proving.compare import Wanted, wanted
 from barstock.proving.prove import Job, prove_part, works_of
-from barstock.workshop.model import BarStock
-from barstock.workshop.reading import read_workshop
+from barstock.route import Ground, Holding, Operation, Plunge, Route, Setup, Table, Zero
+from barstock.workshop.shop import BarStock
+from barstock.workshop.shop_reading import read_workshop
 
 SHOP = Path(__file__).parents[2] / "src" / "barstock" / "samples" / "wagon" / "workshop.yaml"
 LID = """

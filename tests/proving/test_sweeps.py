@@ -9,11 +9,11 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from barstock.planning.route import Cutter, Operation, Plunge, Traverse
 from barstock.proving.placing import Datum
 from barstock.proving.sweep import Run, runs, touching
+from barstock.route import Cutter, Operation, Plunge, Traverse
 from barstock.solids.shapes import box, cylinder
-from barstock.workshop.model import ToolKind
+from barstock.workshop.shop import ToolKind
 
 ROUND = 256  # sides of a polygon standing for a circle: 1e-4 of its area short
 BLOCK = box((0, 0, 0), (40, 30, 12))

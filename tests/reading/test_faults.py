@@ -8,10 +8,10 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from barstock.drawing.reading import read_build
+from barstock.drawing.build_reading import read_build
 from barstock.methods import KINDS
 from barstock.reading.faults import Fault, Place, fault_line
-from barstock.workshop.reading import read_workshop
+from barstock.workshop.shop_reading import read_workshop
 
 HERE = Path(__file__).parent
 MARK = "# fault "

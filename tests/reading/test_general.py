@@ -6,8 +6,8 @@ from pathlib import Path
 
 import pytest
 
-from barstock.drawing.model import Part
-from barstock.drawing.reading import read_build
+from barstock.drawing.build import Part
+from barstock.drawing.build_reading import read_build
 from barstock.methods import KINDS
 
 

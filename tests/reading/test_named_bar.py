@@ -5,12 +5,12 @@ from pathlib import Path
 
 import pytest
 
-from barstock.drawing.against import check_against
-from barstock.drawing.model import Build, Part
+from barstock.drawing.bars_wanted import check_against
+from barstock.drawing.build import Build, Part
 from barstock.quantities import Dimension, Unit, parse_length
 from barstock.reading.faults import Place
-from barstock.stocking.bars import NoBarError, choose_bar
-from barstock.workshop.model import BarStock, Vise, Workshop
+from barstock.stocking.bar_choice import NoBarError, choose_bar
+from barstock.workshop.shop import BarStock, Vise, Workshop
 
 
 def _part(section: str, unit: Unit) -> Part:

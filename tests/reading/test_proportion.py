@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from barstock.drawing.reading import read_build
+from barstock.drawing.build_reading import read_build
 from barstock.methods import KINDS
 
 NUT = """build: Nut

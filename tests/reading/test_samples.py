@@ -6,15 +6,15 @@ from pathlib import Path
 
 import pytest
 
-from barstock.drawing.against import check_against
-from barstock.drawing.model import Build
-from barstock.drawing.reading import read_build
-from barstock.drawing.schema import build_schema
+from barstock.drawing.bars_wanted import check_against
+from barstock.drawing.build import Build
+from barstock.drawing.build_reading import read_build
+from barstock.drawing.build_schema import build_schema
 from barstock.methods import KINDS
 from barstock.quantities import Unit
-from barstock.workshop.model import MachineKind, ToolKind, Workshop
-from barstock.workshop.reading import find_workshop, read_workshop
-from barstock.workshop.schema import workshop_schema
+from barstock.workshop.shop import MachineKind, ToolKind, Workshop
+from barstock.workshop.shop_reading import find_workshop, read_workshop
+from barstock.workshop.shop_schema import workshop_schema
 
 SAMPLES = Path(__file__).parents[2] / "src" / "barstock" / "samples"
 

@@ -7,8 +7,8 @@ from pathlib import Path
 import pytest
 
 from barstock.handbook.gauge_blocks import GAUGE_SETS
-from barstock.workshop.model import Holder, ToolKind, VBlock, Workshop
-from barstock.workshop.reading import read_workshop
+from barstock.workshop.shop import Holder, ToolKind, VBlock, Workshop
+from barstock.workshop.shop_reading import read_workshop
 
 
 def read(folder: Path, text: str) -> Workshop:

@@ -6,8 +6,8 @@ from pathlib import Path
 
 import pytest
 
-from barstock.drawing.model import Build
-from barstock.drawing.reading import Reading, read_build
+from barstock.drawing.build import Build
+from barstock.drawing.build_reading import Reading, read_build
 from barstock.methods import KINDS
 
 SAMPLES = Path(__file__).parents[2] / "src" / "barstock" / "samples"

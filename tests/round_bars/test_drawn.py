@@ -8,15 +8,15 @@ from pathlib import Path
 
 import pytest
 
-from barstock.drawing.against import check_against
-from barstock.drawing.model import Build
-from barstock.methods.checks import check_part
+from barstock.drawing.bars_wanted import check_against
+from barstock.drawing.build import Build
 from barstock.methods.drawn_solid import drawn_solid
+from barstock.methods.part_checks import check_part
 from barstock.reading.faults import fault_line
 from barstock.sheets.draw import draw_part
 from barstock.sheets.sheet import Layer, Text
 from barstock.solids.strokes import Arc, Segment
-from barstock.workshop.reading import read_workshop
+from barstock.workshop.shop_reading import read_workshop
 from round_bars.conftest import FLAT, PIN, SAMPLES, built, written
 
 FEATURES = "    features:\n"

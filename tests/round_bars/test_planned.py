@@ -7,16 +7,16 @@ from pathlib import Path
 
 import pytest
 
-from barstock.drawing.model import Build
-from barstock.limits.mating import mated
-from barstock.pack.held import held_words
-from barstock.pack.vise import vise
+from barstock.drawing.build import Build
+from barstock.errors import UnplannableError
+from barstock.pack.held_words import held_words
+from barstock.pack.holding_picture import vise
 from barstock.planning.plan import plan_build
-from barstock.planning.route import Holding, Route, Setup, Vee
-from barstock.planning.tasks import UnplannableError
 from barstock.proving.prove import prove
-from barstock.workshop.model import BarStock, VBlock, Workshop
-from barstock.workshop.reading import read_workshop
+from barstock.route import Holding, Route, Setup, Vee
+from barstock.tolerancing.fits_of_build import mated
+from barstock.workshop.shop import BarStock, VBlock, Workshop
+from barstock.workshop.shop_reading import read_workshop
 from round_bars.conftest import COTTER, FLAT, OIL_WAY, PIN, SAMPLES, built
 
 ALL = PIN + FLAT + COTTER + OIL_WAY

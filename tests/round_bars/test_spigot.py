@@ -8,15 +8,15 @@ from pathlib import Path
 
 import pytest
 
-from barstock.drawing.model import Build
+from barstock.drawing.build import Build
+from barstock.fabricating.heating import heating
 from barstock.handbook.brazing import brazing_alloy
-from barstock.methods.checks import check_part
 from barstock.methods.drawn_solid import drawn_solid
-from barstock.methods.meeting import meeting
-from barstock.planning.heating import heating
+from barstock.methods.part_checks import check_part
+from barstock.methods.pieces_meeting import meeting
 from barstock.planning.plan import plan_build
 from barstock.proving.prove import prove
-from barstock.workshop.model import BarStock, Hearth, Workshop
+from barstock.workshop.shop import BarStock, Hearth, Workshop
 from round_bars.conftest import built
 from round_bars.test_planned import shop
 

@@ -13,7 +13,7 @@ from math import inf
 
 import pytest
 
-from barstock.planning.sequencing import (
+from barstock.sequencing import (
     Changeover,
     Choice,
     Chosen,
@@ -24,11 +24,11 @@ from barstock.planning.sequencing import (
     price,
     solve,
 )
-from barstock.planning.sequencing.anneal import Annealer
-from barstock.planning.sequencing.improve import Improver
-from barstock.planning.sequencing.relaxation import MACHINES, SETUPS, relaxed_bound
-from barstock.planning.sequencing.search import Search
-from barstock.planning.sequencing.terse import Terse
+from barstock.sequencing.anneal import Annealer
+from barstock.sequencing.improve import Improver
+from barstock.sequencing.indexed_problem import Terse
+from barstock.sequencing.relaxation import MACHINES, SETUPS, relaxed_bound
+from barstock.sequencing.search import Search
 
 BATCH = 150
 

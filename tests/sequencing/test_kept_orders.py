@@ -8,8 +8,8 @@ from pathlib import Path
 
 import pytest
 
-from barstock.planning.sequencing import Choice, Operation, Problem, SequencingError, Work
-from barstock.planning.solved import kept_in
+from barstock.planning.order.known_orders import kept_in
+from barstock.sequencing import Choice, Operation, Problem, SequencingError, Work
 from tests.sequencing.test_against_all_plans import added_up, least, random_problem
 
 

@@ -7,7 +7,7 @@ from itertools import groupby, permutations
 
 import pytest
 
-from barstock.planning.sequencing import SequencingError, passes
+from barstock.sequencing import SequencingError, passes
 
 
 def minutes_of(groups, alternate, tools, copies, load, change, start):

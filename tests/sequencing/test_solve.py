@@ -8,7 +8,7 @@ from time import monotonic
 
 import pytest
 
-from barstock.planning.sequencing import (
+from barstock.sequencing import (
     Changeover,
     Choice,
     Chosen,

@@ -9,8 +9,8 @@ from pathlib import Path
 
 import pytest
 
-from barstock.drawing.model import Build, Part
-from barstock.drawing.reading import read_build
+from barstock.drawing.build import Build, Part
+from barstock.drawing.build_reading import read_build
 from barstock.methods import KINDS
 from barstock.sheets.draw import draw_part
 from barstock.sheets.sheet import Sheet

@@ -12,13 +12,13 @@ import ezdxf
 import pymupdf
 import pytest
 
-from barstock.drawing.model import Build, Part
-from barstock.drawing.reading import read_build
+from barstock.drawing.build import Build, Part
+from barstock.drawing.build_reading import read_build
 from barstock.methods import KINDS
 from barstock.sheets.draw import draw_all, draw_part
 from barstock.sheets.labels import label, lines
 from barstock.sheets.sheet import Area, Layer, Sheet, Text, extent
-from barstock.solids.step import read_step
+from barstock.solids.step_files import read_step
 from barstock.solids.strokes import Arc, Segment
 
 DAY = date(2026, 3, 1)

@@ -9,7 +9,7 @@ import pytest
 
 from barstock import api
 from barstock.sheets.draw import draw_part
-from barstock.sheets.joints import PROCESS
+from barstock.sheets.joint_symbols import PROCESS
 from barstock.sheets.sheet import Layer, Text, around
 
 SMALL = Path(__file__).parents[1] / "joining" / "small"

@@ -8,6 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from barstock.solids.bores import bores, upright_bores
+from barstock.solids.brep_files import load, save
 from barstock.solids.shapes import (
     Placement,
     box,
@@ -18,8 +19,7 @@ from barstock.solids.shapes import (
     profile,
     together,
 )
-from barstock.solids.step import read_step, write_step
-from barstock.solids.store import load, save
+from barstock.solids.step_files import read_step, write_step
 
 UP = (0.0, 0.0, 1.0)
 BLOCK = box((0, 0, 0), (10, 20, 30))

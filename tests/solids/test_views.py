@@ -10,11 +10,11 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from barstock.solids.eye import Eye, Plate, silhouettes
+from barstock.solids.area_outlines import hatching, outlines
 from barstock.solids.shapes import Solid, box, cone, cylinder, nothing
 from barstock.solids.skin import edges, patches
 from barstock.solids.strokes import Arc, Segment, Stroke, less, tidy
-from barstock.solids.tracing import hatching, outlines
+from barstock.solids.viewpoint import Eye, Plate, silhouettes
 from barstock.solids.views import project
 
 FRONT = ((0, -1, 0), (1, 0, 0))

@@ -12,10 +12,11 @@ import pytest
 from playwright.sync_api import Browser, sync_playwright
 from starlette.testclient import TestClient
 
-from barstock import api, movement
+from barstock import api
+from barstock.api import movement
 from barstock.bench.log import build_log
 from barstock.web.app import Works, make_app
-from barstock.web.desk import Desk
+from barstock.web.bench_state import Desk
 from barstock.web.pairing import Pairing
 
 from .browsing import chromium, serving

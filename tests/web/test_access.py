@@ -215,7 +215,7 @@ def test_only_what_tells_nothing_is_kept_by_a_browser(bench: Bench, path: str, k
 def test_a_taken_port_is_said(planned) -> None:  # type: ignore[no-untyped-def]
     from typer.testing import CliRunner
 
-    from barstock.cli import app
+    from barstock.cli.commands import app
 
     with socket.socket() as taken:
         taken.bind(("127.0.0.1", 0))

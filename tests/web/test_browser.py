@@ -11,7 +11,7 @@ import pytest
 from playwright.sync_api import Browser, expect
 
 from barstock.pack.route_file import read_route, route_text
-from barstock.planning.route import Route
+from barstock.route import Route
 
 from .browsing import ON_ITS_SIDE, SHIFTS, WIDE, Device, device, serving
 from .test_hearth import JOINED

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from barstock.drawing.reading import read_written
+from barstock.drawing.build_reading import read_written
 from barstock.methods import KINDS
 from barstock.reading.fields import names_of
 from barstock.web.forms import Form, asked_of, forms_of, judged, owners, proposed, typed

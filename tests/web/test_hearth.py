@@ -9,8 +9,8 @@ import pytest
 
 from barstock.bench.entry import Kind
 from barstock.pack.route_file import read_route, route_text
-from barstock.planning.route import Cleaning, Fabrication, Heat, JointToMake
-from barstock.web.desk import Sight
+from barstock.route import Cleaning, Fabrication, Heat, JointToMake
+from barstock.web.bench_state import Sight
 
 from .conftest import Bench, start
 

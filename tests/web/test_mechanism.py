@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, expect, sync_playwright
 
-from barstock import movement
+from barstock.api import movement
 
 from .browsing import CHROMIUM, device, serving
 from .conftest import Bench

@@ -16,14 +16,14 @@ from sqlalchemy import Engine, event
 
 from barstock.bench.entry import Entry, Kind
 from barstock.bench.log import build_log
-from barstock.pack.figures import readings
-from barstock.pack.pages import Line, Reading
+from barstock.pack.pack_pages import Line, Reading
+from barstock.pack.printed_figures import readings
+from barstock.web.bench_state import Sight
 from barstock.web.cards import cards
-from barstock.web.desk import Sight
-from barstock.web.errand import Errand
+from barstock.web.long_work import Errand
+from barstock.web.page_words import say
 from barstock.web.pairing import FRESH
 from barstock.web.showing import UNIT_COOKIE
-from barstock.web.words import say
 
 from .conftest import Bench
 

@@ -6,7 +6,7 @@ import re
 from pathlib import Path
 
 from barstock import web
-from barstock.web.words import WORDS, say
+from barstock.web.page_words import WORDS, say
 
 HERE = Path(next(iter(web.__path__)))
 TEMPLATES = sorted((HERE / "templates").glob("*.html"))

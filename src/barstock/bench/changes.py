@@ -6,9 +6,9 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from barstock.bench.work import Work
+from barstock.drawing.build import Build, Part
 from barstock.drawing.content import content_key
-from barstock.drawing.model import Build, Part
-from barstock.planning.route import Route
+from barstock.route import Route
 
 
 @dataclass(frozen=True)

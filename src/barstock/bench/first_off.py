@@ -5,15 +5,15 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from barstock.drawing.model import Build
-from barstock.measuring.closing import Advice, close_in
-from barstock.measuring.closing import Cut as Taken
-from barstock.measuring.making import DEPTH, Making, countersunk, on_slope, usual
+from barstock.drawing.build import Build
+from barstock.measuring.closing_in import Advice, close_in
+from barstock.measuring.closing_in import Cut as Taken
+from barstock.measuring.feed_effect import DEPTH, Making, countersunk, on_slope, usual
 from barstock.methods.cuts import Check, Cut, HoleCut
 from barstock.methods.kind import Kind
-from barstock.planning.route import Cutter, Expect, Operation, Setup
 from barstock.quantities import Dimension, Unit
-from barstock.workshop.model import Axis, Machine, ToolKind
+from barstock.route import Cutter, Expect, Operation, Setup
+from barstock.workshop.shop import Axis, Machine, ToolKind
 
 NEAR, SHARE, BANDS = 2.0, 0.25, 5.0
 """A reading further from the drawing's than 2 mm or degrees, a quarter of it, and five times the

@@ -6,8 +6,8 @@ import json
 from typing import Any
 
 from barstock.bench.work import Work
-from barstock.planning.route import Route
-from barstock.planning.standing import Standing
+from barstock.route import Route
+from barstock.route.work_done import Standing
 
 
 def standing(work: Work, route: Route) -> Standing:

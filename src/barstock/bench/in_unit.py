@@ -9,11 +9,11 @@ import re
 from dataclasses import replace
 from math import inf
 
-from barstock.drawing.model import Build
+from barstock.drawing.build import Build
 from barstock.measuring.handwheel import dial
-from barstock.planning.route import Route, Setup, Step
 from barstock.quantities import Unit, show
-from barstock.workshop.model import Axis, Machine, Workshop
+from barstock.route import Route, Setup, Step
+from barstock.workshop.shop import Axis, Machine, Workshop
 
 _FIGURE = re.compile(r"([+−-]?)(\d+\.\d+)( (?:mm|in)\b)?")
 

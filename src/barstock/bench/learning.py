@@ -14,8 +14,8 @@ from statistics import median
 
 from barstock.bench.entry import Entry
 from barstock.bench.timing import CUTTING, FILING, SAWING, SETTING_UP
-from barstock.workshop.model import ShopTimes
-from barstock.workshop.written import TIMES
+from barstock.workshop.shop import ShopTimes
+from barstock.workshop.shop_fields import TIMES
 
 DOUBT = 3.0
 """Timings that those taken have to outweigh; common practice."""

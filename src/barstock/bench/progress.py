@@ -7,13 +7,13 @@ from dataclasses import dataclass, replace
 from math import floor
 
 from barstock.bench.entry import Entry
-from barstock.bench.hearth import hearth
+from barstock.bench.heats_ticked import hearth
 from barstock.bench.work import Work
-from barstock.planning.arranging import saving
-from barstock.planning.likeness import likeness
-from barstock.planning.plain import ready
-from barstock.planning.route import Route, Setup
-from barstock.workshop.model import ShopTimes
+from barstock.planning.order.alike_setups import likeness
+from barstock.planning.order.arranging import saving
+from barstock.planning.order.plain_orders import ready
+from barstock.route import Route, Setup
+from barstock.workshop.shop import ShopTimes
 
 LEAST = 0.1
 """No copy is counted as quicker than this [minutes], so that none is free; common practice."""

@@ -9,7 +9,7 @@ from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 
-from barstock.sheets.writing import write_whole
+from barstock.sheets.whole_files import write_whole
 
 FOLDER = ".barstock-undo"
 """Beside the build: its former texts, each named by a number and the mark of what replaced it."""

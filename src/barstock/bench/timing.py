@@ -6,9 +6,9 @@ from collections.abc import Iterable
 from datetime import datetime
 
 from barstock.bench.entry import Entry, Kind
-from barstock.planning.plain import ready
-from barstock.planning.route import Route, Setup
-from barstock.workshop.model import MachineKind, ShopTimes
+from barstock.planning.order.plain_orders import ready
+from barstock.route import Route, Setup
+from barstock.workshop.shop import MachineKind, ShopTimes
 
 SETTING_UP, CUTTING, SAWING, FILING = "setting up", "cutting", "sawing", "filing"
 WORKING = {MachineKind.SAW: SAWING, MachineKind.BENCH: FILING}

@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 from barstock.reading.faults import Place
 
 if TYPE_CHECKING:
-    from barstock.drawing.model import Face, Feature, Part, Vec
+    from barstock.drawing.build import Face, Feature, Part, Vec
     from barstock.quantities import Dimension
 
 FIXTURE = "fixture"

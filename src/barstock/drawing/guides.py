@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from pydantic import Field
 
 from barstock.drawing.faces import Face
-from barstock.drawing.figures import Figures
+from barstock.drawing.named_figures import Figures
 from barstock.quantities import Dimension
 from barstock.reading.faults import Place
 from barstock.reading.fields import Fields, Written

@@ -13,8 +13,8 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from typing import NoReturn
 
-from barstock.drawing.ask import Located, Point, Ring, Spread
-from barstock.drawing.model import AXES, Face, Part
+from barstock.drawing.build import AXES, Face, Part
+from barstock.drawing.questions import Located, Point, Ring, Spread
 from barstock.quantities import Dimension, show
 from barstock.reading.faults import Place, nearest
 from barstock.reading.nodes import Entry, Listing, Node, Table, Text, sort

@@ -7,7 +7,7 @@ from typing import Literal
 
 from pydantic import Field
 
-from barstock.drawing.figures import Figures
+from barstock.drawing.named_figures import Figures
 from barstock.reading.amounts import FORCE, MOMENT, RATE
 from barstock.reading.faults import Place, nearest
 from barstock.reading.fields import Fields, Written

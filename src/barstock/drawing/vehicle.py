@@ -8,8 +8,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from barstock.drawing.figures import Figures
-from barstock.drawing.vehicle_written import AxleFields, EqualiserFields, VehicleFields
+from barstock.drawing.named_figures import Figures
+from barstock.drawing.vehicle_fields import AxleFields, EqualiserFields, VehicleFields
 from barstock.reading.amounts import MASS
 from barstock.reading.faults import Place, nearest
 from barstock.reading.nodes import Listing, Text

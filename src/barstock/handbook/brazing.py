@@ -12,8 +12,8 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 
-from barstock.handbook.found import Found
-from barstock.handbook.unknown import UnknownError
+from barstock.handbook.answer import Found
+from barstock.handbook.unknown_word import UnknownError
 from barstock.quantities import Unit, show
 
 SOURCE = "ISO 17672:2016 table 5"

@@ -11,8 +11,8 @@ from collections.abc import Iterable, Iterator
 from fractions import Fraction
 from functools import cache
 
-from barstock.handbook.found import Found
-from barstock.handbook.unknown import UnknownError
+from barstock.handbook.answer import Found
+from barstock.handbook.unknown_word import UnknownError
 from barstock.quantities import INCH, Unit, show
 
 SOURCE = "ASME B94.11M-1993 table 1"

@@ -10,7 +10,7 @@ import re
 from collections.abc import Iterator, Mapping
 from types import MappingProxyType
 
-from barstock.handbook.found import Found
+from barstock.handbook.answer import Found
 from barstock.quantities import INCH, Unit, show
 
 SOURCE = "ISO 2768-1:1989 tables 1 to 3"

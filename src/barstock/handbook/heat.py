@@ -15,7 +15,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from barstock.handbook.found import Found
+from barstock.handbook.answer import Found
 from barstock.handbook.materials import Material, material
 from barstock.quantities import Unit
 

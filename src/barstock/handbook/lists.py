@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from barstock.handbook import brazing, drills, materials, spring_grades
-from barstock.handbook.found import Found
+from barstock.handbook.answer import Found
 from barstock.handbook.threads import threads
 from barstock.quantities import Unit, show
 

@@ -9,10 +9,10 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 
 from barstock.handbook import (
-    bars,
+    bar_sections,
     brazing,
     drills,
-    fit_found,
+    fits_shown,
     gauge_blocks,
     general_limits,
     heat,
@@ -21,18 +21,18 @@ from barstock.handbook import (
     pickles,
     speeds,
     spring_wire,
-    thread_found,
+    threads_shown,
 )
-from barstock.handbook.found import Found
-from barstock.handbook.found import printed as printed
+from barstock.handbook.answer import Found
+from barstock.handbook.answer import printed as printed
 from barstock.handbook.threads import threads
-from barstock.handbook.unknown import UnknownError
+from barstock.handbook.unknown_word import UnknownError
 from barstock.quantities import Unit
 
 FINDERS: tuple[Callable[[str, Unit], Iterator[Found]], ...] = (
-    thread_found.find,
+    threads_shown.find,
     drills.find,
-    fit_found.find,
+    fits_shown.find,
     general_limits.find,
     materials.find,
     heat.find,
@@ -41,7 +41,7 @@ FINDERS: tuple[Callable[[str, Unit], Iterator[Found]], ...] = (
     spring_wire.find,
     brazing.find,
     pickles.find,
-    bars.find,
+    bar_sections.find,
     lists.find,
 )
 

@@ -9,8 +9,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from barstock.handbook.found import Found
-from barstock.handbook.unknown import UnknownError
+from barstock.handbook.answer import Found
+from barstock.handbook.unknown_word import UnknownError
 from barstock.quantities import Unit
 
 SOURCE = "common practice"

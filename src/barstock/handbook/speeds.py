@@ -11,9 +11,9 @@ from bisect import bisect_left
 from collections.abc import Iterator
 from math import pi
 
-from barstock.handbook.found import Found
+from barstock.handbook.answer import Found
 from barstock.handbook.materials import UnknownMaterialError, material
-from barstock.handbook.unknown import UnknownError
+from barstock.handbook.unknown_word import UnknownError
 from barstock.quantities import Unit
 
 SOURCE = "common practice, careful end of the usual handbook ranges"

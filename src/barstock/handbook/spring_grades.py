@@ -12,7 +12,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from math import log10
 
-from barstock.handbook.unknown import UnknownError
+from barstock.handbook.unknown_word import UnknownError
 
 
 class UnknownWireError(UnknownError):

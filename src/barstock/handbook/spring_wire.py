@@ -10,7 +10,7 @@ import re
 from collections.abc import Iterator
 from contextlib import suppress
 
-from barstock.handbook.found import Found
+from barstock.handbook.answer import Found
 from barstock.handbook.spring_grades import GRADES, UnknownWireError, WireGrade, wire_grade
 from barstock.handbook.spring_grades import MODULUS as MODULUS
 from barstock.handbook.spring_grades import SHEAR_MODULUS as SHEAR_MODULUS

@@ -11,7 +11,7 @@ from barstock.handbook.thread_form import FULL
 from barstock.handbook.thread_form import Thread as Thread
 from barstock.handbook.thread_names import by_name, plain
 from barstock.handbook.thread_series import threads as threads
-from barstock.handbook.unknown import UnknownError
+from barstock.handbook.unknown_word import UnknownError
 
 BLUNT_LEAD = 1.5
 """Pitches of lead of the bluntest hand tap, which cut no full thread. From memory."""

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from math import ceil, log10
 
 from barstock.quantities import Unit
-from barstock.workshop.model import Axis
+from barstock.workshop.shop import Axis
 
 PLAIN = 0.01
 """What an axis of which nothing is said can be set to [mm]."""

@@ -11,8 +11,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from math import floor
 
-from barstock.measuring.filling import StackError, together
-from barstock.measuring.reachable import GRAIN, MOST, Reachable, reachable
+from barstock.measuring.many_stacks import StackError, together
+from barstock.measuring.reachable_heights import GRAIN, MOST, Reachable, reachable
 
 __all__ = ["Stack", "StackError", "limit_pair", "simplest", "stack", "stacks"]
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from math import inf
 
-from barstock.drawing.model import Face, Vec
+from barstock.drawing.build import Face, Vec
 from barstock.drawing.vectors import dot
 from barstock.quantities import Dimension
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 from functools import lru_cache
 
 from barstock import methods
+from barstock.drawing.build import Part
 from barstock.drawing.fabrication import Piece
-from barstock.drawing.model import Part
 from barstock.methods.spigot import spigot_of
 from barstock.solids.shapes import Placement, Solid, box, cylinder, nothing, together
 

@@ -7,13 +7,13 @@ from typing import Literal
 
 from pydantic import Field
 
-from barstock.drawing.ask import Ask
-from barstock.drawing.model import Face, Part
+from barstock.drawing.build import Face, Part
+from barstock.drawing.questions import Ask
 from barstock.methods.cuts import Check, EdgeCut, Way
 from barstock.methods.kind import Drawn
 from barstock.methods.places import PROUD, level, swept, third, vec
 from barstock.methods.round_part import is_flat
-from barstock.methods.sheet import view_along
+from barstock.methods.sheet_dimensions import view_along
 from barstock.quantities import show
 from barstock.reading.fields import Fields, Written
 from barstock.solids.shapes import Solid

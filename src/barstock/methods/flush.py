@@ -7,10 +7,10 @@ from typing import Literal
 
 from pydantic import Field
 
-from barstock.drawing.ask import Ask
-from barstock.drawing.fabricating import sticks_out
+from barstock.drawing.build import AXES, Face, Part
 from barstock.drawing.fabrication import Joined
-from barstock.drawing.model import AXES, Face, Part
+from barstock.drawing.pieces_reading import sticks_out
+from barstock.drawing.questions import Ask
 from barstock.methods.cuts import Check, FlushCut, Way
 from barstock.methods.kind import Drawn
 from barstock.methods.places import PROUD, block, in_face, level

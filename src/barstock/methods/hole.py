@@ -8,8 +8,8 @@ from typing import Literal
 
 from pydantic import Field
 
-from barstock.drawing.ask import Ask, Ring
-from barstock.drawing.model import Face, Part, Vec
+from barstock.drawing.build import Face, Part, Vec
+from barstock.drawing.questions import Ask, Ring
 from barstock.methods.cuts import HoleCut, Way
 from barstock.methods.hole_bore import Bore, read_bore
 from barstock.methods.hole_mouth import Counterbore, Countersink, Mouth, read_mouth
@@ -22,10 +22,10 @@ from barstock.methods.hole_places import (
     placed,
 )
 from barstock.methods.kind import Drawn
+from barstock.methods.place_fields import At
 from barstock.methods.places import PROUD, in_face, level, moved, vec
 from barstock.methods.round_part import meets_round
-from barstock.methods.sheet import across, view_along
-from barstock.methods.written import At
+from barstock.methods.sheet_dimensions import across, view_along
 from barstock.quantities import show
 from barstock.reading.fields import Fields, Written
 from barstock.solids.shapes import Solid, cone, cylinder, nothing

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from barstock.drawing.ask import Ask
+from barstock.drawing.questions import Ask
 from barstock.handbook.threads import BLUNT_LEAD
 from barstock.methods.cuts import FULL_THREAD, Check
 from barstock.quantities import Dimension, show
@@ -208,7 +208,7 @@ def _deeper(
 
 def _clearance(fields: HoleFields, ask: Ask) -> Dimension | None:
     """The medium clearance hole, with the limits ISO 273 gives that series, H13."""
-    from barstock.handbook.fits import limits
+    from barstock.handbook.iso_fits import limits
     from barstock.handbook.threads import clearance
 
     name = (fields.clearance_for or "").strip()

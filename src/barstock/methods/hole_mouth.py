@@ -7,10 +7,10 @@ from dataclasses import dataclass
 
 from pydantic import Field
 
-from barstock.drawing.ask import Ask
-from barstock.drawing.model import Part
+from barstock.drawing.build import Part
+from barstock.drawing.questions import Ask
 from barstock.methods.cuts import Check
-from barstock.methods.forms import Form, one_of, sized
+from barstock.methods.dimension_forms import Form, one_of, sized
 from barstock.methods.hole_bore import Bore
 from barstock.quantities import show
 from barstock.reading.fields import Fields, Written

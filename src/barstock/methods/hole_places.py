@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections import Counter
 
-from barstock.drawing.ask import Located, Point, Ring, Spread
-from barstock.drawing.model import AXES, Face, Part
+from barstock.drawing.build import AXES, Face, Part
+from barstock.drawing.questions import Located, Point, Ring, Spread
 from barstock.methods.cuts import Check
-from barstock.methods.forms import Form, position_check
+from barstock.methods.dimension_forms import Form, position_check
 from barstock.methods.places import in_face, level
 from barstock.quantities import show
 

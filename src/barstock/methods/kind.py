@@ -7,7 +7,7 @@ from typing import Any, Protocol
 
 from pydantic import BaseModel
 
-from barstock.drawing.model import Part, Vec
+from barstock.drawing.build import Part, Vec
 from barstock.methods.cuts import Way
 from barstock.quantities import Dimension
 from barstock.solids.shapes import Solid

@@ -7,16 +7,16 @@ from typing import Literal
 
 from pydantic import Field
 
-from barstock.drawing.ask import Ask, Point
-from barstock.drawing.model import Face, Part, Vec
+from barstock.drawing.build import Face, Part, Vec
+from barstock.drawing.questions import Ask, Point
 from barstock.methods.cuts import Arc, Check, ProfileCut, Way
-from barstock.methods.forms import position_check
+from barstock.methods.dimension_forms import position_check
 from barstock.methods.kind import Drawn
 from barstock.methods.outline_shape import Flat, arc, bends, bulge, chords, crossing, reach
+from barstock.methods.place_fields import Where
 from barstock.methods.places import PROUD, block, in_face, level, moved, swept, vec
 from barstock.methods.round_part import is_flat
-from barstock.methods.sheet import view_along
-from barstock.methods.written import Where
+from barstock.methods.sheet_dimensions import view_along
 from barstock.quantities import show
 from barstock.reading.fields import Fields, Written
 from barstock.solids.shapes import Solid

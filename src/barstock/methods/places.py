@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from barstock.drawing.model import Face, Part, Vec
+from barstock.drawing.build import Face, Part, Vec
 from barstock.handbook.general_limits import general_limit
 from barstock.quantities import Dimension
 from barstock.solids.shapes import Solid, box, profile

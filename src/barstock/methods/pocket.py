@@ -8,10 +8,10 @@ from typing import Literal
 
 from pydantic import Field
 
-from barstock.drawing.ask import Ask
-from barstock.drawing.model import AXES, Face, Part
+from barstock.drawing.build import AXES, Face, Part
+from barstock.drawing.questions import Ask
 from barstock.methods.cuts import Check, HoleCut, LevelCut, Way
-from barstock.methods.forms import (
+from barstock.methods.dimension_forms import (
     Form,
     deep,
     one_of,
@@ -21,6 +21,7 @@ from barstock.methods.forms import (
     surface,
 )
 from barstock.methods.kind import Drawn
+from barstock.methods.place_fields import At, Where
 from barstock.methods.places import (
     in_face,
     level,
@@ -32,8 +33,7 @@ from barstock.methods.places import (
     unit,
     vec,
 )
-from barstock.methods.sheet import across, view_along
-from barstock.methods.written import At, Where
+from barstock.methods.sheet_dimensions import across, view_along
 from barstock.quantities import show
 from barstock.reading.fields import Fields, Written
 from barstock.solids.shapes import Solid, cylinder

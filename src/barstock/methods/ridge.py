@@ -8,15 +8,15 @@ from typing import Literal
 
 from pydantic import Field
 
-from barstock.drawing.ask import Ask
-from barstock.drawing.model import AXES, Face, Part
+from barstock.drawing.build import AXES, Face, Part
+from barstock.drawing.questions import Ask
 from barstock.methods.cuts import Check, LevelCut, Way
-from barstock.methods.forms import Form, centred, leaving, one_of
+from barstock.methods.dimension_forms import Form, centred, leaving, one_of
 from barstock.methods.kind import Drawn
+from barstock.methods.place_fields import Where
 from barstock.methods.places import PROUD, in_face, level, swept, third, unit, vec
 from barstock.methods.round_part import is_flat
-from barstock.methods.sheet import across, view_along
-from barstock.methods.written import Where
+from barstock.methods.sheet_dimensions import across, view_along
 from barstock.quantities import show
 from barstock.reading.fields import Fields, Written
 from barstock.solids.shapes import Solid

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from math import hypot
 
-from barstock.drawing.ask import Ask
-from barstock.drawing.model import Face, Part, Vec
+from barstock.drawing.build import Face, Part, Vec
+from barstock.drawing.questions import Ask
 from barstock.methods.places import in_face
 from barstock.quantities import show
 

@@ -7,13 +7,13 @@ from dataclasses import dataclass
 from functools import lru_cache
 from math import asin, cos, degrees, hypot, radians
 
+from barstock.drawing.build import AXES, Fault, Part, Vec
 from barstock.drawing.fabrication import Joined, Joint
-from barstock.drawing.model import AXES, Fault, Part, Vec
 from barstock.drawing.vectors import dot, plus, scaled
 from barstock.methods.drawn_solid import placed
 from barstock.methods.spigot import SKIN
 from barstock.quantities import show
-from barstock.solids.faces import Polygon, polygons
+from barstock.solids.face_polygons import Polygon, polygons
 from barstock.solids.shapes import Placement, Solid
 
 SQUARE = cos(radians(0.5))

@@ -8,10 +8,10 @@ from typing import Literal
 
 from pydantic import Field
 
-from barstock.drawing.ask import Ask
-from barstock.drawing.model import AXES, Face, Part
+from barstock.drawing.build import AXES, Face, Part
+from barstock.drawing.questions import Ask
 from barstock.methods.cuts import Check, LevelCut, Way
-from barstock.methods.forms import (
+from barstock.methods.dimension_forms import (
     Form,
     by_face,
     centred,
@@ -21,6 +21,7 @@ from barstock.methods.forms import (
     sized,
 )
 from barstock.methods.kind import Drawn
+from barstock.methods.place_fields import Where
 from barstock.methods.places import (
     PROUD,
     in_face,
@@ -34,10 +35,9 @@ from barstock.methods.places import (
     vec,
 )
 from barstock.methods.round_part import is_flat
-from barstock.methods.sheet import across, view_along
+from barstock.methods.sheet_dimensions import across, view_along
 from barstock.methods.slot_ends import Ends, read_ends
 from barstock.methods.slot_floor import Floor, read_floor
-from barstock.methods.written import Where
 from barstock.quantities import show
 from barstock.reading.fields import Fields, Written
 from barstock.solids.shapes import Solid

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from barstock.drawing.ask import Ask
-from barstock.drawing.model import AXES, Face, Part, Vec
+from barstock.drawing.build import AXES, Face, Part, Vec
+from barstock.drawing.questions import Ask
 from barstock.methods.cuts import Check
-from barstock.methods.forms import Form, centred, near_wall, one_of, sized
+from barstock.methods.dimension_forms import Form, centred, near_wall, one_of, sized
 from barstock.methods.kind import Drawn
 from barstock.methods.places import moved, sharpest
-from barstock.methods.sheet import across
+from barstock.methods.sheet_dimensions import across
 from barstock.quantities import show
 
 

@@ -6,10 +6,10 @@ import math
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from barstock.drawing.ask import Ask
-from barstock.drawing.model import Face, Part
+from barstock.drawing.build import Face, Part
+from barstock.drawing.questions import Ask
 from barstock.methods.cuts import Check
-from barstock.methods.forms import Form, deep, leaving, one_of, right_through, surface
+from barstock.methods.dimension_forms import Form, deep, leaving, one_of, right_through, surface
 
 if TYPE_CHECKING:
     from barstock.methods.slot import SlotFields

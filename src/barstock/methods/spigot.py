@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from functools import lru_cache
 from math import dist, pi
 
+from barstock.drawing.build import Face, Fault, Part, Vec
 from barstock.drawing.fabrication import Joined, Joint, Piece
-from barstock.drawing.model import Face, Fault, Part, Vec
 from barstock.methods.places import level
 from barstock.quantities import show
 from barstock.solids.shapes import Solid, cylinder

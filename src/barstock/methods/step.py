@@ -7,14 +7,14 @@ from typing import Literal
 
 from pydantic import Field
 
-from barstock.drawing.ask import Ask
-from barstock.drawing.model import Face, Part
+from barstock.drawing.build import Face, Part
+from barstock.drawing.questions import Ask
 from barstock.methods.cuts import LevelCut, Way
-from barstock.methods.forms import Form, by_face, leaving, one_of, sized, surface
+from barstock.methods.dimension_forms import Form, by_face, leaving, one_of, sized, surface
 from barstock.methods.kind import Drawn
+from barstock.methods.place_fields import Where
 from barstock.methods.places import PROUD, block, level, skin, third, unit, vec
-from barstock.methods.sheet import across, view_along
-from barstock.methods.written import Where
+from barstock.methods.sheet_dimensions import across, view_along
 from barstock.quantities import show
 from barstock.reading.fields import Fields, Written
 from barstock.solids.shapes import Solid

@@ -6,7 +6,7 @@ import io
 import re
 from dataclasses import replace
 
-from barstock.pack.pages import Pack
+from barstock.pack.pack_pages import Pack
 
 _ADDRESS = re.compile(r"https?://[A-Za-z0-9.\-\[\]:]+/?", re.ASCII)
 

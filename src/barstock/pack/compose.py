@@ -7,12 +7,10 @@ from collections.abc import Mapping
 from itertools import groupby
 
 from barstock.bench.in_unit import setup_in, switched
-from barstock.drawing.model import Build, Part
-from barstock.joining.screws import ToShorten
-from barstock.pack.figures import hours, limits, minus, readings, stack
-from barstock.pack.hearth import hearth_pages, units_of
-from barstock.pack.held import held_words, readings_in, zero_lines
-from barstock.pack.pages import (
+from barstock.drawing.build import Build, Part
+from barstock.pack.heat_pages import hearth_pages, units_of
+from barstock.pack.held_words import held_words, readings_in, zero_lines
+from barstock.pack.pack_pages import (
     CheckLine,
     DrawingPage,
     IndexLine,
@@ -24,8 +22,10 @@ from barstock.pack.pages import (
     SetupPage,
     Stop,
 )
-from barstock.planning.dial import Dial
-from barstock.planning.route import (
+from barstock.pack.printed_figures import hours, limits, minus, readings, stack
+from barstock.planning.values.dial import Dial
+from barstock.quantities import INCH, Unit, counted, show, show_rough
+from barstock.route import (
     BarPiece,
     Expect,
     Operation,
@@ -33,9 +33,9 @@ from barstock.planning.route import (
     Setup,
     Step,
     Summary,
+    ToShorten,
 )
-from barstock.quantities import INCH, Unit, counted, show, show_rough
-from barstock.workshop.model import Machine, MachineKind, ToolKind, Workshop
+from barstock.workshop.shop import Machine, MachineKind, ToolKind, Workshop
 
 AXES = ("X", "Y", "Z")
 _SECOND = re.compile(r" \(\d+\)$")

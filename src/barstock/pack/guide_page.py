@@ -10,18 +10,18 @@ from html import escape
 from pathlib import Path
 from typing import Any
 
-from barstock.moving.guides.assembly import Stood, stood
-from barstock.moving.guides.chart import region_chart
-from barstock.moving.guides.judged import Judged
-from barstock.moving.guides.region import region
-from barstock.moving.guides.said import CAUTION, made_said, said
-from barstock.moving.ride_said import verdicts
-from barstock.moving.whole import Moved
+from barstock.mechanism.guides.assembly import Stood, stood
+from barstock.mechanism.guides.chart import region_chart
+from barstock.mechanism.guides.judged import Judged
+from barstock.mechanism.guides.region import region
+from barstock.mechanism.guides.said import CAUTION, made_said, said
+from barstock.mechanism.ride_said import verdicts
+from barstock.mechanism.whole import Moved
 from barstock.pack.guide_pictures import pictures
 from barstock.pack.guide_record import FILE as RECORD
 from barstock.pack.guide_record import record
 from barstock.pack.guide_scene import scripts
-from barstock.sheets.writing import write_whole
+from barstock.sheets.whole_files import write_whole
 
 VENDOR = Path(__file__).parents[1] / "web" / "static" / "vendor" / "three"
 PAGE = "move.html"

@@ -11,10 +11,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from barstock.drawing.model import Vec
-from barstock.moving.guides.assembly import Stood
-from barstock.pack.inscribing import Inscription, inscribed
-from barstock.pack.look import (
+from barstock.drawing.build import Vec
+from barstock.mechanism.guides.assembly import Stood
+from barstock.pack.drawing_style import (
     CELL,
     HEIGHT,
     WIDTH,
@@ -24,10 +23,11 @@ from barstock.pack.look import (
     shade,
     tones_drawn,
 )
-from barstock.solids.eye import Eye, Flats, Plate, silhouettes
+from barstock.pack.inscribing import Inscription, inscribed
 from barstock.solids.shapes import Placement, Solid, box
 from barstock.solids.skin import Patch, edges, patches
 from barstock.solids.strokes import Flat
+from barstock.solids.viewpoint import Eye, Flats, Plate, silhouettes
 
 AROUND, ABOVE = 32.0, 28.0
 """The eye stands this far to the side and above [degrees]."""

@@ -7,9 +7,9 @@ from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
-from barstock.moving.guides.assembly import Stood
-from barstock.moving.guides.said import CAUTION, said
-from barstock.moving.whole import Moved
+from barstock.mechanism.guides.assembly import Stood
+from barstock.mechanism.guides.said import CAUTION, said
+from barstock.mechanism.whole import Moved
 from barstock.pack.guide_scene import scene
 
 FOLDER = "moving"

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from html import escape
 
-from barstock.pack.hearth import Block, HearthPages, HeatCard
+from barstock.pack.heat_pages import Block, HearthPages, HeatCard
 
 Shown = Callable[[str, str], str]
 """A picture's name and what it shows -> its HTML."""

@@ -9,9 +9,8 @@ from collections.abc import Mapping, Sequence
 
 import numpy as np
 
-from barstock.drawing.model import Face, Vec
-from barstock.pack.inscribing import Inscription, inscribed
-from barstock.pack.look import (
+from barstock.drawing.build import Face, Vec
+from barstock.pack.drawing_style import (
     CELL,
     HEIGHT,
     WIDTH,
@@ -22,10 +21,11 @@ from barstock.pack.look import (
     shade,
     tones_drawn,
 )
-from barstock.planning.route import Fabrication, FixtureBlock, FixtureStop, Heat, StandingPiece
-from barstock.solids.eye import Eye, Flats, Plate, silhouettes
+from barstock.pack.inscribing import Inscription, inscribed
+from barstock.route import Fabrication, FixtureBlock, FixtureStop, Heat, StandingPiece
 from barstock.solids.shapes import Placement, Solid, cylinder
 from barstock.solids.skin import edges, patches
+from barstock.solids.viewpoint import Eye, Flats, Plate, silhouettes
 
 AROUND, ABOVE = 28.0, 30.0
 """The eye stands this far to the side and above [degrees]."""

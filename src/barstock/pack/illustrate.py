@@ -7,17 +7,17 @@ from concurrent.futures import Future
 from functools import partial
 from pathlib import Path
 
+from barstock.drawing.build import Build
 from barstock.drawing.content import program
-from barstock.drawing.model import Build
-from barstock.pack.hearth import heat_picture_name
-from barstock.pack.issued import issued
-from barstock.pack.kept import Kept, digest
-from barstock.planning.route import Fabrication, Heat, Route, Setup
-from barstock.proving.record import Proof, Stage
-from barstock.proving.stored import key_of
+from barstock.pack.drawing_date import issued
+from barstock.pack.heat_pages import heat_picture_name
+from barstock.pack.kept_folders import Kept, digest
+from barstock.proving.kept_proofs import key_of
+from barstock.proving.proof_record import Proof, Stage
+from barstock.route import Fabrication, Heat, Route, Setup
 from barstock.solids.hands import Hands
 from barstock.solids.shapes import Solid
-from barstock.workshop.model import MachineKind
+from barstock.workshop.shop import MachineKind
 
 Progress = Callable[[str, float], None]
 
@@ -70,7 +70,7 @@ def picture_heats(
 
 def blanks(route: Route) -> dict[str, str]:
     """Empty pictures, by the names of all that a route can be shown by."""
-    from barstock.pack.look import framed
+    from barstock.pack.drawing_style import framed
 
     names = [setup.id for setup in route.setups if setup.machine_kind in HOLDING]
     for n, one in enumerate(route.fabrications, 1):
@@ -107,7 +107,7 @@ def _pictures(route: Route, proof: Proof, cache: Path) -> dict[str, Kept]:
 
 
 def _picture(setup: Setup, stage: Stage, folder: Path) -> None:
-    from barstock.pack.pictures import setup_picture
+    from barstock.pack.setup_pictures import setup_picture
 
     svg = setup_picture(setup, stage.solid, stage.fresh)
     (folder / "picture.svg").write_text(svg, encoding="utf-8")

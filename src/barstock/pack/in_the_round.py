@@ -16,12 +16,12 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from barstock.pack.fresh import freshly_cut
-from barstock.pack.vise import vise
-from barstock.planning.route import Cutter
-from barstock.proving.cutting import Done
+from barstock.pack.fresh_faces import freshly_cut
+from barstock.pack.holding_picture import vise
 from barstock.proving.step_by_step import Worked
+from barstock.proving.stock_cutting import Done
 from barstock.proving.sweep import Run
+from barstock.route import Cutter
 from barstock.solids.shapes import Solid
 from barstock.solids.skin import Patch, Points, edges, patches
 

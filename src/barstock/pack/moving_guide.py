@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import isfinite
 
-from barstock.moving.guides.judged import Freedom, Judged
-from barstock.moving.guides.said import CAUTION, at_worst, bound, shown, touched, verdict
-from barstock.pack.hearth import Block
+from barstock.mechanism.guides.judged import Freedom, Judged
+from barstock.mechanism.guides.said import CAUTION, at_worst, bound, shown, touched, verdict
+from barstock.pack.heat_pages import Block
 
 MARKS = {True: "good", False: "NOT GOOD", None: "to know"}
 NAMES = {"ahead": "ahead or back", "sideways": "sideways", "rise": "up or down"}

@@ -10,16 +10,16 @@ from pathlib import Path
 
 from pydantic import TypeAdapter
 
+from barstock.drawing.build import Build
 from barstock.drawing.content import content_key, program
-from barstock.drawing.model import Build
-from barstock.methods.known import FIGURES, figures_in
-from barstock.moving.guides.sizes import Variants, guide_parts, variants
-from barstock.pack.kept import Kept, digest
+from barstock.mechanism.guides.sizes import Variants, guide_parts, variants
+from barstock.methods.solid_figures import FIGURES, figures_in
+from barstock.pack.kept_folders import Kept, digest
 from barstock.pack.moving_pages import Moving, moving_pages
 from barstock.reading.faults import Place
 from barstock.reading.nodes import Table
 from barstock.solids.hands import Hands
-from barstock.workshop.model import Workshop
+from barstock.workshop.shop import Workshop
 
 FILE = "moving.json"
 NOTHING = Table(Place("", 1, 1))

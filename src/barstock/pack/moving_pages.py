@@ -8,27 +8,27 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from barstock.drawing.model import Build
-from barstock.handbook.unknown import UnknownError
-from barstock.moving.guides.assembly import stood
-from barstock.moving.guides.faces import NothingMeetsError
-from barstock.moving.guides.judged import Judged
-from barstock.moving.guides.sizes import Variants
-from barstock.moving.ride import Ride
-from barstock.moving.ride_chart import run_chart
-from barstock.moving.ride_said import CAUTION as RIDE_CAUTION
-from barstock.moving.ride_said import verdicts
-from barstock.moving.springs.chart import chart
-from barstock.moving.springs.choice import AnyChoice
-from barstock.moving.springs.fitted import Fitted, fitted
-from barstock.moving.springs.hollows import NoHollowError
-from barstock.moving.springs.said import brief, figures, said, steps
-from barstock.moving.springs.winding import CAUTION as WINDING_CAUTION
-from barstock.moving.springs.winding import UnwindableError, winding
-from barstock.moving.vehicle.standing import TopplesError
-from barstock.moving.whole import moved
+from barstock.drawing.build import Build
+from barstock.handbook.unknown_word import UnknownError
+from barstock.mechanism.guides.assembly import stood
+from barstock.mechanism.guides.faces import NothingMeetsError
+from barstock.mechanism.guides.judged import Judged
+from barstock.mechanism.guides.sizes import Variants
+from barstock.mechanism.ride import Ride
+from barstock.mechanism.ride_chart import run_chart
+from barstock.mechanism.ride_said import CAUTION as RIDE_CAUTION
+from barstock.mechanism.ride_said import verdicts
+from barstock.mechanism.springs.chart import chart
+from barstock.mechanism.springs.choice import AnyChoice
+from barstock.mechanism.springs.fitted import Fitted, fitted
+from barstock.mechanism.springs.hollows import NoHollowError
+from barstock.mechanism.springs.said import brief, figures, said, steps
+from barstock.mechanism.springs.winding import CAUTION as WINDING_CAUTION
+from barstock.mechanism.springs.winding import UnwindableError, winding
+from barstock.mechanism.vehicle.standing import TopplesError
+from barstock.mechanism.whole import moved
 from barstock.pack.guide_pictures import cut_across
-from barstock.pack.hearth import Block
+from barstock.pack.heat_pages import Block
 from barstock.pack.moving_guide import MARKS, guide_blocks
 
 

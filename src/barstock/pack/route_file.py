@@ -8,8 +8,8 @@ from pathlib import Path
 from pydantic import ValidationError
 
 from barstock.errors import WrongUseError
-from barstock.planning.route import VERSION, Route
 from barstock.reading.fields import in_words
+from barstock.route import VERSION, Route
 
 OUT = "out"
 """The folder in a build's own that a plan is written into."""

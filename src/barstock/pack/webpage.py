@@ -9,7 +9,7 @@ from pathlib import Path
 
 from barstock.pack.hearth_page import hearth_html
 from barstock.pack.moving_page import moving_html
-from barstock.pack.pages import (
+from barstock.pack.pack_pages import (
     CheckLine,
     DrawingPage,
     Line,

@@ -5,15 +5,16 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from barstock.drawing.model import Pin
-from barstock.planning.ordering import Placed, loading, tool_change
-from barstock.planning.pins import PINNED, ClashError, PinError
+from barstock.drawing.build import Pin
+from barstock.errors import UnplannableError
+from barstock.planning.order.part_order import NoOrderError
+from barstock.planning.order.precedence import Placed, loading, tool_change
+from barstock.planning.order.user_pins import PINNED, ClashError, PinError
 from barstock.planning.plan import PartPlan, Planner, Whole
-from barstock.planning.poses import Pose
-from barstock.planning.route import Operation, Setup
-from barstock.planning.sequence import NoOrderError
-from barstock.planning.tasks import Task, UnplannableError
+from barstock.planning.tasks.pose import Pose
+from barstock.planning.tasks.task import Task
 from barstock.reading.faults import nearest
+from barstock.route import Operation, Setup
 
 STAGES = {"bar": "in the bar", "piece": "on the sawn piece"}
 

@@ -9,21 +9,34 @@ from itertools import zip_longest
 from math import ceil, floor, inf
 from pathlib import Path
 
-from barstock.drawing.model import Build, Face, Part, Pin
+from barstock.drawing.build import Build, Face, Part, Pin
+from barstock.errors import UnplannableError
+from barstock.fabricating.heats_kept import keep_heats
+from barstock.fabricating.route_of_heats import fabrication_of, shortened
 from barstock.methods.kind import Kind
-from barstock.planning.arranging import RESEAT, Arranged, arrange, saving
-from barstock.planning.gear import unlisted
-from barstock.planning.heats_in_route import fabrication_of, shortened
-from barstock.planning.heats_kept import keep_heats
-from barstock.planning.holding import hold
-from barstock.planning.joining import pieces_first
-from barstock.planning.likeness import unlike
-from barstock.planning.ordering import Placed, one_side_each
-from barstock.planning.patterns import Shared, shared
-from barstock.planning.pins import PinError, either_side, parted, together_poses
-from barstock.planning.plain import one_part, one_tool
+from barstock.planning.holding.hold import hold
+from barstock.planning.not_listed import unlisted
+from barstock.planning.order.alike_setups import unlike
+from barstock.planning.order.arranging import RESEAT, Arranged, arrange, saving
+from barstock.planning.order.known_orders import Solver, fresh, kept_in
+from barstock.planning.order.part_order import NoOrderError, Order, order_part
+from barstock.planning.order.plain_orders import one_part, one_tool
+from barstock.planning.order.precedence import Placed, one_side_each
+from barstock.planning.order.shared_patterns import Shared, shared
+from barstock.planning.order.user_pins import PinError, either_side, parted, together_poses
+from barstock.planning.parts.joined_work import pieces_first
 from barstock.planning.preparing import Prepared, prepare
-from barstock.planning.route import (
+from barstock.planning.setups import (
+    bar_state,
+    held_together,
+    in_setups,
+    joined_state,
+    make_setup,
+    piece_state,
+)
+from barstock.planning.tasks.task import Line, UnheldError
+from barstock.quantities import counted, show_rough
+from barstock.route import (
     BarPiece,
     Cutter,
     Expect,
@@ -38,22 +51,10 @@ from barstock.planning.route import (
     Summary,
     Zero,
 )
-from barstock.planning.sequence import NoOrderError, Order, order_part
-from barstock.planning.sequencing import SequencingError
-from barstock.planning.setups import (
-    bar_state,
-    held_together,
-    in_setups,
-    joined_state,
-    make_setup,
-    piece_state,
-)
-from barstock.planning.solved import Solver, fresh, kept_in
-from barstock.planning.standing import Standing
-from barstock.planning.tasks import Line, UnheldError, UnplannableError
-from barstock.quantities import counted, show_rough
-from barstock.stocking.bars import CLEAN_UP, Lengths, Stock, lacking
-from barstock.workshop.model import MachineKind, Tool, ToolKind, Workshop
+from barstock.route.work_done import Standing
+from barstock.sequencing import SequencingError
+from barstock.stocking.bar_choice import CLEAN_UP, Lengths, Stock, lacking
+from barstock.workshop.shop import MachineKind, Tool, ToolKind, Workshop
 
 MOST_PARTED = 6  # rounds of putting what parts pinned operations before or after them
 MOST_UNHELD = 12  # orders tried for one whose setups can all be held

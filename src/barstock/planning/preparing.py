@@ -6,33 +6,42 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 
-from barstock.drawing.model import Part, Pin
+from barstock.drawing.build import Part, Pin
+from barstock.errors import UnplannableError
 from barstock.methods.kind import Kind
-from barstock.planning.beside_straps import in_the_way
-from barstock.planning.breakdown import tasks_of
-from barstock.planning.drill_press import on_the_press
-from barstock.planning.floors import from_whole_faces, start_on_floors
-from barstock.planning.holding import hold
-from barstock.planning.joining import lengths_of, stock_of
-from barstock.planning.likeness import Room, rooms
-from barstock.planning.on_the_table import box_of, with_straps
-from barstock.planning.ordering import keep_grips
-from barstock.planning.pins import Clash, ClashError, clash_in, fewest, restrict, working_tools
-from barstock.planning.poses import lay
+from barstock.planning.holding.clear_of_straps import in_the_way
+from barstock.planning.holding.drill_press import on_the_press
+from barstock.planning.holding.hold import hold
+from barstock.planning.holding.round_poses import in_vees
+from barstock.planning.holding.table_poses import box_of, with_straps
+from barstock.planning.holding.v_block import in_the_way as vee_meets
+from barstock.planning.holding.v_block import stands
+from barstock.planning.order.alike_setups import Room, rooms
+from barstock.planning.order.part_order import Minutes
+from barstock.planning.order.precedence import keep_grips
+from barstock.planning.order.user_pins import (
+    Clash,
+    ClashError,
+    clash_in,
+    fewest,
+    restrict,
+    working_tools,
+)
+from barstock.planning.parts.breakdown import tasks_of
+from barstock.planning.parts.floors import from_whole_faces, start_on_floors
+from barstock.planning.parts.joined_work import lengths_of, stock_of
 from barstock.planning.resuming import Begun, begun, rest
-from barstock.planning.round_work import in_vees
-from barstock.planning.route import Route
-from barstock.planning.running import running
-from barstock.planning.sequence import Minutes
-from barstock.planning.setups import Bench, cutting_minutes
-from barstock.planning.standing import Standing
-from barstock.planning.tasks import End, Line, Sink, Task, UnplannableError
-from barstock.planning.tooling import ToolChest
-from barstock.planning.vee import in_the_way as vee_meets
-from barstock.planning.vee import stands
-from barstock.planning.working_values import Zeros, cut
-from barstock.stocking.bars import Lengths, Stock, choose_bar, cut_up
-from barstock.workshop.model import Machine, MachineKind, Tool, ToolKind, Workshop
+from barstock.planning.setups import cutting_minutes
+from barstock.planning.tasks.pose import lay
+from barstock.planning.tasks.task import End, Line, Sink, Task
+from barstock.planning.tasks.tooling import ToolChest
+from barstock.planning.values import Zeros, cut
+from barstock.planning.values.at_hand import Bench
+from barstock.planning.values.speed_and_feed import running
+from barstock.route import Route
+from barstock.route.work_done import Standing
+from barstock.stocking.bar_choice import Lengths, Stock, choose_bar, cut_up
+from barstock.workshop.shop import Machine, MachineKind, Tool, ToolKind, Workshop
 
 OVERHANG = 0.5  # of a jaw's width that a bar may stand past each end of it; common practice
 LIMBER = 4.0  # times its thickness that a bar may stand past the jaws; common practice

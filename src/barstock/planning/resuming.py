@@ -12,16 +12,17 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from math import ceil
 
-from barstock.drawing.model import Part
-from barstock.planning.joining import lengths_of
-from barstock.planning.ordering import Placed, loading
-from barstock.planning.plain import changing, ready
-from barstock.planning.poses import Pose
-from barstock.planning.route import BarPiece, Operation, Route, Setup
-from barstock.planning.standing import ALL, Standing
-from barstock.planning.tasks import Task, UnplannableError
-from barstock.stocking.bars import CLEAN_UP, Lengths
-from barstock.workshop.model import MachineKind, ShopTimes, Workshop
+from barstock.drawing.build import Part
+from barstock.errors import UnplannableError
+from barstock.planning.order.plain_orders import changing, ready
+from barstock.planning.order.precedence import Placed, loading
+from barstock.planning.parts.joined_work import lengths_of
+from barstock.planning.tasks.pose import Pose
+from barstock.planning.tasks.task import Task
+from barstock.route import BarPiece, Operation, Route, Setup
+from barstock.route.work_done import ALL, Standing
+from barstock.stocking.bar_choice import CLEAN_UP, Lengths
+from barstock.workshop.shop import MachineKind, ShopTimes, Workshop
 
 
 @dataclass(frozen=True)

@@ -2,25 +2,46 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from itertools import groupby
 
-from barstock.drawing.model import Face, Part
+from barstock.drawing.build import Face, Part
+from barstock.errors import UnplannableError
 from barstock.methods.cuts import FlushCut
-from barstock.planning.beside_straps import under_the_cuts
-from barstock.planning.breakdown import DATUM_END
-from barstock.planning.checking import expect
-from barstock.planning.dial import Dial
-from barstock.planning.drill_press import CAUTIONS as PRESSED
-from barstock.planning.drill_press import STEPS as DRILLED
-from barstock.planning.gear import touch_gauge
-from barstock.planning.holding import FINDER_SEES, Grip, by_the_middle, hold, sides_clear, touched
-from barstock.planning.ordering import Placed, loading
-from barstock.planning.passes import group_passes
-from barstock.planning.poses import Box, Lie, Pose, lay
-from barstock.planning.round_turned import turned_to
-from barstock.planning.route import (
+from barstock.planning.holding.angle_plate import LOW_STOP
+from barstock.planning.holding.clear_of_straps import under_the_cuts
+from barstock.planning.holding.drill_press import CAUTIONS as PRESSED
+from barstock.planning.holding.drill_press import STEPS as DRILLED
+from barstock.planning.holding.hold import (
+    FINDER_SEES,
+    Grip,
+    by_the_middle,
+    hold,
+    sides_clear,
+    touched,
+)
+from barstock.planning.holding.round_turning import turned_to
+from barstock.planning.holding.strapping_steps import CAUTIONS as STRAPPED
+from barstock.planning.holding.strapping_steps import UPRIGHT
+from barstock.planning.holding.strapping_steps import steps as strapping_steps
+from barstock.planning.holding.straps import lowered
+from barstock.planning.holding.tilting import Tilting, tilting
+from barstock.planning.holding.v_block import LYING, in_sight, stands
+from barstock.planning.not_listed import touch_gauge
+from barstock.planning.order.loadings import group_passes
+from barstock.planning.order.precedence import Placed, loading
+from barstock.planning.parts.breakdown import DATUM_END
+from barstock.planning.tasks.outline_path import edges_left
+from barstock.planning.tasks.pose import Box, Lie, Pose, lay
+from barstock.planning.tasks.task import Contour, End, Level, Line, Sink, Task
+from barstock.planning.values import Cutting, Zeros, cut
+from barstock.planning.values.at_hand import Bench
+from barstock.planning.values.dimension_checks import expect
+from barstock.planning.values.height_left import sunk
+from barstock.planning.values.speed_and_feed import running
+from barstock.quantities import Unit, show
+from barstock.route import (
     Block,
     Cutter,
     Holding,
@@ -31,22 +52,8 @@ from barstock.planning.route import (
     Traverse,
     Zero,
 )
-from barstock.planning.running import running
-from barstock.planning.strapping import lowered
-from barstock.planning.strapping_told import CAUTIONS as STRAPPED
-from barstock.planning.strapping_told import UPRIGHT
-from barstock.planning.strapping_told import steps as strapping_steps
-from barstock.planning.tasks import Contour, End, Level, Line, Sink, Task, UnplannableError
-from barstock.planning.tilting import Tilting, tilting
-from barstock.planning.tops import sunk
-from barstock.planning.traced import edges_left
-from barstock.planning.upright import LOW_STOP
-from barstock.planning.vee import LYING, in_sight, stands
-from barstock.planning.working_values import Cutting, Zeros, cut
-from barstock.quantities import Unit, show
-from barstock.stocking.bars import CLEAN_UP, Lengths, Stock
-from barstock.workshop.model import (
-    Machine,
+from barstock.stocking.bar_choice import CLEAN_UP, Lengths, Stock
+from barstock.workshop.shop import (
     MachineKind,
     Tool,
     ToolKind,
@@ -110,25 +117,6 @@ def joined_state(part: Part) -> State:
 def piece_state(part: Part, bar: State) -> State:
     """A piece as it comes off the saw."""
     return State([-CLEAN_UP, part.size[0] + CLEAN_UP], list(bar.y), list(bar.z), list(bar.done))
-
-
-@dataclass(frozen=True)
-class Bench:
-    """What a setup is worked out with. packings: see holding.hold; shifts: what the x and y
-    readings of a setup are to grow by, by its id [mm].
-    """
-
-    part: Part
-    workshop: Workshop
-    machine: Machine
-    finder: float
-    packings: tuple[float, ...] = ()
-    shifts: Mapping[str, tuple[float, float]] = field(default_factory=dict)
-
-    @property
-    def dial(self) -> Dial:
-        """How the machine's axes are read."""
-        return Dial(self.machine, self.part.unit)
 
 
 def in_setups(placed: Sequence[Placed]) -> list[list[Placed]]:

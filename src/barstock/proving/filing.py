@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from barstock.drawing.model import Face, Vec
+from barstock.drawing.build import Face, Vec
 from barstock.methods.cuts import Arc
 from barstock.methods.outline_shape import distance
-from barstock.planning.route import Shape
-from barstock.proving.cutting import Done, Held
-from barstock.proving.record import Violation
+from barstock.proving.proof_record import Violation
+from barstock.proving.stock_cutting import Done, Held
+from barstock.route import Shape
 
 SLACK = 0.02  # [mm]
 

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from barstock.planning.route import JointToMake, Setup
 from barstock.proving.placing import FAR
-from barstock.proving.record import Stage, Violation
+from barstock.proving.proof_record import Stage, Violation
+from barstock.route import JointToMake, Setup
 from barstock.solids.shapes import box
 
 BIT = 0.01  # less filler between work and jaw is none [mm3]

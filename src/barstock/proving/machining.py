@@ -8,11 +8,12 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from typing import Any
 
-from barstock.drawing.model import Vec
-from barstock.planning.route import SawOff, Setup
-from barstock.proving import filing, holding, order, reach, walls
-from barstock.proving.cutting import Done, Held, hold, perform
-from barstock.proving.record import Stage, Violation
+from barstock.drawing.build import Vec
+from barstock.proving import filing, reach, tool_order, walls
+from barstock.proving.holding import grip
+from barstock.proving.proof_record import Stage, Violation
+from barstock.proving.stock_cutting import Done, Held, hold, perform
+from barstock.route import SawOff, Setup
 from barstock.solids.shapes import Solid, together
 
 
@@ -90,9 +91,9 @@ class Work:
         return Outcome(work, tuple(done), tuple(faults), stage)
 
     def _at_end(self, held: Held, work: Solid, fresh: Solid) -> Iterator[Violation]:
-        yield from holding.check(held, work, fresh, self.history)
+        yield from grip.check(held, work, fresh, self.history)
         if self.ends is not None:
-            yield from holding.rough_ends(held, self.ends)
+            yield from grip.rough_ends(held, self.ends)
         yield from walls.check(
             held, work, fresh, self.least_wall, self._drawn_wall, self._drawn_keeps
         )
@@ -116,7 +117,7 @@ def _at_cut(held: Held, done: Done) -> Iterator[Violation]:
     if done.operation.moves and done.removed.empty:
         yield Violation("it cuts nothing", "leave it out, or look at its readings")
     yield from reach.check(held, done)
-    yield from order.check(done)
+    yield from tool_order.check(done)
     yield from filing.check(held, done)
 
 

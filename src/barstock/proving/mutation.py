@@ -7,7 +7,11 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from functools import partial
 
-from barstock.planning.route import (
+from barstock.proving.machining import Memory
+from barstock.proving.pieces_joined import JoinedJob
+from barstock.proving.proof_record import Violation
+from barstock.proving.prove import Finished, Job, cut_job
+from barstock.route import (
     Cutter,
     Move,
     Operation,
@@ -18,12 +22,8 @@ from barstock.planning.route import (
     Traverse,
     Zero,
 )
-from barstock.proving.joining import JoinedJob
-from barstock.proving.machining import Memory
-from barstock.proving.prove import Finished, Job, cut_job
-from barstock.proving.record import Violation
 from barstock.solids.shapes import Solid
-from barstock.workshop.model import ToolKind
+from barstock.workshop.shop import ToolKind
 
 DEEPER = 0.2  # how far a depth is set wrong [mm]
 SAME = 1e-3  # finished parts that differ by less than this are the same [mm3]

@@ -1,6 +1,6 @@
 """Where the work stands on the table, and where each reading puts the cutter.
 
-This is the proof's own reading of the text at the head of planning/route.py.
+This is the proof's own reading of the text at the head of route/records.py.
 """
 
 from __future__ import annotations
@@ -9,9 +9,9 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from barstock.drawing.model import Face, Vec
-from barstock.planning.route import Holding, Setup, Zero
-from barstock.proving.record import Violation
+from barstock.drawing.build import Face, Vec
+from barstock.proving.proof_record import Violation
+from barstock.route import Holding, Setup, Zero
 from barstock.solids.shapes import Placement, Solid, box
 
 FAR = 1e4  # beyond any table [mm]

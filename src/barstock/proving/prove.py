@@ -8,14 +8,21 @@ from dataclasses import dataclass, replace
 from functools import partial
 from pathlib import Path
 
-from barstock.drawing.model import Build, Part
-from barstock.planning.route import BarPiece, Fabrication, Route, SawOff, Setup
+from barstock.drawing.build import Build, Part
 from barstock.proving.compare import Comparison, Wanted, compare, wanted
-from barstock.proving.cutting import raw, saw
-from barstock.proving.joining import JoinedJob, fused, joined_key, joined_work, parts_of, through
+from barstock.proving.kept_proofs import key_of, read_proof, write_proof
 from barstock.proving.machining import Memory, Work
-from barstock.proving.record import PartProof, Proof, Stage, Violation
-from barstock.proving.stored import key_of, read_proof, write_proof
+from barstock.proving.pieces_joined import (
+    JoinedJob,
+    fused,
+    joined_key,
+    joined_work,
+    parts_of,
+    through,
+)
+from barstock.proving.proof_record import PartProof, Proof, Stage, Violation
+from barstock.proving.stock_cutting import raw, saw
+from barstock.route import BarPiece, Fabrication, Route, SawOff, Setup
 from barstock.solids.hands import Hands
 from barstock.solids.shapes import Solid
 

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from barstock.drawing.model import Vec
-from barstock.proving import fixture, strapped, vee
-from barstock.proving.cutting import Done, Held
-from barstock.proving.holding import MACHINES, parallels
-from barstock.proving.record import Violation
+from barstock.drawing.build import Vec
+from barstock.proving.holding import in_v_block, on_block, under_straps
+from barstock.proving.holding.grip import MACHINES, parallels
+from barstock.proving.proof_record import Violation
+from barstock.proving.stock_cutting import Done, Held
 from barstock.proving.sweep import Run
 from barstock.solids.shapes import Solid
-from barstock.workshop.model import ToolKind
+from barstock.workshop.shop import ToolKind
 
 CLEAR = 0.02  # meeting by less than this is touching [mm]
 HOLDER = {
@@ -79,7 +79,7 @@ def _shank(held: Held, done: Done, run: Run) -> Violation | None:
     low, top = run.tip + cutter.flute, done.after.bounds[1][2]
     if cutter.flute <= 0 or radius <= run.radius + CLEAR:
         return None
-    met = strapped.above_meets(held, run, low, radius)
+    met = under_straps.above_meets(held, run, low, radius)
     if not met and low < top - CLEAR:
         shank = run.stadium(radius - CLEAR, low + CLEAR, top + 1.0)
         met = "the work" if done.after.common(shank).volume >= 1e-3 else ""
@@ -97,9 +97,9 @@ def _holder(held: Held, done: Done, run: Run) -> Violation | None:
     if cutter.reach <= 0 or radius == 0.0:
         return None
     low, h = run.tip + cutter.reach, held.setup.holding
-    met = "a screw's head" if fixture.holder_meets(held, run, low, radius) else ""
-    met = vee.holder_meets(held, run, low, radius) or met
-    met = strapped.above_meets(held, run, low, radius) or met
+    met = "a screw's head" if on_block.holder_meets(held, run, low, radius) else ""
+    met = in_v_block.holder_meets(held, run, low, radius) or met
+    met = under_straps.above_meets(held, run, low, radius) or met
     if low < h.jaw_top - CLEAR and any(run.gap(*jaw) < radius for jaw in _jaw_boxes(held)):
         met = "the jaws"
     top = done.after.bounds[1][2]
@@ -154,9 +154,9 @@ def _stop(held: Held, done: Done, run: Run) -> Violation | None:
 def _device(held: Held, done: Done, run: Run) -> Violation | None:
     """What holds the work otherwise than between jaws."""
     for met, mend in (
-        (fixture.meets(held, run), "hold the work by other screws"),
-        (vee.met(held, run, done.before.bounds[1][2]), "move the V-block along the work"),
-        (strapped.met(held, run), "strap the work down elsewhere"),
+        (on_block.meets(held, run), "hold the work by other screws"),
+        (in_v_block.met(held, run, done.before.bounds[1][2]), "move the V-block along the work"),
+        (under_straps.met(held, run), "strap the work down elsewhere"),
     ):
         if met:
             what = f"{run.cutter.name} runs into {met}"

@@ -6,11 +6,11 @@ import math
 from dataclasses import dataclass
 from itertools import pairwise
 
-from barstock.planning.route import Cutter, Operation, Plunge, Traverse
 from barstock.proving.placing import Datum
+from barstock.route import Cutter, Operation, Plunge, Traverse
 from barstock.solids.bores import upright_bores
 from barstock.solids.shapes import Solid, cone, cylinder, prism, profile
-from barstock.workshop.model import ToolKind
+from barstock.workshop.shop import ToolKind
 
 Spot = tuple[float, float]
 UP = (0.0, 0.0, 1.0)

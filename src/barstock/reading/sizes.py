@@ -49,7 +49,7 @@ class Sizes:
 
     def _parse(self, general: Rule | None) -> Callable[[str], Dimension]:
         from barstock.handbook.drills import drill
-        from barstock.handbook.fits import limits
+        from barstock.handbook.iso_fits import limits
 
         return lambda text: parse_dimension(text, self.unit, Tables(drill, limits, general))
 

@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from barstock.drawing.model import Part
+from barstock.drawing.build import Part
 from barstock.methods.kind import Drawn
 from barstock.sheets.centres import centre_lines
 from barstock.sheets.dimensions import Side
 from barstock.sheets.layout import Figure, figure, shifted
-from barstock.sheets.looks import Seen
-from barstock.sheets.painted import chain_lines
+from barstock.sheets.no_filler import chain_lines
 from barstock.sheets.sheet import Area, Ink, Layer, Mark, around, extent
-from barstock.sheets.threads import Tapped, threaded
+from barstock.sheets.thread_symbols import Tapped, threaded
+from barstock.sheets.view_choice import Seen
 from barstock.solids.shapes import Solid
 from barstock.solids.strokes import Flat
 from barstock.solids.views import View, project

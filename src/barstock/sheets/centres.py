@@ -5,8 +5,8 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from barstock.sheets.looks import Seen
 from barstock.sheets.sheet import Layer, Mark
+from barstock.sheets.view_choice import Seen
 from barstock.solids.bores import bores, rounds
 from barstock.solids.shapes import Solid, Vec
 from barstock.solids.strokes import Arc, Flat, Segment, Stroke, tidy

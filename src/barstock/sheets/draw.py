@@ -9,19 +9,19 @@ from fractions import Fraction
 from pathlib import Path
 
 from barstock import methods
-from barstock.drawing.model import Build, Part, Vec
+from barstock.drawing.build import Build, Part, Vec
 from barstock.methods.drawn_solid import drawn_solid, with_seams
 from barstock.methods.kind import Drawn
 from barstock.sheets.arrange import arranged
 from barstock.sheets.dxf import write_dxf
-from barstock.sheets.joints import list_height, numbered, parts_list
-from barstock.sheets.looks import views
+from barstock.sheets.joint_symbols import list_height, numbered, parts_list
 from barstock.sheets.pdf import write_pdf
 from barstock.sheets.sheet import Sheet
 from barstock.sheets.svg import write_svg
-from barstock.sheets.threads import tapped_holes
+from barstock.sheets.thread_symbols import tapped_holes
 from barstock.sheets.title import frame_and_title, paper_of
-from barstock.solids.step import write_step
+from barstock.sheets.view_choice import views
+from barstock.solids.step_files import write_step
 
 SCALES = (10.0, 5.0, 2.0, 1.0, 0.5, 0.2, 0.1, 0.05)
 """Scales of ISO 5455, largest first."""

@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Any
 
 from barstock.sheets.sheet import DASHES, WIDTH, Layer, Mark, Patch, Sheet
-from barstock.sheets.writing import write_whole
+from barstock.sheets.whole_files import write_whole
 from barstock.solids.strokes import Arc, Flat, Segment, Stroke
 
 

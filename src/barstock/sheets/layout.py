@@ -7,11 +7,11 @@ from dataclasses import dataclass, replace
 
 from barstock.methods.kind import Drawn
 from barstock.sheets.dimensions import Side, Straight, stack
-from barstock.sheets.joints import BALLOON, JOINT
+from barstock.sheets.joint_symbols import BALLOON, JOINT
 from barstock.sheets.labels import label
 from barstock.sheets.leaders import Pointer, arrow, lead
-from barstock.sheets.looks import Seen
 from barstock.sheets.sheet import Area, Ink, Layer, Mark, Patch, around, extent, line
+from barstock.sheets.view_choice import Seen
 from barstock.solids.strokes import Arc, Flat
 
 NEARER = 0.2

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from barstock.sheets.dimensions import ARROW
-from barstock.sheets.joints import BALLOON, JOINT, balloon, joint_sign, tail
+from barstock.sheets.joint_symbols import BALLOON, JOINT, balloon, joint_sign, tail
 from barstock.sheets.labels import lines
 from barstock.sheets.sheet import (
     Area,
@@ -32,7 +32,7 @@ class Pointer:
     """A label and what it points at: the rim of a circle of `radius` [mm on paper] about `at`.
 
     radius 0: `at` itself. way: where the leader would best come from [degrees], None = anywhere.
-    sign: a style of sheets/joints.py that is drawn at its end.
+    sign: a style of sheets/joint_symbols.py that is drawn at its end.
     """
 
     words: str

@@ -6,9 +6,9 @@ from dataclasses import dataclass
 from datetime import date
 from textwrap import wrap
 
-from barstock.drawing.model import Build, Face, Part
+from barstock.drawing.build import Build, Face, Part
 from barstock.quantities import Unit
-from barstock.sheets.painted import NOTE
+from barstock.sheets.no_filler import NOTE
 from barstock.sheets.sheet import Area, Ink, Layer, Mark, Text, line, width_of
 from barstock.solids.strokes import Arc
 

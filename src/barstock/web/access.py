@@ -20,9 +20,9 @@ from starlette.responses import PlainTextResponse, RedirectResponse, Response
 from starlette.types import Message, Receive, Scope, Send
 
 from barstock.reading.nodes import LARGEST
+from barstock.web.page_words import say
 from barstock.web.pairing import COOKIE, Pairing
 from barstock.web.showing import log_away
-from barstock.web.words import say
 
 MOST = 64 * 1024
 """Largest body of a request [bytes]."""

@@ -19,48 +19,48 @@ from starlette.exceptions import HTTPException
 
 from barstock.solids.hands import Hands
 from barstock.web.access import Access
-from barstock.web.desk import Desk
-from barstock.web.errand import Errand, Tell
-from barstock.web.looking import Looker, Looking
+from barstock.web.bench_state import Desk
+from barstock.web.long_work import Errand, Tell
+from barstock.web.page_words import say
 from barstock.web.pairing import Pairing
 from barstock.web.replanning import Planner
 from barstock.web.showing import asks_a_piece, log_away, whole_page
+from barstock.web.text_check import Looker, Looking
 from barstock.web.views import (
-    build,
     clocks,
     devices,
-    editing,
     editing_text,
-    errands,
+    editing_view,
     handbook,
-    hearth,
-    in_the_round,
+    hearth_view,
     live,
-    log,
+    log_view,
+    long_work_view,
     measuring,
-    mechanism,
-    parts,
-    setup,
+    mechanism_view,
+    overview,
+    parts_view,
+    round_view,
+    setup_view,
 )
 from barstock.web.views.live import Watch
-from barstock.web.words import say
 
 STATIC = Path(__file__).with_name("static")
 PAGES = (
-    build,
-    setup,
-    in_the_round,
+    overview,
+    setup_view,
+    round_view,
     measuring,
-    mechanism,
-    parts,
-    hearth,
+    mechanism_view,
+    parts_view,
+    hearth_view,
     clocks,
     handbook,
-    log,
+    log_view,
     devices,
-    editing,
+    editing_view,
     editing_text,
-    errands,
+    long_work_view,
     live,
 )
 
@@ -110,7 +110,7 @@ def make_app(
     app = FastAPI(docs_url=None, redoc_url=None, openapi_url=None, lifespan=life)
     app.state.desk, app.state.pairing, app.state.address = desk, pairing, address
     app.state.works, app.state.shown_code = works, ""
-    app.state.errands = {name: Errand() for name in errands.PAGES}
+    app.state.errands = {name: Errand() for name in long_work_view.PAGES}
     for pages in PAGES:
         app.include_router(pages.router)
     app.mount("/static", StaticFiles(directory=STATIC))

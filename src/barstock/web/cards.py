@@ -8,8 +8,8 @@ from itertools import dropwhile
 from typing import Literal
 
 from barstock.bench.work import Work
-from barstock.pack.pages import CheckLine, Line, OperationBox, Pass, SetupPage
-from barstock.planning.route import Expect, Operation, Setup
+from barstock.pack.pack_pages import CheckLine, Line, OperationBox, Pass, SetupPage
+from barstock.route import Expect, Operation, Setup
 
 
 @dataclass(frozen=True)

@@ -9,7 +9,7 @@ from typing import Any
 
 from pydantic import BaseModel
 
-from barstock.drawing.written import BuildFields, FabricationFields, PartFields
+from barstock.drawing.build_fields import BuildFields, FabricationFields, PartFields
 from barstock.methods import KINDS
 from barstock.reading.editing import EditError, put, remove, rename, source
 from barstock.reading.faults import Fault

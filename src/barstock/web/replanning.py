@@ -10,8 +10,8 @@ from typing import Any
 
 from barstock.bench.entry import Entry, Kind
 from barstock.bench.handing_on import standing, standing_text
-from barstock.web.desk import Desk
-from barstock.web.errand import Errand, Tell
+from barstock.web.bench_state import Desk
+from barstock.web.long_work import Errand, Tell
 
 Planner = Callable[..., Any]
 """Plans a folder, as `barstock.plan` does: (folder, done=file, progress=told)."""

@@ -20,7 +20,7 @@ from barstock.bench.log import Log
 from barstock.errors import WrongUseError
 from barstock.web.access import Access
 from barstock.web.app import Works, make_app
-from barstock.web.desk import Desk
+from barstock.web.bench_state import Desk
 from barstock.web.pairing import Pairing, spaced
 
 PORT = 7319

@@ -13,13 +13,13 @@ from fastapi.responses import HTMLResponse, PlainTextResponse, RedirectResponse,
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
 from barstock.bench.entry import Entry
-from barstock.pack.figures import Run, hours
-from barstock.pack.pages import Line
+from barstock.pack.pack_pages import Line
+from barstock.pack.printed_figures import Run, hours
 from barstock.quantities import Unit
-from barstock.web import words
-from barstock.web.desk import Sight
-from barstock.web.plan import AS_DRAWN
-from barstock.web.words import say
+from barstock.web import page_words
+from barstock.web.bench_state import Sight
+from barstock.web.page_words import say
+from barstock.web.plan_shown import AS_DRAWN
 
 UNITS = (AS_DRAWN, *(u.value for u in Unit))
 UNIT_COOKIE = "barstock_unit"
@@ -68,10 +68,10 @@ def environment() -> Environment:
         trim_blocks=True,
     )
     found.globals |= {
-        "say": words.say,
-        "told": words.told,
-        "clock": words.clock,
-        "day": words.day,
+        "say": page_words.say,
+        "told": page_words.told,
+        "clock": page_words.clock,
+        "day": page_words.day,
         "capital": capital,
         "sentence": sentence,
         "hours": hours,

@@ -11,9 +11,9 @@ from barstock.handbook.threads import thread
 from barstock.reading.amounts import Amount, parse_amount, read_amount
 from barstock.reading.nodes import Listing, Node, Table, Text
 from barstock.reading.sizes import Sizes
-from barstock.workshop.model import FillerRod, Hearth, Pickle, StockScrews
 from barstock.workshop.series import series
-from barstock.workshop.written import HearthFields
+from barstock.workshop.shop import FillerRod, Hearth, Pickle, StockScrews
+from barstock.workshop.shop_fields import HearthFields
 
 POWER = Amount("power", {"kW": 1000.0, "W": 1.0}, "7.7 kW")
 GAS = Amount("rate of gas", {"g/h": 1.0, "kg/h": 1000.0}, "500 g/h")

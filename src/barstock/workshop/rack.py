@@ -10,8 +10,8 @@ from barstock.reading.faults import nearest
 from barstock.reading.fields import validate
 from barstock.reading.nodes import Entry, Listing, Node, Table, Text
 from barstock.reading.sizes import Sizes
-from barstock.workshop.model import BarStock
-from barstock.workshop.written import BarFields
+from barstock.workshop.shop import BarStock
+from barstock.workshop.shop_fields import BarFields
 
 HOW = "write it like '28 x 22 x 300', 'round 12 x 500' or '2 of 20 x 12 x 500'"
 

@@ -10,8 +10,8 @@ from fastapi.responses import Response
 
 from barstock.bench.entry import Entry, Kind
 from barstock.bench.timing import stopped
+from barstock.web.page_words import say
 from barstock.web.showing import desk_of, device_of, onward, part_of_page, whole_page
-from barstock.web.words import say
 
 router = APIRouter()
 SORTS = ("pickle", "heat", "rinse", "cool")

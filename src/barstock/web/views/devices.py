@@ -8,10 +8,10 @@ from fastapi import APIRouter, Form, HTTPException, Request
 from fastapi.responses import Response
 
 from barstock.pack.bench_marks import mark_svg
+from barstock.web.page_words import say
 from barstock.web.pairing import COOKIE, LASTS, Pairing, digest, spaced
 from barstock.web.showing import onward, part_of_page, whole_page
 from barstock.web.views.finding import found_setup
-from barstock.web.words import say
 
 router = APIRouter()
 

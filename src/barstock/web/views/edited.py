@@ -7,9 +7,9 @@ from typing import Any
 from fastapi import HTTPException, Request
 
 from barstock.bench.revisions import Revisions, mark_of
-from barstock.web.desk import Sight
-from barstock.web.looking import Looking
-from barstock.web.words import say
+from barstock.web.bench_state import Sight
+from barstock.web.page_words import say
+from barstock.web.text_check import Looking
 
 
 def file_of(desk: Sight) -> Revisions:

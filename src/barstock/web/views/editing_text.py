@@ -10,9 +10,9 @@ from fastapi.responses import Response
 from barstock.bench.revisions import ChangedMeanwhileError, mark_of
 from barstock.reading.faults import fault_line
 from barstock.web.forms import new_errors
+from barstock.web.page_words import say
 from barstock.web.showing import desk_of, onward, whole_page
 from barstock.web.views.edited import common, file_of, given_of, looking_of, text_of
-from barstock.web.words import say
 
 router = APIRouter()
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from fastapi import HTTPException, Request
 
-from barstock.pack.pages import SetupPage
-from barstock.planning.route import Setup
+from barstock.pack.pack_pages import SetupPage
+from barstock.route import Setup
 from barstock.web.cards import Card, cards
 from barstock.web.showing import desk_of, unit_of
 

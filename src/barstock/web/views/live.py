@@ -9,7 +9,7 @@ from fastapi import APIRouter, Request
 from fastapi.responses import StreamingResponse
 from sqlalchemy.exc import SQLAlchemyError
 
-from barstock.web.desk import Desk
+from barstock.web.bench_state import Desk
 
 router = APIRouter()
 EVERY = 1.0

@@ -10,12 +10,13 @@ from fastapi.responses import Response
 
 from barstock.bench.entry import Entry, Kind
 from barstock.bench.first_off import advise, fed_axis, judge, making_of, plausible
-from barstock.measuring.closing import Advice, ClosingError, Cut
-from barstock.measuring.making import Making
-from barstock.pack.figures import limits as both_limits
-from barstock.planning.route import Expect, Setup
+from barstock.measuring.closing_in import Advice, ClosingError, Cut
+from barstock.measuring.feed_effect import Making
+from barstock.pack.printed_figures import limits as both_limits
 from barstock.quantities import SizeError, Unit, parse_angle, parse_length, show
+from barstock.route import Expect, Setup
 from barstock.web.cards import Card, Measured
+from barstock.web.page_words import say
 from barstock.web.showing import (
     asks_a_piece,
     capital,
@@ -26,8 +27,7 @@ from barstock.web.showing import (
     unit_of,
 )
 from barstock.web.views.finding import found_card, found_setup
-from barstock.web.words import say
-from barstock.workshop.model import Axis
+from barstock.workshop.shop import Axis
 
 router = APIRouter()
 

@@ -1,0 +1,551 @@
+"""What barstock does, as functions: the command line and other programs call these.
+
+`import barstock` brings them all: `barstock.check(folder)`, `barstock.plan(folder)` and so on. Each
+takes the build's folder, and raises a `BarstockError` (errors.py) that can be shown as it is.
+"""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Callable, Iterator
+from concurrent.futures import Future, ThreadPoolExecutor
+from contextlib import contextmanager
+from dataclasses import dataclass
+from functools import partial
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from barstock.errors import FaultyError, PlanError, ProofError, WrongUseError
+from barstock.pack.kept_folders import CACHE
+from barstock.reading.faults import Fault, in_order, nearest
+
+if TYPE_CHECKING:
+    from barstock.drawing.build import Build, Part
+    from barstock.handbook.answer import Found
+    from barstock.pack.built_or_solid import Compared
+    from barstock.pack.kept_folders import Kept
+    from barstock.planning.explaining import Why
+    from barstock.proving.proof_record import Proof
+    from barstock.route import Route
+    from barstock.route.work_done import Standing
+    from barstock.solids.hands import Hands
+    from barstock.tolerancing.by_tool import ByTool
+    from barstock.tolerancing.fits_of_build import Mated
+    from barstock.tolerancing.guarantee import Guarantee
+    from barstock.workshop.shop import Workshop
+
+Folder = str | os.PathLike[str]
+Progress = Callable[[str, float], None]
+"""Told what is being done and the share of the whole that is done, 0 to 1."""
+
+PROOFS = "proofs"
+AT_HAND = ("barstock.methods.part_checks", "barstock.pack.moving_pages", "barstock.proving.prove")
+"""What most of the tasks of a plan are in."""
+
+
+@dataclass(frozen=True)
+class Planned:
+    """A build planned and proved, and the files written of it."""
+
+    build: Build
+    route: Route
+    proof: Proof
+    folder: Path
+    files: tuple[Path, ...]
+
+
+def new(folder: Folder) -> list[Path]:
+    """Write a commented example build and workshop into a folder; the files.
+
+    Raises WrongUseError where there are such files already.
+    """
+    from importlib.resources import files
+
+    place = Path(folder)
+    made = []
+    for name in ("build.yaml", "workshop.yaml"):
+        path = place / name
+        if path.exists():
+            raise WrongUseError(f"{path} is there already; name another folder")
+        made.append((path, (files("barstock") / "samples" / "new" / name).read_text("utf-8")))
+    place.mkdir(parents=True, exist_ok=True)
+    for path, text in made:
+        path.write_text(text, encoding="utf-8")
+    return [path for path, _ in made]
+
+
+def check(folder: Folder) -> tuple[Fault, ...]:
+    """Everything wrong with, doubtful in or lacking from a build and its workshop.
+
+    Raises WrongUseError where the folder holds no build.
+    """
+    return _read(folder).faults
+
+
+@dataclass(frozen=True)
+class LookedOver:
+    """A build's text before it is written. faults: of all; drawing: SVG of the part asked for, ""
+    where it cannot be drawn."""
+
+    faults: tuple[Fault, ...]
+    drawing: str = ""
+
+
+def look_over(folder: Folder, text: str, part: str = "") -> LookedOver:
+    """What `check` would say if `text` were the folder's build.yaml, and a part's drawing by it.
+
+    Raises WrongUseError.
+    """
+    from barstock.sheets.draw import draw_part
+    from barstock.sheets.svg import svg
+
+    place = _folder(folder)
+    reading = _read(place, place / CACHE, text=text)
+    faults, drawing = reading.faults, ""
+    if reading.build is not None and not any(f.grade == "error" and f.part == part for f in faults):
+        for one in reading.build.parts:
+            if one.name == part:
+                drawing = svg(draw_part(one, reading.build))
+    return LookedOver(faults, drawing)
+
+
+def read(folder: Folder) -> tuple[Build, Workshop]:
+    """The build of a folder and the workshop it is made in.
+
+    Raises WrongUseError where the folder holds no build, FaultyError where it has faults.
+    """
+    return _faultless(folder, None)
+
+
+def _faultless(folder: Folder, cache: Path | None) -> tuple[Build, Workshop]:
+    return _read(folder, cache).faultless()
+
+
+@dataclass(frozen=True)
+class _Reading:
+    """What a folder holds. found: faults so far; looked: those of each part as a whole, to come.
+
+    written: the two files as they were read, by the names they are kept under. moving: the pages of
+    what moves, to come, where they were asked for.
+    """
+
+    written: dict[str, bytes]
+    build: Build | None
+    workshop: Workshop | None
+    found: tuple[Fault, ...]
+    looked: tuple[Future[list[Fault]], ...]
+    moving: Future[Path] | None = None
+
+    @property
+    def faults(self) -> tuple[Fault, ...]:
+        """All of them, waited for."""
+        return in_order([*self.found, *(f for answer in self.looked for f in answer.result())])
+
+    def readable(self) -> tuple[Build, Workshop]:
+        """Build and workshop, where nothing wrong is found so far. Raises FaultyError."""
+        wrong = any(fault.grade == "error" for fault in self.found)
+        if self.build is None or self.workshop is None or wrong:
+            raise FaultyError(self.faults)
+        return self.build, self.workshop
+
+    def faultless(self) -> tuple[Build, Workshop]:
+        """Build and workshop, where nothing is wrong. Raises FaultyError."""
+        if any(fault.grade == "error" for fault in self.faults):
+            raise FaultyError(self.faults)
+        return self.readable()
+
+
+def _read(
+    folder: Folder,
+    cache: Path | None = None,
+    hands: Hands | None = None,
+    text: str | None = None,
+    ask_moving: Callable[[Build, Workshop], Future[Path]] | None = None,
+) -> _Reading:
+    """text: instead of the folder's build.yaml. ask_moving: asked first of all, for it takes
+    longest."""
+    place = _folder(folder)
+    from barstock.drawing.bars_wanted import check_against
+    from barstock.drawing.build_reading import read_build, read_written
+    from barstock.methods import KINDS
+    from barstock.methods.solid_figures import FIGURES, figures_in
+    from barstock.pack.as_planned import as_written
+    from barstock.solids.hands import Hands
+    from barstock.tolerancing.fits_of_build import fit_faults
+    from barstock.workshop.shop_reading import find_workshop, read_workshop
+
+    build_text = (place / "build.yaml").read_bytes()
+    reading = read_build(place, KINDS) if text is None else read_written(text, place, KINDS)
+    build, looked, moving = reading.build, list[Future[list[Fault]]](), None
+    shop = find_workshop(place, reading.workshop)
+    written = as_written(build_text, shop)
+    workshop, faults = read_workshop(shop)
+    found = [*reading.faults, *faults]
+    if build is not None:
+        if workshop is not None:
+            found += check_against(build, workshop)
+            with figures_in(cache / FIGURES if cache else None):
+                build, wrong = _joined(build, workshop)
+            found += wrong
+            if ask_moving is not None and not any(fault.grade == "error" for fault in found):
+                moving = ask_moving(build, workshop)
+        looked = [_look(part, build.least_wall, cache, hands or Hands(0)) for part in build.parts]
+        found += fit_faults(build)
+    return _Reading(written, build, workshop, tuple(found), tuple(looked), moving)
+
+
+def _joined(build: Build, workshop: Workshop) -> tuple[Build, list[Fault]]:
+    """The build with the fixtures of its fabrications, and what is wrong with their joining."""
+    if not build.fabrications:
+        return build, []
+    from barstock.fabricating.fixtures import with_fixtures
+    from barstock.fabricating.heating import heating_faults
+
+    build, faults = with_fixtures(build, workshop)
+    return build, [*faults, *heating_faults(build, workshop)]
+
+
+def _look(part: Part, least_wall: float, cache: Path | None, hands: Hands) -> Future[list[Fault]]:
+    """Has a part looked at as a whole; one found sound is not looked at again."""
+    from barstock.drawing.content import program
+    from barstock.methods.part_checks import check_part
+    from barstock.pack.kept_folders import Kept, digest
+    from barstock.proving.kept_proofs import key_of
+    from barstock.solids.hands import Hands
+
+    if cache is None:
+        return hands.ask(partial(check_part, part, least_wall))
+    key = digest(key_of(part, least_wall, [], []), program("methods"))
+    sound = Kept(cache / "sound", key, _nothing)
+    if sound.place.is_dir():
+        return Hands(0).ask(list[Fault])
+    return hands.ask(partial(_part_faults, part, least_wall, sound))
+
+
+def _part_faults(part: Part, least_wall: float, sound: Kept) -> list[Fault]:
+    """What is wrong with a part as a whole; where it is nothing, that is kept."""
+    from barstock.methods.part_checks import check_part
+
+    faults = check_part(part, least_wall)
+    if not faults:
+        sound.fetch()
+    return faults
+
+
+def _nothing(draft: Path) -> None:
+    """That it is there says all."""
+
+
+def plan(
+    folder: Folder,
+    *,
+    paper: str = "a4",
+    pictures: bool = True,
+    done: Folder | None = None,
+    bench_address: str = "",
+    progress: Progress | None = None,
+) -> Planned:
+    """Plan a build, prove the plan, and write pack, route, pictures and drawings into its out/.
+
+    paper: "a4" or "letter". done: a file of what is done and spoiled (route/work_done.py); the
+    rest of the route in out/ is then planned anew. bench_address: where the bench pages are, to be
+    opened by marks on the pack's. Raises FaultyError, PlanError, ProofError,
+    WrongUseError; then, and when stopped, out/ stays as it was.
+    """
+    tell = progress or _silent
+    place = _folder(folder)
+    from barstock.pack.pruning import in_use
+    from barstock.solids.hands import Hands
+
+    cache = place / CACHE
+    tell("reading", 0.0)
+    with (
+        in_use(cache),
+        ThreadPoolExecutor(1) as aside,
+        Hands(loaded=AT_HAND) as hands,  # while this process loads the rest
+    ):
+        from barstock.pack.bench_marks import is_address
+        from barstock.pack.illustrate import draw_parts
+        from barstock.pack.moving_kept import moving_asked
+        from barstock.pack.pdf_printing import Paper
+        from barstock.proving.prove import begin, finish
+
+        if paper not in list(Paper):
+            raise WrongUseError(f"there is no paper '{paper}'; {nearest(paper, list(Paper))}")
+        if bench_address and not is_address(bench_address):
+            raise WrongUseError(
+                f"'{bench_address}' is no address; write it like http://192.168.1.20:7319"
+            )
+        sheet = Paper(paper)  # and not what another program calls so
+        ask_moving = partial(moving_asked, cache=cache, hands=hands)
+        reading = _read(place, cache, hands, ask_moving=ask_moving)
+        build, workshop = reading.readable()
+        resumed = _resumed(place, Path(done)) if done is not None else None
+        # made while the route is planned
+        drawings = draw_parts(build, sheet, cache, hands)
+        try:
+            route = _route(build, workshop, _share(tell, 0.02, 0.35), cache, resumed)
+        except Exception:
+            reading.faultless()  # what is wrong with the parts comes first
+            raise
+        reading.faultless()
+        route = _noted(route, build, workshop)
+        proving = _share(tell, 0.35, 0.75, "proving ")
+        proofs = begin(route, build, cache / PROOFS, hands)
+        # loaded and done while the hands prove
+        from barstock.pack.as_planned import keep_as_planned
+        from barstock.pack.illustrate import picture_heats, picture_setups
+        from barstock.pack.pack_files import Unpictured
+        from barstock.pack.route_file import OUT
+        from barstock.pack.whole_folder import whole_folder
+
+        assert reading.moving is not None
+        pack = Unpictured(route, build, workshop, drawings, reading.moving, sheet, bench_address)
+        if pictures and not all(answer.done() for answer in proofs.values()):
+            aside.submit(pack.set_beforehand)
+        proof = finish(proofs, proving)
+        if not proof.ok:
+            raise ProofError(_refusals(proof))
+        picturing = _share(tell, 0.75, 0.95)
+        shown = picture_setups(route, proof, cache, hands, picturing) if pictures else {}
+        if pictures:
+            shown |= picture_heats(route, proof, cache, hands, picturing)
+        with whole_folder(place / OUT) as draft:
+            tell("setting the pack", 0.95)
+            aside.shutdown()
+            files = pack.write(draft, shown)
+            files += keep_as_planned(draft, reading.written)
+    tell("done", 1.0)
+    written = tuple(place / OUT / file.relative_to(draft) for file in files)
+    return Planned(build, route, proof, place / OUT, written)
+
+
+def prove(
+    folder: Folder, route: Folder | None = None, *, progress: Progress | None = None
+) -> Proof:
+    """Prove a route file (the folder's out/route.json) against the build as it is now written.
+
+    The proof is returned whether good or not. Raises WrongUseError, FaultyError.
+    """
+    place = _folder(folder)
+    from barstock.pack.route_file import last_route
+    from barstock.proving.prove import prove as prove_route
+    from barstock.solids.hands import Hands
+
+    found = last_route(place, Path(route) if route is not None else None)
+    build, _ = read(place)
+    if not {bar.part for bar in found.bars} & {part.name for part in build.parts}:
+        raise WrongUseError(
+            f"the route is of '{found.build}', not of '{build.name}', and shares no part"
+        )
+    with Hands() as hands:
+        cache = place / CACHE / PROOFS
+        return prove_route(found, build, progress=progress, cache=cache, hands=hands)
+
+
+def route(folder: Folder) -> Route:
+    """The route last planned of a folder. Raises WrongUseError where there is none."""
+    from barstock.pack.route_file import last_route
+
+    return last_route(_folder(folder))
+
+
+def workshop_file(folder: Folder) -> Path:
+    """The file of the workshop that a build is made in. Raises WrongUseError."""
+    from barstock.drawing.build_reading import read_build
+    from barstock.methods import KINDS
+    from barstock.workshop.shop_reading import find_workshop
+
+    place = _folder(folder)
+    return find_workshop(place, read_build(place, KINDS).workshop)
+
+
+def why(folder: Folder, operation: str) -> Why:
+    """Why an operation (its id or a piece of it) stands where it does, and what else would cost.
+
+    Raises WrongUseError where nothing goes by that name; FaultyError, PlanError.
+    """
+    from barstock.planning.explaining import UnknownOperationError
+    from barstock.planning.explaining import why as explain
+    from barstock.planning.plan import Planner
+
+    build, workshop = read(folder)
+    try:
+        with _planning():
+            return explain(Planner(build, workshop), build.pins, operation)
+    except UnknownOperationError as wrong:
+        raise WrongUseError(str(wrong.args[0])) from wrong
+
+
+def draw(folder: Folder, part: str | None = None, *, paper: str = "a4") -> list[Path]:
+    """Draw a build's parts (or one) into its drawings/ as SVG, DXF, PDF and STEP; the files.
+
+    Raises WrongUseError, FaultyError.
+    """
+    from barstock.pack.drawing_date import issued
+    from barstock.sheets.draw import draw_all
+
+    place = _folder(folder)
+    build, _ = read(place)
+    names = [one.name for one in build.parts]
+    if part is not None and part not in names:
+        raise WrongUseError(f"there is no part '{part}'; {nearest(part, names)}")
+    return draw_all(build, place / "drawings", part, paper, issued(build, place / CACHE))
+
+
+def compare(folder: Folder, part: str) -> Compared:
+    """A fabrication built up beside the same thing cut from one bar, each planned and proved.
+
+    Raises WrongUseError where it is none of the build's fabrications; FaultyError.
+    """
+    from barstock.pack.built_or_solid import compared
+
+    build, workshop = read(folder)
+    names = [one.name for one in build.fabrications]
+    if part not in names:
+        valid = nearest(part, names) if names else "the build has none"
+        raise WrongUseError(f"there is no fabrication '{part}'; {valid}")
+    return compared(build, build.part(part), workshop)
+
+
+def schema(of: str = "build") -> dict[str, Any]:
+    """The JSON Schema of "build" or "workshop". Raises WrongUseError."""
+    if of == "build":
+        from barstock.drawing.build_schema import build_schema
+        from barstock.methods import KINDS
+
+        return build_schema(KINDS)
+    if of == "workshop":
+        from barstock.workshop.shop_schema import workshop_schema
+
+        return workshop_schema()
+    raise WrongUseError(f"there is no schema of '{of}'; {nearest(of, ['build', 'workshop'])}")
+
+
+def look(word: str, *, inch: bool = False) -> list[Found]:
+    """All the handbook holds under a word, with the source of each; sizes in mm or in inches.
+
+    Raises WrongUseError where no table holds it.
+    """
+    from barstock.handbook.look import UnknownWordError
+    from barstock.handbook.look import look as look_up
+    from barstock.quantities import Unit
+
+    try:
+        return look_up(word, Unit.INCH if inch else Unit.MM)
+    except UnknownWordError as wrong:
+        raise WrongUseError(str(wrong)) from wrong
+
+
+def guarantees(folder: Folder) -> tuple[Guarantee, ...]:
+    """Every dimension that a plan's readings make: its worst case, what is missing, what cures it.
+
+    Plans the build anew (orders once found are kept). Raises FaultyError, PlanError, WrongUseError.
+    """
+    return limits(folder)[0]
+
+
+def limits(folder: Folder) -> tuple[tuple[Guarantee, ...], tuple[ByTool, ...]]:
+    """Every checked dimension: those that readings make, and those that a tool gives by itself.
+
+    Raises as `guarantees` does.
+    """
+    from barstock.tolerancing.by_tool import by_tool
+    from barstock.tolerancing.guarantee import guarantees as judged
+
+    place = _folder(folder)
+    build, workshop = _faultless(place, place / CACHE)
+    found = _route(build, workshop, _silent, place / CACHE)
+    return judged(found, build, workshop), by_tool(found, build, workshop)
+
+
+def fits(folder: Folder) -> tuple[Mated, ...]:
+    """The clearance of every fit that the build names. Raises FaultyError, WrongUseError."""
+    from barstock.tolerancing.fits_of_build import mated
+
+    return mated(*read(folder))
+
+
+# -- the steps of a plan ---------------------------------------------------------------------------
+
+
+def _folder(folder: Folder) -> Path:
+    place = Path(folder)
+    if place.is_file():
+        raise WrongUseError(f"{place} is a file; give the folder it is in: {place.parent}")
+    if not place.is_dir():
+        raise WrongUseError(f"there is no folder {place}; 'barstock new {place}' makes one")
+    if not (place / "build.yaml").is_file():
+        raise WrongUseError(f"{place} holds no build.yaml; 'barstock new {place}' makes one")
+    return place
+
+
+def _silent(words: str, share: float) -> None:
+    """Tells nobody."""
+
+
+def _share(tell: Progress, start: float, stop: float, before: str = "") -> Progress:
+    """Progress of one step within the whole."""
+    return lambda words, share: tell(before + words, start + (stop - start) * share)
+
+
+def _resumed(place: Path, done: Path) -> tuple[Route, Standing]:
+    """The route last planned and what a file says is done of it."""
+    from barstock.pack.route_file import last_route
+    from barstock.route.work_done import read_standing
+
+    if not done.is_file():
+        raise WrongUseError(f"there is no file {done} of what is done")
+    route = last_route(place)
+    standing, faults = read_standing(done, route)
+    if faults:
+        raise FaultyError(faults)
+    return route, standing
+
+
+def _route(
+    build: Build,
+    workshop: Workshop,
+    tell: Progress,
+    cache: Path,
+    resumed: tuple[Route, Standing] | None = None,
+) -> Route:
+    from barstock.planning.plan import plan_build
+
+    with _planning():
+        orders = cache / "orders"
+        return plan_build(build, workshop, progress=tell, cache=orders, resumed=resumed)
+
+
+def _noted(route: Route, build: Build, workshop: Workshop) -> Route:
+    """The route with its working limits, and a note for every dimension and fit not guaranteed."""
+    from barstock.tolerancing import guarantee
+    from barstock.tolerancing.by_tool import by_tool
+    from barstock.tolerancing.first_off_limits import with_working_limits
+    from barstock.tolerancing.fits_of_build import mated
+    from barstock.tolerancing.limit_notes import fit_notes, notes, tool_notes
+
+    judged = guarantee.guarantees(route, build, workshop)
+    tools = tool_notes(by_tool(route, build, workshop))
+    found = (*notes(judged), *tools, *fit_notes(mated(build, workshop)))
+    summary = route.summary.model_copy(update={"notes": (*route.summary.notes, *found)})
+    held = with_working_limits(route, judged, workshop.instruments)
+    return held.model_copy(update={"summary": summary})
+
+
+@contextmanager
+def _planning() -> Iterator[None]:
+    """What stops a plan, as a PlanError."""
+    from barstock.errors import UnplannableError
+    from barstock.planning.order.part_order import NoOrderError
+    from barstock.planning.order.user_pins import PinError
+    from barstock.stocking.bar_choice import NoBarError
+
+    try:
+        yield
+    except (UnplannableError, NoBarError, PinError, NoOrderError) as reason:
+        raise PlanError(str(reason)) from reason
+
+
+def _refusals(proof: Proof) -> list[str]:
+    return [str(v) for v in proof.violations if v.severity == "error"]

@@ -1,0 +1,139 @@
+"""Whether a build's mechanism moves, as asked for: a folder in, judgements, pages and studies out.
+
+Every function raises WrongUseError, with what to do instead, for what cannot be worked out.
+"""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Callable, Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from barstock.errors import WrongUseError, asked_for
+from barstock.reading.faults import nearest
+
+if TYPE_CHECKING:
+    from barstock.mechanism.guides.studies import Study, Sweep
+    from barstock.mechanism.whole import Moved
+
+Folder = str | os.PathLike[str]
+Progress = Callable[[str, float], None]
+
+
+def move(
+    folder: Folder,
+    *,
+    as_made: Folder | None = None,
+    samples: int = 20_000,
+    seed: int = 1,
+    progress: Progress | None = None,
+) -> Moved:
+    """Will a build's mechanism move: its guides, and its vehicle on the track.
+
+    as_made: a file of sizes measured. samples: assemblies thrown for every motion that is asked.
+    Raises FaultyError besides.
+    """
+    from barstock import api
+    from barstock.mechanism.guides.sizes import variants
+    from barstock.mechanism.whole import moved
+
+    made = Path(as_made) if as_made is not None else None
+    if made is not None and not made.is_file():
+        raise WrongUseError(f"there is no file {made} of sizes as made")
+    build, workshop = api.read(folder)
+    with asked_for():
+        return moved(
+            variants(build, workshop), made=made, samples=samples, seed=seed, tell=progress
+        )
+
+
+def write_moved(found: Moved, place: Folder | None = None) -> list[Path]:
+    """The page of what moves, and its pictures as SVG, into a folder (the build's moving/)."""
+    from barstock.pack.guide_page import write
+    from barstock.pack.guide_record import FOLDER
+
+    return write(found, Path(place) if place is not None else found.build.folder / FOLDER)
+
+
+def write_moving(folder: Folder, *, progress: Progress | None = None) -> list[Path]:
+    """Work out what moves, and write its page into the build's moving/. Raises as `move` does."""
+    return write_moved(move(folder, progress=progress))
+
+
+def sweep(text: str, points: int = 9) -> Sweep:
+    """A size and its range as written, "axlebox/guide slots/lean=0.5..3".
+
+    >>> sweep("box/slot/lean=1..2", 3).values
+    (1.0, 1.5, 2.0)
+    """
+    from barstock.mechanism.guides.studies import Sweep
+
+    name, equals, span = text.rpartition("=")
+    low, dots, high = span.partition("..")
+    try:
+        start, stop = float(low), float(high or low)
+    except ValueError:
+        equals = ""
+    if not (equals and name) or (high and not dots) or points < 1:
+        raise WrongUseError(f"'{text}' is no sweep; write NAME=FROM..TO, box/slot/lean=0.5..3")
+    count = points if high and stop != start else 1
+    step = (stop - start) / max(1, count - 1)
+    return Sweep(name, tuple(round(start + k * step, 9) for k in range(count)))
+
+
+def study(
+    folder: Folder,
+    sweeps: Sequence[Sweep],
+    *,
+    guide: str | None = None,
+    samples: int = 2000,
+    seed: int = 1,
+    scheduler: str | None = None,
+    progress: Progress | None = None,
+) -> Study:
+    """A guide with sizes swept over ranges, many assemblies thrown at every point.
+
+    guide: its name, where there are several. scheduler: address of a Dask scheduler.
+    """
+    from barstock import api
+    from barstock.mechanism.guides.judged import asking
+    from barstock.mechanism.guides.sizes import variants
+    from barstock.mechanism.guides.studies import study as worked
+    from barstock.mechanism.whole import track_asks
+
+    build, workshop = api.read(folder)
+    guides = {one.name: one for one in build.mechanism.guides} if build.mechanism else {}
+    if not guides:
+        raise WrongUseError(f"{folder} has no guides; write them under 'mechanism: guides:'")
+    if guide is None and len(guides) > 1:
+        raise WrongUseError(f"say which guide with --guide: {', '.join(guides)}")
+    name = guide or next(iter(guides))
+    if name not in guides:
+        raise WrongUseError(f"there is no guide '{name}'; {nearest(name, guides)}")
+    with asked_for():
+        return worked(
+            variants(build, workshop),
+            asking(guides[name], track_asks(build).get(name, {})),
+            sweeps,
+            samples=samples,
+            seed=seed,
+            scheduler=scheduler,
+            tell=progress,
+        )
+
+
+def write_study(found: Study, place: Folder) -> list[Path]:
+    """A chart of every motion of a study, as SVG, into a folder."""
+    from barstock.mechanism.guides.chart import study_chart
+    from barstock.sheets.whole_files import write_whole
+
+    folder = Path(place)
+    folder.mkdir(parents=True, exist_ok=True)
+    motions = dict.fromkeys(name for point in found.points for name in point.motions)
+    paths = []
+    for name in motions:
+        path = folder / f"study-{name}.svg"
+        write_whole(path, study_chart(found, name).encode())
+        paths.append(path)
+    return paths

@@ -1,0 +1,121 @@
+"""Springs as asked for: texts in, or a build's folder; choices, winding and matching out.
+
+Every function raises WrongUseError, with what to write instead, for what cannot be worked out.
+"""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Mapping, Sequence
+from typing import TYPE_CHECKING
+
+from barstock.errors import WrongUseError, asked_for
+from barstock.reading.faults import nearest
+
+if TYPE_CHECKING:
+    from barstock.mechanism.springs.fitted import Fitted
+    from barstock.mechanism.springs.matching import Matched
+    from barstock.mechanism.springs.winding import Trial
+
+Folder = str | os.PathLike[str]
+
+
+def spring(given: Mapping[str, str], hollows: Sequence[str] = ()) -> Fitted:
+    """The springs that would do, ranked, for what is wanted of one.
+
+    given: figures by their names in build.yaml ("load", "rest deflection", "travel", "rod", ...).
+    hollows: diameter x depth of those it stands in.
+
+    >>> one = spring({"load": "30 N", "rest deflection": "2.5", "travel": "2"}, ["6 x 10"])
+    >>> one.taken.spring.wire
+    1.0
+    """
+    from barstock.mechanism.springs.asked import asked
+    from barstock.mechanism.springs.fitted import fit
+    from barstock.mechanism.springs.hollows import room
+
+    with asked_for():
+        wanted = asked(given, hollows)
+        return fit(wanted, room(wanted.hollows, None), wanted.load)
+
+
+def springs(folder: Folder, name: str | None = None) -> dict[str, Fitted]:
+    """The springs of a build, or one of them, by name. Raises FaultyError besides."""
+    from barstock import api
+    from barstock.mechanism.springs.fitted import fitted
+
+    build, _ = api.read(folder)
+    with asked_for():
+        found = fitted(build)
+    if not found:
+        raise WrongUseError(f"{folder} has no springs; write them under 'mechanism: springs:'")
+    if name is not None and name not in found:
+        raise WrongUseError(f"there is no spring '{name}'; {nearest(name, found)}")
+    return found if name is None else {name: found[name]}
+
+
+def trial(text: str) -> Trial:
+    """A trial coil: "mandrel:outside" in mm.
+
+    >>> trial("3.2:5.9").mandrel
+    3.2
+    """
+    from barstock.mechanism.springs.winding import Trial
+    from barstock.quantities import parse_length
+
+    mandrel, colon, outside = text.partition(":")
+    if not colon:
+        raise WrongUseError(f"'{text}' is no trial coil; write MANDREL:OUTSIDE, 3.2:5.9")
+    with asked_for():
+        return Trial(parse_length(mandrel), parse_length(outside))
+
+
+def match(
+    measured: str, folder: Folder | None = None, name: str | None = None, each: int = 1
+) -> Matched:
+    """Measured springs to places: loads at one length [N], in the order they lie, "12.1 11.8 ...".
+
+    With a build, to its boxes by the loads they carry, laden; without, to places that carry alike.
+    each: springs at a place, of a build as it says.
+    """
+    from barstock.mechanism.springs.matching import matched
+
+    with asked_for():
+        loads = [_load(text) for text in measured.replace(",", " ").split()]
+        if folder is None:
+            wanted = {f"place {n}": 1.0 for n in range(1, len(loads) // each + 1)}
+            return matched(loads, wanted, each)
+    wanted, each = _places(folder, name)
+    with asked_for():
+        return matched(loads, wanted, each)
+
+
+def _load(text: str) -> float:
+    try:
+        return float(text)
+    except ValueError:
+        raise WrongUseError(f"'{text}' is no load; write them in N, 12.1 11.8 …") from None
+
+
+def _places(folder: Folder, name: str | None) -> tuple[dict[str, float], int]:
+    """The boxes a spring stands at, with the load it carries there, and how many at each."""
+    from barstock import api
+    from barstock.mechanism.springs.fitted import fitted
+    from barstock.mechanism.vehicle.model import build_model
+    from barstock.mechanism.vehicle.standing import level, stand
+
+    build, _ = api.read(folder)
+    mechanism = build.mechanism
+    if mechanism is None or mechanism.vehicle is None or mechanism.track is None:
+        raise WrongUseError(f"{folder} has no vehicle and track under 'mechanism'")
+    vehicle = mechanism.vehicle
+    names = [axle.spring for axle in vehicle.axles if axle.spring]
+    name = name or (names[0] if names else "")
+    axles = [axle for axle in vehicle.axles if axle.spring == name]
+    if not axles:
+        raise WrongUseError(f"no box stands on a spring '{name}'; {nearest(name, names)}")
+    with asked_for():
+        stiff = {each: one.stiffness for each, one in fitted(build).items() if one.count}
+        model = build_model(vehicle, mechanism.track, stiff, laden=True)
+        boxes = stand(model, level(model)).boxes
+    return {box: boxes[box].spring or 0.0 for a in axles for box in a.boxes}, axles[0].springs

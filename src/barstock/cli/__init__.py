@@ -1,0 +1,1 @@
+"""The command line: reads what is asked, calls the library, prints the answer."""

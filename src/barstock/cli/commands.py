@@ -1,0 +1,278 @@
+"""The command line: reads what is asked, calls the library, prints the answer. No trade in here.
+
+Exit codes: 0 good, 1 faults found or proof failed, 2 wrong use, 130 stopped from the keyboard.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+import sys
+from collections.abc import Iterator
+from dataclasses import asdict
+from enum import StrEnum
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from barstock import api
+from barstock.cli import (
+    bench_commands,
+    comparison,
+    hearth_commands,
+    movement_commands,
+    spring_commands,
+    sum_commands,
+)
+from barstock.cli.answering import STOPPED, Commands, answering, progress, say
+
+if TYPE_CHECKING:
+    from barstock.proving.proof_record import Proof
+    from barstock.route import Summary
+
+app = typer.Typer(
+    cls=Commands,
+    help="From a published drawing to a proven order of work and a printed pack for the bench.",
+    no_args_is_help=True,
+    add_completion=False,
+    pretty_exceptions_enable=False,
+    rich_markup_mode=None,
+)
+
+Dir = Annotated[Path, typer.Argument(help="The build's folder.", metavar="DIR")]
+
+
+class Paper(StrEnum):
+    """What the pack is printed on."""
+
+    A4 = "a4"
+    LETTER = "letter"
+
+
+class Written(StrEnum):
+    """The files a person writes."""
+
+    BUILD = "build"
+    WORKSHOP = "workshop"
+
+
+@app.command()
+@answering
+def new(folder: Dir) -> None:
+    """Write a commented example to start from.
+
+    It is a build.yaml and a workshop.yaml, and plans as it stands.
+    """
+    for path in api.new(folder):
+        typer.echo(f"wrote {path}")
+    typer.echo(f"now: barstock plan {folder}")
+
+
+@app.command()
+@answering
+def check(
+    folder: Dir,
+    as_json: Annotated[bool, typer.Option("--json", help="For editors.")] = False,
+) -> int:
+    """Say what is wrong or still lacking.
+
+    Every fault of the build and its workshop, with file, line and column, and how to mend it.
+    """
+    faults = api.check(folder)
+    errors = sum(fault.grade == "error" for fault in faults)
+    if as_json:
+        listed = [
+            {**asdict(fault.place), **{k: v for k, v in asdict(fault).items() if k != "place"}}
+            for fault in faults
+        ]
+        typer.echo(json.dumps({"errors": errors, "faults": listed}, indent=1, ensure_ascii=False))
+    else:
+        from barstock.reading.faults import fault_line
+
+        for fault in faults:
+            typer.echo(fault_line(fault))
+        others = len(faults) - errors
+        typer.echo(f"{errors} error{'s' * (errors != 1)}, {others} to look at")
+    return 1 if errors else 0
+
+
+@app.command()
+@answering
+def schema(
+    of: Annotated[Written, typer.Argument(help="Which file.")] = Written.BUILD,
+) -> None:
+    """Print the JSON Schema of a file, for editors."""
+    typer.echo(json.dumps(api.schema(of), indent=1, ensure_ascii=False))
+
+
+@app.command()
+@answering
+def draw(
+    folder: Dir,
+    part: Annotated[str | None, typer.Argument(help="One part; all without it.")] = None,
+    paper: Annotated[Paper, typer.Option(help="The sheet.")] = Paper.A4,
+) -> None:
+    """Draw the parts into DIR/drawings/.
+
+    SVG, DXF and PDF of each, with its STEP beside.
+    """
+    for path in api.draw(folder, part, paper=paper):
+        typer.echo(path)
+
+
+@app.command()
+@answering
+def plan(
+    folder: Dir,
+    paper: Annotated[Paper, typer.Option(help="What the pack is printed on.")] = Paper.A4,
+    pictures: Annotated[bool, typer.Option(help="Draw the work in every setup.")] = True,
+    done: Annotated[
+        Path | None,
+        typer.Option(help="What is done and spoiled, a small file; the rest is planned anew."),
+    ] = None,
+    bench_address: Annotated[
+        str, typer.Option(help="Of the bench pages, for marks that open them: http://…:7319.")
+    ] = "",
+) -> None:
+    """Plan, prove, and write the pack into DIR/out/.
+
+    Nothing is written where the proof fails; DIR/out/ is made anew as a whole.
+    """
+    with progress() as tell:
+        made = api.plan(
+            folder,
+            paper=paper,
+            pictures=pictures,
+            done=done,
+            bench_address=bench_address,
+            progress=tell,
+        )
+    from barstock.quantities import counted
+
+    summary = made.route.summary
+    parts = counted(len(made.build.parts), "part")
+    pieces = counted(sum(part.copies for part in made.build.parts), "piece")
+    typer.echo(f"{made.build.name}: {parts}, {pieces}")
+    typer.echo(f"{counted(len(made.route.setups), 'setup')}, about {summary.hours:.1f} hours")
+    for line in _against(summary):
+        typer.echo(line)
+    for words, things in (("to buy", summary.buy), ("to borrow", summary.borrow)):
+        for thing in things:
+            typer.echo(f"{words}: {thing}")
+    for screw in summary.shorten:
+        size = f"{screw.thread} x {screw.stock:g}"
+        typer.echo(f"saw {screw.count} {size} mm {screw.of} screws to {screw.cut_to:g} mm")
+    _print_proof(made.proof)
+    typer.echo(f"the pack: {made.folder / 'pack.pdf'} and {made.folder / 'pack.html'}")
+
+
+@app.command()
+@answering
+def why(
+    folder: Dir,
+    operation: Annotated[
+        str, typer.Argument(help="Its name in the route, or a piece of it.", metavar="OPERATION")
+    ],
+    as_json: Annotated[bool, typer.Option("--json", help="For other programs.")] = False,
+) -> None:
+    """Say why an operation stands where it does.
+
+    What must come before it, what its place saves, and what it would cost elsewhere.
+    """
+    from barstock.planning.explaining import printed
+
+    found = api.why(folder, operation)
+    typer.echo(
+        json.dumps(asdict(found), indent=1, ensure_ascii=False) if as_json else printed(found)
+    )
+
+
+@app.command()
+@answering
+def prove(
+    folder: Dir,
+    route: Annotated[
+        Path | None, typer.Option(help="A route file; DIR/out/route.json without it.")
+    ] = None,
+) -> int:
+    """Cut the bar by a route's numbers and compare.
+
+    Names the operation and the place of whatever is not as drawn, or not safely held.
+    """
+    with progress() as tell:
+        proof = api.prove(folder, route, progress=tell)
+    _print_proof(proof)
+    return 0 if proof.ok else 1
+
+
+@app.command()
+@answering
+def look(
+    words: Annotated[list[str], typer.Argument(help="M3, No 43, 8 H7, brass, …", metavar="WORD")],
+    inch: Annotated[bool, typer.Option("--inch", help="Sizes in inches.")] = False,
+    as_json: Annotated[bool, typer.Option("--json", help="For other programs.")] = False,
+) -> None:
+    """Look a word up in the handbook.
+
+    Threads, drills, fits and materials, with the source of every figure.
+    """
+    from barstock.handbook.answer import printed
+
+    found = api.look(" ".join(words), inch=inch)
+    data = [{**asdict(each), "rows": dict(each.rows)} for each in found]
+    typer.echo(json.dumps(data, indent=1, ensure_ascii=False) if as_json else printed(found))
+
+
+def _against(summary: Summary) -> Iterator[str]:
+    """The hours beside those of plain orders and of the least possible, and what pins cost."""
+    for words, other in (
+        ("piece by piece", summary.one_part_at_a_time_hours),
+        ("tool by tool", summary.one_tool_at_a_time_hours),
+    ):
+        saves = other - summary.hours
+        if other:
+            quicker = f"this order saves {saves:.1f}" if saves >= 0.05 else "as quick as this order"
+            yield f"{words}: {other:.1f} hours; {quicker}"
+    if summary.optimal:
+        yield "no order of these ways of working can be quicker"
+    elif summary.bound_hours:
+        gap = (summary.hours - summary.bound_hours) / summary.hours
+        yield f"no order can take less than {summary.bound_hours:.1f} hours (gap {gap:.1%})"
+    yield from summary.notes
+    for pin, minutes in summary.pins.items():
+        yield f"pinned: {pin}: costs {minutes:.0f} minutes"
+
+
+def _print_proof(proof: Proof) -> None:
+    for violation in proof.violations:
+        say(f"{violation.severity}: {violation}")
+    for part in proof.parts:
+        good = "as drawn" if part.ok else "NOT as drawn"
+        typer.echo(f"{part.part}: {good}, worst deviation {part.deviation:.3f} mm")
+
+
+app.add_typer(sum_commands.app)
+app.add_typer(spring_commands.app)
+app.add_typer(movement_commands.app)
+app.add_typer(hearth_commands.app)
+app.add_typer(comparison.app)
+app.add_typer(bench_commands.app)
+
+
+def run() -> None:
+    """The program."""
+    try:
+        app(prog_name="barstock")
+    except SystemExit as end:
+        if end.code == STOPPED:
+            # Where Ctrl-C came while a library was being loaded, Python would still end by the
+            # signal, though all has been said and put away.
+            sys.stdout.flush()
+            sys.stderr.flush()
+            os._exit(STOPPED)
+        raise
+
+
+if __name__ == "__main__":
+    run()

@@ -1,0 +1,1 @@
+"""Pieces soldered into one: joints, fixture, heats, gaps, growth, screws."""

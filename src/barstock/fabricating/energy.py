@@ -1,0 +1,121 @@
+"""Heat to bring the work to soldering temperature, and whether the torch is of the size for it.
+
+An order of magnitude, common practice: how much of a flame's heat gets into the work depends on
+nozzle, bricks and hand.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from barstock.fabricating.growth import LAG
+from barstock.fabricating.joints import Finding, Mistake, Piece
+from barstock.handbook.heat import heat_taken
+from barstock.handbook.materials import material
+from barstock.workshop.shop import Hearth
+
+IN_HEARTH, IN_THE_OPEN = (0.15, 0.35), (0.08, 0.20)
+"""Share of the flame's heat that gets into the work, least and most: bricks packed round it, or
+none. Common practice."""
+
+FLUX_LASTS = 10.0
+"""Minutes a flux stands hot before it is spent. Common practice."""
+
+PROPANE = 46.4e6
+"""Net heat of burning propane [J/kg]. Handbook value, from memory."""
+
+_EMISSIVITY = 0.7  # of steel with scale on it, EN 1993-1-2 clause 2.2, from memory
+_RADIATED = 5.67e-8 * _EMISSIVITY  # Stefan's constant times it [W/m2K4]
+_SPREAD_OUT = 2.0  # surface of a fabrication against that of a cube of its mass; common practice
+_BRICKS_GIVE_BACK = 0.5  # of what is radiated; common practice
+
+
+class Can(StrEnum):
+    """Whether a torch can bring the work to heat."""
+
+    YES = "yes"
+    MARGINAL = "marginal"
+    NO = "no"
+
+
+@dataclass(frozen=True)
+class Warming:
+    """energy: into the metal [J]; power: of the torch [W]; loses: radiated by the work at heat [W];
+    minutes: to heat, least and most (infinite where the flame cannot keep up); can: common
+    practice."""
+
+    energy: float
+    power: float
+    loses: float
+    minutes: tuple[float, float]
+    can: Can
+    findings: tuple[Finding, ...]
+
+
+def warming(
+    pieces: tuple[Piece, ...],
+    heat: float,
+    power: float,
+    *,
+    hearth: bool = True,
+    fixture: Piece | None = None,
+) -> Warming:
+    """Bring pieces to heat [C] with a torch of that power [W], and a fixture to `LAG` [K] less.
+
+    Raises UnknownMaterialError, NoFigureError, ValueError for a torch without power.
+    """
+    if power <= 0:
+        raise ValueError(f"a torch of {power:g} W gives no heat")
+    warmed = [(piece, heat) for piece in pieces] + ([(fixture, heat - LAG)] if fixture else [])
+    energy = sum(piece.mass * heat_taken(piece.material, to) for piece, to in warmed)
+    volume = sum(piece.mass / material(piece.material).density for piece, _ in warmed)  # [cm3]
+    surface = _SPREAD_OUT * 6 * volume ** (2 / 3) / 1e4  # [m2]
+    loses = _RADIATED * surface * ((heat + 273) ** 4 - 293**4)
+    loses *= _BRICKS_GIVE_BACK if hearth else 1.0
+    least, most = IN_HEARTH if hearth else IN_THE_OPEN
+    minutes = _minutes(energy, power * most, loses), _minutes(energy, power * least, loses)
+    can = _can(minutes)
+    return Warming(energy, power, loses, minutes, can, _findings(can, minutes, power, hearth))
+
+
+def power_of_gas(rate: float) -> float:
+    """A torch's power from the propane it burns [W]; rate [g/h].
+
+    >>> round(power_of_gas(500), -2)
+    6400.0
+    """
+    return rate / 1000 / 3600 * PROPANE
+
+
+def torch_power(hearth: Hearth) -> float:
+    """The torch's power as the workshop gives it, else by its gas [W]; 0 for neither."""
+    return hearth.power or power_of_gas(hearth.gas)
+
+
+def _minutes(energy: float, into: float, loses: float) -> float:
+    """Half of what is lost at heat is lost on the way there, on average."""
+    return energy / (into - loses / 2) / 60 if into > loses else float("inf")
+
+
+def _can(minutes: tuple[float, float]) -> Can:
+    if minutes[1] <= FLUX_LASTS:
+        return Can.YES
+    return Can.MARGINAL if minutes[0] <= FLUX_LASTS else Can.NO
+
+
+def _findings(
+    can: Can, minutes: tuple[float, float], power: float, hearth: bool
+) -> tuple[Finding, ...]:
+    if can is Can.YES:
+        return ()
+    bricks = "" if hearth else "pack fire bricks round the work, "
+    if can is Can.MARGINAL:
+        what = f"at {power / 1000:.1f} kW the heat may take longer than the flux lasts"
+        mend = bricks + "warm the fixture through first, or use a larger burner"
+        return (Finding(Mistake.TORCH, "torch", what, mend, stops=False),)
+    soonest = minutes[0]
+    took = "does not bring" if soonest == float("inf") else f"takes {soonest:.0f} minutes to bring"
+    what = f"{power / 1000:.1f} kW {took} this mass to heat; the flux lasts {FLUX_LASTS:g} minutes"
+    mend = bricks + "use a larger burner or a second one, or join in smaller parts"
+    return (Finding(Mistake.TORCH, "torch", what, mend),)

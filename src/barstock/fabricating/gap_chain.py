@@ -1,0 +1,273 @@
+"""Where a joint's gap comes from: the pieces' sizes, the fixture, or the hand that fits it up."""
+
+from __future__ import annotations
+
+from collections import deque
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from barstock.drawing.build import AXES, Face, Vec
+from barstock.drawing.fabrication import Joined, Joint, Piece
+from barstock.fabricating.gaps import Gap, Link, gap_of
+from barstock.fabricating.joints import PLACED, Finding, Mistake
+from barstock.methods import KINDS
+from barstock.methods.pieces_meeting import SKIN, axes_of, meeting
+from barstock.methods.scarf import scarf_of
+from barstock.quantities import Dimension
+
+NEAR = 0.5  # walls further from what goes between them are no fit for soldering [mm]
+SAME = 1e-4  # coordinates nearer than this are one [mm]
+HOLLOW = ("slot", "pocket", "hole")
+
+
+@dataclass(frozen=True)
+class GapFrom:
+    """Where a gap comes from, in words. gap: what the sizes leave, cold, None where they do not set
+    it; inner: the piece that lies within the other, so that the sizes alone set it."""
+
+    joint: str
+    words: str
+    gap: Gap | None = None
+    inner: str = ""
+
+
+@dataclass(frozen=True)
+class Span:
+    """A size of a piece along an axis, from low to high in the piece's frame [mm]. share: 0.5 for
+    half of a size about a centre line; hollow: between walls that something may go between."""
+
+    name: str
+    size: Dimension
+    axis: int
+    low: float
+    high: float
+    share: float = 1.0
+    hollow: bool = False
+
+
+def gap_from(joined: Joined, joint: Joint) -> GapFrom:
+    """Where the gap of a joint comes from; its pieces meet."""
+    met = meeting(joint, joined)
+    assert met is not None
+    leans = scarf_of(joint, joined)
+    if leans is not None:
+        low, high = (end * leans.stretch for end in (joint.gap.low, joint.gap.high))
+        words = (
+            f"square to the slope of {leans.leans[0]:.1f}°: from touching, slide the pieces apart "
+            f"along the {AXES[leans.along]} by {low:.2f} to {high:.2f} mm, and try it with a feeler"
+        )
+        return GapFrom(joint.name, words)
+    first, second = (joined.piece(name) for name in joint.pieces)
+    for outer, inner in ((first, second), (second, first)):
+        within = _within(joint, outer, inner)
+        if within is not None:
+            how = "one piece lies in the other"
+            return _told(joint, how, gap_of(joint.name, within), inner.name)
+    if _pulled_together(joined, joint, met.normal.axis):
+        least = f"{joint.gap.low:g}" if joint.gap.low else f"{joint.gap.middle:g}"
+        words = (
+            "set at the bench: the screws pull the faces together, their clearance holes leave "
+            f"room; lay shims of {least} mm between, or raise three centre-punch dots as high"
+        )
+        return GapFrom(joint.name, words)
+    links = _by_fixture(joined, joint, met.normal, met.bounds)
+    if links is not None:
+        how = "by the holes of the fixture, screws in the middle of theirs: try it with a feeler"
+        return _told(joint, how, gap_of(joint.name, links))
+    return GapFrom(joint.name, "as written: no chain of sizes leads to it; try it with a feeler")
+
+
+def gap_differs(joint: Joint, found: GapFrom) -> Finding | None:
+    """A gap that the pieces' sizes may leave otherwise than it is written."""
+    gap = found.gap
+    if gap is None or not found.inner:
+        return None
+    if gap.least >= joint.gap.low - 0.005 and gap.most <= joint.gap.high + 0.005:
+        return None
+    what = (
+        f"written {joint.gap.text}, but its sizes leave {gap.least:.2f} to {gap.most:.2f} mm on "
+        f"each side: {_chain(gap.links)}"
+    )
+    mend = "give those sizes closer limits, or write the gap that they leave"
+    return Finding(Mistake.GAP, joint.name, what, mend, stops=False)
+
+
+def _told(joint: Joint, how: str, gap: Gap, inner: str = "") -> GapFrom:
+    side = " on each side" if any(link.share < 1 for link in gap.links) else ""
+    leave = f"the sizes leave {gap.least:.2f} to {gap.most:.2f} mm{side}"
+    return GapFrom(joint.name, f"{how}; {leave}: {_chain(gap.links)}", gap, inner)
+
+
+def _chain(links: tuple[Link, ...]) -> str:
+    """'+ slot 8.2, - tongue 8': the sizes in the drawing's words, what opens the gap first."""
+    order = sorted(links, key=lambda link: -link.sign)
+    return ", ".join(
+        f"{'+' if link.sign > 0 else '-'} {link.what} {link.size.text or f'{link.size.nominal:g}'}"
+        for link in order
+    )
+
+
+# -- one piece in the other ------------------------------------------------------------------------
+
+
+def _within(joint: Joint, outer: Piece, inner: Piece) -> tuple[Link, Link] | None:
+    """A hollow of one piece and what of the other lies in it, centred."""
+    for wide in spans(outer):
+        if not wide.hollow:
+            continue
+        axis, low, high = _in_whole(outer, wide)
+        for narrow in spans(inner):
+            along, start, end = _in_whole(inner, narrow)
+            near = abs(low - start) < NEAR and abs(high - end) < NEAR
+            whole = narrow.share == 1.0 and not narrow.hollow
+            if along == axis and near and whole and _overlap(outer, inner, axis, joint.gap.high):
+                return (
+                    Link(f"{outer.name} {wide.name}", wide.size, +1, 0.5),
+                    Link(f"{inner.name} {narrow.name}", narrow.size, -1, 0.5),
+                )
+    return None
+
+
+def _overlap(outer: Piece, inner: Piece, axis: int, apart: float) -> bool:
+    """Does the inner piece reach into the outer's box by more than a gap, all ways?"""
+    (a, b), (c, d) = outer.box, inner.box
+    return all(min(b[i], d[i]) - max(a[i], c[i]) > apart + SKIN for i in range(3))
+
+
+def spans(piece: Piece) -> list[Span]:
+    """The sizes of a piece that its drawing gives, along each axis."""
+    part = piece.part
+    found = [Span(part.sides[i], part.dimension(i), i, 0.0, part.size[i]) for i in range(3)]
+    for feature in part.features:
+        for drawn in KINDS[feature.kind].drawn(feature.spec, part):
+            hollow = feature.kind in HOLLOW
+            name = f"{feature.name} {drawn.name}"
+            for axis in range(3):
+                a, b = drawn.start[axis], drawn.end[axis]
+                if drawn.style == "diameter":
+                    if hollow and feature.spec.face.axis != axis:
+                        radius = max(abs(drawn.end[i] - drawn.start[i]) for i in range(3))
+                        found.append(Span(name, drawn.dimension, axis, a - radius, a + radius, 1.0,
+                                          hollow))  # fmt: skip
+                elif drawn.style == "length" and abs(abs(a - b) - drawn.dimension.nominal) < SAME:
+                    wall = hollow and drawn.name in ("width", "length", "height")
+                    found.append(Span(name, drawn.dimension, axis, min(a, b), max(a, b), 1.0, wall))
+    return found
+
+
+def _in_whole(piece: Piece, span: Span) -> tuple[int, float, float]:
+    """Axis of the whole, and where the span lies on it [mm]."""
+    axis, sign = _axis_in_whole(piece, span.axis)
+    ends = [sign * value + piece.shift[axis] for value in (span.low, span.high)]
+    return axis, min(ends), max(ends)
+
+
+def _axis_in_whole(piece: Piece, axis: int) -> tuple[int, int]:
+    way = piece.turn(Face.of(axis, 1).normal)
+    found = max(range(3), key=lambda i: abs(way[i]))
+    return found, 1 if way[found] > 0 else -1
+
+
+# -- screwed ---------------------------------------------------------------------------------------
+
+
+def _pulled_together(joined: Joined, joint: Joint, axis: int) -> bool:
+    """Do screws along the axis draw the two faces onto each other?"""
+    return any(
+        set(joint.pieces) <= {hole.piece for hole in screw.holes}
+        and axes_of(joined, screw.holes[0])[0][1].axis == axis
+        for screw in joined.screws
+    )
+
+
+def _by_fixture(
+    joined: Joined, joint: Joint, normal: Face, bounds: tuple[Vec, Vec]
+) -> tuple[Link, ...] | None:
+    """From the fixture's pitch through each piece from its hole to the face that is soldered; of a
+    piece between two that are held, half of what is left."""
+    axis = normal.axis
+    held = dict(_held(joined, axis))
+    names = joint.pieces if normal.sign > 0 else joint.pieces[::-1]
+    low, high = (joined.piece(name) for name in names)
+    level = bounds[0 if normal.sign > 0 else 1][axis]
+    if {low.name, high.name} <= held.keys():
+        return _pitch(held, low, high, level, level, axis)
+    between, cheek = (low, high) if high.name in held else (high, low)
+    if cheek.name not in held or between.name in held:
+        return None
+    ends = [between.box[0][axis], between.box[1][axis]]
+    far = ends[0] if abs(level - ends[1]) < NEAR else ends[1]
+    other = next(
+        (p for p in joined.pieces if p.name in held and p is not cheek
+         and any({p.name, between.name} == set(j.pieces) for j in joined.joints)), None
+    )  # fmt: skip
+    if other is None:
+        return None
+    cheeks = (other, cheek) if far < level else (cheek, other)
+    found = _pitch(held, *cheeks, min(far, level), max(far, level), axis)
+    inner = _path(between, axis, min(far, level), max(far, level))
+    if found is None or inner is None:
+        return None
+    links = (*found, *(_turned(link, -1) for link in inner))
+    return tuple(Link(k.what, k.size, k.sign, k.share / 2) for k in links)
+
+
+def _held(joined: Joined, axis: int) -> Iterator[tuple[str, float]]:
+    """Pieces that the fixture's screws hold along an axis, and where the first of each lies."""
+    for screw in joined.screws:
+        for hole in screw.holes if screw.fixes else ():
+            at, face = axes_of(joined, hole)[0]
+            if face.axis != axis:
+                yield hole.piece, at[axis]
+
+
+def _pitch(
+    held: dict[str, float], low: Piece, high: Piece, below: float, above: float, axis: int
+) -> tuple[Link, ...] | None:
+    pitch = held[high.name] - held[low.name]
+    one = _path(low, axis, held[low.name], below)
+    other = _path(high, axis, held[high.name], above)
+    if one is None or other is None or pitch <= 0:
+        return None
+    block = Link("pitch of the fixture", Dimension(round(pitch, 4), -PLACED, PLACED), +1)
+    return (block, *other, *(_turned(link, -1) for link in one))
+
+
+def _turned(link: Link, sign: int) -> Link:
+    return Link(link.what, link.size, link.sign * sign, link.share)
+
+
+def _path(piece: Piece, axis: int, start: float, end: float) -> list[Link] | None:
+    """The fewest sizes of a piece that lead from one place of the whole to another along an axis;
+    None where they do not."""
+    ways: dict[float, list[tuple[float, Link]]] = {}
+
+    def tie(low: float, high: float, span: Span, share: float) -> None:
+        a, b = round(low, 3), round(high, 3)
+        name = f"{piece.name} {span.name}"
+        ways.setdefault(a, []).append((b, Link(name, span.size, +1, share)))
+        ways.setdefault(b, []).append((a, Link(name, span.size, -1, share)))
+
+    for span in spans(piece):
+        along, low, high = _in_whole(piece, span)
+        if along != axis:
+            continue
+        tie(low, high, span, 1.0)
+        middle = sum(piece.box[i][axis] for i in range(2)) / 2
+        if abs((low + high) / 2 - middle) < SAME:
+            tie(low, middle, span, 0.5)
+            tie(middle, high, span, 0.5)
+    if not ways:
+        return None
+    first, last = (min(ways, key=lambda at: abs(at - to)) for to in (start, end))
+    if abs(first - start) > 0.01 or abs(last - end) > NEAR:
+        return None
+    found: dict[float, list[Link]] = {first: []}
+    waiting = deque([first])
+    while waiting:
+        at = waiting.popleft()
+        for there, link in ways[at]:
+            if there not in found:
+                found[there] = [*found[at], link]
+                waiting.append(there)
+    return found.get(last)

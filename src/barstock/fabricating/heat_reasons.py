@@ -1,0 +1,77 @@
+"""Why no fewer heats would do, or why none will: joints that can never share one, and the rest."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from itertools import combinations, product
+
+from barstock.fabricating.firing import Firing, Work, wrongs
+from barstock.fabricating.joints import Attitude, Finding, Holding, Joint, Mistake
+from barstock.quantities import counted
+
+Places = Sequence[tuple[Holding, Attitude]]
+
+
+def why_so_many(work: Work, places: Places, most: int, heats: int) -> tuple[str, ...]:
+    """Reasons why a fabrication needs so many heats."""
+    if heats <= 1:
+        return ("one heat makes every joint",) if heats else ()
+    if most == 1:
+        return ("one joint at a time, as asked",)
+    pairs = {
+        frozenset((a.name, b.name)): why
+        for a, b in combinations(work.joints, 2)
+        if (why := _why_apart(work, places, a, b))
+    }
+    names = [joint.name for joint in work.joints]
+    for group in combinations(names, heats):
+        between = [frozenset(pair) for pair in combinations(group, 2)]
+        if all(pair in pairs for pair in between):
+            head = f"no two of {', '.join(group)} can share a heat, so {heats} are the fewest"
+            return (head, *dict.fromkeys(pairs[pair] for pair in between))
+    head = (
+        f"every order of {counted(heats - 1, 'heat')} was looked through: in each a joint would "
+        "melt again unheld, a piece would be loose, or joints would share a heat that cannot"
+    )
+    return (head, *dict.fromkeys(pairs.values()))
+
+
+def why_none(work: Work, places: Places) -> tuple[Finding, ...]:
+    """What stands in the way of any plan: of each joint no heat can make, the least trouble."""
+    found: list[Finding] = []
+    for joint in work.joints:
+        troubles: list[list[Finding]] = [
+            list(wrongs(work, {}, firing)) for firing in _firings((joint,), places)
+        ]
+        if troubles and all(troubles):
+            found += sorted(troubles, key=len)[0]
+        elif not troubles:
+            found.append(Finding(Mistake.NO_HEAT, joint.name, "there is no way to hold the work",
+                                 "add a holding and its attitudes"))  # fmt: skip
+    if found:
+        return tuple(dict.fromkeys(found))
+    what = "each joint can be made alone, but in every order one would melt again unheld"
+    mend = "hold by screws or the fixture, or choose alloys of falling melting ranges"
+    return (Finding(Mistake.REMELT, "heats", what, mend),)
+
+
+def _why_apart(work: Work, places: Places, a: Joint, b: Joint) -> str:
+    """Why two joints can never share a heat, "" where they may."""
+    both = f"{a.name} and {b.name}"
+    good = [place for place in places if all(place[1].downhill(joint) for joint in (a, b))]
+    if not good:
+        return f"there is no attitude in which filler runs down into {both} and flame and rod reach"
+    troubles = [next(wrongs(work, {}, firing), None) for firing in _firings((a, b), good)]
+    if any(found is None for found in troubles):
+        return ""
+    # what stands in the way of the pair only because earlier joints are left out is no reason
+    firm = (Mistake.FLUX, Mistake.MELTS)
+    told = [t for t in troubles if t and (t.mistake in firm or "boils off" in t.what)]
+    return f"{both}: {told[0]}" if len(told) == len(troubles) else ""
+
+
+def _firings(joints: tuple[Joint, ...], places: Places) -> Iterator[Firing]:
+    for holding, attitude in places:
+        for alloys in product(*(joint.alloys for joint in joints)):
+            names = [joint.name for joint in joints]
+            yield Firing(dict(zip(names, alloys, strict=True)), holding, attitude)

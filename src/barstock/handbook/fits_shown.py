@@ -1,0 +1,58 @@
+"""What `look` shows of limits and fits."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+
+from barstock.handbook.answer import Found
+from barstock.handbook.iso_fits import SOURCE, Fit, FitError, fit, limits
+from barstock.quantities import SizeError, Unit, parse_length, show
+
+_ASKED = re.compile(r"(.+?)\s*([A-Za-z]{1,2}\s?\d{1,2})(?:\s*/\s*([a-z]{1,2}\s?\d{1,2}))?$")
+
+
+def find(word: str, unit: Unit) -> Iterator[Found]:
+    """Limits of a size and symbol (8 H7), or the fit of two (8 H7/g6)."""
+    asked = _ASKED.match(word)
+    if asked is None:
+        return
+    try:
+        nominal = parse_length(asked[1], unit)
+        if asked[3]:
+            yield _both(fit(nominal, f"{asked[2]}/{asked[3]}"), unit)
+            return
+        low, high = limits(nominal, asked[2])
+    except (SizeError, FitError):
+        return
+    yield Found(
+        f"limits of {show(nominal, unit)} {asked[2]}",
+        (
+            ("deviations", f"{_signed(high, unit)} / {_signed(low, unit)}"),
+            ("low limit", show(nominal + low, unit)),
+            ("high limit", show(nominal + high, unit)),
+        ),
+        SOURCE,
+        memory=True,
+    )
+
+
+def _both(found: Fit, unit: Unit) -> Found:
+    def pair(deviations: tuple[float, float]) -> str:
+        return " to ".join(show(found.nominal + each, unit) for each in deviations)
+
+    return Found(
+        f"fit {show(found.nominal, unit)} {found.symbol}, {found.kind.value}",
+        (
+            ("hole", pair(found.hole)),
+            ("shaft", pair(found.shaft)),
+            ("least clearance", _signed(found.least, unit)),
+            ("most clearance", _signed(found.most, unit)),
+        ),
+        SOURCE,
+        memory=True,
+    )
+
+
+def _signed(mm: float, unit: Unit) -> str:
+    return ("+" if mm > 0 else "") + show(mm, unit)

@@ -1,1 +1,0 @@
-"""Silver soldering: gaps, growth, fixing screws, heats, pickle, filler and heat."""

@@ -1,0 +1,44 @@
+"""The hollows a spring stands in: as given, or a hole or pocket of the build's parts."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from math import inf
+
+from barstock.drawing.build import Build
+from barstock.drawing.springs import Hollow
+from barstock.methods.hole import Hole
+from barstock.methods.pocket import Pocket
+
+
+@dataclass(frozen=True)
+class Room:
+    """What a spring has: diameter of its narrowest hollow and depth of all together [mm]."""
+
+    diameter: float = inf
+    depth: float = 0.0
+
+
+class NoHollowError(ValueError):
+    """What a spring is to stand in is neither hole nor pocket."""
+
+
+def room(hollows: Iterable[Hollow], build: Build | None) -> Room:
+    """The room that hollows give together, at their lowest limits. Raises NoHollowError."""
+    found = [_sizes(hollow, build) for hollow in hollows]
+    if not found:
+        return Room()
+    return Room(min(wide for wide, _ in found), sum(deep for _, deep in found))
+
+
+def _sizes(hollow: Hollow, build: Build | None) -> tuple[float, float]:
+    if not hollow.of or build is None:
+        return hollow.diameter, hollow.depth
+    part, _, name = hollow.of.partition("/")
+    spec = next(f.spec for f in build.part(part).features if f.name == name)
+    if isinstance(spec, Hole):
+        return spec.bore.size.low, spec.bore.depth
+    if isinstance(spec, Pocket):
+        return min(spec.size), spec.depth
+    raise NoHollowError(f"{hollow.place}: '{hollow.of}' is neither a hole nor a pocket")

@@ -1,0 +1,159 @@
+"""Holes that break out along their side, into one another or into a hollow beside them.
+
+A bore that crosses another is meant, and so is a hole that goes into a slot with the whole of its
+round. A round cut open on one side only is a slip: the drill runs off, the wall is gone.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from itertools import combinations
+from math import cos, dist, pi, sin
+
+from barstock import methods
+from barstock.drawing.build import Face, Fault, Feature, Part, Vec
+from barstock.methods.hole import Hole
+from barstock.methods.places import PROUD, in_face, level, moved
+from barstock.quantities import show
+from barstock.reading.faults import nearest
+from barstock.solids.shapes import Solid, cylinder
+
+HOLLOWS = ("slot", "pocket", "step")
+"""Kinds whose walls and floors a hole may run into."""
+MET = 0.01
+"""Less than this of two rounds in one another is a touch [mm]."""
+LINES = 12  # along the side of a hole, looked at for whether it stays whole
+LEVELS = 5  # at which each of them is looked at
+INSIDE = 0.9  # share of the radius at which they run
+
+
+@dataclass(frozen=True)
+class Round:
+    """One hole, without its mouth and point: from `at` along `way` [mm]."""
+
+    feature: Feature
+    face: Face
+    at: Vec
+    radius: float
+    depth: float
+
+    @property
+    def axis(self) -> int:
+        """Along which it is drilled."""
+        return self.face.axis
+
+    @property
+    def span(self) -> tuple[float, float]:
+        """From and to along its axis [mm]."""
+        start = self.at[self.axis]
+        ends = (start, start - self.face.sign * self.depth)
+        return min(ends), max(ends)
+
+    def solid(self, radius: float) -> Solid:
+        """What it takes, as wide as that."""
+        return cylinder(self.at, self.face.opposite.normal, radius, self.depth)
+
+    def sweep(self, part: Part) -> Solid:
+        """Its round carried on right through the part."""
+        start = level(part, self.face, -PROUD - MET)
+        deep = part.size[self.axis] + 2 * (PROUD + MET)
+        at = moved(self.at, self.axis, start)
+        return cylinder(at, self.face.opposite.normal, self.radius + MET, deep)
+
+    def lines(self, level: float) -> list[Vec]:
+        """Points round its side at a coordinate along its axis."""
+        u, v = in_face(self.axis)
+        here = moved(self.at, self.axis, level)
+        reach = INSIDE * self.radius
+        turns = [2 * pi * n / LINES for n in range(LINES)]
+        return [
+            moved(moved(here, u, here[u] + reach * cos(t)), v, here[v] + reach * sin(t))
+            for t in turns
+        ]
+
+
+def broken_out(part: Part) -> Iterator[Fault]:
+    """Every hole that breaks out along its side, unless it says 'breaks into'."""
+    holes = [one for feature in part.features for one in _rounds(feature)]
+    names = {feature.name for feature in part.features}
+    for feature in part.features:
+        for name in _meant(feature):
+            if name not in names:
+                what = f"{feature.name} is to break into '{name}', which is no feature of the part"
+                mend = nearest(name, sorted(names - {feature.name}))
+                yield Fault(feature.place, what, mend, part.name, feature.name)
+    told: set[tuple[str, str]] = set()
+    for a, b in combinations(holes, 2):
+        pair = (b.feature.name, a.feature.name)
+        if pair not in told and a.feature.name not in _meant(b.feature):
+            overlap = 0.0 if b.feature.name in _meant(a.feature) else _overlap(a, b)
+            if overlap > MET:
+                told.add(pair)
+                yield _fault(part, b.feature, a.feature, overlap)
+    for feature in part.features:
+        if feature.kind in HOLLOWS:
+            hollow = methods.KINDS[feature.kind].removes(feature.spec, part)
+            for hole in holes:
+                pair = (hole.feature.name, feature.name)
+                if pair in told or feature.name in _meant(hole.feature):
+                    continue
+                if _opened(hole, hollow) and not hollow.cut(hole.sweep(part)).empty:
+                    told.add(pair)
+                    off = hole.solid(MET).distance(hollow)
+                    yield _fault(
+                        part, hole.feature, feature, hole.radius - (off + MET if off else 0.0)
+                    )
+
+
+def _rounds(feature: Feature) -> list[Round]:
+    if feature.kind != "hole":
+        return []
+    spec: Hole = feature.spec
+    deep = spec.bore.depth + (PROUD if spec.bore.through else 0.0)
+    return [Round(feature, spec.face, at, spec.bore.radius, deep) for at in spec.at]
+
+
+def _meant(feature: Feature) -> tuple[str, ...]:
+    return feature.spec.breaks_into if feature.kind == "hole" else ()
+
+
+def _overlap(a: Round, b: Round) -> float:
+    """How far two holes run into one another's side [mm]; 0 where they do not, or one lies within
+    the other, or goes right into it."""
+    ends = [axis for axis in range(3) if axis not in (a.axis, b.axis)]
+    apart = dist([a.at[i] for i in ends], [b.at[i] for i in ends])
+    if apart + min(a.radius, b.radius) <= max(a.radius, b.radius) + MET:
+        return 0.0
+    overlap = a.radius + b.radius - apart
+    if a.axis == b.axis:
+        (low, high), (floor, roof) = a.span, b.span
+        return overlap if min(high, roof) - max(low, floor) > MET else 0.0
+    meet = overlap > MET and not a.solid(a.radius).common(b.solid(b.radius)).empty
+    return overlap if meet else 0.0
+
+
+def _opened(hole: Round, hollow: Solid) -> bool:
+    """Does a hollow open the side of a hole, but not all round?"""
+    shared = hole.solid(hole.radius).common(hollow)
+    if shared.volume < MET**3:
+        return False
+    for lump in shared.lumps():
+        low, high = (corner[hole.axis] for corner in lump.bounds)
+        left = set(range(LINES))
+        for n in range(LEVELS):
+            points = hole.lines(low + (high - low) * (n + 0.5) / LEVELS)
+            left -= {line for line in left if hollow.contains(points[line])}
+        if left:
+            return True
+    return False
+
+
+def _fault(part: Part, hole: Feature, other: Feature, overlap: float) -> Fault:
+    by = show(overlap, part.unit)
+    if hole is other:
+        what = f"the holes of {hole.name} break into each other by {by}: no wall is left"
+    else:
+        what = f"{hole.name} breaks into {other.name} along its side, by {by}: no wall is left"
+    mend = f"move them apart; if it is meant, write 'breaks into: {other.name}' at {hole.name}"
+    return Fault(hole.place, what, mend, part.name, hole.name)

@@ -1,0 +1,132 @@
+"""What is written on a picture: where zero is, what touches the jaw and the stop, the tilt."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from barstock.drawing.build import Vec
+from barstock.pack.holding_picture import Body
+from barstock.pack.printed_figures import stack
+from barstock.proving.placing import Datum, looking
+from barstock.quantities import Unit
+from barstock.route import Holding, Setup
+from barstock.solids.shapes import Solid
+
+PLACES = (0.6, 0.4, 0.8, 0.2, 0.95, 0.05)
+"""Where along a thing its leader may end, as shares of its length."""
+
+
+@dataclass(frozen=True)
+class Note:
+    """Words with a leader to the first of `spots` (table frame) that the eye can see.
+
+    glass: the spots lie on a body one looks through; the first with nothing behind is taken.
+    """
+
+    words: tuple[str, ...]
+    spots: tuple[Vec, ...]
+    glass: bool = False
+
+
+def notes(setup: Setup, work: Solid, zero: Datum, bodies: Sequence[Body]) -> Iterator[Note]:
+    """The notes on a setup's picture; `work` and the vise's `bodies` in the table frame."""
+    found = [("X", setup.zero_x.find), ("Y", setup.zero_y.find), ("Z", setup.zero_z.find)]
+    table = setup.holding.table
+    said = {"fixed jaw": "plate" if table.across else "fence"} if table else {}
+    axes = [f"{axis} {said.get(find, find)}" for axis, find in found if find != "none"]
+    if axes:
+        words = ("zero", ", ".join(axes[:2]), *axes[2:])
+        yield Note(words, ((zero.x, zero.y, zero.z),))
+    room = {body.of: body.solid.bounds for body in bodies}
+    if "V-block" in room:
+        yield from _in_the_vee(room)
+    if "block" in room:
+        (x, y, _), (x1, _, z1) = room["block"]
+        yield Note(("fixture block",), tuple((a, y, z1 - 1) for a in _between(x, x1, PLACES)))
+    elif table:
+        yield from _strapped(setup.holding, room)
+    elif room and "V-block" not in room:
+        yield from _held(setup.holding, work, room)
+
+
+def _in_the_vee(room: dict[str, tuple[Vec, Vec]]) -> Iterator[Note]:
+    """What holds round work."""
+    for name in ("V-block", "clamp", "fixed jaw", "stop"):
+        if name in room:
+            (x, y, _), (x1, y1, z) = room[name]
+            spots = [(a, b, z) for b in _between(y, y1, PLACES) for a in _between(x, x1, PLACES)]
+            yield Note((name,), tuple(spots))
+
+
+def _strapped(holding: Holding, room: dict[str, tuple[Vec, Vec]]) -> Iterator[Note]:
+    """What touches the work on the table."""
+    back, left = (looking(holding, way) for way in ((0.0, 1.0, 0.0), (-1.0, 0.0, 0.0)))
+    seat = "fence" if "fence" in room else "angle plate"
+    for name, words in (
+        (seat, (seat, f"against the {back} face")),
+        ("stop", ("stop", f"against the {left} face")),
+        ("strap", ("strap",)),
+    ):
+        if name == "stop" and seat != "fence":
+            continue  # behind the strap across the front
+        (x, y, _), (x1, y1, z) = room[name]
+        middle = (y + y1) / 2
+        yield Note(words, tuple((a, b, z) for b in (middle, y) for a in _between(x, x1, PLACES)))
+
+
+def _held(holding: Holding, work: Solid, room: dict[str, tuple[Vec, Vec]]) -> Iterator[Note]:
+    """What touches the work."""
+    low, high = work.bounds
+    back = looking(holding, (0.0, 1.0, 0.0))
+    a, b = room["fixed jaw"]
+    seam = _between(low[0], high[0], PLACES[:1])
+    spots = [(x, 1.5, b[2]) for x in _between(a[0], b[0], PLACES)]
+    spots += [(x, high[1], high[2]) for x in seam]
+    yield Note(("fixed jaw", f"against the {back} face"), tuple(spots))
+    a, b = room["moving jaw"]
+    levels = _between(a[2] + 2, b[2], (0.1, 0.4, 0.7, 0.9))
+    front = [(x, a[1], z) for z in levels for x in _between(a[0] + 1, b[0] - 1, (0.05, 0.95, 0.5))]
+    yield Note(("moving jaw",), tuple(front), glass=True)
+    if "stop" in room:
+        a, b = room["stop"]
+        side = (-1.0, 0.0, 0.0) if holding.stop == "left" else (1.0, 0.0, 0.0)
+        rod = [(x, (a[1] + b[1]) / 2, b[2]) for x in _between(a[0], b[0], PLACES)]
+        yield Note(("stop", f"against the {looking(holding, side)} face"), tuple(rod))
+    if holding.packing > 0:
+        laid = holding.parallels or (holding.packing,)
+        metric = all(abs(2 * p - round(2 * p)) < 1e-6 for p in laid)
+        heights = stack(laid, Unit.MM if metric else Unit.INCH)
+        if " = " in heights:
+            heights = f"{heights.partition(' = ')[0]} {heights[-2:]}"
+        out = ("drawn out when gripped",) if holding.parallels_out else ()
+        along = _between(low[0], high[0], PLACES[2:])
+        y, z = -holding.opening, holding.packing - 2
+        yield Note((f"parallels {heights}", *out), tuple((x, y, z) for x in along))
+    if holding.tilt:
+        up = "right" if holding.tilt > 0 else "left"
+        words = (f"tilted {abs(holding.tilt):g}°", f"{up}-hand end up")
+        yield Note(words, (tilt_lines(holding, low, high)[-1][4],))
+
+
+def tilt_lines(holding: Holding, low: Vec, high: Vec) -> tuple[list[Vec], list[Vec], list[Vec]]:
+    """A level line under a tilted work, its lower edge run on, and the arc between them."""
+    sign = 1.0 if holding.tilt > 0 else -1.0
+    start = (low[0] if sign > 0 else high[0], low[1], low[2])
+    long = 1.3 * (high[0] - low[0])
+
+    def at(reach: float, share: float) -> Vec:
+        turn = math.radians(abs(holding.tilt)) * share
+        return (
+            start[0] + sign * reach * math.cos(turn),
+            start[1],
+            start[2] + reach * math.sin(turn),
+        )
+
+    edge = [at(0.77 * long, 1.0), at(long, 1.0)]
+    return [start, at(long, 0.0)], edge, [at(0.95 * long, i / 8) for i in range(9)]
+
+
+def _between(a: float, b: float, shares: Sequence[float]) -> list[float]:
+    return [a + share * (b - a) for share in shares]

@@ -1,0 +1,1 @@
+"""The ways of holding the work, one file each."""

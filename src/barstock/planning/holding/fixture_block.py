@@ -1,0 +1,178 @@
+"""Screwing work down on a fixture block through its own holes: its whole outline is free."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from itertools import combinations
+from math import ceil, dist
+
+from barstock.errors import UnplannableError
+from barstock.handbook.thread_form import Thread
+from barstock.handbook.thread_series import threads
+from barstock.planning.tasks.outline_path import traced
+from barstock.planning.tasks.pose import Lie
+from barstock.planning.tasks.task import Bore, Contour, Task
+from barstock.planning.tasks.tooling import taps
+from barstock.quantities import Unit, show
+from barstock.route import Block, Screw
+from barstock.workshop.shop import Vise, Workshop
+
+# No cap screw's head is wider, or narrower, than so many times its thread, and none is taller than
+# its thread is thick (ISO 4762; from memory).
+WIDEST, NARROWEST = 1.9, 1.5
+LAP = 0.8  # of a head over the hole it bears on, else it has a washer [mm]; common practice
+WASHER = 4.0  # a washer is this much wider than the hole it bridges [mm]; common practice
+PLAY = 0.1  # a screw is at least this much thinner than its hole [mm]; common practice
+FREE = 0.3  # from a head's edge to the outline [mm]; common practice
+APART = 6.0  # the work may turn on two screws nearer than this [mm]; common practice
+AROUND = 8.0  # of the block round the work [mm]; common practice
+ABOVE_JAWS = 2.0  # that the block's top stands above the jaws [mm]; common practice
+FIRM = 10.0  # of the block between the jaws [mm]; common practice
+LEAST_THICK = 12.0  # of a block made for the purpose [mm]; common practice
+SIZES = {
+    Unit.MM: ("M8", "M6", "M5", "M4", "M3", "M2.5"),
+    Unit.INCH: (
+        "5/16-18 UNC",
+        "1/4-20 UNC",
+        "10-24 UNC",
+        "8-32 UNC",
+        "6-32 UNC",
+        "4-40 UNC",
+    ),
+}
+
+
+def screws(task: Task, lie: Lie, workshop: Workshop) -> tuple[Screw, Screw]:
+    """The two screws that hold a contour's work, the farthest apart that there are.
+
+    Raises UnplannableError where the work's own holes do not offer two.
+    """
+    job, unit = task.job, task.part.unit
+    assert isinstance(job, Contour)
+    offered = _offered(unit, workshop)
+    held = {bore: _through(bore, job, lie, offered) for bore in job.bores}
+    found = [screw for screw in held.values() if screw]
+    pairs = [(a, b) for a, b in combinations(found, 2) if _apart(a, b) >= APART]
+    if not pairs:
+        none = [_too_tight(bore, job, lie, offered, unit) for bore, s in held.items() if not s]
+        raise UnplannableError(
+            f"part {task.part.name!r}, {task.feature}: an outline is milled with the work screwed "
+            "down through its own holes, so that every side is free, and this part has no two "
+            f"holes right through, {show(APART, unit)} or more apart and square to that face, with "
+            "room for the screws' heads inside the line"
+            + "".join(f"; {words}" for words in dict.fromkeys(none))
+            + "; add two, or write 'finish: filed'"
+        )
+    return max(pairs, key=lambda pair: _apart(*pair))
+
+
+def _apart(a: Screw, b: Screw) -> float:
+    return dist((a.x, a.y), (b.x, b.y))
+
+
+def _through(bore: Bore, job: Contour, lie: Lie, offered: Sequence[Thread]) -> Screw | None:
+    """The first of the screws that goes through a bore with its head inside the outline."""
+    x, y, _ = lie.at(bore.at)
+    room, mouth = _room(bore, job, lie), bore.mouth(lie.pose.up)
+    for thread in offered:
+        head, washer = _head(thread, mouth)
+        if thread.major <= bore.size - PLAY and head / 2 <= room:
+            tall = thread.major + 0.25 * thread.major * washer
+            return Screw(
+                thread=thread.name,
+                size=thread.major,
+                x=round(x, 3),
+                y=round(y, 3),
+                head=round(head, 2),
+                tall=round(tall, 2),
+            )
+    return None
+
+
+def _room(bore: Bore, job: Contour, lie: Lie) -> float:
+    """From a bore's axis to the outline, less what must stay free [mm]."""
+    x, y, _ = lie.at(bore.at)
+    return -traced(job.cut, lie).away((x, y)) - FREE
+
+
+def _head(thread: Thread, mouth: float) -> tuple[float, bool]:
+    """Diameter of a screw's head, or of the washer it needs over such a mouth [mm]; is it one?"""
+    washer = mouth + LAP > NARROWEST * thread.major
+    return (mouth + WASHER if washer else WIDEST * thread.major), washer
+
+
+def _too_tight(bore: Bore, job: Contour, lie: Lie, offered: Sequence[Thread], unit: Unit) -> str:
+    """Why none of the screws goes through a bore."""
+    hole = f"the hole {show(bore.size, unit)} across"
+    thin = [t for t in offered if t.major <= bore.size - PLAY]
+    if not thin:
+        least = min(offered, key=lambda t: t.major)
+        return f"{hole} is too small for {least.name}, the thinnest screw used"
+    mouth = bore.mouth(lie.pose.up)
+    if mouth > lie.extent[1][0] - lie.extent[0][0]:
+        return f"the metal round {hole} is cut away where a head would bear"
+    heads = {t.name: _head(t, mouth) for t in thin}
+    name, (head, washer) = min(heads.items(), key=lambda named: named[1][0])
+    around = 2 * _room(bore, job, lie)
+    return (
+        f"{hole} has room for {show(max(around, 0.0), unit)} across, and the "
+        f"{'washer' if washer else 'head'} of {name} is {show(head, unit)}"
+    )
+
+
+def _offered(unit: Unit, workshop: Workshop) -> list[Thread]:
+    """The threads a block may have: those the shop has taps for, then those of the part's unit,
+    then the rest, the thickest of each first."""
+    known = {thread.name: thread for thread in threads()}
+    names = [*SIZES[unit], *(name for of, more in SIZES.items() if of is not unit for name in more)]
+    own = [known[name] for name in names if taps(workshop, name)]
+    rest = [known[name] for name in names if known[name] not in own]
+    return [*sorted(own, key=lambda t: -t.major), *rest]
+
+
+def block_for(
+    pair: tuple[Screw, Screw], lie: Lie, vise: Vise, workshop: Workshop
+) -> tuple[Block, tuple[float, ...]]:
+    """The block the work is screwed down on and the parallels under it: the shop's own where it
+    has one of known size, else one to make. Raises UnplannableError.
+    """
+    low, high = lie.extent
+    owned = workshop.fixture_block if isinstance(workshop.fixture_block, tuple) else None
+    long, wide = high[0] - low[0] + 2 * AROUND, high[1] - low[1] + 2 * AROUND
+    if owned:
+        long, wide = owned[0], owned[1]
+    long, wide = ceil(long), min(ceil(wide), int(vise.opening))
+    offered: list[tuple[float, ...]] = [(), *((p,) for p in sorted(workshop.parallels))]
+    thick = owned[2] if owned else 0.0
+    deep = [
+        p
+        for p in offered
+        if sum(p) <= vise.jaw_depth - FIRM
+        and (not thick or sum(p) + thick >= vise.jaw_depth + ABOVE_JAWS)
+    ]
+    if not deep or wide > vise.opening:
+        raise UnplannableError(
+            f"the fixture block, {long:g} x {wide:g} x {thick:g} mm, cannot stand in the "
+            f"{vise.name} with its top {ABOVE_JAWS:g} mm above the jaws and {FIRM:g} mm between "
+            "them; use a thicker one, or add parallels to workshop.yaml"
+        )
+    under = deep[0] if thick else deep[-1]
+    top = sum(under) + (thick or max(LEAST_THICK, ceil(vise.jaw_depth + ABOVE_JAWS - sum(under))))
+    x, y = (low[0] + high[0]) / 2, (low[1] + high[1]) / 2
+    block = Block(
+        low=(x - long / 2, y - wide / 2, sum(under)),
+        high=(x + long / 2, y + wide / 2, top),
+        screws=pair,
+        made=not owned,
+    )
+    for screw in pair:
+        edge = 1.5 * screw.size
+        inside = all(
+            block.low[i] + edge <= (screw.x, screw.y)[i] <= block.high[i] - edge for i in (0, 1)
+        )
+        if not inside:
+            raise UnplannableError(
+                f"the fixture block, {long:g} x {wide:g} mm, does not reach under the holes the "
+                "work is screwed down by; a larger one, or a vise that opens further, would do"
+            )
+    return block, under

@@ -1,0 +1,211 @@
+"""Work strapped down on the table: where straps, what it lies on and the fence stand."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from itertools import product
+from math import ceil
+
+from barstock.drawing.build import Face, Vec
+from barstock.errors import UnplannableError
+from barstock.planning.holding.angle_plate import BESIDE, NUT, against
+from barstock.planning.tasks.pose import Box, Lie, Pose, Straps, lay
+from barstock.planning.tasks.task import Level, Sink, Task
+from barstock.quantities import INCH, Unit
+from barstock.route import Ground, Side, Strap, Table
+from barstock.workshop.shop import Workshop
+
+WHERE: dict[str, tuple[tuple[Side, float], ...]] = {
+    "over both ends": (("left", 0.5), ("right", 0.5)),
+    "over front and back, in the middle": (("front", 0.5), ("back", 0.5)),
+    "over front and back, near both ends": (
+        ("front", 0.2),
+        ("front", 0.8),
+        ("back", 0.2),
+        ("back", 0.8),
+    ),
+    "over the left end in front and the right end behind": (("left", 0.2), ("right", 0.8)),
+    "over the left end behind and the right end in front": (("left", 0.8), ("right", 0.2)),
+}
+"""Where straps come in over the work: the side, and how far along it, from the left or front."""
+INSIDE = 5.0  # parallels and fence end so far inside the work's ends [mm]; common practice
+FENCE = 10.0  # thickness of the straight edge at the back [mm]; common practice
+FENCE_HIGH = 0.4  # of the work's height that the fence stands against; common practice
+SHARES = (0.0, 0.25, 0.5, 0.75, 1.0)  # of a nose's length and width, looked at
+WITHIN = 0.5  # its corners are looked at so far inside [mm]
+LEVEL = 0.01  # a nose bears on what is level within this [mm]
+SUNK = 0.5  # share of the work's height that may be gone under a nose; common practice
+AIR = 1.0  # under the deepest cutter [mm]; common practice
+SPAN = 20.0  # times its thickness that work may be wide between parallels; common practice
+BOARD = 12.0  # thickness of a board under thin work, at least [mm]; common practice
+
+
+def strapped(pose: Pose, workshop: Workshop) -> list[Pose]:
+    """The same way up, strapped to the table in every way there is."""
+    kit = workshop.clamps
+    if kit is None or pose.tilt or pose.block or pose.stage == "bar":
+        return []
+    flat = replace(pose, vise="", end_only=False)
+    return [replace(flat, straps=Straps(where, kit)) for where in WHERE]
+
+
+def lies_flat(pose: Pose, size: Vec) -> bool:
+    """Is the work no higher so than it is long and wide?"""
+    return size[pose.up.axis] <= min(size[pose.right.axis], size[pose.fixed_jaw.axis])
+
+
+def table(straps: Straps, lie: Lie, thickness: float) -> Table:
+    """Where straps, parallels and fence stand round work that lies so; a board where it is so thin
+    that it would spring between parallels.
+
+    thickness: of a parallel [mm].
+    """
+    if straps.plate:
+        return against(straps, lie, thickness)
+    kit, (low, high) = straps.kit, lie.extent
+    spots = WHERE[straps.where]
+    sideways = spots[0][0] in ("front", "back")
+    along, across = (0, 1) if sideways else (1, 0)
+    put = []
+    for side, share in spots:
+        middle = low[along] + share * (high[along] - low[along])
+        greater = side in ("right", "back")
+        nose = high[across] - kit.bears if greater else low[across] + kit.bears
+        ends = sorted((nose, nose + (kit.long if greater else -kit.long)))
+        span = (middle - kit.wide / 2, middle + kit.wide / 2)
+        edge, out = (high[across], 1) if greater else (low[across], -1)
+        beside = edge + out * (FENCE * (side == "back") + BESIDE)
+        nut = sorted((beside, beside + out * NUT))
+        strap, round_nut = (
+            _ground(across, at, span)
+            for at, span in ((ends, span), (nut, (middle - NUT / 2, middle + NUT / 2)))
+        )
+        put.append(
+            Strap(
+                low=strap.low,
+                high=strap.high,
+                over=side,
+                bears=round(high[2], 4),
+                top=round(high[2] + kit.thick, 4),
+                nut=round_nut,
+                nut_top=round(high[2] + kit.tall, 4),
+            )
+        )
+    inside = (low[0] + INSIDE, high[0] - INSIDE)
+    fence, board = _ground(0, inside, (0.0, FENCE)), springs(lie)
+    under = [_ground(0, inside, (low[1], high[1]))]
+    if not board:
+        laid = (low[along] + INSIDE, high[along] - INSIDE)
+        near, far = (kit.bears - thickness) / 2, (kit.bears + thickness) / 2
+        under = [
+            _ground(across, (low[across] + near, low[across] + far), laid),
+            _ground(across, (high[across] - far, high[across] - near), laid),
+        ]
+    top = low[2] + FENCE_HIGH * (high[2] - low[2])
+    return Table(
+        straps=tuple(put),
+        under=tuple(under),
+        board=board,
+        fence=fence,
+        fence_top=round(top, 4),
+    )
+
+
+def springs(lie: Lie) -> bool:
+    """Is the work so thin for its width that it would spring under the cutter where it is hollow,
+    or bow between a vise's jaws?"""
+    low, high = lie.extent
+    return min(high[i] - low[i] for i in (0, 1)) > SPAN * (high[2] - low[2])
+
+
+def _ground(axis: int, first: Sequence[float], second: Sequence[float]) -> Ground:
+    """A rectangle from its span along an axis of the table and its span along the other."""
+    (a, b), (c, d) = (first, second) if axis == 0 else (second, first)
+    return Ground(low=(round(a, 4), round(c, 4)), high=(round(b, 4), round(d, 4)))
+
+
+def packed(
+    pose: Pose, box: Box, deepest: float, workshop: Workshop, wanted: Sequence[float]
+) -> tuple[float, list[float]]:
+    """The height it lies at, the lowest that will do or one that is wanted, and all that would.
+
+    deepest: how far a cutter goes below the work [mm]. Raises UnplannableError.
+    """
+    assert pose.straps is not None
+    flat = lay(pose, box, 0.0)
+    low, high = flat.extent
+    tall, kit = high[2] - low[2], pose.straps.kit
+    inner = min(high[i] - low[i] for i in (0, 1)) - 2 * kit.bears
+    if inner < 2 * kit.bears:
+        raise UnplannableError("the work is too small for straps: their noses would cover it")
+    if springs(flat):
+        usual = INCH / 2 if workshop.unit is Unit.INCH else BOARD
+        board = max(usual, ceil(deepest + AIR))
+        return board, [board]
+    fit = [p for p in workshop.parallels if deepest + AIR <= p <= kit.highest - tall]
+    if not fit:
+        raise UnplannableError(
+            f"no parallels owned carry the work between {deepest + AIR:.1f} mm, for air below it, "
+            f"and {max(kit.highest - tall, 0.0):.1f} mm, under which the straps reach over work "
+            f"{tall:.1f} mm tall; add such a pair to workshop.yaml"
+        )
+    return next((w for w in wanted if w in fit), fit[0]), fit
+
+
+@dataclass(frozen=True)
+class Noses:
+    """Points of the face that is up, in the part's frame, on which each strap's nose bears."""
+
+    up: Face
+    spots: tuple[tuple[Vec, ...], ...]
+    tall: float
+
+    def spoilt_by(self, tasks: Sequence[Task]) -> list[Task]:
+        """The tasks which together leave some nose nothing level or solid to bear on; else none."""
+        guilty: list[Task] = []
+        for spots in self.spots:
+            gone = {t.id: [_air(t, p, self.up) for p in spots] for t in tasks}
+            deep = [max(each, default=0.0) for each in zip(*gone.values(), strict=True)] or [0.0]
+            if max(deep) - min(deep) > LEVEL or max(deep) > SUNK * self.tall:
+                guilty += [t for t in tasks if any(gone[t.id]) and t not in guilty]
+        return guilty
+
+
+def noses(pose: Pose, box: Box) -> Noses:
+    """Where straps bear on work of these extremes."""
+    assert pose.straps is not None
+    lie = lay(pose, box, 0.0)
+    low, high = lie.extent
+    spots = tuple(_under(strap, lie) for strap in table(pose.straps, lie, 1.0).straps)
+    return Noses(pose.up, spots, high[2] - low[2])
+
+
+def lowered(there: Table, lie: Lie, done: Sequence[Task]) -> Table:
+    """The straps set down to the floors that were cut under their noses."""
+    straps = []
+    for strap in there.straps:
+        gone = max((_air(t, p, lie.pose.up) for t in done for p in _under(strap, lie)), default=0.0)
+        to = {name: getattr(strap, name) - gone for name in ("bears", "top", "nut_top")}
+        straps.append(strap.model_copy(update=to) if gone else strap)
+    return there.model_copy(update={"straps": tuple(straps)})
+
+
+def _under(strap: Strap, lie: Lie) -> tuple[Vec, ...]:
+    """Points of the work's top under a strap's nose, in the part's frame."""
+    low, high = lie.extent
+    (x0, x1), (y0, y1) = (
+        (max(strap.low[i], low[i]) + WITHIN, min(strap.high[i], high[i]) - WITHIN) for i in (0, 1)
+    )
+    return tuple(
+        lie.of_part((x0 + across * (x1 - x0), y0 + along * (y1 - y0), high[2]))
+        for across, along in product(SHARES, SHARES)
+    )
+
+
+def _air(task: Task, top: Vec, up: Face) -> float:
+    """How deep a task leaves nothing under a point of the face that is up [mm]."""
+    job = task.job
+    if isinstance(job, Level):
+        return job.cut.air(top, up)
+    return job.air(top, up) if isinstance(job, Sink) and job.step != "spot" else 0.0

@@ -1,0 +1,72 @@
+"""What the setups ask for and workshop.yaml does not list: taps for fixture blocks, what work is
+set true or tilted by, boards under thin work."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from math import ceil
+
+from barstock.planning.tasks.tooling import taps
+from barstock.planning.values.dial import Dial
+from barstock.planning.values.dimension_checks import LACKING
+from barstock.quantities import INCH, Unit, show
+from barstock.route import Setup
+from barstock.workshop.shop import ToolKind, Workshop
+
+SET_BY = ("dial indicator", "protractor")
+GAUGES = {Unit.MM: 10.0, Unit.INCH: 3 / 8 * INCH}
+LEAST, MOST = 5.0, 20.0
+"""Height of what a cutter is touched on above the packing: wanted, at least, at most [mm]; common
+practice."""
+
+
+def touch_gauge(workshop: Workshop, used: Sequence[float], dial: Dial) -> tuple[float, str]:
+    """What stands under a cutter to be touched: its height [mm] and what it is, of what is owned;
+    "" where nothing is. used: the parallels under the work already [mm]; dial: which Z is set by.
+    """
+    wanted = GAUGES[workshop.unit]
+    for name, sizes in (
+        ("gauge block", [s for i in workshop.instruments if i.kind == "gauge blocks"
+                         for s in i.sizes]),
+        ("parallel", [p for p in workshop.parallels if p not in used]),
+        ("pin", [s for i in workshop.instruments if i.kind == "pins" for s in i.sizes]),
+    ):  # fmt: skip
+        fit = [s for s in sizes if LEAST <= s <= MOST and abs(dial.snap("Z", s) - s) < 1e-6]
+        if fit:
+            return min(fit, key=lambda size: (abs(size - wanted), size)), name
+    return wanted, ""
+
+
+def unlisted(setups: Sequence[Setup], workshop: Workshop) -> list[str]:
+    """What to buy or borrow, in words, with the setups it is for."""
+    owned = {instrument.kind for instrument in workshop.instruments}
+    finders = any(t.kind is ToolKind.EDGE_FINDER for t in workshop.tools)
+    wanted: dict[str, list[str]] = {}
+    for setup in setups:
+        block = setup.holding.block
+        threads = {screw.thread for screw in block.screws} if block and block.made else set()
+        found = [f"tap {thread}" for thread in sorted(threads) if not taps(workshop, thread)]
+        zeros = (setup.zero_x, setup.zero_y, setup.zero_z)
+        if any(z.gauge and not z.gauge_of for z in zeros):
+            size = show(GAUGES[workshop.unit], workshop.unit)
+            found.append(f"gauge to touch cutters on, {size}: a block or a pin of that size")
+        if not finders and any(z.find not in ("top", "rest", "none") for z in zeros):
+            found.append("edge finder")
+        found += [told for o in setup.operations for c in o.checks if (told := _lacking(c.note))]
+        told = " ".join([setup.holding.tilt_by, *(step.words for step in setup.steps)])
+        found += [kind for kind in SET_BY if kind in told and kind not in owned]
+        table = setup.holding.table
+        if table and table.board:
+            (x0, y0), (x1, y1) = table.under[0].low, table.under[0].high
+            size = f"{10 * ceil((x1 - x0) / 10)} x {10 * ceil((y1 - y0) / 10)}"
+            found.append(f"flat board to cut into, {size} x {setup.holding.packing:g} mm")
+        for name in dict.fromkeys(found):
+            wanted.setdefault(name, []).append(setup.id)
+    return [
+        f"{name}, for setup{'s' * (len(ids) > 1)} {', '.join(ids)}" for name, ids in wanted.items()
+    ]
+
+
+def _lacking(note: str) -> str:
+    """The pins or the gauge that a check says to buy, "" where what is owned does."""
+    return note.partition(f"{LACKING} ")[2].partition(";")[0]

@@ -1,0 +1,1 @@
+"""The order of the tasks of a part, and of the setups of all parts."""

@@ -1,0 +1,90 @@
+"""How alike setups are, and can be: the ways of holding a plan must have, whatever its order."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from barstock.drawing.build import Part
+from barstock.errors import UnplannableError
+from barstock.planning.holding.hold import hold
+from barstock.planning.tasks.pose import Pose
+from barstock.planning.tasks.task import Line, Task
+from barstock.route import Setup
+from barstock.stocking.bar_choice import CLEAN_UP, Stock
+from barstock.workshop.shop import MachineKind, Workshop
+
+
+def likeness(setup: Setup) -> str:
+    """What must be the same for the next work to go straight in."""
+    h = setup.holding
+    if setup.machine_kind is MachineKind.BENCH:
+        return "bench"
+    if setup.machine_kind is MachineKind.SAW:
+        return f"saw {setup.machine}"
+    tilt = f" tilted {h.tilt:.3f}" if h.tilt else ""
+    block = f", on its block {h.block.screws}" if h.block else ""
+    block += f", in a V-block {h.vee}" if h.vee else ""
+    straps = f", under {h.table.straps}" if h.table else ""
+    return (
+        f"{setup.machine}, {h.device}, packed {h.packing:.3f}{tilt}{block}{straps}, stop {h.stop}"
+    )
+
+
+@dataclass(frozen=True)
+class Room:
+    """What a pose leaves open of its holding: the tilt, and the packing from least to most [mm]."""
+
+    tilt: float
+    least: float
+    most: float
+
+    def meets(self, other: Room) -> bool:
+        """May two setups, one of each, be held alike?"""
+        return (
+            abs(self.tilt - other.tilt) < 1e-3
+            and self.least <= other.most + 1e-6
+            and other.least <= self.most + 1e-6
+        )
+
+
+def rooms(tasks: Sequence[Task], part: Part, stock: Stock, shop: Workshop) -> list[list[Room]]:
+    """For every task at the mill, what its poses leave open, from the raw work to the finished."""
+    raw = (
+        (-CLEAN_UP, stock.y[0], stock.z[0]),
+        (part.size[0] + CLEAN_UP, stock.y[1], stock.z[1]),
+    )
+    found = []
+    for task in tasks:
+        if isinstance(task.job, Line) or any(pose.press for pose in task.poses):
+            continue
+        ways = []
+        for pose in task.poses:
+            limits = []
+            for box in (raw, ((0.0, 0.0, 0.0), part.size)):
+                try:
+                    grip = hold(pose, box, [task], shop)
+                except UnplannableError:
+                    continue
+                limits += [grip.least, grip.most]
+            if limits:
+                ways.append(_room(pose, limits))
+        found.append(ways)
+    return found
+
+
+def _room(pose: Pose, limits: Sequence[float]) -> Room:
+    return Room(pose.tilt, min(limits), max(limits))
+
+
+def unlike(tasks: Iterable[Sequence[Room]]) -> list[Sequence[Room]]:
+    """Tasks of which no two can ever be held alike: each asks for a setup of its own kind.
+
+    Those that leave least open are taken first, which need not find the most there are.
+    """
+    found: list[Sequence[Room]] = []
+    for ways in sorted(tasks, key=lambda ways: sum(way.most - way.least + 1.0 for way in ways)):
+        alike = (a.meets(b) for other in found for a in ways for b in other)
+        if ways and not any(alike):
+            found.append(ways)
+    return found

@@ -1,0 +1,64 @@
+"""Orders of work kept on disk by the content of their problem: what did not change is not searched
+for again.
+
+What an operation takes in every order alike is left out of the problem first: a deeper cut is no
+other problem.
+"""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Callable
+from dataclasses import replace
+from functools import partial
+from math import inf
+from pathlib import Path
+
+from barstock.drawing.content import program
+from barstock.methods.solid_figures import kept
+from barstock.sequencing import Problem, Solution, solve
+
+Solver = Callable[[Problem, float], Solution]
+
+DIGITS = 9
+"""Costs that differ by less are the same: sums are rounded."""
+
+
+def fresh(problem: Problem, seconds: float) -> Solution:
+    """Search, remembering nothing."""
+    return solve(problem, seconds=seconds, stoppable=False)
+
+
+def kept_in(folder: Path) -> Solver:
+    """A solver that keeps every solution in `folder`, under its problem and the search's source.
+
+    An unreadable file is searched for anew. Raises OSError where the folder cannot be written.
+    """
+    source = program("sequencing")
+
+    def find(problem: Problem, seconds: float) -> Solution:
+        bare, least = bared(problem)
+        key = hashlib.sha256((source + repr(bare)).encode()).hexdigest()[:32]
+        found: Solution = kept(folder / f"{key}.json", Solution, partial(fresh, bare, seconds))
+        return replace(found, cost=found.cost + least, bound=found.bound + least)
+
+    return find
+
+
+def bared(problem: Problem) -> tuple[Problem, float]:
+    """The problem without what every order of it costs alike, and how much that is."""
+    group = problem.groups()
+    many = {
+        name: problem.works[o.work].copies if o.work else 1
+        for name, o in problem.operations.items()
+    }
+    least = dict.fromkeys(group.values(), inf)
+    for name, operation in problem.operations.items():
+        cheapest = many[name] * min(choice.cost for choice in operation.choices)
+        least[group[name]] = min(least[group[name]], cheapest)
+    operations = {}
+    for name, operation in problem.operations.items():
+        each = least[group[name]] / many[name]
+        choices = [replace(c, cost=abs(round(c.cost - each, DIGITS))) for c in operation.choices]
+        operations[name] = replace(operation, choices=tuple(choices))
+    return replace(problem, operations=operations), sum(least.values())

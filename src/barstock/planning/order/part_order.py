@@ -1,0 +1,215 @@
+"""The quickest order of a part's tasks: which pose and tool each is done in, and after what.
+
+Maps the part to the sequencing core: a task is an operation, a pose a setup. The core's price of an
+order is never more than what its setups will take (passes are priced by their cheapest way), so its
+lower bound holds for the real time.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+
+from barstock.planning.order.known_orders import Solver, fresh
+from barstock.planning.order.precedence import Placed, loading, tool_change
+from barstock.planning.tasks.pose import Pose
+from barstock.planning.tasks.task import Line, Task
+from barstock.sequencing import Changeover, Choice, Operation, Problem
+from barstock.workshop.shop import ShopTimes, Tool
+
+START = "the start"
+NO_WAY = 1e6  # minutes: more than any plan takes
+BENCH_READY = 2.0  # minutes to clear the bench vise for another work; common practice
+
+Minutes = Mapping[tuple[str, str, str], float]
+
+
+class NoOrderError(ValueError):
+    """No order of a part's tasks satisfies all that is asked of it."""
+
+
+@dataclass(frozen=True)
+class Order:
+    """A part's tasks in order. minutes, bound: of the sequencing; proven: no quicker one exists."""
+
+    placed: tuple[Placed, ...]
+    minutes: float
+    bound: float
+    proven: bool
+
+
+@dataclass(frozen=True)
+class Place:
+    """Where the core has the work: a pose on the mill, or at the bench."""
+
+    pose: Pose
+    bench: bool
+
+    @property
+    def name(self) -> str:
+        return f"{'bench' if self.bench else 'mill'} {self.pose.name}"
+
+
+def order_part(
+    tasks: Sequence[Task],
+    minutes: Minutes,
+    copies: Mapping[str, int],
+    times: ShopTimes,
+    seconds: float,
+    alike: Mapping[str, float] | None = None,
+    solver: Solver = fresh,
+) -> Order:
+    """Put a part's tasks in their quickest order.
+
+    minutes: by (task, pose, tool), for all copies; copies: works to load, by stage; alike: minutes
+    that a setup in a pose can save where the one before it, of any part, is held alike.
+    Raises NoOrderError.
+    """
+    places = {p.name: p for t in tasks for p in _places(t)}
+    by_id = {t.id: t for t in tasks}
+    operations = {START: Operation(choices=(Choice("mill", START, START, 0.0),))}
+    labels: dict[str, tuple[str, Tool]] = {}
+    for t in tasks:
+        choices = []
+        for place in _places(t):
+            for tool in t.tools:
+                if (t.id, place.pose.name, tool.name) in minutes:
+                    label = f"{place.name}, {tool.name}"
+                    labels[label] = place.name, tool
+                    cost = minutes[t.id, place.pose.name, tool.name]
+                    machine = "bench" if place.bench else "press" if place.pose.press else "mill"
+                    choices.append(Choice(machine, label, place.name, cost))
+        before = (a for a in t.after if a in by_id)
+        operations[t.id] = Operation(after=(START, *before), choices=tuple(choices))
+
+    back = {name: _back(place, tasks, times) for name, place in places.items()}
+
+    def set_up(before: str, to: str) -> float:
+        if to == START:
+            return NO_WAY
+        place = places[to]
+        stage = place.pose.stage
+        if before in places and stage == "bar" and places[before].pose.stage == "piece":
+            return NO_WAY
+        load = loading(bool(place.pose.straps), times) * copies[stage]
+        if place.bench:
+            return BENCH_READY + load
+        if place.pose.press:
+            return times.press + load
+        tilt = times.tilt if place.pose.tilt else 0.0
+        saved = (alike or {}).get(place.pose.name, 0.0)
+        return times.set_up + times.find_zero + tilt + load - saved
+
+    def change(before: str, to: str) -> float:
+        if to == START:
+            return 0.0
+        at, tool = labels[to]
+        if places[at].bench:
+            return 0.0
+        once = tool_change(tool, times)
+        if before == START or labels[before][0] != at:
+            return once
+        many = copies[places[at].pose.stage]
+        return min(
+            once + loading(bool(places[at].pose.straps), times) * many,
+            once * many + back[at] * (many - 1),
+        )
+
+    stops = [START, *places]
+    spindle = [START, *labels]
+    problem = Problem(
+        operations=operations,
+        changeover=Changeover(
+            tool={a: {b: change(a, b) for b in spindle} for a in spindle},
+            setup={a: {b: set_up(a, b) for b in stops} for a in stops},
+        ),
+    )
+    solution = solver(problem, seconds)
+    if solution.cost >= NO_WAY:
+        raise NoOrderError(_after_the_saw(tasks, minutes))
+    placed = tuple(
+        Placed(by_id[c.operation], places[c.setup].pose, labels[c.tool][1])
+        for c in solution.plan
+        if c.operation != START
+    )
+    return Order(placed, solution.cost, solution.bound, solution.proven)
+
+
+def _places(task: Task) -> list[Place]:
+    return [Place(pose, isinstance(task.job, Line)) for pose in task.poses]
+
+
+def _back(place: Place, tasks: Sequence[Task], times: ShopTimes) -> float:
+    """Least share of each tool change in the way back to a pass's first tool [minutes].
+
+    A pass of several tools ends with the wrong one in the spindle: before the next copy the first
+    is put back. Shared over the most changes a pass can have here; 0 where the order of the tasks
+    may ask for a tool twice, for then the last may be the first.
+    """
+    here = [t for t in tasks if place in _places(t)]
+    tools = {tool.name: tool for t in here for tool in t.tools}
+    most = min(len(here), len(tools))
+    if place.bench or most < 2 or _asked_twice(here, tasks):
+        return 0.0
+    return min(tool_change(tool, times) for tool in tools.values()) / (most - 1)
+
+
+def _after_the_saw(tasks: Sequence[Task], minutes: Minutes) -> str:
+    """Which task can be held in the bar alone though it follows what is done to the pieces."""
+    stages: dict[str, set[str]] = {t.id: set() for t in tasks}
+    for t in tasks:
+        for pose in t.poses:
+            if any(key[:2] == (t.id, pose.name) for key in minutes):
+                stages[t.id].add(pose.stage)
+    needs, titles = ancestors(tasks), {t.id: t.title for t in tasks}
+    for t in tasks:
+        first = sorted(o for o in needs[t.id] if "bar" not in stages[o])
+        if stages[t.id] == {"bar"} and first:
+            return (
+                f"{t.title} can be held only while the pieces are one bar, yet must come after "
+                f"{titles[first[0]]}, which is done to the pieces; make one of them smaller or "
+                "shallower, or list parallels of other heights"
+            )
+    return "something done in the bar would come after the bar is sawn"
+
+
+def _asked_twice(here: Sequence[Task], tasks: Sequence[Task]) -> bool:
+    """May the order between these tasks ask for one tool, another, and the first again?"""
+    needs = ancestors(tasks)
+    after: dict[str, set[str]] = {}
+    for then in here:
+        for first in here:
+            if first.id in needs[then.id]:
+                for tool in then.tools:
+                    names = {other.name for other in first.tools} - {tool.name}
+                    after.setdefault(tool.name, set()).update(names)
+    return has_circle(after)
+
+
+def ancestors(tasks: Iterable[Task]) -> dict[str, set[str]]:
+    """All that must be done before each task, by id."""
+    by_id = {t.id: t for t in tasks}
+    found: dict[str, set[str]] = {}
+
+    def needs(name: str) -> set[str]:
+        if name not in found:
+            found[name] = set()  # a circle ends here; it is found elsewhere
+            direct = [a for a in by_id[name].after if a in by_id]
+            found[name] = set(direct).union(*(needs(a) for a in direct))
+        return found[name]
+
+    for name in by_id:
+        needs(name)
+    return found
+
+
+def has_circle(after: Mapping[str, Iterable[str]]) -> bool:
+    """Does anything come before itself?"""
+    left = {name: set(before) for name, before in after.items()}
+    while left:
+        free = [name for name, before in left.items() if not before & left.keys()]
+        if not free:
+            return True
+        for name in free:
+            del left[name]
+    return False

@@ -1,0 +1,131 @@
+"""Two plain orders of the same work to hold a plan against, timed as the plan is.
+
+Both keep the plan's bars, ways of holding and tools; only the order differs.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from barstock.planning.order.alike_setups import likeness
+from barstock.planning.order.arranging import saving
+from barstock.planning.order.precedence import loading
+from barstock.route import Operation, Setup
+from barstock.workshop.shop import MachineKind, ShopTimes
+
+Chains = Sequence[Sequence[Setup]]
+
+
+def one_part(chains: Chains, times: ShopTimes) -> float:
+    """Minutes if, the bars once cut, every piece were finished before the next is begun."""
+    order = [s for chain in chains for s in chain if s.stage == "bar"]
+    for chain in chains:
+        pieces = [s for s in chain if s.stage == "piece"]
+        for _ in range(max((s.copies for s in pieces), default=0)):
+            order += [s.model_copy(update={"copies": 1}) for s in pieces]
+    total = 0.0
+    for n, s in enumerate(order):
+        total += s.minutes if s.stage == "bar" else ready(s, times) + _each(s, times)
+        if n and likeness(order[n - 1]) == likeness(s):
+            total -= saving(s, times)
+    return total
+
+
+def ready(setup: Setup, times: ShopTimes) -> float:
+    """Minutes of setting up, before anything is loaded."""
+    if setup.machine_kind is MachineKind.DRILL_PRESS:
+        return times.press
+    if setup.machine_kind is not MachineKind.MILL:
+        return 2.0
+    return times.set_up + times.find_zero + (times.tilt if setup.holding.tilt else 0.0)
+
+
+def _each(setup: Setup, times: ShopTimes) -> float:
+    """Minutes of one copy by itself: loaded once, every tool changed for it."""
+    found, last = loading(bool(setup.holding.table), times), ""
+    for o in setup.operations:
+        found += o.minutes + (changing(o, times) if o.cutter.name != last else 0.0)
+        last = o.cutter.name
+    return found
+
+
+def changing(operation: Operation, times: ShopTimes) -> float:
+    """Minutes to put an operation's tool in and touch it off; none for a file."""
+    kind = operation.cutter.kind.value
+    if kind == "file":
+        return 0.0
+    change = {"collet": times.change_collet, "arbor": times.change_arbor}
+    head = times.head_move if kind == "tap" else 0.0
+    return change.get(operation.cutter.holder, times.change_chuck) + head + times.touch_off
+
+
+@dataclass(frozen=True)
+class _Job:
+    """One operation of one setup."""
+
+    setup: Setup
+    operation: Operation
+
+    @property
+    def tool(self) -> str:
+        return self.operation.cutter.name
+
+
+def one_tool(chains: Chains, after: Mapping[str, set[str]], times: ShopTimes) -> float:
+    """Minutes if each tool, once in the spindle, did all it can before the next.
+
+    after: operations that come before each. As in the plan, a setup begins with putting its first
+    tool in (the zeros are found with the edge finder). Of several tools, the one with most to do is
+    next.
+    """
+    waiting = [_Job(s, o) for chain in chains for s in chain for o in s.operations]
+    sawn = {o.id for chain in chains for s in chain if s.stage == "bar" for o in s.operations}
+    part_of = {j.operation.id: j.operation.id.split("/")[0] for j in waiting}
+    left = {j.operation.id for j in waiting}
+    last: _Job | None = None
+    total = 0.0
+
+    def free(job: _Job) -> bool:
+        mine = job.operation.id
+        bars = {i for i in sawn & left if part_of[i] == part_of[mine] and i != mine}
+        late = job.setup.stage == "piece" or job.setup.machine_kind is MachineKind.SAW
+        return not after.get(mine, set()) & left and not (late and bars)
+
+    while waiting:
+        able = [job for job in waiting if free(job)]
+        job = _next(able, last)
+        total += _step(last, job, times)
+        waiting.remove(job)
+        left.discard(job.operation.id)
+        last = job
+    return total
+
+
+def _next(able: list[_Job], last: _Job | None) -> _Job:
+    """The same tool in the same setup, else the same tool held alike, else the busiest tool."""
+    busy = {tool: sum(j.tool == tool for j in able) for tool in {j.tool for j in able}}
+
+    def rank(job: _Job) -> tuple[bool, bool, bool, int]:
+        same = last is not None and job.tool == last.tool
+        here = last is not None and job.setup.id == last.setup.id
+        alike = last is not None and likeness(job.setup) == likeness(last.setup)
+        return same, here, alike, busy[job.tool]
+
+    return max(able, key=rank)
+
+
+def _step(last: _Job | None, job: _Job, times: ShopTimes) -> float:
+    """Minutes of one operation on all copies after another."""
+    setup = job.setup
+    if setup.machine_kind is MachineKind.SAW:
+        same = last is not None and likeness(last.setup) == likeness(setup)
+        return setup.minutes - (saving(setup, times) if same else 0.0)
+    total = setup.copies * (loading(bool(setup.holding.table), times) + job.operation.minutes)
+    if last is None or last.setup.id != setup.id:
+        total += ready(setup, times)
+        if last is not None and likeness(last.setup) == likeness(setup):
+            total -= saving(setup, times)
+    if last is None or last.tool != job.tool or last.setup.id != setup.id:
+        total += changing(job.operation, times)
+    return total

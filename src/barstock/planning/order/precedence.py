@@ -1,0 +1,151 @@
+"""What holding the work, floors and sides ask of the order of a part's tasks."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from itertools import product
+
+from barstock.drawing.build import Face
+from barstock.errors import UnplannableError
+from barstock.planning.holding.hold import likely_grip, seat
+from barstock.planning.tasks.pose import Box, Pose
+from barstock.planning.tasks.task import Contour, Line, Sink, Task
+from barstock.workshop.shop import Holder, ShopTimes, Tool, ToolKind
+
+MOST_SIDES = 5  # through holes of one part whose side is left open to the search
+
+
+@dataclass(frozen=True)
+class Placed:
+    """A task with the pose and the tool chosen for it."""
+
+    task: Task
+    pose: Pose
+    tool: Tool
+
+
+def tool_change(tool: Tool, times: ShopTimes) -> float:
+    """Minutes to put a tool into the spindle, by what holds it, and to touch it off.
+
+    A tap is long: the head goes up for it and down again.
+    """
+    change = {
+        Holder.COLLET: times.change_collet,
+        Holder.CHUCK: times.change_chuck,
+        Holder.ARBOR: times.change_arbor,
+        Holder.HAND: times.change_chuck,
+    }[tool.holder]
+    head = times.head_move if tool.kind is ToolKind.TAP else 0.0
+    return change + head + times.touch_off
+
+
+def loading(strapped: bool, times: ShopTimes) -> float:
+    """Minutes to load one work: against the stop and gripped, or strapped down besides."""
+    return times.load + (times.clamp if strapped else 0.0)
+
+
+def keep_grips(tasks: Sequence[Task], box: Box, *, firm: bool = False) -> list[Task]:
+    """Drop the poses that an earlier cut would spoil; where none would be left, cut that later.
+
+    Where what must be cut first leaves nothing to hold a task by, it keeps no pose; firm: raises
+    UnplannableError instead.
+    """
+    by_id = {t.id: t for t in tasks}
+    after: dict[str, dict[str, str]] = {t.id: dict(t.after) for t in tasks}
+    kept: dict[str, Task] = {}
+
+    def before(first: str, then: str, seen: frozenset[str] = frozenset()) -> bool:
+        """Must `first` come before `then` already?"""
+        return any(
+            p == first or (p not in seen and before(first, p, seen | {p}))
+            for p in after[then]
+            if p in by_id
+        )
+
+    def settle(task: Task, offered: Sequence[Pose]) -> None:
+        """Keep the poses that stay good; where there are none, let what spoils one wait."""
+        others = [
+            o
+            for o in tasks
+            if o.id != task.id and not isinstance(o.job, Line) and not before(task.id, o.id)
+        ]
+        spoilers: dict[Pose, list[Task]] = {}
+        for pose in offered:
+            if pose.stage == "bar":
+                continue
+            bad = seat(pose, box, likely_grip(task.part, pose)).spoilt_by(others)
+            if bad:
+                spoilers[pose] = bad
+        good = tuple(p for p in offered if p not in spoilers)
+        if good:
+            kept[task.id] = replace(task, poses=good)
+            return
+        # Every pose would be spoilt: do this one first, in the pose that holds up fewest others.
+        waits = {
+            pose: [o for o in bad if not before(o.id, task.id)] for pose, bad in spoilers.items()
+        }
+        pose = min(spoilers, key=lambda p: (len(spoilers[p]) - len(waits[p]), len(waits[p])))
+        done = [o for o in spoilers[pose] if o not in waits[pose]]
+        if seat(pose, box, likely_grip(task.part, pose)).spoilt_by(done):
+            kept[task.id] = replace(task, poses=())
+            if not firm:
+                return
+            cut = list(dict.fromkeys(o.feature for o in done))
+            raise UnplannableError(
+                f"part {task.part.name!r}, {task.title}: once {' and '.join(cut)} "
+                f"{'is cut, which comes' if len(cut) == 1 else 'are cut, which come'} first, too "
+                "little is left to hold the work by; make that smaller or shallower, or this "
+                "another way"
+            )
+        for other in waits[pose]:
+            after[other.id][task.id] = (
+                f"it takes away metal that {task.title} needs the jaws to hold"
+            )
+        kept[task.id] = replace(task, poses=(pose,))
+
+    def late(task: Task) -> bool:
+        """Is it left to the bar though it comes after what is only done to pieces?"""
+        poses = kept[task.id].poses
+        return (
+            bool(poses)
+            and all(p.stage == "bar" for p in poses)
+            and any(
+                before(o.id, task.id)
+                for o in kept.values()
+                if all(p.stage != "bar" for p in o.poses)
+            )
+        )
+
+    for task in tasks:
+        if isinstance(task.job, Line | Contour) or not task.poses:
+            kept[task.id] = task
+        else:
+            settle(task, task.poses)
+    for task in tasks:
+        pieces = [p for p in task.poses if p.stage != "bar"]
+        if pieces and len(pieces) < len(task.poses) and late(task):
+            settle(task, pieces)
+    return [replace(kept[t.id], after=after[t.id]) for t in tasks]
+
+
+def one_side_each(tasks: Sequence[Task]) -> list[list[Task]]:
+    """Every choice of the side each through hole is made from: all its steps from the same one."""
+    sides: dict[str, set[Face]] = {}
+    for t in tasks:
+        if isinstance(t.job, Sink):
+            ups = {p.up for p in t.poses}
+            sides[t.feature] = sides.get(t.feature, ups) & ups or ups
+    open_ones = sorted(f for f, ups in sides.items() if len(ups) > 1)[:MOST_SIDES]
+    choices = []
+    for picks in product(*(sorted(sides[f]) for f in open_ones)):
+        chosen = dict(zip(open_ones, picks, strict=True))
+        choices.append(
+            [
+                replace(t, poses=tuple(p for p in t.poses if p.up is chosen[t.feature]))
+                if t.feature in chosen
+                else t
+                for t in tasks
+            ]
+        )
+    return choices

@@ -1,0 +1,287 @@
+"""The user's own choices: what a pin asks of a part's tasks, and why some cannot all hold."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+from itertools import product
+from typing import TypeVar
+
+from barstock.drawing.build import Pin
+from barstock.planning.order.part_order import ancestors, has_circle
+from barstock.planning.order.precedence import Placed, keep_grips
+from barstock.planning.tasks.pose import Box, Pose
+from barstock.planning.tasks.task import Task
+from barstock.reading.faults import nearest
+from barstock.workshop.shop import Workshop
+
+PINNED = "pinned: "
+Rule = TypeVar("Rule")
+
+
+class PinError(ValueError):
+    """A pin names an operation that there is not, or asks for what cannot be."""
+
+
+@dataclass(frozen=True)
+class Edge:
+    """One operation comes after another, and why."""
+
+    then: str
+    first: str
+    reason: str
+
+    def __str__(self) -> str:
+        return f"{self.then} comes after {self.first}: {self.reason}"
+
+
+@dataclass(frozen=True)
+class Clash:
+    """The fewest rules that leave no order: without any one of them there would be one."""
+
+    pins: tuple[Pin, ...]
+    edges: tuple[Edge, ...] = ()
+    reason: str = ""
+
+    @property
+    def lines(self) -> tuple[str, ...]:
+        """One line for each rule."""
+        pinned = [f"{pin.place}: pinned: {pin}" if pin.place else str(pin) for pin in self.pins]
+        return (*pinned, *map(str, self.edges), *([self.reason] if self.reason else []))
+
+
+class ClashError(PinError):
+    """Pins and rules that cannot all hold; `clash` has the fewest of them."""
+
+    def __init__(self, clash: Clash) -> None:
+        mend = {
+            0: "it cannot be held for all of them; make one of these features another way, smaller "
+            "or shallower",
+            1: "take the pin out",
+        }.get(len(clash.pins), "take one of the pins out")
+        rules = "".join(f"\n  {line}" for line in clash.lines)
+        super().__init__(f"no order of work does all of this; {mend}:{rules}")
+        self.clash = clash
+
+
+def names(name: str, task_id: str) -> bool:
+    """Does a pin's name (part, part/feature or part/feature/step) mean this task?"""
+    return task_id == name or task_id.startswith(name + "/")
+
+
+def working_tools(workshop: Workshop, pins: Sequence[Pin]) -> Workshop:
+    """The workshop without the tools that are broken."""
+    broken = {pin.value for pin in pins if pin.rule == "broken"}
+    return replace(workshop, tools=tuple(t for t in workshop.tools if t.name not in broken))
+
+
+def restrict(tasks: Sequence[Task], pins: Sequence[Pin]) -> list[Task]:
+    """The tasks with only the ways and orders that the pins leave. Raises PinError."""
+    found = list(tasks)
+    for pin in pins:
+        _check_names(pin, found)
+        if pin.rule == "vise":
+            found = [_in_vise(t, pin, _named(t, pin)) for t in found]
+        elif pin.rule in WAYS:
+            found = [WAYS[pin.rule](t, pin) if _named(t, pin) else t for t in found]
+        elif pin.rule == "before":
+            found = _before(found, pin.names[0], pin.names[1], f"{PINNED}{pin}")
+        elif pin.rule == "first":
+            found = _first(found, pin)
+    return found
+
+
+def _named(task: Task, pin: Pin) -> bool:
+    return any(names(name, task.id) for name in pin.names)
+
+
+def _check_names(pin: Pin, tasks: Sequence[Task]) -> None:
+    part = tasks[0].part.name
+    ids = [t.id for t in tasks]
+    for name in pin.names:
+        if name.split("/")[0] == part and not any(names(name, i) for i in ids):
+            where = f"{pin.place}: " if pin.place else ""
+            raise PinError(f"{where}there is no operation '{name}'; {nearest(name, ids)}")
+
+
+def _never_in_the_bar(task: Task, pin: Pin) -> Task:
+    return replace(task, poses=tuple(p for p in task.poses if p.stage != "bar"))
+
+
+def _only_in_the_bar(task: Task, pin: Pin) -> Task:
+    # of a whole part, only what can be done in the bar is meant
+    if pin.names == (task.part.name,) and all(p.stage != "bar" for p in task.poses):
+        return task
+    return replace(task, poses=tuple(p for p in task.poses if p.stage == "bar"))
+
+
+def _with_tool(task: Task, pin: Pin) -> Task:
+    return replace(task, tools=tuple(t for t in task.tools if t.name == pin.value))
+
+
+def _facing_up(task: Task, pin: Pin) -> Task:
+    return replace(task, poses=tuple(p for p in task.poses if p.up.value == pin.value))
+
+
+def _in_pose(task: Task, pin: Pin) -> Task:
+    return replace(task, poses=tuple(p for p in task.poses if p.name == pin.value))
+
+
+WAYS: dict[str, Callable[[Task, Pin], Task]] = {
+    "never in the bar": _never_in_the_bar,
+    "only in the bar": _only_in_the_bar,
+    "tool": _with_tool,
+    "up": _facing_up,
+    "pose": _in_pose,
+}
+"""Pins that leave a task fewer ways of being done."""
+
+
+def _in_vise(task: Task, pin: Pin, named: bool) -> Task:
+    """Held in that vise; what is not named may join it there."""
+    there = tuple(replace(p, vise=pin.value) for p in task.poses if not p.straps)
+    return replace(task, poses=there if named else task.poses + there)
+
+
+def _before(tasks: list[Task], first: str, then: str, reason: str) -> list[Task]:
+    before = {t.id: reason for t in tasks if names(first, t.id)}
+    return [
+        replace(t, after=before | t.after) if names(then, t.id) and t.id not in before else t
+        for t in tasks
+    ]
+
+
+def _first(tasks: list[Task], pin: Pin) -> list[Task]:
+    """Before all that it does not need itself."""
+    needs = ancestors(tasks)
+    mine = [t.id for t in tasks if _named(t, pin)]
+    needed = set(mine).union(*(needs[i] for i in mine))
+    before = dict.fromkeys(mine, f"{PINNED}{pin}")
+    return [t if t.id in needed else replace(t, after=before | t.after) for t in tasks]
+
+
+# -- operations kept in one setup ------------------------------------------------------------------
+
+
+def together_poses(tasks: Sequence[Task], pins: Sequence[Pin]) -> list[list[Task]]:
+    """The tasks once for every choice of poses that puts each pin's operations in one setup."""
+    wanted = [pin for pin in pins if pin.rule == "together"]
+    needs = ancestors(tasks)
+    groups = []
+    for pin in wanted:
+        mine = {t.id for t in tasks if _named(t, pin)}
+        # what must come between two of them must be done in their setup too
+        groups.append(mine | {i for i in needs if needs[i] & mine and _needed(i, mine, needs)})
+    common = [_common([t for t in tasks if t.id in group]) for group in groups]
+    choices = []
+    for poses in product(*common):
+        only = list(tasks)
+        for group, pose in zip(groups, poses, strict=True):
+            there = (pose,)
+            only = [
+                replace(t, poses=there if pose in t.poses else ()) if t.id in group else t
+                for t in only
+            ]
+        if all(t.poses for t in only):
+            choices.append(only)
+    return choices
+
+
+def _needed(name: str, by: set[str], needs: dict[str, set[str]]) -> bool:
+    return any(name in needs[other] for other in by)
+
+
+def _common(tasks: Sequence[Task]) -> list[Pose]:
+    if not tasks:
+        return []
+    return [p for p in tasks[0].poses if all(p in t.poses for t in tasks)]
+
+
+def parted(placed: Sequence[Placed], pins: Sequence[Pin]) -> tuple[Task, list[Task]] | None:
+    """A task of another setup that stands between operations pinned together, and those."""
+    for pin in pins:
+        if pin.rule != "together":
+            continue
+        mine = [n for n, p in enumerate(placed) if _named(p.task, pin)]
+        pose = placed[mine[0]].pose if mine else None
+        for p in placed[mine[0] : mine[-1]] if mine else ():
+            if p.pose != pose:
+                return p.task, [placed[n].task for n in mine]
+    return None
+
+
+def either_side(tasks: Sequence[Task], between: Task, kept: Sequence[Task]) -> list[list[Task]]:
+    """The tasks with what parts the kept ones before them all, and after them all."""
+    ids = {t.id for t in kept}
+    reason = {between.id: f"{PINNED}it would part operations kept in one setup"}
+    ahead = [replace(t, after=reason | t.after) if t.id in ids else t for t in tasks]
+    since = dict.fromkeys(ids, reason[between.id])
+    behind = [replace(t, after=since | t.after) if t.id == between.id else t for t in tasks]
+    return [
+        found for found in (ahead, behind) if not has_circle({t.id: set(t.after) for t in found})
+    ]
+
+
+# -- what cannot be --------------------------------------------------------------------------------
+
+
+def clash_in(tasks: Sequence[Task], pins: Sequence[Pin], box: Box) -> Clash | None:
+    """The fewest pins and rules that leave a part's tasks without any order, or None.
+
+    tasks: before the pins restrict them.
+    """
+    full = keep_grips(restrict(tasks, pins), box)
+    if not _stuck(full, pins):
+        return None
+    edges = [
+        Edge(t.id, first, reason)
+        for t in full
+        for first, reason in t.after.items()
+        if not reason.startswith(PINNED)
+    ]
+
+    def impossible(rules: Sequence[Pin | Edge]) -> bool:
+        kept = [rule for rule in rules if isinstance(rule, Pin)]
+        held = {(rule.then, rule.first) for rule in rules if isinstance(rule, Edge)}
+        left = []
+        for t in keep_grips(restrict(tasks, kept), box):
+            after = {k: v for k, v in t.after.items() if v.startswith(PINNED) or (t.id, k) in held}
+            left.append(replace(t, after=after))
+        return bool(_stuck(left, kept))
+
+    rules: list[Pin | Edge] = fewest([*edges, *pins], impossible)
+    return Clash(
+        tuple(rule for rule in rules if isinstance(rule, Pin)),
+        tuple(rule for rule in rules if isinstance(rule, Edge)),
+        _stuck(full, pins) if not any(isinstance(rule, Edge) for rule in rules) else "",
+    )
+
+
+def fewest(rules: Sequence[Rule], impossible: Callable[[Sequence[Rule]], bool]) -> list[Rule]:
+    """A smallest set of rules that is impossible still: each is left out once, to see."""
+    kept = list(rules)
+    for rule in rules:
+        rest = [other for other in kept if other is not rule]
+        if impossible(rest):
+            kept = rest
+    return kept
+
+
+def _stuck(tasks: Sequence[Task], pins: Sequence[Pin]) -> str:
+    """Why these tasks have no order at all; "" where they may have one."""
+    for t in tasks:
+        if not t.poses:
+            return f"{t.id} could then be held in no way"
+        if not t.tools:
+            return f"{t.id} could then be done by no tool"
+    if has_circle({t.id: set(t.after) for t in tasks}):
+        return "each would come after the other"
+    needs = ancestors(tasks)
+    piece_only = {t.id for t in tasks if all(p.stage != "bar" for p in t.poses)}
+    for t in tasks:
+        late = needs[t.id] & piece_only
+        if late and all(p.stage == "bar" for p in t.poses):
+            return f"{min(late)} cannot be done in the bar, and {t.id} comes after it"
+    if not together_poses(tasks, pins):
+        return "they share no way of being held"
+    return ""

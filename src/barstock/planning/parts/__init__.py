@@ -1,0 +1,1 @@
+"""From the features of a part to its tasks."""

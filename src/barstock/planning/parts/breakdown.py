@@ -1,0 +1,401 @@
+"""From a part's drawing to its tasks: every feature's cuts, the faces and ends the bar asks for."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+
+from barstock.drawing.build import Face, Feature, Part
+from barstock.errors import UnplannableError
+from barstock.methods.cuts import Check, EdgeCut, FlushCut, HoleCut, LevelCut, ProfileCut, Way
+from barstock.methods.kind import Kind
+from barstock.planning.holding.hold import ABOVE_JAWS, least_grip, removed_at
+from barstock.planning.parts.contours import bores_along, contour_tasks
+from barstock.planning.parts.hole_tasks import HoleTasks
+from barstock.planning.parts.joined_work import after_joining
+from barstock.planning.tasks.pose import Pose, poses_for
+from barstock.planning.tasks.task import Bevel, Contour, End, Level, Line, Sink, Task, task_id
+from barstock.planning.tasks.tooling import CONE_CLEAR, ToolChest
+from barstock.stocking.bar_choice import CLEAN_UP, Stock
+
+LONG = (Face.FRONT, Face.BACK, Face.BOTTOM, Face.TOP)
+# The planner's datum end: squared first, then every piece-stage position is read from it.
+DATUM_END = Face.LEFT
+EDGE_POINTS = 12  # of an edge looked at for whether any of it stays
+
+
+def tasks_of(part: Part, stock: Stock, kinds: Mapping[str, Kind], chest: ToolChest) -> list[Task]:
+    """All tasks of a part with their precedence. Raises UnplannableError naming the feature."""
+    tasks = _facing(part, stock, chest)
+    tasks += [] if part.joined else _ends(part, stock, chest)
+    faced = {t.id: "measured from a face that must be cut first" for t in tasks if _is_facing(t)}
+    ways = {f.name: _best_way(kinds[f.kind].ways(f.spec, part), chest) for f in part.features}
+    for feature in part.features:
+        tasks += _feature(part, feature, ways[feature.name], chest)
+    for feature in part.features:
+        for cut in ways[feature.name].cuts:
+            if isinstance(cut, ProfileCut) and cut.way == "milled":
+                bores = bores_along(cut.face, ways.values(), tasks)
+                tasks += contour_tasks(part, feature, cut, bores, chest)
+    ordered = [_with_order(t, tasks, faced) for t in tasks]
+    return after_joining(part, ordered, kinds, chest) if part.joined else ordered
+
+
+def _is_facing(task: Task) -> bool:
+    return task.feature.startswith("face ")
+
+
+# -- what the bar asks for ---------------------------------------------------------------------
+
+
+def _facing(part: Part, stock: Stock, chest: ToolChest) -> list[Task]:
+    """Bringing an oversize section to the drawing, the larger face first."""
+    tasks: list[Task] = []
+    for face in stock.to_face:
+        other = 3 - face.axis
+        corner = [0.0, 0.0, 0.0]
+        corner[face.axis] = part.size[face.axis] if face.sign > 0 else 0.0
+        spread = stock.y if other == 1 else stock.z
+        corner[other] = spread[0]
+        across = [0.0, 0.0, 0.0]
+        across[other] = 1.0
+        last = not any(f.opposite is face for f in stock.to_face if f is not face) or any(
+            t.feature == f"face {face.opposite}" for t in tasks
+        )
+        name = ("length", "width", "height")[face.axis]
+        cut = LevelCut(
+            face=face,
+            origin=(corner[0], corner[1], corner[2]),
+            run=(1.0, 0.0, 0.0),
+            across=(across[0], across[1], across[2]),
+            normal=face.normal,
+            run_length=part.size[0],
+            across_length=spread[1] - spread[0],
+            walls=frozenset(),
+            checks=(
+                (Check(name, part.dimension(face.axis), "outside", f"{name} over the faces"),)
+                if last
+                else ()
+            ),
+            note="" if last else "cleans up only",
+        )
+        raw = stock.y if face.axis == 1 else stock.z
+        depth = abs((raw[1] if face.sign > 0 else raw[0]) - corner[face.axis])
+        opposite = task_id(part, f"face {face.opposite}", "mill")
+        tasks.append(
+            Task(
+                task_id(part, f"face {face}", "mill"),
+                part,
+                f"face {face}",
+                f"mill the {face} face" + (f" to {name}" if last else " clean"),
+                Level(cut),
+                chest.end_mills(cut, depth),
+                (*_long_poses(face, "bar"), *_long_poses(face, "piece")),
+                {opposite: "the first face is the seat for the second"} if tasks and last else {},
+                cut.checks,
+                ("the bar is larger than the part here",),
+            )
+        )
+    return tasks
+
+
+def _long_poses(face: Face, stage: str) -> list[Pose]:
+    """The pose with `face` up, jaws along the part, the datum end at the left-hand stop."""
+    return [
+        p
+        for p in poses_for(face.normal, None, stage)
+        if p.fixed_jaw.axis != 0 and p.left is DATUM_END
+    ]
+
+
+def _ends(part: Part, stock: Stock, chest: ToolChest) -> list[Task]:
+    tasks = []
+    widest = max((v.jaw_width for v in chest.workshop.vises), default=0.0)
+    for face, second in ((DATUM_END, False), (DATUM_END.opposite, True)):
+        poses = [
+            replace(p, end_only=part.size[0] > widest)
+            for up in LONG
+            for p in poses_for(up.normal, None, "piece")
+            if p.fixed_jaw.axis != 0 and p.right is face
+        ]
+        poses += _straight_poses(face) if part.round else []
+        usable = [p for p in poses if chest.side_mill(_tall(stock, p))]
+        upright = not usable and bool(chest.workshop.angle_plate and chest.workshop.clamps)
+        if upright:
+            usable = _straight_poses(face)
+        if not usable:
+            tall = min(_tall(stock, p) for p in poses)
+            raise UnplannableError(
+                f"part {part.name!r}: no end mill has flutes long enough to square an end "
+                f"{tall:g} mm tall; add one of at least {tall + 1:g} mm flute to workshop.yaml"
+            )
+        mills = (
+            chest.facing_mills(min(part.size[1:]), 2 * CLEAN_UP)
+            if upright
+            else chest.side_mill(min(_tall(stock, p) for p in usable))
+        )
+        first = task_id(part, f"{DATUM_END} end", "square")
+        tasks.append(
+            Task(
+                task_id(part, f"{face} end", "square"),
+                part,
+                f"{face} end",
+                f"square the {face} end" + (" to length" if second else ""),
+                End(face, second),
+                mills,
+                tuple(usable),
+                {first: "length is measured from the squared end"} if second else {},
+                (Check("length", part.length, "outside", "length over the squared ends"),)
+                if second
+                else (),
+                ("sawn ends are rough: nothing may be measured from them before this",),
+            )
+        )
+    return tasks
+
+
+def _tall(stock: Stock, pose: Pose) -> float:
+    """How high the raw section stands in a pose [mm]."""
+    low, high = stock.y if pose.up.axis == 1 else stock.z
+    return high - low
+
+
+# -- features ----------------------------------------------------------------------------------
+
+
+def _feature(part: Part, feature: Feature, way: Way, chest: ToolChest) -> list[Task]:
+    tasks: list[Task] = []
+    for number, cut in enumerate(way.cuts):
+        mark = "" if len(way.cuts) == 1 else f" {number + 1}"
+        if isinstance(cut, LevelCut):
+            tasks.append(_level(part, feature, cut, mark, chest))
+        elif isinstance(cut, HoleCut):
+            tasks += HoleTasks(part, feature, cut, mark, _hole_poses(cut), chest).build()
+        elif isinstance(cut, EdgeCut) and cut.way == "milled" and _tall_enough(cut, part, chest):
+            tasks.append(_bevel(part, feature, cut, mark, chest))
+        elif not (isinstance(cut, ProfileCut) and cut.way == "milled"):
+            tasks.append(_line(part, feature, cut, mark, chest))
+    return tasks
+
+
+def level_depth(cut: LevelCut, part: Part) -> float:
+    """Greatest depth of a level floor below the part's face, square to the floor [mm]."""
+    deepest = 0.0
+    for run in (0.0, cut.run_length):
+        x = [cut.origin[i] + cut.run[i] * run for i in range(3)]
+        edge = part.size[cut.face.axis] if cut.face.sign > 0 else 0.0
+        deepest = max(deepest, (edge - x[cut.face.axis]) * cut.face.sign)
+    return deepest
+
+
+def _level(part: Part, feature: Feature, cut: LevelCut, mark: str, chest: ToolChest) -> Task:
+    tools = chest.end_mills(cut, level_depth(cut, part))
+    if cut.lean > 1e-9:
+        poses = [p for p in poses_for(cut.normal, cut.across, "piece") if p.tilt > 0]
+        why = f"the floor leans {cut.lean:g}°: the work is tilted so that the floor lies level"
+    else:
+        poses = _straight_poses(cut.face)
+        why = ""
+        along_bar = abs(cut.run[0]) > 0.999 or abs(cut.across[0]) > 0.999
+        if along_bar and cut.face.axis != 0 and _runs_through(cut, part):
+            poses = _long_poses(cut.face, "bar") + poses
+    return Task(
+        task_id(part, feature.name, f"mill{mark}"),
+        part,
+        feature.name,
+        f"mill {feature.name}{mark}",
+        Level(cut),
+        tools,
+        tuple(poses),
+        {},
+        cut.checks,
+        (why,) if why else (),
+    )
+
+
+def _runs_through(cut: LevelCut, part: Part) -> bool:
+    """Does the cut run the whole length of the part with both ends open?"""
+    axis_x, length, names = (
+        (cut.run[0], cut.run_length, ("run-", "run+"))
+        if abs(cut.run[0]) > 0.999
+        else (cut.across[0], cut.across_length, ("across-", "across+"))
+    )
+    return abs(length * abs(axis_x) - part.size[0]) < 0.01 and not cut.walls & set(names)
+
+
+def _straight_poses(face: Face) -> list[Pose]:
+    """Piece-stage poses for work from `face`, the datum end or a long face at the stop."""
+    if face.axis != 0:
+        return _long_poses(face, "piece")
+    return [
+        p for p in poses_for(face.normal, None, "piece") if p.fixed_jaw in (Face.BACK, Face.BOTTOM)
+    ]
+
+
+def _hole_poses(cut: HoleCut) -> tuple[Pose, ...]:
+    """From its own face, or from either side where a plain hole goes right through."""
+    faces = [cut.face]
+    if cut.through and not cut.countersink and not cut.counterbore:
+        faces.append(cut.face.opposite)
+    return tuple(p for f in faces for p in _straight_poses(f))
+
+
+def _best_way(ways: list[Way], chest: ToolChest) -> Way:
+    """The first way, unless the shop can mill what would otherwise be filed."""
+    for way in ways:
+        if all(isinstance(c, EdgeCut) and c.way == "milled" and chest.cone(c) for c in way.cuts):
+            return way
+    return ways[0]
+
+
+def _tall_enough(cut: EdgeCut, part: Part, chest: ToolChest) -> bool:
+    """Is there a cone cutter, and can the part be gripped below it?"""
+    below = cut.size[0] + CONE_CLEAR + ABOVE_JAWS
+    heights = [part.size[f.axis] for f in cut.faces if f.axis != 0]
+    return chest.cone(cut) is not None and any(h - below >= least_grip(h) for h in heights)
+
+
+def _bevel(part: Part, feature: Feature, cut: EdgeCut, mark: str, chest: ToolChest) -> Task:
+    along_bar = 0 not in (cut.faces[0].axis, cut.faces[1].axis)
+    poses = [
+        p
+        for face in cut.faces
+        if face.axis != 0
+        for stage in (("bar", "piece") if along_bar else ("piece",))
+        for p in _long_poses(face, stage)
+    ]
+    tool = chest.cone(cut) or chest.countersink(90.0, 2 * cut.size[0] + 2)
+    return Task(
+        task_id(part, feature.name, f"bevel{mark}"),
+        part,
+        feature.name,
+        f"bevel {feature.name}{mark}",
+        Bevel(cut),
+        (tool,),
+        tuple(poses),
+        {},
+        cut.checks,
+    )
+
+
+def _line(
+    part: Part, feature: Feature, cut: ProfileCut | EdgeCut | FlushCut, mark: str, chest: ToolChest
+) -> Task:
+    face = _end_on(cut) if isinstance(cut, EdgeCut) else cut.face
+    pose = next(p for p in poses_for(face.normal, None, "piece"))
+    return Task(
+        task_id(part, feature.name, f"file{mark}"),
+        part,
+        feature.name,
+        f"file {feature.name} "
+        + (f"flush with the {cut.face}" if isinstance(cut, FlushCut) else "to the line"),
+        Line(cut),
+        (chest.file(),),
+        (replace(pose, stage="piece"),),
+        {},
+        cut.checks,
+        ("filed last, when nothing is held or measured by these edges any more",),
+    )
+
+
+def _end_on(cut: EdgeCut) -> Face:
+    """The face on which an edge is seen as a point: where its shape is marked out."""
+    axis = 3 - cut.faces[0].axis - cut.faces[1].axis
+    return Face.of(axis, 1 if axis != 0 else -1)
+
+
+def _takes_an_edge(task: Task, leaning: LevelCut) -> bool:
+    """Does it take away all of an end's edge of the face from which a leaning cut is measured?
+
+    The work is then tilted, and its highest point lies on that edge.
+    """
+    size, face = task.part.size, leaning.face
+    run = max((i for i in range(3) if i != face.axis), key=lambda i: abs(leaning.run[i]))
+    across = 3 - run - face.axis
+    for end in (0.05, size[run] - 0.05):
+        points = []
+        for n in range(EDGE_POINTS):
+            p = [0.0, 0.0, 0.0]
+            p[run], p[across] = end, size[across] * (n + 0.5) / EDGE_POINTS
+            p[face.axis] = size[face.axis] - 0.05 if face.sign > 0 else 0.05
+            points.append((p[0], p[1], p[2]))
+        if all(removed_at(task, p) for p in points):
+            return True
+    return False
+
+
+def _takes_the_face(cut: LevelCut) -> bool:
+    """Does a leaning cut run out on all sides, as a ridge's flats do?"""
+    return cut.lean > 0 and not cut.walls
+
+
+def _ridge_over(task: Task, line: Task) -> bool:
+    """Does a task take the face from which a filed edge is marked out, as a ridge does?"""
+    return (
+        isinstance(task.job, Level)
+        and _takes_the_face(task.job.cut)
+        and isinstance(line.job, Line)
+        and isinstance(line.job.cut, EdgeCut)
+        and task.job.cut.face in line.job.cut.faces
+    )
+
+
+# -- precedence --------------------------------------------------------------------------------
+
+
+def _with_order(task: Task, tasks: list[Task], faced: dict[str, str]) -> Task:
+    """Add what holds between tasks of different features."""
+    after = dict(task.after)
+    if not _is_facing(task) and task.feature not in (f"{f} end" for f in Face):
+        after |= {k: v for k, v in faced.items() if k != task.id}
+    first = task_id(task.part, f"{DATUM_END} end", "square")
+    second = task_id(task.part, f"{DATUM_END.opposite} end", "square")
+    job = task.job
+    if isinstance(job, Line | Contour):
+        outline = isinstance(job, Contour) or job.leave > 0
+        what = "the outline" if outline else "filing"
+        after |= {
+            t.id: f"{what} comes last: it takes away edges that hold or locate the work"
+            for t in tasks
+            if t.id != task.id
+            and not isinstance(t.job, Line)
+            and not (outline and isinstance(t.job, Contour))
+            and not _ridge_over(t, task)
+        }
+    elif isinstance(job, Sink):
+        after.setdefault(first, "positions are read from the squared datum end at the stop")
+        if job.face.axis == 0:
+            after.setdefault(second, "depths are read from the finished end")
+    elif isinstance(job, Bevel):
+        if 0 in (job.cut.faces[0].axis, job.cut.faces[1].axis):
+            after[first] = after[second] = "the edge is there once the ends are squared"
+        after |= {
+            t.id: "the tilted cut is measured from the corner that this takes away"
+            for t in tasks
+            if isinstance(t.job, Level) and t.job.cut.lean and t.job.cut.face in job.cut.faces
+        }
+    elif isinstance(job, Level) and not _is_facing(task):
+        piece_only = all(p.stage == "piece" for p in task.poses)
+        if piece_only:
+            after.setdefault(first, "positions are read from the squared datum end at the stop")
+        if job.cut.lean or job.cut.face.axis == 0:
+            after.setdefault(
+                second, "the finished ends locate the work while it is tilted or upright"
+            )
+        if not job.cut.lean:
+            after |= {
+                t.id: "the tilted cut is measured from the edge that this takes away"
+                for t in tasks
+                if isinstance(t.job, Level) and t.job.cut.lean and _takes_an_edge(task, t.job.cut)
+            }
+        if _takes_the_face(job.cut):
+            after |= {
+                t.id: "it comes before the whole face goes from which it is measured or held"
+                for t in tasks
+                if t.feature != task.feature
+                and (not isinstance(t.job, Line) or _ridge_over(task, t))
+                and not (isinstance(t.job, Level) and _takes_the_face(t.job.cut))
+                and not (isinstance(t.job, Level) and _takes_an_edge(t, job.cut))
+                and not (isinstance(t.job, Bevel) and job.cut.face in t.job.cut.faces)
+            }
+    return replace(task, after=after)

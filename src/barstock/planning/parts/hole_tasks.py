@@ -1,0 +1,236 @@
+"""A hole's tasks: spot it, drill it, then whatever finishes it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, replace
+from math import inf, radians, tan
+
+from barstock.drawing.build import Feature, Part
+from barstock.errors import UnplannableError
+from barstock.methods.cuts import Check, HoleCut
+from barstock.planning.tasks.pose import Pose
+from barstock.planning.tasks.task import Sink, Task, task_id
+from barstock.planning.tasks.tooling import REAM, ToolChest
+from barstock.workshop.shop import Tool
+
+THROUGH = ("drill", "ream", "tap", "bore")
+WALL = ("drill", "ream", "bore", "flat")
+SPOT = 0.3  # depth of the spot as a share of the hole's diameter; common practice
+
+
+@dataclass
+class HoleTasks:
+    """Builds the chain of tasks of one hole cut."""
+
+    part: Part
+    feature: Feature
+    cut: HoleCut
+    mark: str
+    poses: tuple[Pose, ...]
+    chest: ToolChest
+    tasks: list[Task] = field(default_factory=list)
+
+    def build(self) -> list[Task]:
+        """All tasks in order, each after the one before."""
+        cut, chest = self.cut, self.chest
+        spot = chest.spot()
+        drilled = self._drilled_size()
+        self._add(
+            "spot",
+            "spot",
+            spot,
+            min(SPOT * min(spot.diameter, drilled), cut.depth / 2),
+            0.0,
+        )
+        finish = "bored" if cut.diameter > chest.largest_drill() + 0.005 else cut.finish
+        if cut.finish == "tapped":
+            self._tapped(drilled)
+        elif cut.finish == "reamed":
+            self._reamed()
+        elif cut.flat:
+            self._flat()
+        elif finish == "bored":
+            self._bored()
+        else:
+            tool = chest.drill(
+                cut.diameter - 0.015, cut.diameter + 0.015, cut.diameter, self._reach(drilled)
+            )
+            self._add("drill", "drill", tool, cut.depth, tool.diameter, self._sizes())
+        if cut.counterbore:
+            wide, deep = cut.counterbore
+            tool, checks = chest.flat_drill(wide, deep), self._widened()
+            self._add("counterbore", "counterbore", tool, deep, wide, checks)
+        if cut.countersink and cut.finish != "tapped":
+            self._countersink()
+        self._check_place()
+        return self.tasks
+
+    def _check_place(self) -> None:
+        """Where it lies is checked as soon as its wall stands: before a thread, a wider mouth."""
+        made, size = max(
+            (i, t.job.size)
+            for i, t in enumerate(self.tasks)
+            if isinstance(t.job, Sink) and t.job.step in WALL
+        )
+        places = (replace(check, hole=size) for check in self._of("position"))
+        task = self.tasks[made]
+        self.tasks[made] = replace(task, checks=(*places, *task.checks))
+
+    # -- the finishes ----------------------------------------------------------------------------
+
+    def _tapped(self, drilled: float) -> None:
+        cut, chest = self.cut, self.chest
+        depth = cut.drill_depth or cut.depth
+        tool = chest.drill(
+            drilled * 0.995 - 0.02, drilled * 1.02 + 0.03, drilled, self._reach(drilled)
+        )
+        drilled_deep = self._deep("drill depth", tool.diameter)
+        self._add("drill", "drill for the thread in", tool, depth, tool.diameter, drilled_deep)
+        if cut.countersink:
+            self._countersink()
+        threaded = cut.thread_depth or cut.depth
+        where = f"part {self.part.name!r}, {self.feature.name}"
+        self._add(
+            "tap",
+            f"tap {cut.thread} in",
+            chest.tap(cut, threaded + (1.5 if cut.through else 0.0), where),
+            threaded,
+            cut.diameter,
+            (*self._of("thread"), *self._deep("depth", tool.diameter)),
+        )
+
+    def _reamed(self) -> None:
+        cut, chest = self.cut, self.chest
+        if cut.flat and not cut.through:
+            raise UnplannableError(
+                f"part {self.part.name!r}, {self.feature.name}: a reamer does not cut to a flat "
+                "bottom; leave 'bottom: flat' out, or the hole is milled or bored: leave 'reamed' "
+                "out"
+            )
+        best = cut.diameter - min(0.2, 0.02 * cut.diameter + 0.1)
+        tool = chest.drill(
+            cut.diameter - REAM[1], cut.diameter - REAM[0], best, self._reach(cut.diameter)
+        )
+        self._add("drill", "drill for reaming", tool, cut.drill_depth or cut.depth, tool.diameter)
+        self._add(
+            "ream",
+            "ream",
+            chest.reamer(cut.diameter, cut.depth),
+            cut.depth,
+            cut.diameter,
+            self._sizes(),
+        )
+
+    def _bored(self) -> None:
+        cut, chest = self.cut, self.chest
+        most = min(chest.largest_drill(), cut.diameter - 0.5)
+        pilot = chest.drill(most - 3, most, most - 0.5, self._reach(most))
+        self._add("drill", "drill for boring", pilot, cut.drill_depth or cut.depth, pilot.diameter)
+        self._add(
+            "bore",
+            "bore",
+            chest.boring_head(cut.diameter, cut.depth),
+            cut.depth,
+            cut.diameter,
+            self._sizes(),
+        )
+
+    def _flat(self) -> None:
+        """Drilled short, then flattened; bored to size where no cutter is that size."""
+        cut, chest = self.cut, self.chest
+        size = cut.diameter
+        bored = cut.finish == "bored" or not chest.owns_flat(size, cut.depth)
+        mill = chest.largest_flat(size - 0.3, cut.depth) if bored else None
+        if mill is not None:
+            self._add("flat", "mill under size", mill, cut.depth, mill.diameter)
+            head = chest.boring_head(size, cut.depth)
+            self._add("bore", "bore", head, cut.depth, size, self._sizes())
+            return
+        pilot = chest.drill(
+            size * 0.6,
+            min(size - 0.2, chest.largest_drill()),
+            min(size - 0.5, chest.largest_drill()),
+            self._reach(size),
+        )
+        short = cut.depth - 0.31 * pilot.diameter
+        if short > 0.5:
+            self._add("drill", "drill under size", pilot, short, pilot.diameter)
+        flat = chest.flat_drill(size, cut.depth)
+        self._add("flat", "flatten", flat, cut.depth, size, self._sizes())
+
+    def _countersink(self) -> None:
+        assert self.cut.countersink
+        top, angle = self.cut.countersink
+        job = self.tasks[-1].job
+        hole = job.size if isinstance(job, Sink) else self.cut.diameter
+        depth = (top - hole) / 2 / tan(radians(angle / 2))
+        self._add(
+            "countersink",
+            "countersink",
+            self.chest.countersink(angle, top),
+            depth,
+            top,
+            self._of("countersink", "angle"),
+            hole=hole,
+        )
+
+    # -- the parts of them -----------------------------------------------------------------------
+
+    def _drilled_size(self) -> float:
+        cut = self.cut
+        return (cut.tap_drill or 0.84 * cut.diameter) if cut.finish == "tapped" else cut.diameter
+
+    def _reach(self, drill: float) -> float:
+        """Flute a drill of that size needs for this hole [mm]."""
+        return (self.cut.drill_depth or self.cut.depth) + 0.3 * drill + 0.5
+
+    def _of(self, *sorts: str) -> tuple[Check, ...]:
+        """The checks of these sorts, but for those of its mouth's counterbore."""
+        return tuple(c for c in self.cut.checks if c.of in sorts and c not in self._widened())
+
+    def _sizes(self) -> tuple[Check, ...]:
+        return (*self._of("diameter"), *self._deep("depth", self.cut.diameter))
+
+    def _deep(self, name: str, hole: float) -> tuple[Check, ...]:
+        """The check of a depth of that name, down a hole of that diameter [mm]."""
+        return tuple(replace(c, hole=hole) for c in self._of("depth") if c.name == name)
+
+    def _widened(self) -> tuple[Check, ...]:
+        return tuple(c for c in self.cut.checks if c.name.startswith("counterbore"))
+
+    def _add(
+        self,
+        step: str,
+        words: str,
+        tool: Tool,
+        depth: float,
+        size: float,
+        checks: tuple[Check, ...] = (),
+        hole: float = 0.0,
+    ) -> None:
+        cut = self.cut
+        job = Sink(
+            cut.face,
+            cut.at,
+            step,
+            depth,
+            cut.through and step in THROUGH,
+            size,
+            hole,
+            tool.point,
+            inf if cut.through else cut.depth,
+        )
+        before = {self.tasks[-1].id: f"{self.tasks[-1].title} comes first"} if self.tasks else {}
+        self.tasks.append(
+            Task(
+                task_id(self.part, self.feature.name, step + self.mark),
+                self.part,
+                self.feature.name,
+                f"{words} {self.feature.name}",
+                job,
+                (tool,),
+                self.poses,
+                before,
+                checks,
+            )
+        )

@@ -1,0 +1,247 @@
+"""Planning what is machined after joining: the pieces joined are the stock, gaps and all.
+
+The planner's own road: where there is metal it asks the pieces' cuts, never their solids.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from itertools import product
+from math import ceil, cos, pi, sin
+
+from barstock.drawing.build import Build, Face, Part, Pin, Vec
+from barstock.drawing.fabrication import Joined
+from barstock.errors import UnplannableError
+from barstock.fabricating.joined_metal import Metal, metal_of
+from barstock.methods.kind import Kind
+from barstock.planning.holding.hold import in_jaws, likely_grip
+from barstock.planning.tasks.pose import Pose, plus
+from barstock.planning.tasks.task import Line, Sink, Task
+from barstock.planning.tasks.tooling import ToolChest
+from barstock.stocking.bar_choice import Lengths, Stock
+from barstock.workshop.shop import BarStock, Holder, Tool, ToolKind
+
+FIRM = 0.15  # least share of a jaw's grip with metal all the way across behind it; common practice
+SPREAD = 0.5  # share of the work that what it rests on, or is held by, spans; common practice
+CHUCK = 20.0  # radius that a drill chuck sweeps [mm]; common practice
+ACROSS = 7  # points tried between the jaws
+JUST_IN = 0.05  # a point so far under a face is just inside the metal [mm]
+STEP = 0.2  # between points tried for metal along a hole's axis [mm]
+
+
+def stock_of(part: Part) -> Stock:
+    """The pieces of a fabrication as what its features are cut from."""
+    low, high = part.raw
+    bar = BarStock(
+        name="the pieces joined",
+        material=part.material,
+        shape="rectangle",
+        width=high[1] - low[1],
+        height=high[2] - low[2],
+        length=high[0] - low[0],
+    )
+    return Stock(bar, (low[1], high[1]), (low[2], high[2]), False, ())
+
+
+def lengths_of(part: Part) -> Lengths:
+    """One work for every copy."""
+    low, high = part.raw
+    long = high[0] - low[0]
+    return Lengths(1, part.copies, 1, long, long, 0.0)
+
+
+def after_joining(
+    part: Part, tasks: Sequence[Task], kinds: Mapping[str, Kind], chest: ToolChest
+) -> list[Task]:
+    """A fabrication's tasks: what is filed flush comes first, and only poses with metal to hold.
+
+    Raises UnplannableError where a task is left without one.
+    """
+    joined = part.joined
+    assert joined is not None
+    metal = metal_of(joined, kinds)
+    # a hole along a screw's is drilled where that one leads, not below it
+    hollow = Hollow(metal_of(joined, kinds, holes=False), part.size)
+    tasks = _led_by_screws(joined, tasks)
+    flush = [t for t in tasks if t.feature in _flushed(part)]
+    first = {t.id: "positions are read from the face that is filed flush" for t in flush}
+    ids = {t.id for t in tasks}
+    found = []
+    for t in tasks:
+        after = {name: why for name, why in t.after.items() if name in ids}
+        if isinstance(t.job, Sink):
+            t = replace(t, cleared=(hollow,))
+        if t in flush:
+            why = "filed first: later work is held and measured by the face it makes"
+            found.append(replace(t, after={}, why=(why,)))
+            continue
+        poses = t.poses
+        if not isinstance(t.job, Line):
+            poses = tuple(p for p in poses if firm(p, part, metal))
+        if not poses:
+            raise UnplannableError(
+                f"part {part.name!r}, {t.title}: as joined it cannot be held for it between a "
+                "vise's jaws: on no two sides is there metal all the way across"
+            )
+        poses = _from_metal(t, poses, hollow)
+        tools = _reaching(t, poses, hollow, chest)
+        found.append(replace(t, poses=poses, tools=tools, after=after | first))
+    return found
+
+
+def _from_metal(task: Task, poses: tuple[Pose, ...], hollow: Hollow) -> tuple[Pose, ...]:
+    """Only the poses in which a hole starts at the top of the whole, if there are any."""
+    job = task.job
+    if not isinstance(job, Sink):
+        return poses
+    tops = [
+        pose
+        for pose in poses
+        if all(hollow.air(_top(p, pose.up, task.part.size), pose.up) == 0.0 for p in job.at)
+    ]
+    return tuple(tops) or poses
+
+
+def _reaching(
+    task: Task, poses: tuple[Pose, ...], hollow: Hollow, chest: ToolChest
+) -> tuple[Tool, ...]:
+    """The tools whose chuck keeps clear of the pieces that stand up beside a hole.
+
+    Raises UnplannableError where there is none.
+    """
+    job = task.job
+    if not isinstance(job, Sink) or task.tools[0].holder is not Holder.CHUCK:
+        return task.tools
+    wanted = (max(_reach_wanted(job, p, pose.up, hollow) for p in job.at) for pose in poses)
+    needs = min(wanted)
+    owned = chest.of(ToolKind.SPOT_DRILL, lambda _: True) if job.step == "spot" else []
+    good = [tool for tool in (*task.tools, *owned) if tool.reach >= needs]
+    if good:
+        return tuple(good[:1]) if job.step == "spot" else tuple(good)
+    raise UnplannableError(
+        f"part {task.part.name!r}, {task.title}: as joined a piece stands up beside it, in the way "
+        f"of the chuck: {task.tools[0].name} would have to stick out {ceil(needs)} mm; list one "
+        f"that does, as {{size: …, reach: {ceil(needs)}}}, or make it in the piece before joining"
+    )
+
+
+def _reach_wanted(job: Sink, p: Vec, up: Face, hollow: Hollow) -> float:
+    """How far a tool must stick out for its chuck to stay above what stands beside a hole [mm]."""
+    top = _top(p, up, hollow.size)
+    start = hollow.air(top, up)
+    # a spot is as deep as where the drill begins asks, all else is counted from the whole's face
+    deep = start + job.depth if job.step == "spot" else job.depth
+    end = hollow.size[up.axis] if job.through else deep
+    if start == 0.0:
+        return 0.0
+    u, v = (i for i in range(3) if i != up.axis)
+    beside = []
+    for n, far in product(range(16), (CHUCK, CHUCK / 2, job.size / 2 + 1.0)):
+        way = list(top)
+        way[u] += far * cos(n * pi / 8)
+        way[v] += far * sin(n * pi / 8)
+        beside.append(hollow.air((way[0], way[1], way[2]), up))
+    return max(0.0, end - min(beside)) if min(beside) < start - JUST_IN else 0.0
+
+
+def _top(p: Vec, up: Face, size: Vec) -> Vec:
+    """The point on the face `up` of the whole above another."""
+    far = list(p)
+    far[up.axis] = size[up.axis] if up.sign > 0 else 0.0
+    return (far[0], far[1], far[2])
+
+
+def _led_by_screws(joined: Joined, tasks: Sequence[Task]) -> list[Task]:
+    """Nothing is spotted where the hole of a fixing screw leads the drill."""
+    replaced = {screw.replaced_by for screw in joined.screws}
+    spots = {
+        t.id: t
+        for t in tasks
+        if t.feature in replaced and isinstance(t.job, Sink) and t.job.step == "spot"
+    }
+    found = []
+    for t in tasks:
+        spot = next((spots[name] for name in t.after if name in spots), None)
+        if t.id in spots:
+            continue
+        if spot is not None:
+            others = {name: why for name, why in t.after.items() if name != spot.id}
+            led = "the hole of the fixing screw leads the drill: nothing to spot"
+            checks = (*spot.checks, *t.checks)
+            t = replace(t, after=spot.after | others, checks=checks, why=(*t.why, led))
+        found.append(t)
+    return found
+
+
+def _flushed(part: Part) -> set[str]:
+    return {f.name for f in part.features if f.kind == "flush"}
+
+
+# -- where there is metal ------------------------------------------------------------------------
+
+
+@dataclass(frozen=True)
+class Hollow:
+    """The air beside the pieces of a whole, on whose floors a hole may start as on a cut's."""
+
+    metal: Metal
+    size: Vec
+
+    def air(self, top: Vec, up: Face) -> float:
+        """How deep there is no metal under a point of the face `up` [mm]; all, if there is none."""
+        thick, down = self.size[up.axis], up.opposite.normal
+        if self.metal(plus(top, down, JUST_IN)):
+            return 0.0
+        deep = JUST_IN
+        while not self.metal(plus(top, down, deep)):
+            deep += STEP
+            if deep > thick:
+                return thick
+        dry, low = deep - STEP, deep
+        while low - dry > 1e-4:
+            middle = (dry + low) / 2
+            dry, low = (dry, middle) if self.metal(plus(top, down, middle)) else (middle, low)
+        return round(low, 3)
+
+
+def firm(pose: Pose, part: Part, metal: Metal) -> bool:
+    """Is there metal right across between the jaws, and under the work, so that nothing bends?"""
+    held = in_jaws(pose, ((0.0, 0.0, 0.0), part.size), likely_grip(part, pose))
+    pairs = zip(*held.jaws, strict=True)
+    across = [a for a, b in pairs if all(metal(p) for p in _between(a, b))]
+    rest = [p for p in held.rest if metal(p)]
+    along, jaw = pose.right.axis, pose.fixed_jaw.axis
+    return (
+        len(across) >= FIRM * len(held.jaws[0])
+        and _span(across, along) >= SPREAD * part.size[along] - 1e-6
+        and _span(rest, along) >= SPREAD * part.size[along] - 1e-6
+        and _span(rest, jaw) >= SPREAD * part.size[jaw] - 1e-6
+    )
+
+
+def _between(a: Vec, b: Vec) -> list[Vec]:
+    whole = plus(b, a, -1.0)
+    return [plus(a, whole, n / (ACROSS - 1)) for n in range(ACROSS)]
+
+
+def _span(points: Sequence[Vec], axis: int) -> float:
+    values = [p[axis] for p in points]
+    return max(values, default=0.0) - min(values, default=0.0)
+
+
+# -- between the parts -----------------------------------------------------------------------------
+
+
+def pieces_first(build: Build) -> list[Pin]:
+    """All work on pieces, and on the fixture, comes before that on what is joined from them."""
+    found = []
+    for whole in build.fabrications:
+        joined = whole.joined
+        assert joined is not None
+        parts = [piece.part for piece in joined.pieces]
+        if joined.fixture is not None and joined.fixture.part is not None:
+            parts.append(joined.fixture.part)
+        names = dict.fromkeys(part.name for part in parts)
+        found += [Pin("before", (name, whole.name)) for name in names]
+    return found

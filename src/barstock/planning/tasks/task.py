@@ -1,0 +1,186 @@
+"""What has to be done to a part, before anyone decides in which order or which way up.
+
+A task is one tool doing one thing to one part: its cut, the tools that could do it, the poses it
+could be done in, what must come before it and why.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field, replace
+from math import hypot, inf
+from typing import Protocol
+
+from barstock.drawing.build import Face, Part, Vec
+from barstock.errors import UnplannableError
+from barstock.methods.cuts import Check, EdgeCut, FlushCut, LevelCut, ProfileCut
+from barstock.planning.tasks.pose import Pose
+from barstock.workshop.shop import Tool
+
+
+@dataclass(frozen=True)
+class Level:
+    """A level floor by the end of an end mill."""
+
+    cut: LevelCut
+
+    def below(self, size: Vec) -> float:
+        """How far it goes out of the far side of a part of this size [mm]."""
+        axis, sign = self.cut.face.axis, self.cut.face.sign
+        floor = self.cut.origin[axis]
+        return max(0.0, -floor if sign > 0 else floor - size[axis])
+
+
+@dataclass(frozen=True)
+class End:
+    """Squaring a sawn end with the side of an end mill; the second one brings it to length."""
+
+    face: Face
+    second: bool
+
+
+@dataclass(frozen=True)
+class Sink:
+    """Plunging a round tool at `at` (points on the entry face, part frame).
+
+    face: where the tool enters. depth: of the full diameter below the entry [mm]; through: on out
+    of the far side. step: "spot", "drill", "ream", "tap", "countersink", "counterbore", "bore",
+    "flat". hole: diameter already there [mm]; size: diameter made. bottom: that a spot must not
+    reach, below the entry [mm].
+    """
+
+    face: Face
+    at: tuple[Vec, ...]
+    step: str
+    depth: float
+    through: bool
+    size: float
+    hole: float = 0.0
+    angle: float = 180.0
+    bottom: float = inf
+
+    def clears(self, point: Vec) -> bool:
+        """Does it take away the metal at a point of the part's frame?"""
+        deep, aside = self._from_axis(point)
+        return aside < self.size / 2 and (self.through or 0 <= deep <= self.depth)
+
+    def air(self, top: Vec, up: Face) -> float:
+        """How deep it has left nothing under a point of the face `up` [mm]; 0 beside it."""
+        if self._from_axis(top)[1] >= self.size / 2 or up.axis != self.face.axis:
+            return 0.0
+        return inf if self.through else self.depth if up is self.face else 0.0
+
+    def room(self, point: Vec, axis: Vec) -> float:
+        """From the axis of another hole to its wall [mm]; infinite where that does not start in it.
+
+        axis: the other's direction, along which its floor lies.
+        """
+        aside = self._from_axis(point)[1]
+        along = abs(axis[self.face.axis]) > 0.9
+        return self.size / 2 - aside if along and aside < self.size / 2 else inf
+
+    def _from_axis(self, point: Vec) -> tuple[float, float]:
+        """How deep below the entry a point lies, and how far from the nearest axis [mm]."""
+        axis, sign = self.face.axis, self.face.sign
+        i, j = (axis + 1) % 3, (axis + 2) % 3
+        x, y = point[i], point[j]
+        near = min(self.at, key=lambda p: hypot(x - p[i], y - p[j]))
+        return (near[axis] - point[axis]) * sign, hypot(x - near[i], y - near[j])
+
+
+@dataclass(frozen=True)
+class Bevel:
+    """A 45 degree bevel along an edge, by a 90 degree cone cutter running beside it."""
+
+    cut: EdgeCut
+
+
+@dataclass(frozen=True)
+class Line:
+    """Sawn and filed to a marked-out line.
+
+    leave: sawn only, so far outside the line [mm]. most: milled near the line before, so that no
+    more than this is left to file [mm]; 0: no matter.
+    """
+
+    cut: ProfileCut | EdgeCut | FlushCut
+    leave: float = 0.0
+    most: float = 0.0
+
+
+@dataclass(frozen=True)
+class Bore:
+    """A hole right through the part: where it comes out (part frame), its diameter, and how wide
+    its mouth is on either face [mm]."""
+
+    at: Vec
+    size: float
+    mouths: tuple[tuple[Face, float], ...]
+
+    def mouth(self, face: Face) -> float:
+        """Diameter of its mouth on a face [mm]."""
+        return dict(self.mouths).get(face, self.size)
+
+
+@dataclass(frozen=True)
+class Contour:
+    """An outline by the side of an end mill, the work screwed down through some of its `bores`."""
+
+    cut: ProfileCut
+    bores: tuple[Bore, ...]
+
+
+class Opened(Protocol):
+    """What leaves nothing over a floor on which a hole may start."""
+
+    def air(self, top: Vec, up: Face) -> float:
+        """How deep there is nothing under a point of the face `up` [mm]; 0 beside it."""
+
+
+Job = Level | End | Sink | Bevel | Line | Contour
+
+
+@dataclass(frozen=True)
+class Task:
+    """See the module's text. after: ids of tasks that come first, each with the reason.
+
+    cleared: cuts done before, and hollows of what is joined, on whose floors a hole may start.
+    """
+
+    id: str
+    part: Part
+    feature: str
+    title: str
+    job: Job
+    tools: tuple[Tool, ...]
+    poses: tuple[Pose, ...]
+    after: dict[str, str] = field(default_factory=dict)
+    checks: tuple[Check, ...] = ()
+    why: tuple[str, ...] = ()
+    cleared: tuple[Opened, ...] = ()
+
+    def __hash__(self) -> int:
+        return hash(self.id)
+
+
+class UnheldError(UnplannableError):
+    """Tasks for which the work, as large as it is when their turn comes, cannot be held in the pose
+    chosen for them."""
+
+    def __init__(self, told: str, pose: Pose, tasks: Sequence[Task]) -> None:
+        super().__init__(told)
+        self.pose, self.tasks = pose, frozenset(t.id for t in tasks)
+
+    def otherwise(self, tasks: Sequence[Task]) -> tuple[Task, ...]:
+        """All tasks, those in question without that pose."""
+        return tuple(
+            replace(t, poses=tuple(p for p in t.poses if p != self.pose))
+            if t.id in self.tasks
+            else t
+            for t in tasks
+        )
+
+
+def task_id(part: Part, feature: str, step: str) -> str:
+    """The name of a task, unique in the route."""
+    return f"{part.name}/{feature}/{step}"

@@ -1,0 +1,345 @@
+"""Which of the shop's tools can do a job; what to buy where none can. Lengths in mm."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, field, replace
+from math import ceil
+
+from barstock.errors import UnplannableError
+from barstock.handbook.drills import named
+from barstock.methods.cuts import EdgeCut, HoleCut, LevelCut
+from barstock.quantities import INCH, Unit, show_fraction
+from barstock.workshop.shop import Holder, Tool, ToolKind, Workshop
+
+SAME = 0.005
+NECK = 0.1  # a shank this much thinner than the cutter follows it into the hole [mm]
+WALL_CUT = 0.2  # left on each wall and on the floor for the last light cut; common practice
+CONE_CLEAR = 1.0  # of the work, by a bevelling cone's point [mm]; common practice
+REAM = (0.08, 0.45)  # least and most left on the diameter for a reamer; common practice
+
+
+@dataclass
+class ToolChest:
+    """The shop's tools, and the list of those the plan asks for besides."""
+
+    workshop: Workshop
+    to_buy: dict[str, Tool] = field(default_factory=dict)
+
+    def of(self, kind: ToolKind, good: Callable[[Tool], bool] = lambda _: True) -> list[Tool]:
+        """The shop's tools of a kind that are `good`."""
+        return [t for t in self.workshop.tools if t.kind is kind and good(t)]
+
+    def sold(self, low: float, best: float, high: float) -> float:
+        """A cutter's size as this shop can buy it: between two sizes, nearest to the best [mm].
+
+        Whole millimetres and tenths, or 64ths and number and letter drills of an inch; the best
+        itself where none is sold between them.
+        """
+        if self.workshop.unit is Unit.INCH:
+            sizes = [n * INCH / 64 for n in range(1, 65)] + [mm for _, mm in named(best, high)]
+        else:
+            sizes = [float(n) for n in range(1, 51)] + [round(best, 1)]
+        good = [s for s in sizes if low - SAME <= s <= high + SAME]
+        return min(good, key=lambda s: (round(abs(s - best), 6), s), default=round(best, 3))
+
+    def said(self, size: float) -> str:
+        """A size as it is asked for in a shop: a fraction or drill of an inch, else millimetres."""
+        if self.workshop.unit is not Unit.INCH:
+            return f"{size:g}"
+        drills = named(size, 0.002)
+        if drills:
+            return drills[0][0]
+        whole = show_fraction(size)
+        return whole if "." not in whole else f"{size:g} mm"
+
+    def buy(self, tool: Tool) -> Tool:
+        """Put a tool the shop lacks on the list and use it."""
+        return self.to_buy.setdefault(tool.name, tool)
+
+    # -- end mills ---------------------------------------------------------------------------
+
+    def end_mills(self, cut: LevelCut, depth: float) -> tuple[Tool, ...]:
+        """The end mills that can cut a level floor `depth` deep, best first (at most three)."""
+        across = {"across-", "across+"} <= cut.walls
+        along = {"run-", "run+"} <= cut.walls
+        closed = len(cut.walls) == 4
+
+        def good(t: Tool) -> bool:
+            return (
+                t.flute >= min(depth, t.reach) - SAME
+                and t.reach >= depth
+                and t.flute >= depth - SAME
+                and not (cut.corner and t.diameter / 2 > cut.corner + SAME)
+                and t.diameter / 2 >= cut.sharpest - SAME
+                and not (across and t.diameter > cut.across_length + SAME)
+                and not (along and t.diameter > cut.run_length + SAME)
+                and (t.centre_cutting or not closed)
+            )
+
+        found = self.of(ToolKind.END_MILL, good)
+        width = min(
+            [cut.across_length] * across
+            + [cut.run_length] * along
+            + [2 * cut.corner] * bool(cut.corner)
+            or [0.0]
+        )
+        if width:
+            # A cutter the width of the slot cuts it wide on a tired machine: a smaller one, with a
+            # light cut on each wall, holds a stated limit.
+            fine = any(c.dimension.stated and c.of == "inside" for c in cut.checks)
+            best = width - 2 * WALL_CUT if fine else width
+            found.sort(key=lambda t: (t.diameter > best + SAME, abs(best - t.diameter)))
+        else:
+            # One run of a cutter that covers the whole width is quicker than two of a smaller one.
+            found.sort(key=_covering(min(cut.across_length, cut.run_length)))
+        if found:
+            return tuple(found[:3])
+        size = width or 10.0
+        least = max(0.5 * size, 2 * cut.sharpest)
+        return (self.buy(self._end_mill(self.sold(least, size, size), depth)),)
+
+    def facing_mills(self, width: float, depth: float) -> tuple[Tool, ...]:
+        """The end mills to face an end `width` across, best first (at most three)."""
+        found = self.of(ToolKind.END_MILL, lambda t: t.flute >= depth)
+        found.sort(key=_covering(width))
+        return tuple(found[:3]) or (self.buy(self._end_mill(self.sold(5.0, 10.0, 10.0), depth)),)
+
+    def side_mill(self, height: float) -> tuple[Tool, ...]:
+        """End mills whose flutes are long enough to square an end `height` tall."""
+        found = self.of(ToolKind.END_MILL, lambda t: t.flute >= height + 1.0 and t.diameter >= 6)
+        found.sort(key=lambda t: -t.diameter)
+        return tuple(found[:2])
+
+    def contour_mill(self, height: float, over: float, hollow: float) -> Tool:
+        """The end mill for an outline `height` tall: one of the very radius of its tightest hollow
+        if there is one. over: what its holder must clear above its tip; hollow: that radius, 0
+        where there is none [mm].
+        """
+        most = 2 * hollow if hollow else 16.0
+        found = self.of(
+            ToolKind.END_MILL,
+            lambda t: t.diameter <= most + SAME and t.flute >= height and t.reach >= over,
+        )
+        if found:
+            wanted = most if hollow else 10.0
+            return min(found, key=lambda t: (abs(t.diameter - wanted), t.name))
+        best = min(10.0, most)
+        mill = self._end_mill(self.sold(0.5 * best, best, best), height)
+        return self.buy(replace(mill, reach=max(mill.reach, ceil(over))))
+
+    def file(self) -> Tool:
+        """A file."""
+        owned = self.of(ToolKind.FILE)
+        hand = Tool("hand file", ToolKind.FILE, 0, 0, 0, 0, holder=Holder.HAND)
+        return owned[0] if owned else hand
+
+    def hand_saw(self) -> Tool:
+        """A hacksaw or a piercing saw."""
+        owned = self.of(ToolKind.SAW_BLADE)
+        hand = Tool("hacksaw", ToolKind.SAW_BLADE, 0, 0, 0, 0, holder=Holder.HAND)
+        return owned[0] if owned else hand
+
+    # -- round tools -------------------------------------------------------------------------
+
+    def spot(self, room: float = 100.0) -> Tool:
+        """The spotting drill, no thicker than `room` [mm] where a wall stands beside the hole."""
+        found = self.of(ToolKind.SPOT_DRILL, lambda t: t.diameter <= room)
+        if found:
+            return max(found, key=lambda t: t.diameter)
+        best = min(6.0, max(1.0, room))
+        size = self.sold(0.5 * best, best, 6.5 if room >= 6.5 else best)
+        return self.buy(
+            Tool(
+                f"spot drill {self.said(size)}",
+                ToolKind.SPOT_DRILL,
+                size,
+                15.0,
+                25.0,
+                size,
+                90.0,
+                Holder.CHUCK,
+            )
+        )
+
+    def drill(self, low: float, high: float, best: float, depth: float) -> Tool:
+        """A drill between two sizes, nearest to the best, long enough; else one to buy."""
+        found = self.of(
+            ToolKind.DRILL,
+            lambda t: low - SAME <= t.diameter <= high + SAME and t.flute >= depth,
+        )
+        if found:
+            return min(found, key=lambda t: (abs(t.diameter - best), t.name))
+        size = self.sold(low, best, high)
+        return self.buy(
+            Tool(
+                f"drill {self.said(size)}",
+                ToolKind.DRILL,
+                size,
+                max(depth + 10, 12 * size),
+                max(depth + 15, 14 * size),
+                size,
+                118.0,
+                Holder.CHUCK,
+            )
+        )
+
+    def reamer(self, size: float, depth: float) -> Tool:
+        """The reamer of a size."""
+        found = self.of(
+            ToolKind.REAMER, lambda t: abs(t.diameter - size) <= SAME and t.reach >= depth
+        )
+        if found:
+            return found[0]
+        return self.buy(
+            Tool(
+                f"reamer {self.said(size)}",
+                ToolKind.REAMER,
+                size,
+                max(30.0, 4 * size),
+                max(50.0, depth + 20),
+                size,
+                180.0,
+                Holder.CHUCK,
+            )
+        )
+
+    def tap(self, cut: HoleCut, depth: float, where: str) -> Tool:
+        """The tap for a thread. Raises UnplannableError where it is too short for the depth."""
+        found = self.of(ToolKind.TAP, lambda t: _same_thread(t.thread, cut.thread))
+        if found and not goes(found[0], depth):
+            raise UnplannableError(
+                f"{where}: the tap {cut.thread} does not reach {depth:g} mm deep; give the thread "
+                "a depth, or counterbore the hole from the far side"
+            )
+        if found:
+            return found[0]
+        return self.buy(
+            Tool(
+                f"tap {cut.thread}",
+                ToolKind.TAP,
+                cut.diameter,
+                max(12.0, 4 * cut.diameter),
+                max(25.0, 6 * cut.diameter),
+                cut.diameter * 0.75,
+                180.0,
+                Holder.HAND,
+                thread=cut.thread,
+            )
+        )
+
+    def countersink(self, angle: float, top: float) -> Tool:
+        """A countersink of that angle, wide enough."""
+        found = self.of(
+            ToolKind.COUNTERSINK, lambda t: abs(t.point - angle) < 0.5 and t.diameter >= top - SAME
+        )
+        if found:
+            return min(found, key=lambda t: t.diameter)
+        size = self.sold(top, max(6.0, top + 1.0), max(6.0, top) + 3.0)
+        return self.buy(
+            Tool(
+                f"countersink {angle:g}° {self.said(size)}",
+                ToolKind.COUNTERSINK,
+                size,
+                size / 2,
+                25.0,
+                6.0,
+                angle,
+                Holder.CHUCK,
+            )
+        )
+
+    def cone(self, cut: EdgeCut) -> Tool | None:
+        """A 90 degree cone cutter wide enough for a bevel, or None."""
+        found = self.of(
+            ToolKind.COUNTERSINK,
+            lambda t: abs(t.point - 90) < 0.5 and t.diameter / 2 >= cut.size[0] + CONE_CLEAR,
+        )
+        return min(found, key=lambda t: t.diameter) if found else None
+
+    def flat_drill(self, size: float, depth: float) -> Tool:
+        """An end mill of that very size that may plunge, for flat bottoms and counterbores."""
+        found = self.of(
+            ToolKind.END_MILL,
+            lambda t: abs(t.diameter - size) <= SAME and t.centre_cutting and goes(t, depth),
+        )
+        if not found:
+            found = self.of(
+                ToolKind.COUNTERBORE, lambda t: abs(t.diameter - size) <= SAME and goes(t, depth)
+            )
+        return found[0] if found else self.buy(self._end_mill(size, depth))
+
+    def owns_flat(self, size: float, depth: float) -> bool:
+        """Does the shop own a flat-ended cutter of that very size that may plunge so deep?"""
+        return any(
+            abs(t.diameter - size) <= SAME and goes(t, depth) and t.centre_cutting
+            for kind in (ToolKind.END_MILL, ToolKind.COUNTERBORE)
+            for t in self.of(kind)
+        )
+
+    def largest_flat(self, most: float, depth: float) -> Tool | None:
+        """The largest end mill up to a size that may plunge so deep, if a boring head is owned."""
+        if not self.of(ToolKind.BORING_HEAD):
+            return None
+        found = self.of(
+            ToolKind.END_MILL,
+            lambda t: t.diameter <= most and t.centre_cutting and goes(t, depth),
+        )
+        return max(found, key=lambda t: t.diameter) if found else None
+
+    def boring_head(self, size: float, depth: float) -> Tool:
+        """The boring head, where its range covers the size."""
+        found = self.of(
+            ToolKind.BORING_HEAD,
+            lambda t: t.bores[0] - SAME <= size <= t.bores[1] + SAME and t.reach >= depth,
+        )
+        if found:
+            return found[0]
+        return self.buy(
+            Tool(
+                "boring head",
+                ToolKind.BORING_HEAD,
+                8.0,
+                40.0,
+                max(40.0, depth + 5),
+                8.0,
+                180.0,
+                Holder.COLLET,
+                bores=(8.0, max(50.0, size)),
+            )
+        )
+
+    def _end_mill(self, size: float, depth: float) -> Tool:
+        return Tool(
+            f"end mill {self.said(size)} that may plunge",
+            ToolKind.END_MILL,
+            size,
+            max(depth + 2, 2.5 * size),
+            max(depth + 8, 3.5 * size),
+            max(6.0, size),
+        )
+
+    def largest_drill(self) -> float:
+        """The largest drill owned [mm]."""
+        return max((t.diameter for t in self.of(ToolKind.DRILL)), default=10.0)
+
+
+def _covering(width: float) -> Callable[[Tool], tuple[float, float]]:
+    """Sorts cutters by how well one run of them covers a width."""
+    wanted = min(max(1.25 * width, 6.0), 16.0)
+    return lambda t: (abs(t.diameter - wanted), -t.diameter)
+
+
+def goes(tool: Tool, depth: float) -> bool:
+    """Can the tool go so deep: with its flutes, or with a shank thinner than the hole?"""
+    relieved = 0 < tool.shank < tool.diameter - NECK
+    return depth <= (max(tool.flute, tool.reach) if relieved else tool.flute) + SAME
+
+
+def taps(workshop: Workshop, thread: str) -> bool:
+    """Has the shop a tap for a thread?"""
+    return any(t.kind is ToolKind.TAP and _same_thread(t.thread, thread) for t in workshop.tools)
+
+
+def _same_thread(a: str, b: str) -> bool:
+    return "".join(a.lower().split()) == "".join(b.lower().split())

@@ -1,0 +1,49 @@
+"""A bevel by a cone cutter that runs beside the edge."""
+
+from __future__ import annotations
+
+from barstock.drawing.build import Face
+from barstock.methods.cuts import EdgeCut
+from barstock.planning.tasks.pose import Lie
+from barstock.planning.tasks.task import Task
+from barstock.planning.tasks.tooling import CONE_CLEAR
+from barstock.planning.values.cutting import Cutting, Zeros, swap
+from barstock.planning.values.dial import Dial
+from barstock.quantities import show
+from barstock.workshop.shop import Tool
+
+
+def bevel(task: Task, c: EdgeCut, tool: Tool, lie: Lie, zeros: Zeros, dial: Dial) -> Cutting:
+    """The cone's axis runs beside the edge, its point below it: both legs come out alike."""
+    up = lie.pose.up
+    side = c.faces[0] if c.faces[1] is up else c.faces[1]
+    size = task.part.size
+    corner = lie.at(
+        (
+            size[0] if Face.RIGHT in (up, side) else 0.0,
+            size[1] if Face.BACK in (up, side) else 0.0,
+            size[2] if Face.TOP in (up, side) else 0.0,
+        )
+    )
+    outward = lie.pose.turn(side.normal)
+    axis = 0 if abs(outward[0]) > 0.5 else 1
+    fixed = corner[axis] + (CONE_CLEAR if outward[axis] > 0 else -CONE_CLEAR)
+    low, high = lie.extent
+    start, stop = low[1 - axis] - tool.diameter, high[1 - axis] + tool.diameter
+    z = corner[2] - c.size[0] - CONE_CLEAR
+    out = Cutting(dial)
+    zero_fixed, zero_run = (zeros.x, zeros.y) if axis == 0 else (zeros.y, zeros.x)
+    runs_x = axis == 1
+    out.traverse(
+        [swap(a - zero_run, fixed - zero_fixed, runs_x) for a in (start, stop)], z - zeros.z
+    )
+    names = ("X", "Y") if axis == 0 else ("Y", "X")
+    out.step(
+        f"Bevel {show(c.size[0], dial.unit)}",
+        **{
+            names[0]: dial.reading(names[0], fixed - zero_fixed),
+            f"{names[1]} from – to": dial.span(names[1], start - zero_run, stop - zero_run),
+            "Z": dial.reading("Z", z - zeros.z),
+        },
+    )
+    return out

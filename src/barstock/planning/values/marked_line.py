@@ -1,0 +1,142 @@
+"""A line marked out, sawn and filed to."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from itertools import pairwise
+from math import ceil, dist
+
+from barstock.drawing.build import Face, Vec
+from barstock.methods.cuts import EdgeCut, FlushCut, ProfileCut
+from barstock.planning.tasks.outline_path import edges_left, sawn
+from barstock.planning.tasks.task import Line, Task
+from barstock.planning.values.cutting import Cutting
+from barstock.planning.values.dial import Dial
+from barstock.quantities import INCH, Unit, show, show_fraction
+from barstock.route import Flush, Shape
+
+Marked = tuple[float, float, float]
+
+
+def line(task: Task, job: Line, dial: Dial) -> Cutting:
+    out = Cutting(dial)
+    c = job.cut
+    part = task.part
+    if isinstance(c, FlushCut):
+        return flush(task, c, out)
+    if isinstance(c, EdgeCut):
+        a, b = c.size
+        face = Face.of(3 - c.faces[0].axis - c.faces[1].axis, 1)
+        first, second = sorted(c.faces, key=lambda f: f.axis)
+        u, v = (a, b) if first is c.faces[1] else (b, a)
+        # c.size[0] is the leg lying on faces[0], measured away from faces[1].
+        bulge = 0.0
+        if c.shape == "round":
+            # A quarter circle bulging towards the corner; its sense turns with the corner's hand.
+            bulge = -(2**0.5 - 1)
+        corner = (
+            (-1.0, -1.0, 0.0),
+            (u, -1.0, 0.0),
+            (u, 0.0, 0.0),
+            (0.0, v, bulge),
+            (-1.0, v, 0.0),
+        )
+        out.moves.append(
+            Shape(face=face, from_u=first, from_v=second, outline=corner, inside_out=True)
+        )
+        out.travel = part.size[face.axis]
+        size = f"R {c.size[0]:g}" if c.shape == "round" else f"{c.size[0]:g} x {c.size[1]:g}"
+        out.step(
+            f"Mark out {size} on both ends of the edge {c.faces[0]} / {c.faces[1]}; file to it"
+        )
+        return out
+    from_u, from_v = _marked_from(c, part.size)
+    marked = _inward(_points(c), (from_u, from_v), part.size)
+    if job.leave:
+        leave, corners = sawn(c)
+        outer = _inward([(u, v, 0.0) for u, v in corners], (from_u, from_v), part.size)
+        out.moves.append(Shape(face=c.face, from_u=from_u, from_v=from_v, outline=outer))
+        out.travel = 0.3 * sum(dist(a, b) for a, b in pairwise([*corners, corners[0]]))
+        out.step(
+            f"Mark out on the {c.face} face from the {from_u} and the {from_v}; saw "
+            f"{_by_eye(leave, dial.unit)} outside the line"
+        )
+        _marks(out, marked, from_u, from_v)
+        return out
+    length = sum(dist(a[:2], b[:2]) for a, b in pairwise([*marked, marked[0]]))
+    move = Shape(face=c.face, from_u=from_u, from_v=from_v, outline=marked, most=job.most)
+    out.moves.append(move)
+    out.travel = (0.3 if job.most else 1.0) * length
+    if job.most:
+        out.step(f"File what the cutter left to the line: {show(job.most, dial.unit)} at most")
+        return out
+    out.step(
+        f"Mark out on the {c.face} face from the {from_u} and the {from_v}; saw "
+        f"{_by_eye(1.0, dial.unit)} outside the line; file to the line"
+    )
+    _marks(out, marked, from_u, from_v)
+    return out
+
+
+def _by_eye(mm: float, unit: Unit) -> str:
+    """A distance a saw keeps from a line, in inches to the next 64th."""
+    return show_fraction(ceil(mm / INCH * 64) / 64 * INCH) if unit is Unit.INCH else show(mm, unit)
+
+
+def flush(task: Task, c: FlushCut, out: Cutting) -> Cutting:
+    """Filing off what stands proud, until the file just touches the surface beside it."""
+    low, high = task.part.raw
+    u, v = (i for i in range(3) if i != c.face.axis)
+    from_u, from_v = Face.of(u, -1), Face.of(v, -1)
+    at = (c.spot[0] - low[u], c.spot[1] - low[v])
+    out.moves.append(Flush(face=c.face, from_u=from_u, from_v=from_v, at=at))
+    out.travel = 5 * sum(high[i] - low[i] for i in (u, v)) * min(1.0, c.proud)
+    unit = out.dial.unit
+    out.step(
+        f"Saw off what is left over on the {c.face}, {show(c.proud, unit)}, near the joint; chalk "
+        "the bare surface beside it; draw-file until the file just begins to take the chalk",
+        **{f"bare at, from {from_u}": show(at[0], unit), f"from {from_v}": show(at[1], unit)},
+    )
+    return out
+
+
+def _marked_from(c: ProfileCut, size: Vec) -> tuple[Face, Face]:
+    """The two sides it is marked out from: the left, front or bottom if the outline leaves it."""
+    left = edges_left(c, size)
+    u, v = (
+        Face.of(axis, 1 if (axis, -1) not in left and (axis, 1) in left else -1)
+        for axis in range(3)
+        if axis != c.face.axis
+    )
+    return u, v
+
+
+def _inward(points: Sequence[Marked], sides: tuple[Face, Face], size: Vec) -> tuple[Marked, ...]:
+    """Points as distances inward from two sides; what is turned over bends the other way."""
+    hand = 1
+    for face in sides:
+        hand *= -face.sign
+
+    def by(value: float, face: Face) -> float:
+        return size[face.axis] - value if face.sign > 0 else value
+
+    return tuple((by(u, sides[0]), by(v, sides[1]), bulge * hand) for u, v, bulge in points)
+
+
+def _points(c: ProfileCut) -> list[Marked]:
+    """The outline's points, each with the bulge of the piece that arrives there."""
+    marked = [(c.start[0], c.start[1], 0.0)]
+    marked += [(piece.to[0], piece.to[1], piece.bulge) for piece in c.pieces]
+    if marked[-1][:2] == marked[0][:2]:
+        marked[0] = (marked[0][0], marked[0][1], marked[-1][2])
+        marked.pop()
+    return marked
+
+
+def _marks(out: Cutting, points: Sequence[Marked], from_u: Face, from_v: Face) -> None:
+    """The points to mark out."""
+    for n, (u, v, bulge) in enumerate(points):
+        out.step(
+            f"Point {n + 1}" + (", by an arc" if bulge else ""),
+            **{f"from {from_u}": show(u, out.dial.unit), f"from {from_v}": show(v, out.dial.unit)},
+        )

@@ -1,0 +1,110 @@
+"""Round tools plunged: spot, drill, ream, tap, countersink, counterbore, bore."""
+
+from __future__ import annotations
+
+from math import radians, tan
+
+from barstock.drawing.build import Vec
+from barstock.handbook.threads import BLUNT_LEAD, thread
+from barstock.planning.tasks.pose import Lie
+from barstock.planning.tasks.task import Sink, Task
+from barstock.planning.values.cutting import Cutting, Zeros
+from barstock.planning.values.dial import Dial
+from barstock.route import Plunge
+from barstock.workshop.shop import Tool
+
+LEAST_LEFT = 0.1  # from a spot's tip to a flat hole's bottom [mm]; common practice
+
+
+def tip_depth(job: Sink, tool: Tool, thickness: float) -> float:
+    """How deep the tool's tip goes below the face it enters [mm]."""
+    point = tool.diameter / 2 / tan(radians(tool.point / 2)) if tool.point < 179.9 else 0.0
+    if job.step == "spot":
+        return job.depth
+    if job.through:
+        extra = {"drill": point + 0.5, "ream": 2.0, "tap": 1.5, "bore": 0.3}[job.step]
+        return thickness + extra
+    return job.depth + (point if job.step == "drill" else 0.0)
+
+
+def sink(task: Task, job: Sink, tool: Tool, lie: Lie, zeros: Zeros, dial: Dial) -> Cutting:
+    out = Cutting(dial)
+    part = task.part
+    thickness = part.size[job.face.axis]
+    surface = lie.at(part.size if lie.pose.up.sign > 0 else (0.0, 0.0, 0.0))[2]
+    touch = job.step == "countersink"
+    wide = job.size if job.step == "bore" else 0.0
+    deep = tip_depth(job, tool, thickness)
+    spots = []
+    for p in job.at:
+        x, y, _ = lie.at(p)
+        z = surface - deep
+        if touch:
+            sunk = surface - min([surface, *_floors(task, p, lie)])
+            z = zeros.z - (job.depth - sunk)
+        elif job.step == "spot":
+            z = max(
+                min([surface, *_floors(task, p, lie)]) - deep, surface - job.bottom + LEAST_LEFT
+            )
+        spots.append((x - zeros.x, y - zeros.y, z - zeros.z))
+    spots.sort()
+    for x, y, z in spots:
+        by_eye = lie.pose.press
+        out.moves.append(
+            Plunge(
+                x=round(x) if by_eye else dial.snap("X", x),
+                y=round(y) if by_eye else dial.snap("Y", y),
+                z=dial.snap("Z", z),
+                touch=touch,
+                wide=wide,
+                follow=by_eye,
+            )
+        )
+        out.travel += abs(job.depth) + 2.0
+        out.approaches += 1
+    if lie.pose.press:
+        n = len(spots)
+        at = f"each of the {n} spots" if n > 1 else "the spot"
+        out.step(f"{tool.name} through the work at {at}, brought under the drill by eye")
+        return out
+    words = {
+        "spot": "Spot",
+        "drill": "Drill",
+        "ream": "Ream",
+        "tap": "Tap",
+        "flat": "Plunge",
+        "countersink": "Countersink",
+        "counterbore": "Counterbore",
+        "bore": "Bore",
+    }[job.step]
+    for n, (x, y, z) in enumerate(spots):
+        depth = dial.reading("Z", z)
+        if touch:
+            depth = f"{dial.length('Z', -z)} below the touch at the hole's edge"
+        elif job.through:
+            depth = f"{depth}, right through"
+        out.step(
+            f"{words} {n + 1}" if len(spots) > 1 else words,
+            X=dial.reading("X", x),
+            Y=dial.reading("Y", y),
+            Z=depth,
+        )
+    if job.step == "tap" and not job.through:
+        lead = BLUNT_LEAD * thread(tool.thread).pitch
+        ends = dict.fromkeys(dial.reading("Z", z - lead) for *_, z in spots)
+        out.step(
+            "At the Z above the full thread ends. The end of a bottoming tap goes "
+            f"{BLUNT_LEAD:g} pitches deeper, to the Z here; that of a second tap about 4, if the "
+            "hole was drilled so deep",
+            Z=",  ".join(ends),
+        )
+    return out
+
+
+def _floors(task: Task, p: Vec, lie: Lie) -> list[float]:
+    """Table heights of the metal, under what was cut before, that a hole at `p` starts on."""
+    up = lie.pose.up
+    start = list(p)
+    start[up.axis] = task.part.size[up.axis] if up.sign > 0 else 0.0
+    top = (start[0], start[1], start[2])
+    return [lie.at(top)[2] - gap for c in task.cleared if (gap := c.air(top, up)) > 0]

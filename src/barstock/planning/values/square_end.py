@@ -1,0 +1,55 @@
+"""A sawn end squared by the side of an end mill; of work that stands on end, by the mill's end."""
+
+from __future__ import annotations
+
+from barstock.drawing.build import Face
+from barstock.methods.cuts import LevelCut
+from barstock.planning.tasks.pose import Lie
+from barstock.planning.tasks.task import End, Task
+from barstock.planning.tasks.tooling import WALL_CUT
+from barstock.planning.values.cutting import BELOW, OVERRUN, Cutting, Zeros
+from barstock.planning.values.dial import Dial
+from barstock.planning.values.level_floor import level
+from barstock.workshop.shop import Tool
+
+
+def _top(task: Task, job: End) -> LevelCut:
+    """The whole end of a part as a floor."""
+    length, wide, high = task.part.size
+    return LevelCut(
+        face=job.face,
+        origin=(length if job.face is Face.RIGHT else 0.0, 0.0, 0.0),
+        run=(0.0, 1.0, 0.0),
+        across=(0.0, 0.0, 1.0),
+        normal=job.face.normal,
+        run_length=wide,
+        across_length=high,
+        walls=frozenset(),
+    )
+
+
+def end(task: Task, job: End, tool: Tool, lie: Lie, zeros: Zeros, dial: Dial) -> Cutting:
+    part = task.part
+    if lie.pose.up.axis == 0:
+        return level(task, _top(task, job), tool, lie, zeros, dial)
+    plane = lie.at((part.size[0] if job.face is Face.RIGHT else 0.0, 0.0, 0.0))[0]
+    low, high = lie.extent
+    radius = tool.diameter / 2
+    out = Cutting(dial)
+    z = low[2] - BELOW
+    y0, y1 = low[1] - radius - OVERRUN, high[1] + radius + OVERRUN
+    rough = plane + WALL_CUT
+    for words, x in (("Clean up", rough), ("Last light cut", plane)):
+        centre = x + radius
+        out.traverse(
+            [(centre - zeros.x, y0 - zeros.y), (centre - zeros.x, y1 - zeros.y)], z - zeros.z
+        )
+        out.step(
+            words,
+            X=dial.reading("X", centre - zeros.x),
+            **{
+                "Y from – to": dial.span("Y", y0 - zeros.y, y1 - zeros.y),
+                "Z": dial.reading("Z", z - zeros.z),
+            },
+        )
+    return out

@@ -1,0 +1,1 @@
+"""Is the work held? One file for each way of holding it."""

@@ -1,0 +1,142 @@
+"""Proving a fabrication: its pieces as they came out, where the route stands them, cut as one.
+
+Fillets of filler are left out, and so is the thickness of its gaps, but for the ring round a spigot
+in its hole.
+"""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from math import hypot
+from typing import Any
+
+from barstock.proving.compare import Wanted
+from barstock.proving.fillets import in_the_way
+from barstock.proving.holding.on_fixture import seated
+from barstock.proving.machining import Memory, Work
+from barstock.proving.proof_record import Stage, Violation
+from barstock.route import Fabrication, Ring, Setup
+from barstock.solids.shapes import Placement, Solid, cylinder, nothing
+
+FAR = 1e9
+TAKEN = 0.01  # share of a spigot's hole that may be metal, by the rounding of readings
+SAME = 0.002  # an end within this of the drawing's is no longer left over [mm]
+
+
+@dataclass(frozen=True)
+class JoinedJob:
+    """A fabrication to prove: what is wanted of it, and the setups it goes through as one.
+
+    finished: the solids of its pieces' parts, and of its fixture's block, as their own routes leave
+    them, None where one fails.
+    """
+
+    want: Wanted
+    record: Fabrication
+    finished: Mapping[str, Solid | None]
+    setups: tuple[Setup, ...]
+    copies: int
+    least_wall: float = 1.0
+
+
+def parts_of(record: Fabrication) -> tuple[str, ...]:
+    """The parts that a fabrication is joined from, and its fixture's block."""
+    names = [piece.part for piece in record.pieces]
+    return tuple(dict.fromkeys(names + ([record.fixture.part] if record.fixture else [])))
+
+
+def joined_key(key: str, record: Fabrication | None, pieces: Mapping[str, str]) -> str:
+    """A digest of what a fabrication's proof rests on. key: its own; pieces: of the proofs of
+    `parts_of`."""
+    kept: Any = {"part": True, "copies": True, "pieces": True, "fixture": True,
+            "joints": {"__all__": {"name", "ring", "fillets"}}}  # fmt: skip
+    told = record.model_dump_json(include=kept) if record else ""
+    content = "".join([key, told, *(f"{name} {pieces[name]}" for name in sorted(pieces))])
+    return hashlib.sha256(content.encode()).hexdigest()[:32]
+
+
+def fused(job: JoinedJob) -> tuple[Solid, list[Violation]]:
+    """The pieces as one, and what is wrong with that."""
+    faults: list[Violation] = []
+    standing: dict[str, Solid] = {}
+    for piece in job.record.pieces:
+        made = job.finished.get(piece.part)
+        if made is None:
+            what = f"piece '{piece.name}' does not come out of the route of '{piece.part}'"
+            faults.append(Violation(what, f"mend '{piece.part}' first", job.want.part))
+            continue
+        a, b, c = piece.rows
+        standing[piece.name] = made.moved(Placement((a, b, c), piece.shift))
+    rings = [joint.ring for joint in job.record.joints if joint.ring is not None]
+    if not faults:
+        faults += [v.at(job.want.part) for ring in rings for v in _in_its_hole(ring, standing)]
+    whole = nothing().fuse(*standing.values(), *(_filled(ring) for ring in rings))
+    fixture = job.record.fixture
+    block = job.finished.get(fixture.part) if fixture else None
+    if fixture and block is None:
+        what = f"the fixture does not come out of the route of '{fixture.part}'"
+        faults.append(Violation(what, f"mend '{fixture.part}' first", job.want.part))
+    elif fixture and block is not None and not faults:
+        faults += [v.at(job.want.part) for v in seated(fixture, block, whole)]
+    count = len(whole.lumps())
+    if not faults and count != 1:
+        what = f"the pieces, as they stand, make {count} lumps and not one"
+        faults.append(Violation(what, "look at where they stand", job.want.part))
+    return whole, faults
+
+
+def _filled(ring: Ring) -> Solid:
+    """The hole of a spigot, filled."""
+    way = [b - a for a, b in zip(ring.mouth, ring.end, strict=True)]
+    deep = hypot(*way)
+    x, y, z = (w / deep for w in way)
+    return cylinder(ring.mouth, (x, y, z), ring.across / 2, deep)
+
+
+def _in_its_hole(ring: Ring, standing: Mapping[str, Solid]) -> Iterator[Violation]:
+    """Does a spigot stand in a hole that is there, with room for filler all round?"""
+    inner, outer = standing[ring.inner], standing[ring.outer]
+    room = _filled(ring)
+    taken = room.common(outer).volume
+    if taken > TAKEN * room.volume:
+        yield Violation(
+            f"'{ring.inner}' does not stand in a hole of '{ring.outer}' as made: "
+            f"{taken:.1f} mm3 of metal are in its way",
+            f"look at the hole's place and depth in '{ring.outer}'",
+        )
+    elif inner.common(outer).volume > TAKEN * room.volume:
+        yield Violation(
+            f"'{ring.inner}' and '{ring.outer}' run into each other as made",
+            "look at the hole's diameter and depth",
+        )
+
+
+def joined_work(job: JoinedJob, whole: Solid, memory: Memory) -> Work:
+    """The joined pieces ready for their setups. An end that stands proud is rough until filed."""
+    (low, high), (floor, roof) = whole.bounds, job.want.drawn.bounds
+    ends = (
+        low[0] if low[0] < floor[0] - SAME else -FAR,
+        high[0] if high[0] > roof[0] + SAME else FAR,
+    )
+    story = job.record.model_dump_json()
+    return Work(job.want.part, whole, story, job.want.drawn, job.least_wall, memory, ends=ends)
+
+
+def through(work: Work, job: JoinedJob) -> Iterator[Violation | Stage]:
+    """Go through the setups of the whole; tells what is wrong and how it then looks."""
+    for setup in job.setups:
+        if setup.copies < job.copies:
+            yield Violation(
+                f"only {setup.copies} of {job.copies} copies go through it",
+                "load every copy",
+                job.want.part,
+                setup.id,
+            )
+    setups = {setup.id: setup for setup in job.setups}
+    for told in work.through(list(job.setups)):
+        yield told
+        if isinstance(told, Stage) and told.setup in setups:
+            for found in in_the_way(job.record.joints, setups[told.setup], told):
+                yield found.at(job.want.part)

@@ -1,0 +1,87 @@
+"""Does each tool find what the one before it must leave: a spot, a hole to ream, tap or bore?"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from barstock.handbook.threads import BLUNT_LEAD, thread
+from barstock.proving.proof_record import Violation
+from barstock.proving.stock_cutting import Done
+from barstock.proving.sweep import Run
+from barstock.solids.bores import Bore, upright_bores
+from barstock.workshop.shop import ToolKind
+
+TRUE = 0.05  # a tool follows a hole this far off its axis [mm]
+REAMING = (0.05, 0.5)  # left for the reamer on the diameter [mm], common practice
+TAPPING = (0.72, 0.95)  # tapping hole over the thread's major diameter, common practice
+HOLE_TOOLS = (ToolKind.DRILL, ToolKind.REAMER, ToolKind.TAP, ToolKind.SPOT_DRILL)
+
+
+def check(done: Done) -> Iterator[Violation]:
+    """Faults in what an operation finds before it, the first of each run."""
+    back = done.frame
+    for run in done.runs:
+        what = _run(done, run)
+        if what:
+            yield Violation(*what, where=back.apply((*run.start, run.tip)))
+
+
+def _run(done: Done, run: Run) -> tuple[str, str] | None:
+    cutter = run.cutter
+    if cutter.kind not in HOLE_TOOLS and cutter.kind is not ToolKind.BORING_HEAD:
+        return None
+    if not run.plunge:
+        return f"{cutter.name} cannot be fed sideways", "use an end mill"
+    if cutter.kind is ToolKind.SPOT_DRILL:
+        return None
+    found = upright_bores(done.before, *run.start, TRUE)
+    if cutter.kind is ToolKind.DRILL:
+        if found:
+            return None
+        return f"{cutter.name} starts on an unspotted face and will wander", "spot the hole first"
+    # of a deeper hole below, the remains of a fixing screw's for one, the tool takes no notice
+    holes = [bore for bore in found if not bore.conical and bore.high[2] > run.tip + TRUE]
+    if not holes:
+        return f"{cutter.name} finds no hole here", "drill it first"
+    return _follows(done, run, min(holes, key=lambda bore: bore.radius_low), holes)
+
+
+def _follows(done: Done, run: Run, hole: Bore, holes: list[Bore]) -> tuple[str, str] | None:
+    cutter, size = run.cutter, 2 * hole.radius_low
+    floor = min(bore.low[2] for bore in holes)
+    if cutter.kind is ToolKind.TAP and cutter.thread:
+        lead = BLUNT_LEAD * thread(cutter.thread).pitch
+        # metal is looked for beside the axis, under the drill's point: on it an older hole may lie
+        x, y = run.start
+        blind = done.before.contains((x + 0.45 * size, y, floor - size / 2))
+        if blind and floor > run.tip - lead + 1e-6:
+            room = max(run.tip - floor, 0.0)
+            return (
+                f"{cutter.name} bottoms before its thread is full: its hole goes {room:.2f} mm "
+                f"below the thread, the lead of the bluntest tap takes {lead:.2f} mm",
+                "drill deeper first",
+            )
+    if floor > run.tip + 0.5 and done.before.contains((*run.start, floor - TRUE)):
+        deep = floor - run.tip
+        return (
+            f"{cutter.name} goes {deep:.2f} mm below the bottom of its hole",
+            "drill deeper first",
+        )
+    if cutter.kind is ToolKind.REAMER:
+        left = cutter.diameter - size
+        if not REAMING[0] - 1e-6 <= left <= REAMING[1] + 1e-6:
+            return (
+                f"{cutter.name} finds a hole of {size:.3f} mm: {left:.3f} mm left to ream, "
+                f"{REAMING[0]:g} to {REAMING[1]:g} mm is right",
+                "change the drill",
+            )
+    if cutter.kind is ToolKind.TAP and not (
+        TAPPING[0] * cutter.diameter <= size <= TAPPING[1] * cutter.diameter
+    ):
+        return (
+            f"{cutter.name} finds a hole of {size:.3f} mm, not its tapping size",
+            "change the drill",
+        )
+    if cutter.kind is ToolKind.BORING_HEAD and size >= 2 * run.radius - 1e-6:
+        return f"the hole is {size:.3f} mm already, nothing to bore", "drill it smaller"
+    return None

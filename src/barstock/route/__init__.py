@@ -1,0 +1,99 @@
+"""The route: what is printed, and all that the proof is given. Plain data, JSON in and out.
+
+Three frames. *Work* frame: the part's (drawing/build.py) or, for a bar, the same axes with x from
+the bar's left sawn end and y, z from the raw section's front and bottom. *Table* frame: x along the
+jaws to the right, y away from the operator, z up; y = 0 at the fixed jaw (which is at the back) or
+at the fence of work strapped to the table, z = 0 at the vise bed or the table, x = 0 at the stop.
+*Readings*: table positions relative to the zero found.
+
+Placing a work: turn it so that the face `up` looks up and the face `fixed_jaw` looks to the back
+(+y); then tilt it about the table's y axis by `tilt` degrees (positive lifts the right-hand end);
+then slide it until its lowest point is at z = packing, its rearmost point below the jaws' top at
+y = 0, and its leftmost (stop "left") or rightmost (stop "right", else leftmost) at x = 0. Devices
+other than a vise on a mill or drill press ("bench vise", the saw) need no placing: their moves
+(SawOff, Shape) are measured from the work's own extremes.
+
+Zeros are found on the work as it then is (its extreme on that side). x, y: a finder of tip diameter
+d is brought against the edge from outside and the axis set to `set_to` there, so that reading R is
+at edge -/+ d/2 + (R - set_to) ("-" on the left/front, "+" on the right/back). "centre" is half way
+between both extremes, set to `set_to`. y may be found on "fixed jaw" (y = 0 itself) likewise from
+the front with the finder, or half way between the sides of the "V-block". z: "top" is the work's
+highest point touched with each cutter; "rest" is the packing's top, touched over a gauge of `gauge`
+mm (`gauge_of`: what it is, of the shop's own); reading there is `set_to`.
+"""
+
+from __future__ import annotations
+
+from barstock.route.bar_pieces import BarPiece
+from barstock.route.expected import Expect, Made
+from barstock.route.holdings import (
+    Across,
+    Block,
+    Ground,
+    Holding,
+    Screw,
+    Side,
+    Strap,
+    Table,
+    Vee,
+    Zero,
+)
+from barstock.route.joined import (
+    Cleaning,
+    Fabrication,
+    FixingScrews,
+    FixtureBlock,
+    FixtureScrewHole,
+    FixtureStop,
+    Heat,
+    JointToMake,
+    Ring,
+    StandingPiece,
+    ToShorten,
+)
+from barstock.route.moves import Cutter, Flush, Move, Plunge, SawOff, Shape, Traverse
+from barstock.route.operations import Operation, Step
+from barstock.route.record import Record
+from barstock.route.setups import Setup
+from barstock.route.whole import VERSION, Route, Summary
+
+__all__ = [
+    "VERSION",
+    "Across",
+    "BarPiece",
+    "Block",
+    "Cleaning",
+    "Cutter",
+    "Expect",
+    "Fabrication",
+    "FixingScrews",
+    "FixtureBlock",
+    "FixtureScrewHole",
+    "FixtureStop",
+    "Flush",
+    "Ground",
+    "Heat",
+    "Holding",
+    "JointToMake",
+    "Made",
+    "Move",
+    "Operation",
+    "Plunge",
+    "Record",
+    "Ring",
+    "Route",
+    "SawOff",
+    "Screw",
+    "Setup",
+    "Shape",
+    "Side",
+    "StandingPiece",
+    "Step",
+    "Strap",
+    "Summary",
+    "Table",
+    "ToShorten",
+    "Traverse",
+    "Vee",
+    "Zero",
+]

@@ -1,0 +1,38 @@
+"""One way of holding one kind of work, and what is done to it there."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from barstock.route.holdings import Holding, Zero
+from barstock.route.operations import Operation, Step
+from barstock.route.record import Record
+from barstock.workshop.shop import MachineKind
+
+
+class Setup(Record):
+    """One way of holding one kind of work, and what is done to it there.
+
+    work: the bar's id or the part's name. copies: how many works are loaded in turn. passes: the
+    operations' ids grouped by loading (each pass loads every copy once). picture: file name.
+    """
+
+    id: str
+    title: str
+    work: str
+    stage: Literal["bar", "piece"]
+    copies: int
+    machine: str
+    machine_kind: MachineKind
+    holding: Holding
+    zero_x: Zero
+    zero_y: Zero
+    zero_z: Zero
+    operations: tuple[Operation, ...]
+    passes: tuple[tuple[str, ...], ...] = ()
+    steps: tuple[Step, ...] = ()
+    cautions: tuple[str, ...] = ()
+    why: tuple[str, ...] = ()
+    mark: str = ""
+    minutes: float = 0.0
+    picture: str = ""

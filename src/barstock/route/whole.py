@@ -1,0 +1,46 @@
+"""The whole route, in order, with its hours and its shopping."""
+
+from __future__ import annotations
+
+from pydantic import Field
+
+from barstock.route.bar_pieces import BarPiece
+from barstock.route.expected import Made
+from barstock.route.joined import Fabrication, ToShorten
+from barstock.route.record import Record
+from barstock.route.setups import Setup
+
+VERSION = 1
+
+
+class Summary(Record):
+    """Hours and shopping.
+
+    hours: of all of it; hearth_hours: of them at the hearth, which every order takes alike;
+    shorten: fixing screws by size; pins: minutes that each of the user's pins costs, by its words.
+    """
+
+    hours: float
+    hearth_hours: float = 0.0
+    minutes_by_setup: dict[str, float] = Field(default={})
+    buy: tuple[str, ...] = ()
+    borrow: tuple[str, ...] = ()
+    shorten: tuple[ToShorten, ...] = ()
+    bound_hours: float = 0.0
+    optimal: bool = False
+    one_part_at_a_time_hours: float = 0.0
+    one_tool_at_a_time_hours: float = 0.0
+    pins: dict[str, float] = Field(default={})
+    notes: tuple[str, ...] = ()
+
+
+class Route(Record):
+    """All of it, in order. A bar's setups come before those of the pieces sawn from it."""
+
+    version: int = VERSION
+    build: str
+    bars: tuple[BarPiece, ...]
+    setups: tuple[Setup, ...]
+    fabrications: tuple[Fabrication, ...] = ()
+    index: tuple[Made, ...] = ()
+    summary: Summary

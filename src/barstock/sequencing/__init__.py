@@ -1,0 +1,31 @@
+"""The order of work that costs least: exact search, bounds, and improvement for the big ones."""
+
+from barstock.sequencing.passes import Pass, Passes, passes
+from barstock.sequencing.price import price
+from barstock.sequencing.problem import (
+    Changeover,
+    Choice,
+    Chosen,
+    Operation,
+    Problem,
+    SequencingError,
+    Solution,
+    Work,
+)
+from barstock.sequencing.solve import solve
+
+__all__ = [
+    "Changeover",
+    "Choice",
+    "Chosen",
+    "Operation",
+    "Pass",
+    "Passes",
+    "Problem",
+    "SequencingError",
+    "Solution",
+    "Work",
+    "passes",
+    "price",
+    "solve",
+]

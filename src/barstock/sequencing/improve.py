@@ -1,0 +1,135 @@
+"""Large-neighbourhood search: free part of a plan, hold the rest in order, solve that exactly."""
+
+from __future__ import annotations
+
+import random
+from collections.abc import Callable
+from copy import copy
+from itertools import pairwise
+
+from barstock.sequencing.indexed_problem import Terse
+from barstock.sequencing.search import Path, Search
+
+HEAT = 0.002
+SMALLEST, LARGEST = 6, 24
+STATES = 2000
+NEW_PLACES = 3
+
+
+class Improver:
+    """Betters a plan step by step. cost: on top of the base costs."""
+
+    def __init__(self, terse: Terse, path: Path, cost: float, seed: int) -> None:
+        self.terse = terse
+        self.path, self.cost = path, cost
+        self.now, self.spent = path, cost
+        self.random = random.Random(seed)
+        self.size = 10.0
+        self.base = sum(terse.base)
+        self.heat = HEAT
+
+    def restart(self, path: Path, cost: float) -> None:
+        """Goes on from a plan found elsewhere."""
+        self.path, self.cost = path, cost
+        self.now, self.spent = path, cost
+
+    def step(self, stop: Callable[[], bool] = bool) -> bool:
+        """Frees some operations and puts them back as well as can be. True: a new best plan."""
+        freed = self._pick(round(self.size))
+        held = held_terse(self.terse, self.now, freed, self._banned(freed), self._allowed())
+        offset = sum(held.base) - self.base
+        rest = HeldBound(held, [item for item in self.now if item[0] not in freed])
+        slack = -self.heat * self.spent * self.random.random()
+        found = Search(held, rest).exact(self.spent - offset - slack, stop, STATES)
+        if found.states > STATES:
+            self.size = max(SMALLEST, self.size - 0.5)
+        else:
+            self.size = min(LARGEST, self.size + 0.05)
+        if found.path is None:
+            return False
+        self.now, self.spent = found.path, found.cost + offset
+        if self.spent < self.cost - 1e-7:
+            self.path, self.cost = self.now, self.spent
+            return True
+        return False
+
+    def _banned(self, freed: set[int]) -> dict[int, int]:
+        if not self.heat:
+            return {}
+        return {o: k for o, k in self.now if o in freed and self.random.random() < 0.1}
+
+    def _allowed(self) -> set[int]:
+        places = {self.terse.place[k] for _, k in self.now}
+        for _ in range(NEW_PLACES):
+            places.add(self.random.choice(self.terse.place))
+        return places
+
+    def _pick(self, count: int) -> set[int]:
+        """Operations to free: a stretch, whole blocks of one place, or look-alikes of one."""
+        path, terse, rng = self.now, self.terse, self.random
+        count = min(count, len(path))
+        kind = rng.random()
+        if kind < 0.3:
+            start = rng.randrange(len(path) - count + 1)
+            return {operation for operation, _ in path[start : start + count]}
+        if kind < 0.75:
+            blocks: list[list[int]] = [[path[0][0]]]
+            for (_, a), (o, b) in pairwise(path):
+                if terse.place[a] != terse.place[b]:
+                    blocks.append([])
+                blocks[-1].append(o)
+            rng.shuffle(blocks)
+            freed: set[int] = set()
+            for block in blocks:
+                if len(freed) + len(block) <= count:
+                    freed.update(block)
+            return freed
+        if kind < 0.9:
+            seed_way = rng.choice(path)[1]
+            near = sorted(
+                path, key=lambda item: terse.change[item[1]][seed_way] + 100 * rng.random()
+            )
+            return {operation for operation, _ in near[:count]}
+        return {operation for operation, _ in rng.sample(path, count)}
+
+
+class HeldBound:
+    """What is still to pay at least: the held operations' own changeovers, in their order."""
+
+    def __init__(self, terse: Terse, chain: Path) -> None:
+        self.mask = sum(1 << terse.group[operation] for operation, _ in chain)
+        self.ways = [way for _, way in chain]
+        self.change = terse.change
+        self.after = [0.0] * (len(chain) + 1)
+        for i in range(len(chain) - 2, -1, -1):
+            self.after[i] = self.after[i + 1] + terse.change[self.ways[i]][self.ways[i + 1]]
+
+    def __call__(self, done: int, way: int) -> float:
+        position = (done & self.mask).bit_count()
+        if position == len(self.ways):
+            return 0.0
+        return self.after[position] + (self.change[way][self.ways[position]] if way >= 0 else 0.0)
+
+
+def held_terse(
+    terse: Terse, path: Path, freed: set[int], banned: dict[int, int], allowed: set[int]
+) -> Terse:
+    """The problem in which all but the freed operations keep their way and order."""
+    held = copy(terse)
+    held.base = list(terse.base)
+    held.free = [[] for _ in terse.ways]
+    held.paid = [[] for _ in terse.ways]
+    last = 0
+    for operation, way in path:
+        g = terse.group[operation]
+        if operation in freed:
+            for like in terse.groups[g]:
+                for to, cost in terse.options[like].items():
+                    if banned.get(like) != to and terse.place[to] in allowed:
+                        held.offer(like, to, cost - terse.base[g])
+        else:
+            held.base[g] = terse.options[operation][way]
+            held.offer(operation, way, 0.0, last)
+            last = 1 << g
+    held.active = [k for k in range(len(terse.ways)) if held.free[k] or held.paid[k]]
+    return held

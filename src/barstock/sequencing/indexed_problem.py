@@ -1,0 +1,287 @@
+"""A problem in numbers: operations, groups, ways (machine, tool, setup) by index; sets as bits."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from math import ceil, inf
+
+import numpy as np
+from numpy.typing import NDArray
+
+from barstock.sequencing.problem import Changeover, Chosen, Problem, SequencingError
+
+Floats = NDArray[np.float64]
+Way = tuple[str, str, str]
+UNITS, SAFE = (1.0, 0.5, 0.25), 1e-3
+Task = tuple[int, int, int, int, int, int, float, tuple[tuple[int, int], ...]]
+"""operation, group bit, what blocks it, what comes before, bars to keep, work, extra, soft."""
+
+
+class Terse:
+    """What the search reads.
+
+    groups: names of which one each is done; a group's bit in a `done` mask is 1 << its index.
+    ways: the (machine, tool, setup) in use. options[operation]: way -> cost, all copies.
+    names_of, named_by[operation]: masks of operations it comes after, and that come after it, where
+    both are done. base[group]: its least cost; costs in `free` and `paid` are
+    what comes on top. change[a][b]: changeover from way a to way b; first[b]: to begin with b.
+    metric: going through a third way is never cheaper, so a detour never pays.
+    """
+
+    def __init__(self, problem: Problem) -> None:
+        self.names = list(problem.operations)
+        index = {name: i for i, name in enumerate(self.names)}
+        self.group = [-1] * len(self.names)
+        self.groups: list[list[int]] = []
+        for names in [*problem.choose_one, *([name] for name in self.names)]:
+            members = [index[name] for name in names if self.group[index[name]] < 0]
+            for member in members:
+                self.group[member] = len(self.groups)
+            if members:
+                self.groups.append(members)
+        operations = list(problem.operations.values())
+        self.names_of = [_mask(index[name] for name in operation.after) for operation in operations]
+        self.named_by = [
+            _mask(j for j, names in enumerate(self.names_of) if names >> i & 1)
+            for i in range(len(operations))
+        ]
+        self.ways: list[Way] = sorted(
+            {(c.machine, c.tool, c.setup) for o in operations for c in o.choices}
+        )
+        number = {way: k for k, way in enumerate(self.ways)}
+        works = [problem.works.get(operation.work) for operation in operations]
+        self.options: list[dict[int, float]] = []
+        for operation, work in zip(operations, works, strict=True):
+            copies = work.copies if work else 1
+            costs: dict[int, float] = {}
+            for c in operation.choices:
+                way = number[c.machine, c.tool, c.setup]
+                costs[way] = min(costs.get(way, inf), c.cost * copies)
+            self.options.append(costs)
+        self._loading(problem)
+        self.full = (1 << len(self.groups)) - 1
+        self._changes(problem.changeover)
+        self._precedence()
+        if self.revisit == inf:
+            self._check_once()
+        self._tables()
+
+    def _loading(self, problem: Problem) -> None:
+        """Loads, by work; where a setup only ever holds one work, loading is part of the setup."""
+        operations = list(problem.operations.values())
+        costs = {name: work.load * work.copies for name, work in problem.works.items()}
+        held: dict[str, set[str]] = {}
+        for operation in operations:
+            for choice in operation.choices:
+                held.setdefault(choice.setup, set()).add(operation.work)
+        shared = {work for works in held.values() if len(works) > 1 for work in works}
+        self.setup_load = {
+            setup: sum(costs.get(work, 0.0) for work in works - shared)
+            for setup, works in held.items()
+        }
+        loaded = sorted(work for work in shared if costs.get(work))
+        self.loads = [costs[name] for name in loaded]
+        self.work = [
+            1 << loaded.index(operation.work) if operation.work in loaded else 0
+            for operation in operations
+        ]
+
+    def _precedence(self) -> None:
+        """hard: groups to be done before. soft: (group bit, bars) where only some of a group count.
+
+        Doing an operation while such a group is open bars the named ones from being chosen later;
+        the bars are bits of a `done` mask above the groups'.
+        """
+        count = len(self.names_of)
+        bars = [0] * count
+        self.hard = [0] * count
+        self.soft: list[list[tuple[int, int]]] = [[] for _ in range(count)]
+        for i, names in enumerate(self.names_of):
+            named: dict[int, list[int]] = {}
+            for j in range(count):
+                if names >> j & 1 and self.group[j] != self.group[i]:
+                    named.setdefault(self.group[j], []).append(j)
+            for g, members in named.items():
+                if len(members) == len(self.groups[g]):
+                    self.hard[i] |= 1 << g
+                    continue
+                for j in members:
+                    bars[j] = bars[j] or 1 << len(self.groups) + j
+                self.soft[i].append((1 << g, sum(bars[j] for j in members)))
+        self.block = [1 << g | bar for g, bar in zip(self.group, bars, strict=True)]
+        self.keep = [~sum(bars[j] for j in self.groups[g]) for g in self.group]
+        done = self.hoped(0)
+        stuck = [self.names[g[0]] for i, g in enumerate(self.groups) if not done >> i & 1]
+        if stuck:
+            raise SequencingError(
+                "these wait for each other, so none can be first: " + ", ".join(stuck)
+            )
+
+    def _check_once(self) -> None:
+        """Whether each setup can serve, in one visit, all that only it can do."""
+        for place in range(max(self.place) + 1):
+            only = _mask(g for g, usable in enumerate(self.usable) if usable == 1 << place)
+            elsewhere = self.hoped(0, ~(1 << place))
+            stuck = only & ~self.hoped(elsewhere, 1 << place)
+            if stuck:
+                machine, _, setup = self.ways[self.place.index(place)]
+                names = [self.names[m[0]] for g, m in enumerate(self.groups) if stuck >> g & 1]
+                raise SequencingError(
+                    f"one visit to setup '{setup}' of '{machine}' cannot serve "
+                    + ", ".join(names)
+                    + ": something done elsewhere must come in between"
+                )
+
+    def hoped(self, done: int, within: int = -1) -> int:
+        """The groups that can be done at best, in the places of a mask; others never will be."""
+        everything = list(zip(self.block, self.hard, self.group, self.places, strict=True))
+        moved = True
+        while moved:
+            moved = False
+            for block, hard, group, places in everything:
+                if not done & block and hard & done == hard and within & places:
+                    done, moved = done | 1 << group, True
+        return done & self.full
+
+    def task(self, operation: int, extra: float, after: int = 0) -> Task:
+        """What the search reads of an operation that costs `extra` on top, once `after` is done."""
+        before = self.hard[operation] | after
+        for group, _ in self.soft[operation]:
+            before |= group
+        bit = 1 << self.group[operation]
+        block, keep, work = self.block[operation], self.keep[operation], self.work[operation]
+        return (operation, bit, block, before, keep, work, extra, ())
+
+    def early(self, operation: int, extra: float, after: int = 0) -> list[Task]:
+        """The same done before a group is decided of which it names some, which bars those."""
+        if not self.soft[operation]:
+            return []
+        operation, bit, block, _, keep, work, extra, _ = self.task(operation, extra)
+        soft = tuple(self.soft[operation])
+        return [(operation, bit, block, self.hard[operation] | after, keep, work, extra, soft)]
+
+    def _changes(self, changeover: Changeover) -> None:
+        machines, self.machine = _index([way[0] for way in self.ways])
+        tools, self.tool = _index([way[1] for way in self.ways])
+        setups, self.setup = _index([way[2] for way in self.ways])
+        _, self.place = _index([way[0] + "\0" + way[2] for way in self.ways])
+        self.machine_cost = _table(changeover.machine, machines, "machine")
+        np.fill_diagonal(self.machine_cost, 0.0)
+        self.tool_cost = _table(changeover.tool, tools, "tool")
+        self.setup_cost = _table(changeover.setup, setups, "setup")
+        loads = np.array([self.setup_load[name] for name in setups])
+        self.revisit = changeover.revisit
+        m, t, s = np.array(self.machine), np.array(self.tool), np.array(self.setup)
+        moved = m[:, None] != m[None, :]
+        change = self.machine_cost[m][:, m]
+        change += np.where(moved | (t[:, None] != t[None, :]), self.tool_cost[t][:, t], 0.0)
+        change += np.where(moved | (s[:, None] != s[None, :]), self.setup_cost[s][:, s], 0.0)
+        self.changes: Floats = change
+        self.first = [0.0] * len(self.ways)
+        if changeover.first:
+            for part in (changeover.tool, changeover.setup):
+                if isinstance(part, Mapping) and any(isinstance(v, Mapping) for v in part.values()):
+                    raise SequencingError("a from-to table does not say what the first one costs")
+            self.first = [
+                float(self.tool_cost[a, a] + self.setup_cost[b, b])
+                for a, b in zip(self.tool, self.setup, strict=True)
+            ]
+        self.setup_cost += loads[None, :]
+        self.changes += np.where(moved | (s[:, None] != s[None, :]), loads[s][None, :], 0.0)
+        self.change: list[list[float]] = self.changes.tolist()
+        self.first = [
+            cost + float(loads[b]) for cost, b in zip(self.first, self.setup, strict=True)
+        ]
+        self.metric = all(
+            _triangle(table) for table in (self.machine_cost, self.tool_cost, self.setup_cost)
+        )
+        self.places = [_mask(self.place[way] for way in options) for options in self.options]
+        self.usable = [0] * len(self.groups)
+        for g, places in zip(self.group, self.places, strict=True):
+            self.usable[g] |= places
+        self.plain = not self.loads and self.revisit == 0
+
+    def _tables(self) -> None:
+        """free[way]: tasks costing nothing on top there; paid[way]: the others."""
+        self.base = [min(min(self.options[i].values()) for i in members) for members in self.groups]
+        self.free: list[list[Task]] = [[] for _ in self.ways]
+        self.paid: list[list[Task]] = [[] for _ in self.ways]
+        for i, options in enumerate(self.options):
+            for way, cost in options.items():
+                self.offer(i, way, cost - self.base[self.group[i]])
+        self.active = list(range(len(self.ways)))
+
+    def rounded(self, bound: float) -> float:
+        """The bound raised to the next cost there can be: all costs are multiples of some unit."""
+        costs = [cost for options in self.options for cost in options.values()]
+        costs += [*self.first, *np.unique(self.changes).tolist(), *self.loads]
+        costs += [] if self.revisit == inf else [self.revisit]
+        for unit in UNITS:
+            if all(cost % unit == 0 for cost in costs):
+                return unit * ceil(bound / unit - SAFE)
+        return bound
+
+    def plan(self, path: list[tuple[int, int]]) -> tuple[Chosen, ...]:
+        """(operation, way) pairs in the caller's names."""
+        return tuple(Chosen(self.names[o], *self.ways[way]) for o, way in path)
+
+    def always_loaded(self) -> float:
+        """Loading each work once that some operation without alternatives is done on."""
+        needed = 0
+        for members in self.groups:
+            if len(members) == 1:
+                needed |= self.work[members[0]]
+        return sum(cost for i, cost in enumerate(self.loads) if needed >> i & 1)
+
+    def offer(self, operation: int, way: int, extra: float, after: int = 0) -> None:
+        """Lets the search do an operation in a way."""
+        free = self.metric and extra == 0
+        (self.free if free else self.paid)[way].append(self.task(operation, extra, after))
+        self.paid[way] += self.early(operation, extra, after)
+
+
+def _mask(members: Iterable[int]) -> int:
+    return sum({1 << member for member in members})
+
+
+def _index(values: list[str]) -> tuple[list[str], list[int]]:
+    known = sorted(set(values))
+    number = {value: i for i, value in enumerate(known)}
+    return known, [number[value] for value in values]
+
+
+def _table(
+    costs: float | Mapping[str, float] | Mapping[str, Mapping[str, float]],
+    names: list[str],
+    what: str,
+) -> Floats:
+    """table[a, b]: from a to b; on the diagonal, keeping it while the machine changes."""
+    size = len(names)
+    table = np.zeros((size, size))
+    if not isinstance(costs, Mapping):
+        table[:] = costs
+    else:
+        for b, name in enumerate(names):
+            table[:, b] = [_entry(costs, other, name, what) for other in names]
+    if not (np.isfinite(table).all() and (table >= 0).all()):
+        raise SequencingError(f"a {what} change costs less than nothing, or is not a number")
+    return table
+
+
+def _entry(
+    costs: Mapping[str, float] | Mapping[str, Mapping[str, float]], a: str, b: str, what: str
+) -> float:
+    flat = costs.get(b)
+    if isinstance(flat, (int, float)):
+        return float(flat)
+    row = costs.get(a)
+    if isinstance(row, Mapping) and b in row:
+        return float(row[b])
+    if a == b:
+        rows = [row for row in costs.values() if isinstance(row, Mapping)]
+        return max((float(row[b]) for row in rows if b in row), default=0.0)
+    raise SequencingError(f"the changeover table lacks the cost of changing {what} {a} -> {b}")
+
+
+def _triangle(table: Floats) -> bool:
+    return bool((table[:, None, :] <= table[:, :, None] + table[None, :, :] + 1e-9).all())

@@ -1,0 +1,252 @@
+"""Best-first search over what is done and where the plan stands; exact, or a beam of given width.
+
+A state is (done groups, way, setups left before, works loaded). Whatever can be done here and now
+at its least cost is done at once: moving it forward never costs more (see Terse.metric). So states
+are closed under such work, and few.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from heapq import heapify, heappop, heappush
+from math import inf
+
+from barstock.sequencing.indexed_problem import Task, Terse
+
+State = tuple[int, int, int, int]
+Path = list[tuple[int, int]]
+START: State = (0, -1, 0, 0)
+MOST_STATES = 1_500_000
+CLOSE = 1e-7
+
+
+@dataclass(frozen=True)
+class Found:
+    """path: (operation, way) in order, None where nothing better than `below` was found.
+
+    cost, bound: on top of the base costs. bound: no plan costs less (min of it and `below`).
+    """
+
+    path: Path | None
+    cost: float
+    bound: float
+    states: int
+
+
+class Search:
+    """One problem's search. rest(done, way): admissible bound of what is still to pay."""
+
+    def __init__(
+        self,
+        terse: Terse,
+        rest: Callable[[int, int], float],
+        load: Callable[[int, int], float] | None = None,
+    ) -> None:
+        self.terse = terse
+        self.rest = rest
+        self.load = load if terse.loads else None
+        self.never = terse.revisit == inf
+
+    def exact(
+        self, below: float = inf, stop: Callable[[], bool] = bool, states: int = MOST_STATES
+    ) -> Found:
+        """A*: the cheapest plan costing less than `below`; stop() or `states` ends it early."""
+        full = self.terse.full
+        self._begin()
+        heap: list[tuple[float, float, State]] = []
+        self._spread(START, 0.0, below, heap)
+        heapify(heap)
+        count = 0
+        while heap:
+            estimate, spent, state = heappop(heap)
+            spent = -spent
+            if self.best[state] < spent:
+                continue
+            if state[0] & full == full:
+                return Found(self._path(state), spent, spent, len(self.best))
+            count += 1
+            if count % 64 == 0 and (stop() or len(self.best) > states):
+                return Found(None, inf, estimate, len(self.best))
+            more: list[tuple[float, float, State]] = []
+            self._spread(state, spent, below, more)
+            for item in more:
+                heappush(heap, item)
+        return Found(None, inf, below, len(self.best))
+
+    def beam(self, width: int, below: float = inf, stop: Callable[[], bool] = bool) -> Found:
+        """A good plan: of the states with equally many groups done only the `width` best go on."""
+        full = self.terse.full
+        self._begin()
+        levels: list[list[tuple[float, float, State]]] = [
+            [] for _ in range(len(self.terse.base) + 1)
+        ]
+        self._deal(START, 0.0, below, levels)
+        for level in levels[:-1]:
+            level.sort()
+            went: set[State] = set()
+            for _, spent, state in level:
+                if len(went) >= width or stop():
+                    break
+                if state not in went and self.best[state] >= -spent:
+                    went.add(state)
+                    self._deal(state, -spent, below, levels)
+        ends = [item for item in levels[-1] if item[2][0] & full == full]
+        if not ends:
+            return Found(None, inf, 0.0, len(self.best))
+        _, spent, state = min(ends)
+        return Found(self._path(state), -spent, 0.0, len(self.best))
+
+    def _deal(
+        self,
+        state: State,
+        spent: float,
+        below: float,
+        levels: list[list[tuple[float, float, State]]],
+    ) -> None:
+        more: list[tuple[float, float, State]] = []
+        self._spread(state, spent, below, more)
+        for item in more:
+            levels[(item[2][0] & self.terse.full).bit_count()].append(item)
+
+    def _begin(self) -> None:
+        self.best: dict[State, float] = {START: 0.0}
+        self.came: dict[State, tuple[State, int, int]] = {}
+
+    def _spread(
+        self, state: State, spent: float, below: float, into: list[tuple[float, float, State]]
+    ) -> None:
+        """Puts what can follow a state into the list: (estimate, -spent, state)."""
+        terse = self.terse
+        done, way, _, loaded = state
+        change = terse.first if way < 0 else terse.change[way]
+        free, paid, plain = terse.free, terse.paid, terse.plain
+        for to in terse.active:
+            cost = spent + change[to]
+            if not plain:
+                cost, left, loaded = self._arrive(state, to, cost)
+            else:
+                left = 0
+            if cost >= below:
+                continue
+            for _, _, block, before, _, work, _, _ in free[to]:
+                if not done & block and before & done == before and not work & ~loaded:
+                    self._reach(state, -1, done, (to, left, loaded), cost, below, into)
+                    break
+            else:
+                for task in free[to]:
+                    if task[5]:
+                        self._do(task, state, (to, left, loaded), cost, below, into)
+                for task in paid[to]:
+                    self._do(task, state, (to, left, loaded), cost, below, into)
+
+    def _do(
+        self,
+        task: Task,
+        state: State,
+        at: tuple[int, int, int],
+        cost: float,
+        below: float,
+        into: list[tuple[float, float, State]],
+    ) -> None:
+        operation, bit, block, before, keep, work, extra, soft = task
+        done = state[0]
+        if done & block or before & done != before:
+            return
+        if soft:
+            bars = 0
+            for group, bar in soft:
+                if not done & group:
+                    bars |= bar
+            if not bars:
+                return
+            done |= bars
+            if self.terse.hoped((done | bit) & keep) != self.terse.full:
+                return
+        to, left, loaded = at
+        if work & ~loaded:
+            extra += self._loading(work)
+        at = (to, left, loaded | work)
+        self._reach(state, operation, (done | bit) & keep, at, cost + extra, below, into)
+
+    def _arrive(self, state: State, to: int, cost: float) -> tuple[float, int, int]:
+        """Cost, setups visited and works loaded on arriving at a way."""
+        terse = self.terse
+        _, way, left, loaded = state
+        place = 1 << terse.place[to]
+        if way >= 0 and terse.place[way] == terse.place[to]:
+            return cost, left, loaded
+        if terse.revisit:
+            if left & place:
+                cost += terse.revisit
+            left |= place
+        return cost, left, 0
+
+    def _loading(self, work: int) -> float:
+        return self.terse.loads[work.bit_length() - 1]
+
+    def _reach(
+        self,
+        origin: State,
+        operation: int,
+        done: int,
+        at: tuple[int, int, int],
+        cost: float,
+        below: float,
+        into: list[tuple[float, float, State]],
+    ) -> None:
+        way, _, loaded = at
+        state = (self._close(done, way, loaded), *at)
+        if self.never and self._stranded(state):
+            return
+        if cost >= self.best.get(state, inf):
+            return
+        estimate = cost + self.rest(state[0], way)
+        if self.load:
+            estimate += self.load(state[0], loaded)
+        if estimate >= below - CLOSE:
+            return
+        self.best[state] = cost
+        self.came[state] = (origin, operation, done)
+        into.append((estimate, -cost, state))
+
+    def _stranded(self, state: State) -> bool:
+        """Whether, setups being visited once, something left can no longer be done."""
+        terse = self.terse
+        done, way, left, _ = state
+        place = 1 << terse.place[way]
+        open_places = ~left | place
+        here = 0
+        for g, usable in enumerate(terse.usable):
+            if not done >> g & 1:
+                if not usable & open_places:
+                    return True
+                if usable & open_places == place:
+                    here |= 1 << g
+        return bool(here) and here & ~terse.hoped(done, place) != 0
+
+    def _close(self, done: int, way: int, loaded: int, order: Path | None = None) -> int:
+        """Does all that is free here, noting it in `order`."""
+        ready = True
+        while ready:
+            ready = False
+            for operation, bit, block, before, keep, work, _, _ in self.terse.free[way]:
+                if not done & block and before & done == before and not work & ~loaded:
+                    done = (done | bit) & keep
+                    ready = True
+                    if order is not None:
+                        order.append((operation, way))
+        return done
+
+    def _path(self, state: State) -> Path:
+        legs = []
+        while state != START:
+            origin, operation, done = self.came[state]
+            legs.append((operation, done, state))
+            state = origin
+        path: Path = []
+        for operation, done, (_, way, _, loaded) in reversed(legs):
+            if operation >= 0:
+                path.append((operation, way))
+            self._close(done, way, loaded, path)
+        return path

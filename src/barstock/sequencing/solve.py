@@ -1,0 +1,176 @@
+"""The door to the sequencing core: the best plan found, with a bound, until time, stop or proof."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from math import inf
+from time import monotonic
+
+from barstock.sequencing.anneal import Annealer
+from barstock.sequencing.annealing_process import Aside
+from barstock.sequencing.bound import Bound
+from barstock.sequencing.improve import Improver
+from barstock.sequencing.indexed_problem import Terse
+from barstock.sequencing.price import price
+from barstock.sequencing.problem import Problem, SequencingError, Solution
+from barstock.sequencing.relaxation import MACHINES, SETUPS, relaxed_bound
+from barstock.sequencing.search import Found, Path, Search
+
+Progress = Callable[[float, float], None]
+WIDTHS = (1, 4, 20)
+FEW_STATES = 20_000
+RELAXING, SEARCHING = 0.25, 0.5
+LONGEST = 15.0
+BEGINNING = 0.05
+SHORT = 3.0
+STEPS = 40
+CLOSE = 1e-6
+
+
+def solve(
+    problem: Problem,
+    *,
+    seconds: float = 60.0,
+    seed: int = 0,
+    threads: int = 2,
+    progress: Progress | None = None,
+    stop: Callable[[], bool] | None = None,
+    stoppable: bool = True,
+) -> Solution:
+    """The cheapest order of work.
+
+    seconds: time limit; without proof by then, the best plan so far is returned with its bound.
+    seed: the same seed gives the same plan, but for what the time limit cuts off. threads: with two
+    or more, a big problem is worked on by a second process. progress(cost, bound) is called at each
+    better plan or bound. stop() may end it early, as Ctrl-C does where it is stoppable; else Ctrl-C
+    is raised to the caller.
+    Raises SequencingError where no order of work satisfies the problem.
+    """
+    begun = monotonic()
+    if not problem.operations:
+        return Solution((), 0.0, 0.0, 0.0)
+    planning = _Planning(problem, begun, seconds, seed, progress, stop)
+    try:
+        planning.run(threads)
+    except KeyboardInterrupt:
+        if planning.path is None or not stoppable:
+            raise
+    if planning.path is None:
+        if planning.bound < inf:
+            raise SequencingError(f"no order of work found within {seconds:g} s; allow more time")
+        raise SequencingError("no order of work satisfies the problem")
+    plan = planning.terse.plan(planning.path)
+    cost = price(problem, plan)
+    bound = min(cost, planning.bound + planning.base)
+    if cost - bound < CLOSE * max(1.0, cost):
+        bound = cost
+    return Solution(plan, cost, bound, monotonic() - begun)
+
+
+class _Planning:
+    """One run: the best plan and bound so far. cost, bound: on top of the base costs."""
+
+    def __init__(
+        self,
+        problem: Problem,
+        begun: float,
+        seconds: float,
+        seed: int,
+        progress: Progress | None,
+        stop: Callable[[], bool] | None,
+    ) -> None:
+        self.problem, self.terse = problem, Terse(problem)
+        self.begun, self.seconds, self.seed = begun, seconds, seed
+        self.progress, self.stop = progress, stop
+        self.base = sum(self.terse.base)
+        self.path: Path | None = None
+        self.cost, self.bound = inf, 0.0
+
+    def halted(self, share: float = 1.0) -> bool:
+        """Whether the share of the time is over, or we were told to stop."""
+        over = monotonic() - self.begun > self.seconds * share
+        return over or (self.stop is not None and self.stop())
+
+    @property
+    def proven(self) -> bool:
+        return self.bound >= self.cost - CLOSE * max(1.0, abs(self.cost + self.base))
+
+    def run(self, threads: int) -> None:
+        rest = Bound(self.terse)
+        search = Search(self.terse, rest, rest.load)
+        for width in WIDTHS:
+            if self.path is not None and self.halted(BEGINNING):
+                break
+            self._take(search.beam(width, self.cost, self.halted))
+            self._take(search.exact(self.cost, self.halted, FEW_STATES * width // WIDTHS[-1]))
+            if self.proven or self.halted():
+                return
+        aside = None
+        if threads > 1 and self.path and self._left() > SHORT:
+            aside = Aside(self.problem, self.path, self.seed + 1)
+        try:
+            self._relax()
+            self._hear(aside)
+            self._take(search.exact(self.cost, lambda: self.halted(SEARCHING) or self.proven))
+            self._improve(aside)
+        finally:
+            if aside:
+                aside.close()
+
+    def _left(self) -> float:
+        return self.seconds - (monotonic() - self.begun)
+
+    def _relax(self) -> None:
+        for ordered in ((), (MACHINES,), (SETUPS,)):
+            if not (self.proven or self.halted()):
+                limit = min(self._left() * RELAXING, LONGEST)
+                self._raise(relaxed_bound(self.terse, limit, ordered))
+
+    def _improve(self, aside: Aside | None) -> None:
+        if self.path is None:
+            return
+        annealer = Annealer(self.terse, self.path, self.seed)
+        improver = Improver(self.terse, self.path, self.cost, self.seed)
+        while not (self.proven or self.halted()):
+            annealer.restart(self.path)
+            annealer.cycle(self.halted)
+            self._annealed(annealer.best)
+            self._hear(aside)
+            improver.restart(self.path, self.cost)
+            for _ in range(STEPS):
+                if self.halted():
+                    break
+                improver.step(self.halted)
+            self._better(improver.path, improver.cost)
+
+    def _hear(self, aside: Aside | None) -> None:
+        news = aside.news() if aside else None
+        if news:
+            self._annealed(news)
+
+    def _annealed(self, path: Path) -> None:
+        """Takes a plan found without heed to loading and coming back to setups."""
+        try:
+            self._better(path, price(self.problem, self.terse.plan(path)) - self.base)
+        except SequencingError:
+            return
+
+    def _take(self, found: Found) -> None:
+        if found.path is not None:
+            self._better(found.path, found.cost)
+        self._raise(min(found.bound, self.cost))
+
+    def _better(self, path: Path, cost: float) -> None:
+        if cost < self.cost - CLOSE:
+            self.path, self.cost = path, cost
+            self._tell()
+
+    def _raise(self, bound: float) -> None:
+        bound = self.terse.rounded(bound) if bound < inf else bound
+        if bound > self.bound + CLOSE:
+            self.bound = bound
+            self._tell()
+
+    def _tell(self) -> None:
+        if self.progress and self.path is not None:
+            self.progress(self.cost + self.base, min(self.cost, self.bound) + self.base)

@@ -1,0 +1,107 @@
+"""The statistical view: how a chain or a fit falls out over many parts, by throwing the dice.
+
+Each link is thrown independently: "normal" with its limits at three standard deviations from
+their middle (the usual reading of a capable process), "even" all over its limits alike (safer for
+a few parts). Every throw is a vector of numpy, from a seed, so that the same call gives the same.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from math import sqrt
+from typing import Any
+
+from barstock.drawing.size_distribution import Law, fall
+from barstock.tolerancing.chains import Chain, Link
+
+SAMPLES = 1_000_000
+
+
+@dataclass(frozen=True)
+class Spread:
+    """How a distance falls out [mm]. low, high: what 99.73 of 100 parts lie between;
+
+    outside: share of parts beyond the limits asked, from 0 to 1.
+    """
+
+    mean: float
+    deviation: float
+    low: float
+    high: float
+    outside: float
+
+
+def root_sum_square(found: Chain) -> float:
+    """Statistical half width of a chain [mm]: the root of the sum of the links' squared halves.
+
+    >>> k = [(Link(str(n), str(n), str(n + 1), 1, -0.1, 0.1), 1) for n in range(10)]
+    >>> round(root_sum_square(Chain("0", "10", tuple(k))), 3)
+    0.316
+    """
+    return sqrt(sum((times * link.width / 2) ** 2 for link, times in found.links))
+
+
+def throw(
+    found: Chain,
+    limits: tuple[float, float],
+    *,
+    law: Law = Law.NORMAL,
+    samples: int = SAMPLES,
+    seed: int = 1,
+) -> Spread:
+    """A chain thrown many times, against the limits asked of it [mm].
+
+    >>> c = Chain("a", "b", ((Link("one", "a", "b", 5, -0.03, 0.03), 1),))
+    >>> s = throw(c, (4.99, 5.01), samples=100_000)
+    >>> round(s.deviation, 3), round(s.outside, 2)  # limits at one deviation
+    (0.01, 0.32)
+    """
+    import numpy as np
+
+    rng = np.random.default_rng(seed)
+    total = np.zeros(samples)
+    for link, sign in found.links:
+        total += sign * _thrown(rng, link, law, samples)
+    return _spread(total, limits)
+
+
+def _thrown(rng: Any, link: Link, law: Law, samples: int) -> Any:
+    return fall(rng, law, link.nominal + link.minus, link.nominal + link.plus, samples)
+
+
+def _spread(total: Any, limits: tuple[float, float]) -> Spread:
+    import numpy as np
+
+    edge = (1 - 0.9973) / 2
+    low, high = np.quantile(total, [edge, 1 - edge])
+    beyond = (total < limits[0] - 1e-12) | (total > limits[1] + 1e-12)
+    figures = (total.mean(), total.std(), low, high, beyond.mean())
+    return Spread(*(float(f) for f in figures))
+
+
+def all_of(
+    chains: Sequence[tuple[Chain, tuple[float, float]]],
+    *,
+    law: Law = Law.NORMAL,
+    samples: int = SAMPLES,
+    seed: int = 1,
+) -> float:
+    """Share of parts on which every one of these chains is within its limits, from 0 to 1.
+
+    Links that chains share are thrown once, so that their errors go together.
+
+    >>> c = Chain("a", "b", ((Link("one", "a", "b", 5, -0.03, 0.03), 1),))
+    >>> round(all_of([(c, (4.97, 5.03)), (c, (4.97, 5.03))], samples=100_000), 3)
+    0.997
+    """
+    import numpy as np
+
+    rng = np.random.default_rng(seed)
+    links = {link.name: link for found, _ in chains for link, _ in found.links}
+    thrown = {name: _thrown(rng, link, law, samples) for name, link in links.items()}
+    good = np.ones(samples, dtype=bool)
+    for found, (low, high) in chains:
+        total = sum(sign * thrown[link.name] for link, sign in found.links)
+        good &= (total >= low - 1e-12) & (total <= high + 1e-12)
+    return float(good.mean())

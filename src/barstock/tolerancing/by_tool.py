@@ -1,0 +1,193 @@
+"""Sizes that no reading makes: a reamer's bore, a tap's thread, a tilt, a cutter's own corner.
+
+There is nothing to chain; what the tool leaves is compared with the drawing's limits instead.
+Angles are in degrees, all else in mm.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from math import atan, degrees
+
+from barstock.drawing.build import Build
+from barstock.handbook.iso_fits import it
+from barstock.handbook.threads import percentage_engagement, thread
+from barstock.measuring.angles import sine_angle, sine_height
+from barstock.methods.kind import Kind
+from barstock.quantities import show
+from barstock.route import Route
+from barstock.tolerancing.dimension_ends import Asked, all_asked
+from barstock.tolerancing.shop_errors import BLOCKS, CUTTER, DRILLED, REAMED
+from barstock.workshop.shop import ToolKind, Workshop
+
+TINY = 1e-7
+
+CONE = 0.5
+"""A countersink is ground within this of its angle, either way [degrees]; common practice."""
+TABLE, PROTRACTOR = 0.1, 0.25
+"""A tilting table, and work set by a protractor, are set within this [degrees]; common practice."""
+INDICATOR, SWEPT = 0.01, 0.8
+"""A dial indicator tells a rise within this [mm], over this share of the work; common practice."""
+
+LEAST_THREAD = 50.0
+"""A thread of less depth than this strips before its screw breaks [%]; common practice."""
+
+
+@dataclass(frozen=True)
+class ByTool:
+    """A dimension that a tool or a setting gives by itself, judged.
+
+    low, high: what it leaves [mm, or degrees of an angle], both None where that is told in words
+    alone. words: what gives it. mend: what to do where it does not hold. suits: does the tool do
+    for it; None where nothing is known of that.
+    """
+
+    asked: Asked
+    words: str
+    low: float | None = None
+    high: float | None = None
+    mend: str = ""
+    suits: bool | None = True
+
+    @property
+    def missing(self) -> float:
+        """How far beyond a limit it may come [mm, degrees]."""
+        d = self.asked.dimension
+        if self.low is None or self.high is None:
+            return 0.0
+        return max(d.low - self.low, self.high - d.high, 0.0)
+
+    @property
+    def holds(self) -> bool | None:
+        """Does what the tool leaves lie within the drawing's limits? None where it is not known."""
+        return None if self.suits is None else self.suits and self.missing <= TINY
+
+
+def by_tool(
+    route: Route, build: Build, workshop: Workshop, kinds: Mapping[str, Kind] | None = None
+) -> tuple[ByTool, ...]:
+    """Every checked dimension that no chain of readings makes, in the route's order."""
+    if kinds is None:
+        from barstock.methods import KINDS
+
+        kinds = KINDS
+    asked = [a for a in all_asked(route, build, workshop, kinds) if a.chain is None]
+    return tuple(_judge(one, asked_in(route, one), workshop) for one in asked)
+
+
+def asked_in(route: Route, asked: Asked) -> dict[str, tuple[ToolKind, float, float]]:
+    """The tools that make a dimension's feature: step -> kind, diameter [mm], point [degrees]."""
+    feature = asked.check.name.partition("/")[0]
+    return {
+        o.id: (o.cutter.kind, o.cutter.diameter, o.cutter.point)
+        for setup in route.setups
+        for o in setup.operations
+        if setup.work == asked.setup.work and feature in o.features
+    }
+
+
+_Tools = Mapping[str, tuple[ToolKind, float, float]]
+
+
+def _judge(asked: Asked, tools: _Tools, shop: Workshop) -> ByTool:
+    rule = _RULES.get(asked.of, _unknown)
+    return rule(asked, tools, shop)
+
+
+def _unknown(asked: Asked, _: _Tools, __: Workshop) -> ByTool:
+    words = f"measured ({asked.check.how or asked.of}), not reckoned here"
+    return ByTool(asked, words, suits=None)
+
+
+def _thread(asked: Asked, tools: _Tools, _: Workshop) -> ByTool:
+    """The tap gives the thread; the tapping drill how much of it there is."""
+    form = thread(asked.check.text)
+    drills = [size for kind, size, _ in tools.values() if kind is ToolKind.DRILL]
+    if not drills:
+        return ByTool(asked, "the tap gives it; no tapping drill is in this plan")
+    hole = max(drills)
+    most = percentage_engagement(form, hole)
+    least = percentage_engagement(form, _above(hole, DRILLED))
+    words = (
+        f"the tap gives it; its {show(hole, asked.unit)} drill leaves {most:.0f} % of the thread, "
+        f"{least:.0f} % where it cuts wide"
+    )
+    if least < LEAST_THREAD:
+        return ByTool(asked, words, mend="take the next smaller tapping drill", suits=False)
+    return ByTool(asked, words)
+
+
+def _diameter(asked: Asked, _: _Tools, shop: Workshop) -> ByTool:
+    cutter = asked.operation.cutter
+    size = cutter.diameter
+    if cutter.kind is ToolKind.BORING_HEAD:
+        return _measured(asked, shop)
+    bore = "bore it with a boring head, measuring"
+    if cutter.kind is ToolKind.REAMER:
+        words, low, high = "a reamer leaves H7", size, _above(size, REAMED)
+    elif cutter.kind is ToolKind.DRILL:
+        words, low, high = "a drill may cut as wide as H12", size, _above(size, DRILLED)
+        bore = "drill it a little smaller first and open it out to size, or ream it"
+    else:
+        words, low, high = f"the {cutter.name}'s own size", size - CUTTER, size + CUTTER
+    return ByTool(asked, words, low, high, f"{bore}, or open the limits")
+
+
+def _measured(asked: Asked, shop: Workshop) -> ByTool:
+    """A bore that is measured and bored again until it fits."""
+    d = asked.dimension
+    tool = next((i for i in shop.instruments if i.name == asked.check.with_), None)
+    if tool is None:
+        words = "bored until it measures right, but nothing owned measures it"
+        return ByTool(asked, words, mend="buy or borrow a plug or a bore gauge", suits=False)
+    error = tool.step or BLOCKS
+    words = f"bored until the {tool.name} says so, which may be out by {show(error, asked.unit)}"
+    low, high = d.middle - error, d.middle + error
+    return ByTool(asked, words, low, high, "measure it by a plug made to its limits")
+
+
+def _angle(asked: Asked, tools: _Tools, shop: Workshop) -> ByTool:
+    if asked.check.how == "by the cutter":
+        cones = [point for kind, _, point in tools.values() if kind is ToolKind.COUNTERSINK]
+        if not cones:
+            return ByTool(asked, "the cutter's own angle")
+        low, high = cones[0] - CONE, cones[0] + CONE
+        return ByTool(asked, "the countersink's own angle", low, high, "grind or buy another")
+    holding = asked.setup.holding
+    made, by = abs(holding.tilt), holding.tilt_by.partition(",")[0].strip()
+    seat = degrees(atan(shop.vise_repeat / asked.along))
+    if by.startswith("sine bar") and shop.sine_bar:
+        height = sum(holding.sine_stack) or sine_height(made, shop.sine_bar)
+        made = sine_angle(height, shop.sine_bar)
+        error = sine_angle(height + BLOCKS, shop.sine_bar) - made
+    elif by == "dial indicator":  # run along the work itself, as it is gripped
+        error, seat = degrees(atan(INDICATOR / (SWEPT * asked.along))), 0.0
+    else:
+        error = TABLE if by == "tilting table" else PROTRACTOR
+    words = f"set by the {by}, ±{error:.2g}°"
+    words += f", and the work lies on it, ±{seat:.2g}°" if seat else ""
+    low, high = made - error - seat, made + error + seat
+    return ByTool(
+        asked, words, low, high, "run a dial indicator along it in the vise, and tap it true"
+    )
+
+
+def _inside(asked: Asked, _: _Tools, __: Workshop) -> ByTool:
+    """An inside corner."""
+    radius = asked.operation.cutter.diameter / 2
+    words = "the cutter's own radius"
+    low, high = radius - CUTTER / 2, radius + CUTTER / 2
+    return ByTool(asked, words, low, high, "take a cutter of the corner's radius")
+
+
+def _above(size: float, grade: str) -> float:
+    return size + it(size, grade) / 1000
+
+
+_RULES: dict[str, Callable[[Asked, _Tools, Workshop], ByTool]] = {
+    "thread": _thread,
+    "diameter": _diameter,
+    "angle": _angle,
+    "inside": _inside,
+}

@@ -1,0 +1,376 @@
+"""Follows a part through its route: where every face and surface comes to lie, and by which errors.
+
+A surface's place is a chain of causes: how far it may lie from where it is drawn, along its axis of
+the part, reckoned from the bar's front, bottom and the sawn end. It is cut by a reading from a
+zero, and the zero lies on a face that an earlier setup cut: the causes follow one another.
+Between two surfaces cut from one zero that zero's causes drop out.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+from math import cos, radians, tan
+
+from barstock.drawing.build import Face, Part
+from barstock.handbook.iso_fits import it
+from barstock.measuring.handwheel import least_step
+from barstock.methods.cuts import Cut, EdgeCut, HoleCut, LevelCut
+from barstock.quantities import show
+from barstock.route import BarPiece, Operation, Route, Setup
+from barstock.tolerancing.chains import Chain, together
+from barstock.tolerancing.shop_errors import (
+    CUTTER,
+    DRILLED,
+    FINDER,
+    FOLLOWS,
+    MARKED,
+    REAMED,
+    SAWN,
+    TOUCH,
+    Cause,
+    cause,
+)
+from barstock.workshop.shop import Axis, Machine, MachineKind, ToolKind, Workshop
+
+NOWHERE = Chain("as drawn", "as drawn", ())
+SAME = 0.01
+
+
+@dataclass(frozen=True)
+class Surface:
+    """A wall, floor or centre line, drawn at `at` along `axis` [mm]; sort says which it is."""
+
+    feature: str
+    sort: str
+    axis: int
+    at: float
+    place: Chain
+    operation: str
+    setup: str
+
+
+def lone(link: Cause, times: float = 1.0) -> Chain:
+    """One cause as a chain."""
+    return Chain(link.start, link.end, ((link, times),))
+
+
+def plus(*chains: Chain | tuple[Chain, float]) -> Chain:
+    """Chains added up, each once or so many times."""
+    pairs = [c if isinstance(c, tuple) else (c, 1.0) for c in chains]
+    return together("as drawn", "as made", *pairs)
+
+
+@dataclass
+class Trace:
+    """One part's way through the shop. faces: where each now lies; surfaces: all that is cut."""
+
+    part: Part
+    route: Route
+    workshop: Workshop
+    cuts: Mapping[str, tuple[Cut, ...]]
+    faces: dict[Face, Chain] = field(default_factory=dict)
+    surfaces: list[Surface] = field(default_factory=list)
+
+    def follow(self) -> Trace:
+        """Through every setup of the part's bars and pieces, in order."""
+        bar = next((b for b in self.route.bars if b.part == self.part.name), None)
+        self._bought(bar)
+        works = {self.part.name, bar.id if bar else self.part.name}
+        for setup in self.route.setups:
+            milled = setup.machine_kind in (MachineKind.MILL, MachineKind.DRILL_PRESS)
+            if setup.work in works and milled:
+                lying = Lying(self, setup)
+                for operation in setup.operations:
+                    self._cut(lying, operation)
+        return self
+
+    def _bought(self, bar: BarPiece | None) -> None:
+        """The bar's faces, and the sawn ends."""
+        minus, plus_, one = -0.1, 0.0, False
+        if bar is not None:
+            for stock in self.workshop.rack:
+                if (stock.name, stock.material) == (bar.stock, bar.material):
+                    minus, plus_ = stock.tolerance
+                    one = bar.count * (bar.length + 2) <= stock.length
+        for axis, name in ((1, "width"), (2, "height")):
+            size = Cause(f"{name} of the bar", "as drawn", name, 0.0, minus, plus_, "bar", not one)
+            self.faces[Face.of(axis, -1)] = NOWHERE
+            self.faces[Face.of(axis, 1)] = lone(size)
+        self.faces[Face.LEFT] = NOWHERE
+        self.faces[Face.RIGHT] = lone(cause("sawn length", SAWN, "sawn"))
+
+    def _cut(self, lying: Lying, operation: Operation) -> None:
+        feature, _, step = operation.id.partition("/")[2].rpartition("/")
+        for face in Face:
+            if feature == f"{face} end" and lying.setup.holding.up is face:
+                self.faces[face] = plus(lying.zero("Z", operation), lying.reading("Z", operation))
+            elif feature == f"{face} end":
+                place = plus(
+                    lying.zero("X", operation),
+                    lying.reading("X", operation),
+                    lone(lying.cutter(operation), -face.sign / 2),
+                )
+                self.faces[face] = place
+            elif feature == f"face {face}":
+                self.faces[face] = plus(lying.zero("Z", operation), lying.reading("Z", operation))
+        cuts = self.cuts.get(feature, ())
+        number = step.rpartition(" ")[2]
+        index = int(number) - 1 if number.isdigit() and len(cuts) > 1 else 0
+        for cut in cuts[index : index + 1]:
+            if isinstance(cut, LevelCut):
+                found = self._level(lying, operation, cut)
+            elif isinstance(cut, HoleCut):
+                found = self._hole(lying, operation, cut)
+            elif isinstance(cut, EdgeCut) and operation.cutter.kind is ToolKind.COUNTERSINK:
+                found = self._bevel(lying, operation, cut)
+            else:
+                continue
+            for sort, axis, at, place in found:
+                self.surfaces.append(
+                    Surface(feature, sort, axis, at, place, operation.id, lying.setup.id)
+                )
+
+    def _level(
+        self, lying: Lying, operation: Operation, cut: LevelCut
+    ) -> Iterator[tuple[str, int, float, Chain]]:
+        """Its walls, and its floor (at both ends where it leans)."""
+        for name, way, length in (
+            ("run", cut.run, cut.run_length),
+            ("across", cut.across, cut.across_length),
+        ):
+            axis = max(range(3), key=lambda i: abs(way[i]))
+            both = {f"{name}-", f"{name}+"} <= cut.walls
+            exact = both and abs(length - operation.cutter.diameter) < SAME
+            for end, far in (("-", 0.0), ("+", length)):
+                if name + end in cut.walls:
+                    towards = (1 if way[axis] > 0 else -1) * (1 if far else -1)
+                    which = "" if exact else " of the near wall" if not far else " of the far wall"
+                    place = plus(
+                        lying.zero(lying.axis_of(axis), operation),
+                        lying.reading(lying.axis_of(axis), operation, which),
+                        lone(lying.cutter(operation), towards / 2),
+                    )
+                    yield f"{name} wall", axis, cut.origin[axis] + way[axis] * far, place
+        for far in (0.0, cut.run_length) if cut.lean else (0.0,):
+            point = [o + r * far for o, r in zip(cut.origin, cut.run, strict=True)]
+            floor = lying.floor(operation, (point[0], point[1], point[2]))
+            yield "floor", cut.face.axis, point[cut.face.axis], floor
+
+    def _hole(
+        self, lying: Lying, operation: Operation, cut: HoleCut
+    ) -> Iterator[tuple[str, int, float, Chain]]:
+        """Its centres, and its bottom."""
+        if lying.setup.machine_kind is MachineKind.DRILL_PRESS:
+            yield from self._followed(operation)
+            return
+        for axis in {0, 1, 2} - {cut.face.axis}:
+            name = lying.axis_of(axis)
+            for at in sorted({round(p[axis], 6) for p in cut.at}):
+                reading = lying.reading(name, operation, f" at {show(at, self.part.unit)}")
+                yield "centre", axis, at, plus(lying.zero(name, operation), reading)
+        step = operation.id.rpartition("/")[2]
+        sunk = step.startswith("counterbore") and cut.counterbore
+        if lying.setup.holding.up is cut.face and (sunk or not cut.through):
+            drilled = step.startswith("drill") and cut.drill_depth
+            axis, depth = cut.face.axis, sunk[1] if sunk else drilled or cut.depth
+            bottom = cut.at[0][axis] - cut.face.sign * depth
+            place = plus(lying.zero("Z", operation), lying.reading("Z", operation))
+            yield "floor", axis, bottom, place
+        if lying.setup.holding.up is cut.face and operation.cutter.kind is ToolKind.COUNTERSINK:
+            yield "mouth", cut.face.axis, 0.0, self._mouth(lying, operation, cut)
+
+    def _followed(self, operation: Operation) -> Iterator[tuple[str, int, float, Chain]]:
+        """The centres of a hole that was drilled where it had been spotted."""
+        feature = operation.id.partition("/")[2].rpartition("/")[0]
+        spots = [s for s in self.surfaces if s.feature == feature and s.sort == "centre"]
+        for spot in {(s.axis, s.at): s for s in spots}.values():
+            words = f"{operation.id.partition('/')[2]} beside its spot"
+            yield (
+                "centre",
+                spot.axis,
+                spot.at,
+                plus(spot.place, lone(cause(words, FOLLOWS, "line"))),
+            )
+
+    def _mouth(self, lying: Lying, operation: Operation, cut: HoleCut) -> Chain:
+        """The top diameter of a countersink, sunk from where it touched the hole's edge.
+
+        Depth from the touch times 2 tan of half the angle, more than the hole's own diameter.
+        """
+        wider = 2 * tan(radians(operation.cutter.point / 2))
+        touched = cause("touch at the hole's edge", TOUCH, "touch", setup=lying.setup.id, axis="Z")
+        oversize = it(cut.diameter, REAMED if cut.finish == "reamed" else DRILLED) / 1000
+        hole = Cause("diameter of the hole", "as drawn", "hole", 0.0, 0.0, oversize, "hole", False)
+        return plus((lone(touched), wider), (lying.reading("Z", operation), wider), lone(hole))
+
+    def _bevel(
+        self, lying: Lying, operation: Operation, cut: EdgeCut
+    ) -> Iterator[tuple[str, int, float, Chain]]:
+        """The leg of a bevel at 45 degrees: height and place of the cone count alike."""
+        up = lying.setup.holding.up
+        beside = cut.faces[0] if cut.faces[1] is up else cut.faces[1]
+        across = lying.axis_of(beside.axis)
+        leg = plus(
+            (self.faces[up], up.sign),
+            (lying.zero("Z", operation), -up.sign),
+            lying.reading("Z", operation),
+            (self.faces[beside], beside.sign),
+            (lying.zero(across, operation), -beside.sign),
+            lying.reading(across, operation),
+        )
+        yield "bevel", up.axis, 0.0, leg
+
+
+@dataclass(frozen=True)
+class Lying:
+    """A part in one of its setups."""
+
+    trace: Trace
+    setup: Setup
+
+    @property
+    def right(self) -> Face:
+        """The part's face that looks to the right."""
+        up, jaw = self.setup.holding.up, self.setup.holding.fixed_jaw
+        axis = 3 - up.axis - jaw.axis
+        u, j = up.normal, jaw.normal
+        turn = j[(axis + 1) % 3] * u[(axis + 2) % 3] - j[(axis + 2) % 3] * u[(axis + 1) % 3]
+        return Face.of(axis, 1 if turn > 0 else -1)
+
+    def axis_of(self, axis: int) -> str:
+        """The machine's axis along an axis of the part."""
+        holding = self.setup.holding
+        return "Z" if axis == holding.up.axis else "Y" if axis == holding.fixed_jaw.axis else "X"
+
+    def reading(self, axis: str, operation: Operation, which: str = "") -> Chain:
+        """What a setting of an axis may be out by."""
+        words = f"{axis} reading of {operation.id.partition('/')[2]}{which}"
+        return lone(
+            cause(words, least_step(self._axis(axis)), "reading", setup=self.setup.id, axis=axis)
+        )
+
+    def _axis(self, axis: str) -> Axis:
+        machines = {m.name: m for m in self.trace.workshop.machines}
+        machine: Machine | None = machines.get(self.setup.machine)
+        found: Axis | None = getattr(machine, axis.lower()) if machine else None
+        return found or Axis(1e9)
+
+    def cutter(self, operation: Operation) -> Cause:
+        """What a cutter's diameter may be out by."""
+        words = f"diameter of the {operation.cutter.name} cutter"
+        return cause(words, CUTTER, "cutter", each=False, setup=self.setup.id)
+
+    def zero(self, axis: str, operation: Operation) -> Chain:
+        """Where an axis's zero lies, and what it may be out by."""
+        if axis == "Z":
+            return self._height(operation, self.trace.faces, 0.0)
+        setup, faces, shop = self.setup, self.trace.faces, self.trace.workshop
+        zero = setup.zero_x if axis == "X" else setup.zero_y
+        jaw = setup.holding.fixed_jaw
+        sides = {"left": self.right.opposite, "right": self.right, "front": jaw.opposite,
+                 "back": jaw, "fixed jaw": jaw}  # fmt: skip
+        if zero.find == "none":
+            words = f"marking out, setup {setup.id}"
+            return lone(cause(words, MARKED, "line", setup=setup.id, axis=axis))
+        if axis == "X" and setup.holding.stop != "none":
+            touching = sides[setup.holding.stop]
+            held = cause(
+                f"stop of setup {setup.id}", shop.stop_repeat, "stop", setup=setup.id, axis=axis
+            )
+        elif axis == "Y":
+            touching = jaw
+            held = cause(
+                f"seat at the fixed jaw, setup {setup.id}", shop.vise_repeat, "seat",
+                setup=setup.id, axis=axis,
+            )  # fmt: skip
+        else:
+            touching = None
+        once = touching is not None and sides.get(zero.find) is touching
+        edge = cause(
+            f"edge found in {axis}, setup {setup.id}", FINDER, "edge",
+            each=not once, setup=setup.id, axis=axis,
+        )  # fmt: skip
+        if zero.find in ("centre", "V-block"):
+            low, high = (faces[f] for f in ((self.right, self.right.opposite) if axis == "X"
+                                            else (jaw, jaw.opposite)))  # fmt: skip
+            return plus((low, 0.5), (high, 0.5), lone(edge))
+        if once:
+            return plus(faces[sides[zero.find]], lone(held), lone(edge))
+        return plus(faces[sides[zero.find]], lone(edge))
+
+    def floor(self, operation: Operation, point: tuple[float, float, float]) -> Chain:
+        """A level floor, where a point of it is drawn; on tilted work a length shifts it."""
+        tilt = self.setup.holding.tilt
+        zero = self._height(operation, self.trace.faces, tilt, point)
+        times = 1 / cos(radians(tilt))
+        return plus(zero, (self.reading("Z", operation), times))
+
+    def _height(
+        self,
+        operation: Operation,
+        faces: Mapping[Face, Chain],
+        tilt: float,
+        point: tuple[float, float, float] | None = None,
+    ) -> Chain:
+        """Where the zero of Z lies, as it acts at a point of the part."""
+        setup, up = self.setup, self.setup.holding.up
+        rest = up.opposite
+        slope = tan(radians(tilt)) * up.sign * self.right.sign
+        raised = self.right if tilt >= 0 else self.right.opposite
+        shift = self._along(point) if tilt and point else NOWHERE
+        seat = lone(
+            cause(f"seat on the parallels, setup {setup.id}", self.trace.workshop.vise_repeat,
+                  "seat", setup=setup.id, axis="Z")
+        )  # fmt: skip
+        lean = NOWHERE
+        if tilt and point:
+            axis = self.right.axis
+            end = self.trace.part.size[axis] if raised.sign > 0 else 0.0
+            lever = abs(point[axis] - end) / max(self.trace.part.size[axis], 1e-9)
+            lies = cause(f"tilt as seated, setup {setup.id}", self.trace.workshop.vise_repeat,
+                         "tilt", setup=setup.id, axis="Z")  # fmt: skip
+            lean = lone(lies, lever) if lever else NOWHERE
+        every = setup.zero_z.find == "top" and self._touched_each(operation)
+        touch = lone(
+            cause(f"{operation.cutter.name} touched, setup {setup.id}", TOUCH, "touch",
+                  each=every, setup=setup.id, axis="Z"),
+            1 / cos(radians(tilt)),
+        )  # fmt: skip
+        if setup.zero_z.find == "top":
+            top = plus(faces[up], (faces[raised], slope), (shift, -slope))
+            if every:
+                return plus(top, touch, lean)
+            low = plus(faces[rest], (faces[raised.opposite], slope), (shift, -slope))
+            return plus(low, seat, touch, lean, _first(plus(top, (low, -1.0))))
+        return plus(faces[rest], seat, touch, lean)
+
+    def _along(self, point: tuple[float, float, float]) -> Chain:
+        """Where a point of the part lies between its two ends along the table's X."""
+        axis, faces = self.right.axis, self.trace.faces
+        far = point[axis] / self.trace.part.size[axis]
+        return plus((faces[Face.of(axis, -1)], 1 - far), (faces[Face.of(axis, 1)], far))
+
+    def _touched_each(self, operation: Operation) -> bool:
+        """Is the top touched on every copy? So it is where cutters are changed for each of them."""
+        if self.setup.copies == 1:
+            return True
+        names = {o.id: o.cutter.name for o in self.setup.operations}
+        for one in self.setup.passes:
+            if operation.id in one:
+                return len({names[i] for i in one}) > 1
+        return False
+
+
+def _first(height: Chain) -> Chain:
+    """The height of the first copy, on which the zero was set: its own errors, for all copies."""
+    terms = []
+    for link, times in height.links:
+        if isinstance(link, Cause) and link.each:
+            own = f"{link.name}, first copy"
+            link = Cause(
+                own, link.start, own, 0.0, link.minus, link.plus, link.kind, False, link.setup,
+                link.axis,
+            )  # fmt: skip
+        terms.append((link, times))
+    return Chain(height.start, height.end, tuple(terms))

@@ -1,0 +1,131 @@
+"""The plan as the pages show it: read once from the build's out/, held until it is planned anew."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+
+from barstock.bench.in_unit import in_unit
+from barstock.drawing.build import Build
+from barstock.drawing.build_reading import read_build
+from barstock.errors import FaultyError
+from barstock.pack.as_planned import FOLDER as AS_PLANNED
+from barstock.pack.compose import compose
+from barstock.pack.pack_pages import Pack, SetupPage
+from barstock.pack.route_file import OUT, last_route, route_path
+from barstock.quantities import Unit
+from barstock.reading.faults import Fault
+from barstock.route import Route, Setup
+from barstock.workshop.shop import Machine, Workshop
+from barstock.workshop.shop_reading import FILE, find_workshop, read_workshop
+
+AS_DRAWN = "as drawn"
+
+
+@dataclass(frozen=True)
+class Plan:
+    """A route with the drawing and the shop it was planned for.
+
+    packs: the pages by the unit they are read in ("as drawn", "mm", "inch"); pictures: the file of
+    each setup's picture; drawings: of each part's drawing; stamp: of the route's file.
+    """
+
+    route: Route
+    build: Build
+    workshop: Workshop
+    packs: Mapping[str, Pack]
+    pictures: Mapping[str, Path]
+    drawings: Mapping[str, Path]
+    stamp: int
+
+    def setup(self, name: str) -> Setup:
+        """The setup of that id; KeyError."""
+        for setup in self.route.setups:
+            if setup.id == name:
+                return setup
+        raise KeyError(name)
+
+    def page(self, name: str, unit: str) -> SetupPage:
+        """A setup's page; KeyError."""
+        pack = self.packs.get(unit) or self.packs[AS_DRAWN]
+        for page in pack.setups:
+            if page.number == name:
+                return page
+        raise KeyError(name)
+
+    def part_of(self, setup: Setup) -> str:
+        """The part a setup's work becomes."""
+        return next((b.part for b in self.route.bars if b.id == setup.work), setup.work)
+
+    def machine(self, setup: Setup) -> Machine | None:
+        """The machine of a setup."""
+        return next((m for m in self.workshop.machines if m.name == setup.machine), None)
+
+
+def stamp(path: Path) -> int:
+    """When a file was written; 0 where there is none."""
+    try:
+        return path.stat().st_mtime_ns
+    except OSError:
+        return 0
+
+
+@dataclass(frozen=True)
+class Written:
+    """What a person wrote: drawing and shop, with the fixtures that are planned for them.
+
+    files: it was read from, or would be if they were there, each with its stamp.
+    """
+
+    build: Build | None
+    workshop: Workshop | None
+    faults: tuple[Fault, ...]
+    files: Mapping[Path, int]
+
+    @property
+    def current(self) -> bool:
+        """Has nothing been written since?"""
+        return all(stamp(path) == then for path, then in self.files.items())
+
+
+def read_written(place: Path) -> Written:
+    """What is written in a folder, and in the workshop it shares."""
+    from barstock.fabricating.fixtures import with_fixtures
+    from barstock.methods import KINDS
+
+    files = {place / name: stamp(place / name) for name in ("build.yaml", FILE)}
+    reading = read_build(place, KINDS)
+    shop = find_workshop(place, reading.workshop)
+    files.setdefault(shop, stamp(shop))
+    workshop, faults = read_workshop(shop)
+    found, build = [*reading.faults, *faults], reading.build
+    if build is not None and workshop is not None and build.fabrications:
+        build, wrong = with_fixtures(build, workshop)
+        found += wrong
+    return Written(build, workshop, tuple(found), files)
+
+
+def load(folder: Path) -> Plan:
+    """The plan in a build's folder. Raises WrongUseError, FaultyError."""
+    out = folder / OUT
+    marked = stamp(route_path(folder))
+    route = last_route(folder)
+    kept = out / AS_PLANNED
+    written = read_written(kept if kept.is_dir() else folder)
+    build, workshop = written.build, written.workshop
+    if build is None or workshop is None:
+        raise FaultyError(written.faults)
+    pictures = {
+        path.stem.removeprefix("setup-"): path for path in (out / "pictures").glob("*-*.svg")
+    }
+    drawings = {
+        part.name: path
+        for part in build.parts
+        if (path := out / "parts" / f"{part.name.replace(' ', '-')}.svg").is_file()
+    }
+    shown = (dict.fromkeys(pictures, ""), dict.fromkeys(drawings, ""))
+    packs = {AS_DRAWN: compose(route, build, workshop, *shown)}
+    for unit in Unit:
+        packs[unit.value] = compose(*in_unit(route, build, workshop, unit), *shown)
+    return Plan(route, build, workshop, packs, pictures, drawings, marked)

@@ -1,0 +1,79 @@
+"""A setup's work in the round: turned with a finger, played from operation to operation."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+from fastapi import APIRouter, HTTPException, Query, Request
+from fastapi.responses import FileResponse, Response
+
+from barstock.pack.kept_folders import CACHE
+from barstock.pack.pack_pages import SetupPage
+from barstock.pack.round_views import file_of, turned
+from barstock.route import Setup
+from barstock.web.bench_state import Sight
+from barstock.web.cards import Ticks
+from barstock.web.page_words import say
+from barstock.web.showing import desk_of, whole_page
+from barstock.web.views.finding import found_setup
+from barstock.web.views.setup_view import picture_of
+
+router = APIRouter()
+Step = Annotated[int | None, Query(ge=0, le=10_000)]
+
+
+@router.get("/setup/{name}/round")
+def turning(request: Request, name: str, step: Step = None) -> Response:
+    """The work after a step of the setup; without one, as the log says it stands."""
+    setup, page, cards = found_setup(request, name)
+    desk = desk_of(request)
+    steps = _steps(setup, page)
+    ticks = [card.ticks for card in cards if card.ticks is not None]
+    at = _standing(setup, ticks, desk) if step is None else min(step, len(steps) - 1)
+    return whole_page(
+        request,
+        "round.html",
+        "setup",
+        setup=setup,
+        page=page,
+        steps=steps,
+        at=at,
+        file=f"/round/{name}?{desk.plan.stamp}",
+        picture=picture_of(desk, setup, page),
+    )
+
+
+def _steps(setup: Setup, page: SetupPage) -> list[tuple[str, str]]:
+    """Title and tool of each step; the first is the work as it is loaded."""
+    boxes = {box.number: box for one in page.passes for box in one.operations}
+    found = [(say("round loaded"), "")]
+    for n in range(1, len(setup.operations) + 1):
+        box = boxes.get(n)
+        found.append((box.title, box.tool) if box else (setup.operations[n - 1].title, ""))
+    return found
+
+
+def _standing(setup: Setup, ticks: list[Ticks], desk: Sight) -> int:
+    """How many of its operations the copy in hand has: the first copy that lacks one."""
+    work = desk.seen.work
+    copies = range(1, max((len(one.boxes) for one in ticks), default=0) + 1)
+    for nth in copies:
+        has = [work.has(operation.id, nth) for operation in setup.operations]
+        if not all(has):
+            return has.index(False)
+    return len(setup.operations)
+
+
+@router.get("/round/{name}")
+def shapes(request: Request, name: str) -> Response:
+    """The triangles of a setup, gzipped."""
+    setup, _, _ = found_setup(request, name)
+    desk = desk_of(request)
+    part, file = file_of(desk.plan.route, setup)
+    kept = turned(desk.plan.route, part, desk.folder / CACHE)
+    try:
+        path = kept.asked(request.app.state.hands).result() / file
+    except (ValueError, ArithmeticError):  # a route changed by hand that cannot be cut
+        raise HTTPException(404) from None
+    headers = {"Content-Encoding": "gzip", "Cache-Control": "private, max-age=86400"}
+    return FileResponse(path, media_type="application/octet-stream", headers=headers)

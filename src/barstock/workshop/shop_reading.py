@@ -1,0 +1,250 @@
+"""Reads workshop.yaml: everything the shop owns, every fault placed, all in one run."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import asdict, dataclass, field, replace
+from pathlib import Path
+from typing import TypeVar, get_args
+
+from barstock.handbook.gauge_blocks import GAUGE_SETS
+from barstock.quantities import Unit
+from barstock.reading.faults import Fault, Place, in_order, nearest
+from barstock.reading.fields import validate
+from barstock.reading.nodes import Entry, Listing, Node, Table, Text, read_nodes
+from barstock.reading.sizes import Sizes
+from barstock.workshop.hearth import read_hearth, read_screws
+from barstock.workshop.machine_fields import read_machine
+from barstock.workshop.rack import read_rack
+from barstock.workshop.series import series
+from barstock.workshop.shop import (
+    AnglePlate,
+    Clamps,
+    Instrument,
+    Machine,
+    ShopTimes,
+    VBlock,
+    Vise,
+    Workshop,
+)
+from barstock.workshop.shop_fields import TIMES, HoldingFields, Instruments, WorkshopFields
+from barstock.workshop.tool_lists import read_tools
+
+FILE = "workshop.yaml"
+RODS = {"depth micrometer": 4.0, "caliper": 2.0}
+"""How wide the rod is that an instrument puts down a hole [mm]. Common practice."""
+Kit = TypeVar("Kit", AnglePlate, Clamps, VBlock)
+
+
+def find_workshop(folder: Path, shared: str | None = None) -> Path:
+    """The file of the workshop for a build: the folder's own, else the shared one the build names
+    (its path from the folder)."""
+    own = folder / FILE
+    return own if shared is None or own.exists() else folder / shared
+
+
+def read_workshop(path: Path) -> tuple[Workshop | None, tuple[Fault, ...]]:
+    """The workshop of a file, None where anything in it is wrong; and its faults, in order.
+
+    Never raises for what the user wrote.
+    """
+    table, faults = read_nodes(path)
+    if table is None:
+        return None, in_order(faults)
+    fields, found = validate(WorkshopFields, table, table.place, "workshop")
+    faults += found
+    if fields is None:
+        return None, in_order(faults)
+    shop = _Reader(table, fields, faults).workshop()
+    return (None if faults else shop), in_order(faults)
+
+
+@dataclass
+class _Reader:
+    """One reading of one file."""
+
+    table: Table
+    fields: WorkshopFields
+    faults: list[Fault] = field(default_factory=list)
+
+    def workshop(self) -> Workshop:
+        fields, sizes = self.fields, self._sizes(self.fields.unit)
+        holding = self._within(self.table, "holding")
+        how = fields.holding or HoldingFields.model_validate({})
+        return Workshop(
+            name=fields.workshop,
+            machines=self._machines(),
+            vises=self._vises(holding, sizes),
+            parallels=self._parallels(holding, sizes),
+            tools=tuple(read_tools(self._within(self.table, "tools"), sizes)),
+            instruments=self._instruments(sizes),
+            rack=tuple(read_rack(self._within(self.table, "rack"), sizes)),
+            times=self._times(),
+            parallel_thickness=self._length(holding, "parallel thickness", sizes, 3.0),
+            stop_repeat=self._length(holding, "stop repeats", sizes, 0.03),
+            vise_repeat=self._length(holding, "vise repeats", sizes, 0.02),
+            sine_bar=self._length(holding, "sine bar", sizes, 0.0),
+            tilting_table=self._angle(holding, "tilting table", sizes),
+            angle_plate=(
+                self._sized(holding, "angle plate", AnglePlate(), sizes)
+                if how.angle_plate
+                else None
+            ),
+            v_block=self._sized(holding, "V-block", VBlock(), sizes) if how.v_block else None,
+            clamps=self._sized(holding, "clamps", Clamps(), sizes) if how.clamps else None,
+            fixture_block=self._block(holding, sizes),
+            borrow=fields.borrow,
+            unit=fields.unit,
+            hearth=(
+                read_hearth(self._within(self.table, "hearth"), fields.hearth, sizes)
+                if fields.hearth
+                else None
+            ),
+            screws=tuple(read_screws(self._within(self.table, "screws"), sizes)),
+        )
+
+    def _machines(self) -> tuple[Machine, ...]:
+        written = self._within(self.table, "machines").entries
+        found = []
+        for name, fields in self.fields.machines.items():
+            entry = written[name]
+            if isinstance(entry.value, Table):
+                sizes = self._sizes(fields.unit or self.fields.unit)
+                found.append(read_machine(name, fields, entry.value, sizes))
+        return tuple(found)
+
+    def _vises(self, holding: Table, sizes: Sizes) -> tuple[Vise, ...]:
+        found = []
+        for name, entry in self._within(holding, "vises").entries.items():
+            if not isinstance(entry.value, Table):
+                continue
+            jaws = [
+                self._length(entry.value, each, sizes, 0.0, positive=True)
+                for each in ("jaw width", "jaw depth", "opening")
+            ]
+            found.append(Vise(name, *jaws))
+        return tuple(found)
+
+    def _parallels(self, holding: Table, sizes: Sizes) -> tuple[float, ...]:
+        heights = {
+            size.value for node in _items(holding, "parallels") for size in series(node, sizes)
+        }
+        for node in _items(holding, "adjustable parallels"):
+            low, high = self._range(node, sizes)
+            heights |= {float(whole) for whole in range(int(-(-low // 1)), int(high) + 1)}
+        return tuple(sorted(heights))
+
+    def _sized(self, holding: Table, name: str, usual: Kit, sizes: Sizes) -> Kit:
+        """What holds work, of the usual sizes but for those written."""
+        written = self._within(holding, name)
+        own = {
+            field: self._length(written, field.replace("_v", " V"), sizes, size, positive=True)
+            for field, size in asdict(usual).items()
+        }
+        return replace(usual, **own)
+
+    def _instruments(self, sizes: Sizes) -> tuple[Instrument, ...]:
+        found = []
+        for name, entry in self._within(self.table, "measuring").entries.items():
+            fields = self.fields.measuring.get(name)
+            if fields is None or not isinstance(entry.value, Table):
+                continue
+            kind = fields.kind or _kind(name)
+            if not kind:
+                what = f"'{name}' does not say what kind of measuring tool it is"
+                mend = f"add 'kind: …', one of {', '.join(get_args(Instruments))}"
+                self._fault(entry.place, what, mend)
+            low, high = self._range_of(entry.value, sizes)
+            owned = {
+                size.value for node in _items(entry.value, "sizes") for size in series(node, sizes)
+            }
+            owned |= set(GAUGE_SETS[fields.set].mm) if fields.set else set()
+            step = self._length(entry.value, "reads", sizes, 0.0)
+            rod = self._length(entry.value, "rod", sizes, RODS.get(kind, 0.0))
+            found.append(Instrument(name, kind, step, low, high, tuple(sorted(owned)), rod))
+        return tuple(found)
+
+    def _times(self) -> ShopTimes:
+        written = self._within(self.table, "times").entries
+        for name in self.fields.times.keys() - TIMES.keys():
+            self._fault(written[name].place, f"there is no time '{name}'", nearest(name, TIMES))
+        known = {TIMES[name]: value for name, value in self.fields.times.items() if name in TIMES}
+        return ShopTimes(**known)
+
+    # -- pieces ---------------------------------------------------------------------------------
+
+    def _range_of(self, table: Table, sizes: Sizes) -> tuple[float, float]:
+        entry = table.entries.get("range")
+        return self._range(entry.value, sizes) if entry else (0.0, 0.0)
+
+    def _range(self, node: Node, sizes: Sizes) -> tuple[float, float]:
+        ends = re.split(r"\s+to\s+", node.text.strip()) if isinstance(node, Text) else []
+        if len(ends) != 2:
+            self._fault(node.place, "this is no range", "write it like '0 to 25'")
+            return 0.0, 0.0
+        low, high = (sizes.length(Text(node.place, end)) for end in ends)
+        if low is None or high is None:
+            return 0.0, 0.0
+        if not 0 <= low < high <= 10_000:
+            self._fault(node.place, "this range runs backwards or too far", "check both ends")
+            return 0.0, 0.0
+        return low, high
+
+    def _length(
+        self, table: Table, name: str, sizes: Sizes, default: float, positive: bool = False
+    ) -> float:
+        entry = table.entries.get(name)
+        value = sizes.length(entry.value) if entry else None
+        if entry is None or value is None:
+            return default
+        if value < 0 or (positive and value == 0):
+            self._fault(entry.value.place, f"'{name}' must be more than 0", "check the figure")
+            return default
+        return value
+
+    def _angle(self, table: Table, name: str, sizes: Sizes) -> float:
+        entry = table.entries.get(name)
+        angle = sizes.angle(entry.value) if entry else None
+        if entry and angle and not 0 < angle.nominal <= 90:
+            self._fault(entry.value.place, f"'{name}' is no tilt", "give 1 to 90 degrees")
+        return angle.nominal if angle else 0.0
+
+    def _block(self, table: Table, sizes: Sizes) -> tuple[float, float, float] | None:
+        entry = table.entries.get("fixture block")
+        if entry is None or not isinstance(entry.value, Text):
+            return None
+        node = entry.value
+        sides = node.text.replace("×", "x").split("x")
+        if len(sides) != 3:
+            what = f"'{node.text}' is no block"
+            self._fault(node.place, what, "write length, width, thickness: 120 x 60 x 25")
+            return None
+        long, wide, thick = (sizes.length(Text(node.place, side.strip())) for side in sides)
+        if not (long and wide and thick) or min(long, wide, thick) <= 0:
+            return None
+        return (long, wide, thick)
+
+    def _within(self, table: Table, name: str) -> Table:
+        """The table under a name, empty where there is none (a wrong one is already reported)."""
+        entry = table.entries.get(name, Entry(table.place, table))
+        inside = entry.value if name in table.entries else None
+        return inside if isinstance(inside, Table) else Table(table.place)
+
+    def _sizes(self, unit: Unit) -> Sizes:
+        return Sizes(unit, self._fault)
+
+    def _fault(self, place: Place, what: str, mend: str) -> None:
+        self.faults.append(Fault(place, what, mend))
+
+
+def _items(table: Table, name: str) -> tuple[Node, ...]:
+    entry = table.entries.get(name)
+    if entry is None:
+        return ()
+    return entry.value.items if isinstance(entry.value, Listing) else (entry.value,)
+
+
+def _kind(name: str) -> str:
+    """The kind of measuring tool that a name speaks of, or ""."""
+    named = [str(kind) for kind in get_args(Instruments) if kind in name.lower()]
+    return max(named, key=len, default="")
