@@ -12,13 +12,13 @@ from collections import Counter, defaultdict
 from pathlib import Path
 
 from barstock.handbook import (
-    bars,
+    bar_sections,
     brazing,
     drills,
-    fits,
     gauge_blocks,
     general_limits,
     heat,
+    iso_fits,
     materials,
     pickles,
     screw_lengths,
@@ -37,7 +37,7 @@ VALUES = ROOT / "tests" / "handbook" / "outside.csv"
 # table: source; every one was typed from memory and is checked as below
 TABLES = {
     "drills": drills.SOURCE,
-    "limits and fits": fits.SOURCE,
+    "limits and fits": iso_fits.SOURCE,
     "general limits": general_limits.SOURCE,
     "materials": materials.SOURCE,
     "speeds and feeds": speeds.SOURCE,
@@ -51,7 +51,7 @@ TABLES = {
     "growth and heat to soldering temperature": heat.SOURCE,
     "pickles": pickles.SOURCE,
     "lengths of screws": screw_lengths.SOURCE,
-    "bars": bars.SOURCE,
+    "bars": bar_sections.SOURCE,
 }
 
 HEAD = """# Where the handbook's numbers come from
