@@ -24,6 +24,7 @@ from barstock.route import (
     Traverse,
     Zero,
 )
+from barstock.route.statements import Caution, CautionKind
 from barstock.workshop.shop import Axis, Machine, MachineKind, ToolKind, Workshop
 
 PICTURE = (
@@ -85,7 +86,7 @@ def _saw() -> Setup:
                 cutter=Cutter(name="saw blade", kind=ToolKind.SAW_BLADE, diameter=0),
                 moves=(SawOff(each=33, pieces=4, kerf=1.5),),
                 steps=(Step(words="Set the saw's stop and saw", dial={"length": "33.0 mm"}),),
-                cautions=("Support the piece that falls off.",),
+                cautions=(Caution(kind=CautionKind.SAWN_OFF),),
             ),
         ),
         minutes=20,
@@ -181,12 +182,12 @@ def _slot() -> Setup:
                 ),
                 rpm=900,
                 feed=90,
-                cautions=("ease the feed as the point breaks through: it snatches",),
+                cautions=(Caution(kind=CautionKind.BREAKS_THROUGH),),
             ),
         ),
         passes=(("axlebox/guide slots/mill",), ("axlebox/axle bore/drill",)),
         mark="An arrow on the front face points to the right end",
-        cautions=("Draw the parallels out once the work is tight.",),
+        cautions=(Caution(kind=CautionKind.PARALLELS_OUT),),
         why=("tilted so that the leaning floor lies level",),
         minutes=75,
     )

@@ -16,6 +16,7 @@ from barstock.pack.printed_figures import minus
 from barstock.pack.webpage import html
 from barstock.planning.values.dial import Dial
 from barstock.route import Route
+from barstock.route.statements import Caution, CautionKind
 from barstock.workshop.shop import Axis, Machine, MachineKind, Workshop
 
 LEAST = 14.0  # smallest size of a figure to dial [points]
@@ -122,7 +123,7 @@ def test_a_slow_spindle_is_told_and_warned_of_only_for_small_drills_and_once(
 ) -> None:
     drilling = route.setups[1].operations[1]
     cutter = drilling.cutter.model_copy(update={"diameter": diameter})
-    said = "the spindle reaches half of the wanted surface speed: feed gently"
+    said = Caution(kind=CautionKind.SLOW_SPINDLE, numbers={"share": share})
     one = drilling.model_copy(update={"cutter": cutter, "speed_share": share, "cautions": (said,)})
     again = one.model_copy(update={"id": f"{one.id} again"})
     setup = route.setups[1].model_copy(update={"operations": (one, again), "passes": ()})

@@ -15,6 +15,8 @@ from barstock.planning.plan import plan_build
 from barstock.proving.compare import wanted
 from barstock.proving.prove import Job, prove, prove_part, works_of
 from barstock.route import Across, Plunge, Route, Setup, Table, Zero
+from barstock.words.cautions import of_setup
+from barstock.words.reader import Reader
 from barstock.workshop.shop import AnglePlate, BarStock, Clamps, Vise, Workshop
 
 from .conftest import built, find, sample
@@ -91,7 +93,9 @@ def test_without_a_plate_the_vise_holds_it_high(tmp_path: Path) -> None:
     route = plan_build(build, shop(40, 20, angle_plate=None))
     assert upright(route) == []
     setup, _ = find(route, "column/holes/drill")
-    assert any("stands" in caution and "above the jaws" in caution for caution in setup.cautions)
+    assert any(
+        "stands" in caution and "above the jaws" in caution for caution in of_setup(setup, Reader())
+    )
 
 
 def test_ends_taller_than_any_flute_are_faced_on_end(tmp_path: Path) -> None:
@@ -121,8 +125,8 @@ def test_the_setup_says_how_and_warns(column: tuple[Build, Route]) -> None:
     told = " ".join(step.words for step in setup.steps)
     for word in ("angle plate", "dial indicator", "upright", "2 straps"):
         assert word in told
-    assert any("two bolts at least" in caution for caution in setup.cautions)
-    assert any("light cuts" in caution for caution in setup.cautions)
+    assert any("two bolts at least" in caution for caution in of_setup(setup, Reader()))
+    assert any("light cuts" in caution for caution in of_setup(setup, Reader()))
 
 
 def on(setup: Setup, **changes: object) -> Setup:

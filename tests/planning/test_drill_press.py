@@ -16,6 +16,8 @@ from barstock.planning.plan import plan_build
 from barstock.proving.compare import wanted
 from barstock.proving.prove import Job, prove, prove_part, works_of
 from barstock.route import Operation, Plunge, Route, Setup
+from barstock.words.cautions import of_setup
+from barstock.words.reader import Reader
 from barstock.workshop.shop import BarStock, Machine, MachineKind, Workshop
 
 from .conftest import find, sample
@@ -81,7 +83,7 @@ def test_a_depth_is_drilled_on_the_mill(sieve: tuple[Build, Route]) -> None:
 
 def test_it_is_warned_of_holding_by_hand(sieve: tuple[Build, Route]) -> None:
     setup, _ = find(sieve[1], "sieve/holes/drill")
-    assert any("Never hold work by hand" in caution for caution in setup.cautions)
+    assert any("Never hold work by hand" in caution for caution in of_setup(setup, Reader()))
     assert any("drill press" in reason for reason in setup.why)
 
 

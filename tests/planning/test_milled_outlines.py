@@ -17,6 +17,8 @@ from barstock.methods import KINDS
 from barstock.methods.part_checks import check_part
 from barstock.planning.plan import plan_build
 from barstock.route import Plunge, Route, Shape, Traverse
+from barstock.words.cautions import of_operation
+from barstock.words.reader import Reader
 from barstock.workshop.shop import BarStock, Instrument, ToolKind, Workshop
 
 from .conftest import find, only, sample
@@ -135,7 +137,7 @@ def test_it_is_sawn_with_a_saw(planned: Route) -> None:
         _, sawn = find(planned, f"{part}/saw")
         assert sawn.cutter.kind is ToolKind.SAW_BLADE
         assert "saw" in sawn.cutter.name
-        assert not any("file" in caution.lower() for caution in sawn.cautions)
+        assert not any("file" in caution.lower() for caution in of_operation(sawn, Reader()))
 
 
 INCH_LUG = """

@@ -12,6 +12,8 @@ from barstock.errors import UnplannableError
 from barstock.planning.plan import plan_build
 from barstock.proving.prove import prove
 from barstock.route import Plunge, Route, Setup, Table
+from barstock.words.cautions import of_setup
+from barstock.words.reader import Reader
 from barstock.workshop.shop import BarStock, Workshop
 
 from .conftest import built, find, sample
@@ -122,7 +124,7 @@ def test_the_setup_says_how_to_strap_and_warns(plate: tuple[Build, Route]) -> No
     told = " ".join(step.words for step in setup.steps)
     for word in ("fence", "stop", "parallel", "dial indicator", f"{len(table.straps)} straps"):
         assert word in told
-    warned = " ".join(setup.cautions)
+    warned = " ".join(of_setup(setup, Reader()))
     for word in ("level", "close to the work", "by hand to every end of travel"):
         assert word in warned
     assert any("dial indicator" in line for line in plate[1].summary.buy)

@@ -10,6 +10,8 @@ from barstock.drawing.build import Build, Face
 from barstock.pack.compose import compose
 from barstock.quantities import show
 from barstock.route import Plunge, Route, Traverse
+from barstock.words.cautions import caution, of_setup
+from barstock.words.reader import Reader
 from barstock.workshop.shop import ToolKind, Workshop
 
 from .conftest import find
@@ -116,13 +118,14 @@ def test_spindle_steps_are_respected_and_the_share_said(bracket: Planned) -> Non
                 if operation.speed_share < 0.9 and operation.cutter.kind is not ToolKind.TAP:
                     slow.append(operation)
     assert slow, "small cutters in brass ask more than 1800 rpm"
-    assert all(any("surface speed" in c for c in o.cautions) for o in slow)
+    assert all(any("surface speed" in caution(c, Reader()) for c in o.cautions) for o in slow)
 
 
 def test_an_end_is_squared_clear_of_the_jaws(bracket: Planned) -> None:
     for part in bracket[0].parts:
         setup, _ = find(bracket[2], f"{part.name}/right end/square")
-        assert any("5/32 in past jaws and parallels" in c for c in setup.cautions)
+        told = of_setup(setup, Reader(part.unit))
+        assert any("5/32 in past jaws and parallels" in c for c in told)
 
 
 def test_work_to_one_side_of_the_vise_is_packed_at_the_other(wagon: Planned) -> None:
@@ -131,11 +134,12 @@ def test_work_to_one_side_of_the_vise_is_packed_at_the_other(wagon: Planned) -> 
     told = 0
     for setup in route.setups:
         held = setup.holding
-        packed = [c for c in setup.cautions if "at the other end of the jaws too" in c]
+        part = build.part(bars.get(setup.work, setup.work))
+        told_here = of_setup(setup, Reader(part.unit))
+        packed = [c for c in told_here if "at the other end of the jaws too" in c]
         if held.table or held.block or held.vee or not held.jaw_top:
             assert not packed
             continue
-        part = build.part(bars.get(setup.work, setup.work))
         thick = show(held.opening, part.unit)
         assert all(f"a piece {thick} thick" in words for words in packed)
         if setup.stage == "bar":
@@ -143,7 +147,9 @@ def test_work_to_one_side_of_the_vise_is_packed_at_the_other(wagon: Planned) -> 
         told += len(packed)
     assert told >= 5
     squared = find(route, "axlebox/left end/square")[0]
-    assert any("a piece 28 mm thick" in c for c in squared.cautions), "held by its end alone"
+    assert any("a piece 28 mm thick" in c for c in of_setup(squared, Reader())), (
+        "held by its end alone"
+    )
 
 
 def test_a_tap_is_printed_without_a_speed(wagon: Planned) -> None:

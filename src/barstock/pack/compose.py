@@ -35,6 +35,8 @@ from barstock.route import (
     Summary,
     ToShorten,
 )
+from barstock.words.cautions import SLOW, of_operation, of_setup
+from barstock.words.reader import Reader
 from barstock.workshop.shop import Machine, MachineKind, ToolKind, Workshop
 
 AXES = ("X", "Y", "Z")
@@ -54,13 +56,6 @@ SAFETY = (
     "The numbers were proved on a solid model, with the bar, cutters and machine as they were "
     "listed. Measure what you really have before you trust them.",
 )
-
-
-SMALL_DRILL = 3.0
-"""A drill no larger breaks before one feels it where the spindle is slow [mm]; common practice."""
-SWITCH = "Switch the readout to inches for this setup, and back again after it."
-SLOW = 0.95
-"""Below this share of the speed wanted the page says so."""
 
 
 def compose(
@@ -198,11 +193,12 @@ def _setup(
     setup: Setup, part: Part, bar: BarPiece | None, route: Route, shop: Workshop, picture: str
 ) -> SetupPage:
     machine = next((m for m in shop.machines if m.name == setup.machine), None)
-    switch: tuple[str, ...] = ()
+    switch = False
     if machine and part.unit is Unit.INCH:  # its page is in inches throughout
         shown = switched(machine, part.unit)
-        switch = (SWITCH,) if shown != machine else ()
+        switch = shown != machine
         setup, machine = setup_in(setup, machine, part.unit), shown
+    reader = Reader(part.unit, machine)
     dial = Dial(machine or Machine(setup.machine, setup.machine_kind), part.unit)
     moved = setup.machine_kind is MachineKind.MILL
     return SetupPage(
@@ -220,15 +216,17 @@ def _setup(
         readings_in=readings_in(dial) if moved else "",
         mark=setup.mark,
         steps=_tilting(setup, part.unit),
-        cautions=(*switch, *setup.cautions, *_slow_drills(setup)),
+        cautions=of_setup(setup, reader, switch),
         why=setup.why,
-        passes=_passes(setup, part.unit, dial.unit if not machine else _feed_unit(machine)),
+        passes=_passes(setup, reader),
         picture=picture,
     )
 
 
-def _feed_unit(machine: Machine) -> Unit:
-    return machine.x.unit if machine.x else Unit.MM
+def _feed_unit(reader: Reader) -> Unit:
+    if reader.machine is None:
+        return reader.unit
+    return reader.machine.x.unit if reader.machine.x else Unit.MM
 
 
 def _bar_held(bar: BarPiece | None, unit: Unit) -> tuple[tuple[str, str], ...]:
@@ -257,14 +255,14 @@ def _tilting(setup: Setup, unit: Unit) -> tuple[Line, ...]:
     return tuple(lines)
 
 
-def _passes(setup: Setup, unit: Unit, feed_unit: Unit) -> tuple[Pass, ...]:
+def _passes(setup: Setup, reader: Reader) -> tuple[Pass, ...]:
     numbers = {o.id: n for n, o in enumerate(setup.operations, 1)}
     by_id = {o.id: o for o in setup.operations}
     passes = setup.passes or (tuple(by_id),)
     noun = "bar" if setup.stage == "bar" else "piece"
     found = []
     for n, ids in enumerate(passes, 1):
-        boxes = tuple(_operation(by_id[i], numbers[i], unit, feed_unit) for i in ids)
+        boxes = tuple(_operation(by_id[i], numbers[i], reader) for i in ids)
         words = _pass_words(n, len(passes), [b.number for b in boxes], setup.copies, noun)
         ticks = tuple(str(c) for c in range(1, setup.copies + 1))
         found.append(Pass(words, boxes, ticks))
@@ -283,7 +281,7 @@ def _pass_words(n: int, of: int, numbers: list[int], copies: int, noun: str) -> 
     return (head + words) if head else words[0].upper() + words[1:]
 
 
-def _operation(o: Operation, number: int, unit: Unit, feed_unit: Unit) -> OperationBox:
+def _operation(o: Operation, number: int, reader: Reader) -> OperationBox:
     running = []
     tapped = o.cutter.kind is ToolKind.TAP  # turned by hand: a speed would be a trap
     if tapped:
@@ -291,7 +289,7 @@ def _operation(o: Operation, number: int, unit: Unit, feed_unit: Unit) -> Operat
     elif o.rpm:
         running.append((f"{o.rpm:g}", "rpm"))
     if o.feed and not tapped:
-        inch = feed_unit is Unit.INCH
+        inch = _feed_unit(reader) is Unit.INCH
         running.append((f"{o.feed / INCH:.1f}", "in/min") if inch else (f"{o.feed:g}", "mm/min"))
     share = f"at {o.speed_share:.0%} of the speed wanted"
     return OperationBox(
@@ -301,32 +299,9 @@ def _operation(o: Operation, number: int, unit: Unit, feed_unit: Unit) -> Operat
         running=tuple(running),
         shortfall=share if o.speed_share < SLOW and not tapped else "",
         lines=tuple(_line(step) for step in o.steps),
-        checks=tuple(_check(check, unit) for check in o.checks),
-        cautions=tuple(c for c in o.cautions if not _of_speed(c)),
+        checks=tuple(_check(check, reader.unit) for check in o.checks),
+        cautions=of_operation(o, reader),
         why=o.why,
-    )
-
-
-def _of_speed(caution: str) -> bool:
-    """The route's word on a slow spindle: the page says the share, and warns of it once."""
-    return caution.startswith("the spindle reaches")
-
-
-def _slow_drills(setup: Setup) -> tuple[str, ...]:
-    """Slower than wanted is safe but for small drills: those are named, once for the setup."""
-    slow = [
-        str(n)
-        for n, o in enumerate(setup.operations, 1)
-        if o.cutter.kind is ToolKind.DRILL
-        and 0 < o.cutter.diameter <= SMALL_DRILL
-        and o.speed_share < SLOW
-    ]
-    if not slow:
-        return ()
-    which = f"operation{'s' * (len(slow) > 1)} {' and '.join(', '.join(slow).rsplit(', ', 1))}"
-    return (
-        f"the spindle is slow for a drill so small ({which}): feed lightly and clear the chips "
-        "often, it breaks before you feel it",
     )
 
 

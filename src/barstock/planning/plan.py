@@ -51,6 +51,7 @@ from barstock.route import (
     Summary,
     Zero,
 )
+from barstock.route.statements import Caution, CautionKind
 from barstock.route.work_done import Standing
 from barstock.sequencing import SequencingError
 from barstock.stocking.bar_choice import CLEAN_UP, Lengths, Stock, lacking
@@ -450,14 +451,12 @@ def _sawing(number: str, part: Part, bar: BarPiece, lengths: Lengths, shop: Work
                         dial={"from each bar": " / ".join(str(n) for n in lengths.per_bar)},
                     ),
                 ),
-                cautions=(
-                    "Support the piece that falls off; fingers never in line with the blade.",
-                ),
+                cautions=(Caution(kind=CautionKind.SAWN_OFF),),
                 minutes=round(shop.times.saw_each * lengths.pieces, 2),
             ),
         ),
         passes=((f"{part.name}/saw/off",),),
-        cautions=("Eye protection on. Deburr the sawn ends before measuring or holding by them.",),
+        cautions=(Caution(kind=CautionKind.DEBURR),),
         why=("sawn when nothing more can be cut along the whole bar",),
         minutes=round(5.0 + (shop.times.saw_each + shop.times.deburr) * part.copies, 2),
         picture=f"setup-{number}.svg",

@@ -22,8 +22,7 @@ from barstock.planning.holding.hold import (
     touched,
 )
 from barstock.planning.holding.round_turning import turned_to
-from barstock.planning.holding.strapping_steps import CAUTIONS as STRAPPED
-from barstock.planning.holding.strapping_steps import UPRIGHT
+from barstock.planning.holding.strapping_steps import STRAPPED, UPRIGHT
 from barstock.planning.holding.strapping_steps import steps as strapping_steps
 from barstock.planning.holding.straps import lowered
 from barstock.planning.holding.tilting import Tilting, tilting
@@ -37,6 +36,7 @@ from barstock.planning.tasks.pose import Box, Lie, Pose, lay
 from barstock.planning.tasks.task import Contour, End, Level, Line, Sink, Task
 from barstock.planning.values import Cutting, Zeros, cut
 from barstock.planning.values.at_hand import Bench
+from barstock.planning.values.cutting import BELOW
 from barstock.planning.values.dimension_checks import expect
 from barstock.planning.values.height_left import sunk
 from barstock.planning.values.speed_and_feed import running
@@ -52,6 +52,7 @@ from barstock.route import (
     Traverse,
     Zero,
 )
+from barstock.route.statements import Caution, CautionKind
 from barstock.stocking.bar_choice import CLEAN_UP, Lengths, Stock
 from barstock.workshop.shop import (
     MachineKind,
@@ -62,11 +63,8 @@ from barstock.workshop.shop import (
 
 SAME = 1e-6  # a side is where the drawing has it [mm]
 STOP_CLEAR = 0.5  # of a cutter's tip above the stop, which is set by eye [mm]; common practice
-BY_HAND = {
-    ToolKind.FILE: "A file needs its handle; soft jaws keep the finished faces.",
-    ToolKind.SAW_BLADE: "Hold the work close to the cut, soft jaws on finished faces; ease off as "
-    "the blade breaks through.",
-}
+STANDS_OUT = 4.0  # how far an end to be squared is to stand past the jaws [mm]; common practice
+BY_HAND = {ToolKind.FILE: CautionKind.FILE_BY_HAND, ToolKind.SAW_BLADE: CautionKind.SAW_BY_HAND}
 TALL = 3.0  # times its grip that work may stand up before a warning; common practice
 
 
@@ -227,7 +225,7 @@ def make_setup(
         operations=tuple(operations),
         passes=passes,
         steps=tuple(steps),
-        cautions=(*_cautions(group, holding, lie), *(PRESSED if press else ())),
+        cautions=tuple(_cautions(group, holding, lie)),
         why=_why(group, pose),
         mark=_mark(group, pose),
         minutes=round(work_minutes + cutting, 2),
@@ -339,7 +337,7 @@ def _operation(p: Placed, lie: Lie, zeros: Zeros, bench: Bench) -> Operation:
         speed_share=round(run.share, 3),
         checks=checks,
         why=(*task.why, *(f"after {k.split('/', 1)[1]}: {v}" for k, v in task.after.items())),
-        cautions=_tool_cautions(task, tool, run.share),
+        cautions=tuple(_tool_cautions(task, tool, run.share)),
         minutes=round(minutes, 2),
     )
 
@@ -358,21 +356,19 @@ def cutting_minutes(task: Task, tool: Tool, values: Cutting, feed: float, bench:
     )
 
 
-def _tool_cautions(task: Task, tool: Tool, share: float) -> tuple[str, ...]:
-    found = []
+def _tool_cautions(task: Task, tool: Tool, share: float) -> Iterator[Caution]:
+    job = task.job
     if share < 0.95 and tool.kind is not ToolKind.TAP:
-        found.append(
-            f"the spindle reaches {share:.0%} of the wanted surface speed: feed gently, "
-            "clear chips often"
-        )
-    if isinstance(task.job, Sink) and task.job.step == "drill":
-        if tool.diameter and task.job.depth > 3 * tool.diameter:
-            found.append("deep for its size: withdraw often to clear the chips")
-        if task.job.through:
-            found.append("ease the feed as the point breaks through: it snatches")
-    if isinstance(task.job, Sink) and task.job.step == "tap":
-        found.append("turn the spindle by hand; back off half a turn for every turn")
-    return tuple(found)
+        yield Caution(kind=CautionKind.SLOW_SPINDLE, numbers={"share": round(share, 3)})
+    if not isinstance(job, Sink):
+        return
+    if job.step == "drill":
+        if tool.diameter and job.depth > 3 * tool.diameter:
+            yield Caution(kind=CautionKind.DEEP_HOLE)
+        if job.through:
+            yield Caution(kind=CautionKind.BREAKS_THROUGH)
+    if job.step == "tap":
+        yield Caution(kind=CautionKind.TAP_BY_HAND)
 
 
 def _block_steps(block: Block, unit: Unit) -> list[Step]:
@@ -480,51 +476,33 @@ def _why(group: Sequence[Placed], pose: Pose) -> tuple[str, ...]:
     return tuple(why)
 
 
-def _cautions(group: Sequence[Placed], holding: Holding, lie: Lie) -> tuple[str, ...]:
-    unit = group[0].task.part.unit
-    found = [
-        "Eye protection on; hair, sleeves and rag clear of the spindle; brush chips, never by hand."
-    ]
+def _cautions(group: Sequence[Placed], holding: Holding, lie: Lie) -> Iterator[Caution]:
+    pose = group[0].pose
+    yield Caution(kind=CautionKind.SPINDLE)
     if holding.block:
-        deep = "1/64 in" if unit is Unit.INCH else "half a millimetre"
-        found.append(
-            f"The cutter goes {deep} into the block, where nothing else may lie. Try the "
-            "screws for tightness before the last cut."
-        )
+        yield Caution(kind=CautionKind.INTO_BLOCK, lengths={"deep": BELOW})
     if holding.parallels_out:
-        found.append(
-            "Draw the parallels out once the work is tight: holes come through above them."
-        )
+        yield Caution(kind=CautionKind.PARALLELS_OUT)
     lying = holding.vee is not None and not holding.vee.upright
-    on_end = stands(group[0].pose)
-    if any(isinstance(p.task.job, End) for p in group) and not (lying or on_end):
-        out = "5/32 in" if unit is Unit.INCH else "4 mm"
-        beside = "the parallels" if holding.table else "jaws and parallels"
-        found.append(
-            f"Let the right-hand end stand {out} past {beside}: the cutter goes down beside them."
-        )
+    if any(isinstance(p.task.job, End) for p in group) and not (lying or stands(pose)):
+        past = CautionKind.PAST_PARALLELS if holding.table else CautionKind.PAST_JAWS
+        yield Caution(kind=past, lengths={"past": STANDS_OUT})
     if not (holding.table or holding.block or holding.vee) and _to_one_side(holding, lie):
-        found.append(
-            "The work sits to one side of the vise's middle: grip a piece "
-            f"{show(holding.opening, unit)} thick at the other end of the jaws too, or the moving "
-            "jaw leans and the work is not held."
-        )
+        yield Caution(kind=CautionKind.TO_ONE_SIDE, lengths={"opening": holding.opening})
     if holding.table:
-        found += UPRIGHT if holding.table.across else STRAPPED
+        for kind in UPRIGHT if holding.table.across else STRAPPED:
+            yield Caution(kind=kind)
     elif lying:
-        found += LYING
+        for kind in LYING:
+            yield Caution(kind=kind)
     elif holding.grip < 4:
-        found.append(
-            f"Only {show(holding.grip, unit)} is held: light cuts, and try the work by hand first."
-        )
+        yield Caution(kind=CautionKind.LITTLE_GRIP, lengths={"grip": holding.grip})
     if holding.stick_up > TALL * holding.grip and not lying:
-        found.append(
-            f"The work stands {show(holding.stick_up, unit)} above the jaws: light cuts, and "
-            "feed along the jaws rather than against them."
-        )
+        yield Caution(kind=CautionKind.TALL, lengths={"stick_up": holding.stick_up})
     if any(p.tool.kind is ToolKind.DRILL and p.tool.diameter > 6 for p in group):
-        found.append("Never hold the work by hand under a drill.")
-    return tuple(found)
+        yield Caution(kind=CautionKind.DRILL_SNATCHES)
+    for kind in PRESSED if pose.press else ():
+        yield Caution(kind=kind)
 
 
 def _to_one_side(holding: Holding, lie: Lie) -> bool:
@@ -555,7 +533,7 @@ def _bench_work(
                     for c in p.task.checks
                 ),
                 why=p.task.why,
-                cautions=(BY_HAND[p.tool.kind],),
+                cautions=(Caution(kind=BY_HAND[p.tool.kind]),),
                 minutes=round(cutting_minutes(p.task, p.tool, values, 1.0, bench), 2),
             )
         )
@@ -576,7 +554,7 @@ def _bench_work(
         zero_z=none,
         operations=tuple(operations),
         passes=(tuple(o.id for o in operations),),
-        cautions=("Eye protection on.",),
+        cautions=(Caution(kind=CautionKind.EYES),),
         why=tuple(dict.fromkeys(why for p in group for why in p.task.why)),
         minutes=round(2.0 + copies * times.load + cutting, 2),
         picture=f"setup-{number}.svg",

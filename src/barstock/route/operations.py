@@ -7,6 +7,7 @@ from pydantic import Field
 from barstock.route.expected import Expect
 from barstock.route.moves import Cutter, Move
 from barstock.route.record import Record
+from barstock.route.statements import Caution
 
 
 class Step(Record):
@@ -41,5 +42,5 @@ class Operation(Record):
     speed_share: float = 1.0
     checks: tuple[Expect, ...] = ()
     why: tuple[str, ...] = ()
-    cautions: tuple[str, ...] = ()
+    cautions: tuple[Caution, ...] = ()
     minutes: float = 0.0

@@ -7,6 +7,7 @@ from typing import Literal
 from barstock.route.holdings import Holding, Zero
 from barstock.route.operations import Operation, Step
 from barstock.route.record import Record
+from barstock.route.statements import Caution
 from barstock.workshop.shop import MachineKind
 
 
@@ -31,7 +32,7 @@ class Setup(Record):
     operations: tuple[Operation, ...]
     passes: tuple[tuple[str, ...], ...] = ()
     steps: tuple[Step, ...] = ()
-    cautions: tuple[str, ...] = ()
+    cautions: tuple[Caution, ...] = ()
     why: tuple[str, ...] = ()
     mark: str = ""
     minutes: float = 0.0

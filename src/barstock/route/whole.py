@@ -10,7 +10,7 @@ from barstock.route.joined import Fabrication, ToShorten
 from barstock.route.record import Record
 from barstock.route.setups import Setup
 
-VERSION = 1
+VERSION = 2
 
 
 class Summary(Record):

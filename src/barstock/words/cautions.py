@@ -4,9 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from barstock.route import Operation, Setup
 from barstock.route.statements import Caution, CautionKind
-from barstock.words.filling_in import Sentence, filled
+from barstock.words.filling_in import Sentence, filled, joined
 from barstock.words.reader import Reader
+from barstock.workshop.shop import ToolKind
+
+SLOW = 0.95
+"""Below this share of the speed wanted the page says so."""
+SMALL_DRILL = 3.0
+"""A drill no larger breaks before one feels it where the spindle is slow [mm]; common practice."""
+SWITCH = "Switch the readout to inches for this setup, and back again after it."
 
 SENTENCES: Mapping[CautionKind, Sentence[Caution]] = {
     CautionKind.SPINDLE: "Eye protection on; hair, sleeves and rag clear of the spindle; brush "
@@ -66,3 +74,37 @@ SENTENCES: Mapping[CautionKind, Sentence[Caution]] = {
 def caution(told: Caution, reader: Reader) -> str:
     """One caution as a sentence."""
     return filled(SENTENCES[told.kind], told, reader)
+
+
+def of_setup(setup: Setup, reader: Reader, switched: bool = False) -> tuple[str, ...]:
+    """All there is to beware of in a setup. switched: its readout is to be switched to inches."""
+    told = [caution(one, reader) for one in setup.cautions]
+    return (*([SWITCH] if switched else []), *told, *_slow_drills(setup))
+
+
+def of_operation(operation: Operation, reader: Reader) -> tuple[str, ...]:
+    """All there is to beware of at an operation, but for a slow spindle: its share is told beside
+    its speed, and small drills are warned of once for the setup."""
+    return tuple(
+        caution(one, reader)
+        for one in operation.cautions
+        if one.kind is not CautionKind.SLOW_SPINDLE
+    )
+
+
+def _slow_drills(setup: Setup) -> tuple[str, ...]:
+    """Slower than wanted is safe but for small drills: those are named."""
+    slow = [
+        str(n)
+        for n, o in enumerate(setup.operations, 1)
+        if o.cutter.kind is ToolKind.DRILL
+        and 0 < o.cutter.diameter <= SMALL_DRILL
+        and o.speed_share < SLOW
+    ]
+    if not slow:
+        return ()
+    which = f"operation{'s' * (len(slow) > 1)} {joined(slow)}"
+    return (
+        f"the spindle is slow for a drill so small ({which}): feed lightly and clear the chips "
+        "often, it breaks before you feel it",
+    )

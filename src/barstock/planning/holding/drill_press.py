@@ -9,6 +9,7 @@ from barstock.planning.tasks.pose import Pose
 from barstock.planning.tasks.task import Sink, Task
 from barstock.planning.values.speed_and_feed import running
 from barstock.route import Step
+from barstock.route.statements import CautionKind
 from barstock.workshop.shop import Machine, MachineKind, Workshop
 
 FASTER = 1.25  # times the mill's share of the wanted speed that is to be reached; common practice
@@ -51,9 +52,4 @@ STEPS = (
         "the drill goes clear through but not into the table"
     ),
 )
-CAUTIONS = (
-    "Never hold work by hand under a drill, nor a vise that nothing keeps from turning: a drill "
-    "snatches as it breaks through.",
-    "Let each drill find its spot with the spindle turning and the vise free, before feeding.",
-)
-"""Common practice."""
+CAUTIONS = (CautionKind.VISE_KEPT, CautionKind.FINDS_SPOT)

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from barstock.quantities import Unit, show_rough
 from barstock.route import Step, Strap, Table
+from barstock.route.statements import CautionKind
 
 
 def steps(there: Table, packing: float, unit: Unit) -> list[Step]:
@@ -109,19 +110,5 @@ FENCED = (
     "behind it, stand past its ends or above its top"
 )
 """Common practice."""
-UPRIGHT = (
-    "The plate is held by two bolts at least, the work by straps tight on both sides: try to rock "
-    "it by hand before the spindle turns. An end as sawn is shimmed until the back lies flat.",
-    "It stands high: light cuts, fed towards the plate or along it, never away from it. Raise the "
-    "head well clear to change tools; keep hands away from the straps' ends.",
-)
-"""Common practice."""
-CAUTIONS = (
-    "Straps level, their heels on packing as high as the work; each stud close to the work, so "
-    "that it presses on that and not on the heel.",
-    "Wind the table by hand to every end of travel before the spindle turns: straps, studs and "
-    "nuts stand higher than the work. Try the nuts again after the first cut.",
-    "No strap is moved here while the work is being cut. Where one has to be, all is found again: "
-    "the work against fence and stop, and every zero.",
-)
-"""Common practice."""
+UPRIGHT = (CautionKind.PLATE, CautionKind.HIGH_ON_PLATE)
+STRAPPED = (CautionKind.STRAPS_LEVEL, CautionKind.STRAPS_CLEAR, CautionKind.STRAPS_STAY)

@@ -14,6 +14,7 @@ from barstock.planning.tasks.pose import Box, Lie, Pose, lay
 from barstock.planning.tasks.task import Level, Sink, Task
 from barstock.planning.values import Cutting, Zeros, plan_view
 from barstock.route import Plunge, Traverse, Vee
+from barstock.route.statements import CautionKind
 from barstock.workshop.shop import Holder, Tool, VBlock, Vise
 
 ROOT2 = sqrt(2.0)
@@ -32,13 +33,8 @@ CLAMPED = (0.5, 0.0, 1.0)  # along the block: in its middle or at an end
 EACH = 8  # points along each line that are looked at
 
 
-LYING = (
-    "The V-block's clamp stands above the work: wind by hand to every end of travel before the "
-    "spindle turns.",
-    "Block and work free of chips and burrs; turn the work in the V with the fingers, it must lie "
-    "on both sides all along.",
-)
-"""What is said of lying work. Common practice."""
+LYING = (CautionKind.V_BLOCK_CLAMP, CautionKind.V_BLOCK_SEAT)
+"""What to beware of with lying work."""
 
 
 def vee_for(block: VBlock, across: float) -> float:
