@@ -224,7 +224,7 @@ HEAVY = ("OCP", "build123d", "ortools", "typst", "scipy", "numpy", "rich", "pyda
 
 def test_help_is_light() -> None:
     code = (
-        "import sys, barstock.cli as c\n"
+        "import sys, barstock.cli.commands as c\n"
         "try: c.app(['--help'])\n"
         "except SystemExit: pass\n"
         f"print('heavy:', [m for m in {HEAVY} if m in sys.modules])"

@@ -12,9 +12,9 @@ import pytest
 
 from barstock.drawing.build import Build, Place
 from barstock.pack.drawing_date import FILE, issued
-from barstock.pack.kept_folders import Kept
-from barstock.pack.pruning import in_use, prune
 from barstock.quantities import Dimension
+from barstock.store.kept_folders import Kept
+from barstock.store.pruning import in_use, prune
 
 MONDAY, TUESDAY = date(2024, 1, 1), date(2024, 1, 2)
 

@@ -18,7 +18,7 @@ from barstock.pack.moving_pages import Moving, moving_pages
 from barstock.pack.pack_pages import Pack
 from barstock.pack.pdf_printing import pdf
 from barstock.pack.webpage import html
-from barstock.solids.hands import Hands
+from barstock.solids.workers import Workers
 from barstock.workshop.shop import Workshop
 
 WAGON = Path(__file__).parents[2] / "src" / "barstock" / "samples" / "wagon"
@@ -125,7 +125,7 @@ def test_they_are_kept_by_the_mechanism_and_the_hollows_of_its_springs(
     build: Build, shop: Workshop, tmp_path: Path
 ) -> None:
     def asked(of: Build) -> Path:
-        return moving_asked(unguided(of), shop, tmp_path, Hands(0)).result()
+        return moving_asked(unguided(of), shop, tmp_path, Workers(0)).result()
 
     first = asked(build)
     moving = read_moving(first)

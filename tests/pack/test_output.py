@@ -6,10 +6,11 @@ from pathlib import Path
 
 import pytest
 
-from barstock.pack.kept_folders import Kept, digest
 from barstock.pack.route_file import read_route, route_text
 from barstock.pack.whole_folder import whole_folder
 from barstock.route import Route
+from barstock.store.content import digest
+from barstock.store.kept_folders import Kept
 
 
 def test_a_route_reads_back_the_same(route: Route, tmp_path: Path) -> None:

@@ -5,7 +5,7 @@ import json
 import pytest
 
 from barstock.drawing.build import Face, Part, Place
-from barstock.proving.kept_proofs import key_of, read_proof, write_proof
+from barstock.proving.kept_proofs import kept_proof, key_of, read_proof
 from barstock.proving.prove import prove_part
 from barstock.quantities import Dimension
 from barstock.route import Step
@@ -16,7 +16,7 @@ PART = Part("block", "brass", 2, *SIZES, (), Place("build.yaml", 3, 1))
 
 def test_a_kept_proof_comes_back_whole(block, tmp_path):
     proof = prove_part(block.without("drill"))
-    write_proof(tmp_path, "key", proof)
+    assert kept_proof(tmp_path, "key", lambda: proof) is proof
     again = read_proof(tmp_path, "key")
     assert again.violations == proof.violations
     assert again.features == proof.features
@@ -28,10 +28,13 @@ def test_a_kept_proof_comes_back_whole(block, tmp_path):
 
 
 def test_a_proof_spoilt_on_disk_is_made_again(block, tmp_path):
-    write_proof(tmp_path, "key", prove_part(block))
+    proof = prove_part(block)
+    kept_proof(tmp_path, "key", lambda: proof)
     assert read_proof(tmp_path, "other") is None
     (tmp_path / "key" / "proof.json").write_text(json.dumps({"part": "block"}))
     assert read_proof(tmp_path, "key") is None
+    assert kept_proof(tmp_path, "key", lambda: proof) is proof
+    assert read_proof(tmp_path, "key") is not None
 
 
 def test_the_key_changes_with_what_is_cut_and_not_with_words(block):

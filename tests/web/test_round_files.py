@@ -15,10 +15,10 @@ import numpy as np
 import pytest
 
 from barstock.bench.entry import Entry, Kind
-from barstock.pack.kept_folders import CACHE
 from barstock.pack.round_views import file_of, turned
 from barstock.pack.route_file import read_route
 from barstock.route import Route, Setup
+from barstock.store.kept_folders import CACHE
 
 from .conftest import Bench
 

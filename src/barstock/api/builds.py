@@ -16,19 +16,19 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from barstock.errors import FaultyError, PlanError, ProofError, WrongUseError
-from barstock.pack.kept_folders import CACHE
 from barstock.reading.faults import Fault, in_order, nearest
+from barstock.store.kept_folders import CACHE
 
 if TYPE_CHECKING:
     from barstock.drawing.build import Build, Part
     from barstock.handbook.answer import Found
     from barstock.pack.built_or_solid import Compared
-    from barstock.pack.kept_folders import Kept
     from barstock.planning.explaining import Why
     from barstock.proving.proof_record import Proof
     from barstock.route import Route
     from barstock.route.work_done import Standing
-    from barstock.solids.hands import Hands
+    from barstock.solids.workers import Workers
+    from barstock.store.kept_folders import Kept
     from barstock.tolerancing.by_tool import ByTool
     from barstock.tolerancing.fits_of_build import Mated
     from barstock.tolerancing.guarantee import Guarantee
@@ -158,7 +158,7 @@ class _Reading:
 def _read(
     folder: Folder,
     cache: Path | None = None,
-    hands: Hands | None = None,
+    workers: Workers | None = None,
     text: str | None = None,
     ask_moving: Callable[[Build, Workshop], Future[Path]] | None = None,
 ) -> _Reading:
@@ -168,9 +168,9 @@ def _read(
     from barstock.drawing.bars_wanted import check_against
     from barstock.drawing.build_reading import read_build, read_written
     from barstock.methods import KINDS
-    from barstock.methods.solid_figures import FIGURES, figures_in
     from barstock.pack.as_planned import as_written
-    from barstock.solids.hands import Hands
+    from barstock.solids.workers import Workers
+    from barstock.store.kept_values import FIGURES, figures_in
     from barstock.tolerancing.fits_of_build import fit_faults
     from barstock.workshop.shop_reading import find_workshop, read_workshop
 
@@ -189,7 +189,9 @@ def _read(
             found += wrong
             if ask_moving is not None and not any(fault.grade == "error" for fault in found):
                 moving = ask_moving(build, workshop)
-        looked = [_look(part, build.least_wall, cache, hands or Hands(0)) for part in build.parts]
+        looked = [
+            _look(part, build.least_wall, cache, workers or Workers(0)) for part in build.parts
+        ]
         found += fit_faults(build)
     return _Reading(written, build, workshop, tuple(found), tuple(looked), moving)
 
@@ -205,21 +207,21 @@ def _joined(build: Build, workshop: Workshop) -> tuple[Build, list[Fault]]:
     return build, [*faults, *heating_faults(build, workshop)]
 
 
-def _look(part: Part, least_wall: float, cache: Path | None, hands: Hands) -> Future[list[Fault]]:
+def _look(
+    part: Part, least_wall: float, cache: Path | None, workers: Workers
+) -> Future[list[Fault]]:
     """Has a part looked at as a whole; one found sound is not looked at again."""
-    from barstock.drawing.content import program
     from barstock.methods.part_checks import check_part
-    from barstock.pack.kept_folders import Kept, digest
-    from barstock.proving.kept_proofs import key_of
-    from barstock.solids.hands import Hands
+    from barstock.solids.workers import Workers
+    from barstock.store.content import key
+    from barstock.store.kept_folders import Kept
 
     if cache is None:
-        return hands.ask(partial(check_part, part, least_wall))
-    key = digest(key_of(part, least_wall, [], []), program("methods"))
-    sound = Kept(cache / "sound", key, _nothing)
-    if sound.place.is_dir():
-        return Hands(0).ask(list[Fault])
-    return hands.ask(partial(_part_faults, part, least_wall, sound))
+        return workers.ask(partial(check_part, part, least_wall))
+    sound = Kept(cache / "sound", key(part, least_wall), _nothing)
+    if sound.there:
+        return Workers(0).ask(list[Fault])
+    return workers.ask(partial(_part_faults, part, least_wall, sound))
 
 
 def _part_faults(part: Part, least_wall: float, sound: Kept) -> list[Fault]:
@@ -233,7 +235,7 @@ def _part_faults(part: Part, least_wall: float, sound: Kept) -> list[Fault]:
 
 
 def _nothing(draft: Path) -> None:
-    """That it is there says all."""
+    """An empty folder: a part is sound where there is one for it."""
 
 
 def plan(
@@ -254,15 +256,15 @@ def plan(
     """
     tell = progress or _silent
     place = _folder(folder)
-    from barstock.pack.pruning import in_use
-    from barstock.solids.hands import Hands
+    from barstock.solids.workers import Workers
+    from barstock.store.pruning import in_use
 
     cache = place / CACHE
     tell("reading", 0.0)
     with (
         in_use(cache),
         ThreadPoolExecutor(1) as aside,
-        Hands(loaded=AT_HAND) as hands,  # while this process loads the rest
+        Workers(loaded=AT_HAND) as workers,  # while this process loads the rest
     ):
         from barstock.pack.bench_marks import is_address
         from barstock.pack.illustrate import draw_parts
@@ -277,12 +279,12 @@ def plan(
                 f"'{bench_address}' is no address; write it like http://192.168.1.20:7319"
             )
         sheet = Paper(paper)  # and not what another program calls so
-        ask_moving = partial(moving_asked, cache=cache, hands=hands)
-        reading = _read(place, cache, hands, ask_moving=ask_moving)
+        ask_moving = partial(moving_asked, cache=cache, workers=workers)
+        reading = _read(place, cache, workers, ask_moving=ask_moving)
         build, workshop = reading.readable()
         resumed = _resumed(place, Path(done)) if done is not None else None
         # made while the route is planned
-        drawings = draw_parts(build, sheet, cache, hands)
+        drawings = draw_parts(build, sheet, cache, workers)
         try:
             route = _route(build, workshop, _share(tell, 0.02, 0.35), cache, resumed)
         except Exception:
@@ -291,8 +293,8 @@ def plan(
         reading.faultless()
         route = _noted(route, build, workshop)
         proving = _share(tell, 0.35, 0.75, "proving ")
-        proofs = begin(route, build, cache / PROOFS, hands)
-        # loaded and done while the hands prove
+        proofs = begin(route, build, cache / PROOFS, workers)
+        # loaded and done while the workers prove
         from barstock.pack.as_planned import keep_as_planned
         from barstock.pack.illustrate import picture_heats, picture_setups
         from barstock.pack.pack_files import Unpictured
@@ -307,9 +309,9 @@ def plan(
         if not proof.ok:
             raise ProofError(_refusals(proof))
         picturing = _share(tell, 0.75, 0.95)
-        shown = picture_setups(route, proof, cache, hands, picturing) if pictures else {}
+        shown = picture_setups(route, proof, cache, workers, picturing) if pictures else {}
         if pictures:
-            shown |= picture_heats(route, proof, cache, hands, picturing)
+            shown |= picture_heats(route, proof, cache, workers, picturing)
         with whole_folder(place / OUT) as draft:
             tell("setting the pack", 0.95)
             aside.shutdown()
@@ -330,7 +332,7 @@ def prove(
     place = _folder(folder)
     from barstock.pack.route_file import last_route
     from barstock.proving.prove import prove as prove_route
-    from barstock.solids.hands import Hands
+    from barstock.solids.workers import Workers
 
     found = last_route(place, Path(route) if route is not None else None)
     build, _ = read(place)
@@ -338,9 +340,9 @@ def prove(
         raise WrongUseError(
             f"the route is of '{found.build}', not of '{build.name}', and shares no part"
         )
-    with Hands() as hands:
+    with Workers() as workers:
         cache = place / CACHE / PROOFS
-        return prove_route(found, build, progress=progress, cache=cache, hands=hands)
+        return prove_route(found, build, progress=progress, cache=cache, workers=workers)
 
 
 def route(folder: Folder) -> Route:
@@ -481,7 +483,7 @@ def _folder(folder: Folder) -> Path:
 
 
 def _silent(words: str, share: float) -> None:
-    """Tells nobody."""
+    """Nobody is told how far the work has come."""
 
 
 def _share(tell: Progress, start: float, stop: float, before: str = "") -> Progress:

@@ -7,8 +7,8 @@ from dataclasses import dataclass, replace
 
 from barstock.bench.work import Work
 from barstock.drawing.build import Build, Part
-from barstock.drawing.content import content_key
 from barstock.route import Route
+from barstock.store.content import digest
 
 
 @dataclass(frozen=True)
@@ -37,9 +37,9 @@ def changes(was: Build, now: Build, route: Route, work: Work) -> list[Change]:
             found.append(_change(name, "no longer in the build", None, route, work))
         else:
             found += _part(old, new, route, work)
-    if content_key(was.pins) != content_key(now.pins):
+    if digest(was.pins) != digest(now.pins):
         found.append(Change("", "the pins"))
-    if content_key(was.general, was.least_wall) != content_key(now.general, now.least_wall):
+    if digest(was.general, was.least_wall) != digest(now.general, now.least_wall):
         found.append(Change("", "the general tolerance or the least wall"))
     return found
 
@@ -59,11 +59,11 @@ def _part(old: Part, new: Part, route: Route, work: Work) -> Iterable[Change]:
 
 def _bare(part: Part) -> str:
     """What a part is without its features; where it stands in which file does not matter."""
-    return content_key(replace(part, features=(), copies=0))
+    return digest(replace(part, features=(), copies=0))
 
 
 def _features(part: Part) -> dict[str, str]:
-    return {f.name: content_key(f.kind, f.spec) for f in part.features}
+    return {f.name: digest(f.kind, f.spec) for f in part.features}
 
 
 def _change(part: str, what: str, feature: str | None, route: Route, work: Work) -> Change:

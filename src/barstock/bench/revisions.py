@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-import fcntl
 import hashlib
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
+
+from filelock import FileLock
 
 from barstock.sheets.whole_files import write_whole
 
@@ -90,8 +91,7 @@ class Revisions:
     @contextmanager
     def _alone(self) -> Iterator[None]:
         self.folder.mkdir(exist_ok=True)
-        with (self.folder / "in-use").open("w") as lock:
-            fcntl.flock(lock, fcntl.LOCK_EX)
+        with FileLock(self.folder / "in-use"):
             yield
 
 

@@ -272,7 +272,3 @@ def run() -> None:
             sys.stderr.flush()
             os._exit(STOPPED)
         raise
-
-
-if __name__ == "__main__":
-    run()

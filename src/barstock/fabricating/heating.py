@@ -39,8 +39,8 @@ from barstock.fabricating.walls_after import walls_after
 from barstock.handbook.materials import material
 from barstock.methods.drawn_solid import drawn_solid
 from barstock.methods.pieces_meeting import axes_of, meeting
-from barstock.methods.solid_figures import known
 from barstock.methods.spigot import spigot_of
+from barstock.store.kept_values import figure
 from barstock.workshop.shop import Hearth, Workshop
 
 TORCH = 7700.0  # power taken where the workshop lists no torch [W]; common practice
@@ -144,7 +144,7 @@ def heating(part: Part, workshop: Workshop) -> Heating:
 
 def _mass(part: Part) -> float:
     """[g]."""
-    volume: float = known(float, lambda: drawn_solid(part).volume, part)
+    volume: float = figure(float, lambda: drawn_solid(part).volume, part)
     return volume / 1000 * material(part.material).density
 
 

@@ -15,7 +15,7 @@ from barstock.mechanism.track import UNLOADING, Case, cases
 from barstock.mechanism.vehicle.model import Stiffness, build_model
 from barstock.mechanism.vehicle.standing import Standing, level, stand
 from barstock.mechanism.vehicle.swaying import Sway, sway
-from barstock.methods.solid_figures import known
+from barstock.store.kept_values import figure
 
 STATES = ("empty", "laden")
 
@@ -152,7 +152,7 @@ def ridden(
         state = State(name, at_rest, swaying, body.mass, body.height + at_rest.heave - laden.heave)
         if track.joints and track.speed:
             work = partial(run, model, track, at_rest, laden, swaying)
-            state = replace(state, run=known(Run, work, "run", name, vehicle, track, stiff))
+            state = replace(state, run=figure(Run, work, "run", name, vehicle, track, stiff))
         states[name] = state
         for case in cases(vehicle, track):
             passed = stand(model, case.rails, lean=case.lean, laden=laden)

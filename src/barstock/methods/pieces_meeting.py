@@ -15,10 +15,10 @@ from barstock.drawing.pieces_reading import sticks_out
 from barstock.drawing.vectors import dot, scaled
 from barstock.methods.drawn_solid import placed
 from barstock.methods.scarf import scarf_faults, scarf_of
-from barstock.methods.solid_figures import known
 from barstock.methods.spigot import spigot_faults, spigot_of
 from barstock.quantities import show
 from barstock.solids.shapes import Placement, Solid, box, nothing
+from barstock.store.kept_values import figure
 
 SKIN = 0.02
 """Faces within this of each other meet [mm]."""
@@ -66,7 +66,7 @@ def meeting(joint: Joint, joined: Joined) -> Meeting | None:
     The side with the largest common area is the joint's; of a spigot all sides are.
     """
     on = (joint.form, joint.gap, *(joined.piece(name) for name in joint.pieces))
-    found: Meeting | None = known(Meeting | None, partial(_met, joint, joined), *on)
+    found: Meeting | None = figure(Meeting | None, partial(_met, joint, joined), *on)
     return found
 
 

@@ -14,7 +14,7 @@ from datetime import date
 from pathlib import Path
 
 from barstock.drawing.build import Build
-from barstock.drawing.content import content_key
+from barstock.store.content import digest
 
 FILE = "issued.json"
 
@@ -26,7 +26,7 @@ def issued(build: Build, cache: Path, today: date | None = None) -> dict[str, da
     """
     today, known = today or date.today(), _known(cache / FILE)
     common = [build.name, build.projection, build.general]
-    keys = {part.name: content_key(part, common) for part in build.parts}
+    keys = {part.name: digest(part, common) for part in build.parts}
     dates = {
         name: known[name][1] if name in known and known[name][0] == key else today
         for name, key in keys.items()

@@ -8,15 +8,14 @@ from functools import partial
 from pathlib import Path
 
 from barstock.drawing.build import Build
-from barstock.drawing.content import program
 from barstock.pack.drawing_date import issued
 from barstock.pack.heat_pages import heat_picture_name
-from barstock.pack.kept_folders import Kept, digest
-from barstock.proving.kept_proofs import key_of
 from barstock.proving.proof_record import Proof, Stage
 from barstock.route import Fabrication, Heat, Route, Setup
-from barstock.solids.hands import Hands
 from barstock.solids.shapes import Solid
+from barstock.solids.workers import Workers
+from barstock.store.content import key
+from barstock.store.kept_folders import Kept
 from barstock.workshop.shop import MachineKind
 
 Progress = Callable[[str, float], None]
@@ -27,18 +26,18 @@ WORDS = {"id", "title", "steps", "cautions", "why", "minutes", "mark", "picture"
 """Fields of a setup that its picture does not show."""
 
 
-def draw_parts(build: Build, paper: str, cache: Path, hands: Hands) -> dict[str, Future[Path]]:
+def draw_parts(build: Build, paper: str, cache: Path, workers: Workers) -> dict[str, Future[Path]]:
     """Has each part drawn; the folder of its drawing files, by the part's name."""
     wanted = _drawings(build, paper, cache / "drawings")
-    return {part: one.asked(hands) for part, one in wanted.items()}
+    return {part: workers.made(one) for part, one in wanted.items()}
 
 
 def picture_setups(
-    route: Route, proof: Proof, cache: Path, hands: Hands, progress: Progress
+    route: Route, proof: Proof, cache: Path, workers: Workers, progress: Progress
 ) -> dict[str, str]:
     """The SVG of each setup's work, by the setup's id. Raises OSError."""
     wanted = _pictures(route, proof, cache / "pictures")
-    asked = {setup: one.asked(hands) for setup, one in wanted.items()}
+    asked = {setup: workers.made(one) for setup, one in wanted.items()}
     shown = {}
     for n, (setup, answer) in enumerate(asked.items()):
         progress(wanted[setup].name, n / len(asked))
@@ -47,7 +46,7 @@ def picture_setups(
 
 
 def picture_heats(
-    route: Route, proof: Proof, cache: Path, hands: Hands, progress: Progress
+    route: Route, proof: Proof, cache: Path, workers: Workers, progress: Progress
 ) -> dict[str, str]:
     """The SVG of each heat of a fabrication, by the picture's name. Raises OSError."""
     solids_of = {one.part: one.finished for one in proof.parts if one.finished is not None}
@@ -58,9 +57,11 @@ def picture_heats(
         made = [text for name in finished for text in made_by(route, name)]
         for heat in one.heats:
             name = heat_picture_name(n, heat)
-            key = digest(*made, one.model_dump_json(), str(heat.number), program("pack"))
             draw = partial(_heat_picture, one, heat, finished)
-            asked[name] = Kept(cache / "pictures", key, draw, f"picture of {name}").asked(hands)
+            picture = Kept(
+                cache / "pictures", key(made, one, heat.number), draw, f"picture of {name}"
+            )
+            asked[name] = workers.made(picture)
     shown = {}
     for n, (name, answer) in enumerate(asked.items()):
         progress(name, n / len(asked))
@@ -95,14 +96,13 @@ def made_by(route: Route, part: str) -> list[str]:
 
 
 def _pictures(route: Route, proof: Proof, cache: Path) -> dict[str, Kept]:
-    source = program("pack", "solids")
     stages, wanted = proof.stages, {}
     for setup in route.setups:
         stage = stages.get(setup.id)
         if stage is not None and setup.machine_kind in HOLDING:
-            key = digest(*_until(route, setup, stage.part), source)
+            made = _until(route, setup, stage.part)
             draw = partial(_picture, setup, stage)
-            wanted[setup.id] = Kept(cache, key, draw, f"picture of setup {setup.id}")
+            wanted[setup.id] = Kept(cache, key("setup", made), draw, f"picture of setup {setup.id}")
     return wanted
 
 
@@ -130,12 +130,9 @@ def _until(route: Route, last: Setup, part: str) -> list[str]:
 def _drawings(build: Build, paper: str, cache: Path) -> dict[str, Kept]:
     from barstock.sheets.draw import draw_all
 
-    source = program("methods", "sheets")
     wanted, dates = {}, issued(build, cache.parent)
     for part in build.parts:
-        on_part = key_of(part, build.least_wall, [], [])
         said = (build.name, build.projection, build.general, paper, str(dates[part.name]))
         draw = partial(draw_all, build, part=part.name, paper=paper, dates=dates)
-        key = digest(on_part, *said, source)
-        wanted[part.name] = Kept(cache, key, draw, f"drawing of {part.name}")
+        wanted[part.name] = Kept(cache, key(part, *said), draw, f"drawing of {part.name}")
     return wanted

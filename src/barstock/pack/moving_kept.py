@@ -11,25 +11,25 @@ from pathlib import Path
 from pydantic import TypeAdapter
 
 from barstock.drawing.build import Build
-from barstock.drawing.content import content_key, program
 from barstock.mechanism.guides.sizes import Variants, guide_parts, variants
-from barstock.methods.solid_figures import FIGURES, figures_in
-from barstock.pack.kept_folders import Kept, digest
 from barstock.pack.moving_pages import Moving, moving_pages
 from barstock.reading.faults import Place
 from barstock.reading.nodes import Table
-from barstock.solids.hands import Hands
+from barstock.solids.workers import Workers
+from barstock.store.content import key
+from barstock.store.kept_folders import Kept
+from barstock.store.kept_values import FIGURES, figures_in
 from barstock.workshop.shop import Workshop
 
 FILE = "moving.json"
 NOTHING = Table(Place("", 1, 1))
 
 
-def moving_asked(build: Build, workshop: Workshop, cache: Path, hands: Hands) -> Future[Path]:
+def moving_asked(build: Build, workshop: Workshop, cache: Path, workers: Workers) -> Future[Path]:
     """Has the pages made; the folder they are in."""
     rests_on = moves_in(build, workshop)
     make = partial(_make, rests_on, cache / FIGURES)
-    return Kept(cache / "moving", key_of(rests_on), make, "what moves").asked(hands)
+    return workers.made(Kept(cache / "moving", key_of(rests_on), make, "what moves"))
 
 
 def key_of(rests_on: Variants) -> str:
@@ -37,7 +37,7 @@ def key_of(rests_on: Variants) -> str:
     mechanism = rests_on.build.mechanism
     springs = mechanism.springs if mechanism else ()
     places = [str(hollow.place) for spring in springs for hollow in spring.hollows]
-    return digest(content_key(rests_on), *places, program())
+    return key(rests_on, places)
 
 
 def read_moving(folder: Path) -> Moving:

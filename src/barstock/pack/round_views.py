@@ -6,11 +6,11 @@ from collections.abc import Iterator, Mapping, Sequence
 from functools import partial
 from pathlib import Path
 
-from barstock.drawing.content import program
 from barstock.pack.illustrate import made_by
-from barstock.pack.kept_folders import Kept, digest
 from barstock.route import BarPiece, Fabrication, Route, Setup
 from barstock.solids.shapes import Placement, nothing
+from barstock.store.content import key
+from barstock.store.kept_folders import Kept
 
 FOLDER = "rounds"
 
@@ -27,9 +27,8 @@ def turned(route: Route, part: str, cache: Path) -> Kept:
         made += [str(piece) for piece in whole.pieces]
         made += [text for piece in whole.pieces for text in made_by(route, piece.part)]
         pieces = {piece.part: _works(route, piece.part) for piece in whole.pieces}
-    key = digest(*made, program("pack", "proving", "solids"))
     cut = partial(_cut, part, *_works(route, part), whole, pieces)
-    return Kept(cache / FOLDER, key, cut, f"{part} in the round")
+    return Kept(cache / FOLDER, key(*made), cut, f"{part} in the round")
 
 
 def file_of(route: Route, setup: Setup) -> tuple[str, str]:

@@ -5,37 +5,44 @@ from __future__ import annotations
 import hashlib
 import json
 import os
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import asdict
+from functools import partial
 from pathlib import Path
 
 from barstock.drawing.build import Part
-from barstock.drawing.content import plain, program
 from barstock.proving.machining import WORDS
 from barstock.proving.proof_record import PartProof, Stage, Violation
 from barstock.route import BarPiece, Setup
 from barstock.solids.brep_files import load, save
 from barstock.solids.shapes import Placement
-
-ROAD = ("methods", "solids", "proving")  # packages whose words a proof rests on
+from barstock.store.content import key
+from barstock.store.kept_folders import Kept
 
 
 def key_of(part: Part, least_wall: float, bars: Sequence[BarPiece], setups: Sequence[Setup]) -> str:
-    """A digest of all that a part's proof rests on, and of nothing else."""
-    content = [
-        program(*ROAD),
+    """What a part's proof is kept by: all that it rests on."""
+    return key(
         least_wall,
-        plain(part),
+        part,
         [bar.model_dump(mode="json") for bar in bars],
         [setup.model_dump(mode="json", exclude=WORDS) for setup in setups],
-    ]
-    return hashlib.sha256(json.dumps(content, sort_keys=True).encode()).hexdigest()[:32]
+    )
 
 
-def write_proof(folder: Path, key: str, proof: PartProof) -> None:
-    """Keep a proof; a half-written one is never found."""
-    place = folder / key
-    place.mkdir(parents=True, exist_ok=True)
+def kept_proof(cache: Path, name: str, prove: Callable[[], PartProof]) -> PartProof:
+    """The proof kept under `name`, made now where there is none or where it is spoilt."""
+    known = read_proof(cache, name)
+    if known is not None:
+        return known
+    proof = prove()
+    kept = Kept(cache, name, partial(_write, proof))
+    kept.discard()
+    kept.fetch()
+    return proof
+
+
+def _write(proof: PartProof, place: Path) -> None:
     solids = {"finished": proof.finished} if proof.finished is not None else {}
     for n, stage in enumerate(proof.stages):
         solids |= {f"{n}.solid": stage.solid, f"{n}.fresh": stage.fresh}
@@ -58,9 +65,7 @@ def write_proof(folder: Path, key: str, proof: PartProof) -> None:
         ],
         "solids": {name: _sum(place / name) for name in solids},
     }
-    draft = place / f".proof.{os.getpid()}"
-    draft.write_text(json.dumps(content))
-    os.replace(draft, place / "proof.json")
+    (place / "proof.json").write_text(json.dumps(content), encoding="utf-8")
 
 
 def _sum(path: Path) -> str:
@@ -72,9 +77,9 @@ def _placement(rotation: list[list[float]], shift: list[float]) -> Placement:
     return Placement((a, b, c), d)
 
 
-def read_proof(folder: Path, key: str) -> PartProof | None:
-    """The proof kept under `key`; None if there is none, or if it cannot be read whole."""
-    place = folder / key
+def read_proof(cache: Path, name: str) -> PartProof | None:
+    """The proof kept under `name`; None if there is none, or if it cannot be read whole."""
+    place = cache / name
     try:
         content = json.loads((place / "proof.json").read_text())
         if any(_sum(place / name) != was for name, was in content["solids"].items()):

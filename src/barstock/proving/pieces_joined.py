@@ -6,7 +6,6 @@ in its hole.
 
 from __future__ import annotations
 
-import hashlib
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from math import hypot
@@ -19,6 +18,7 @@ from barstock.proving.machining import Memory, Work
 from barstock.proving.proof_record import Stage, Violation
 from barstock.route import Fabrication, Ring, Setup
 from barstock.solids.shapes import Placement, Solid, cylinder, nothing
+from barstock.store.content import key
 
 FAR = 1e9
 TAKEN = 0.01  # share of a spigot's hole that may be metal, by the rounding of readings
@@ -47,14 +47,13 @@ def parts_of(record: Fabrication) -> tuple[str, ...]:
     return tuple(dict.fromkeys(names + ([record.fixture.part] if record.fixture else [])))
 
 
-def joined_key(key: str, record: Fabrication | None, pieces: Mapping[str, str]) -> str:
-    """A digest of what a fabrication's proof rests on. key: its own; pieces: of the proofs of
+def joined_key(own: str, record: Fabrication | None, pieces: Mapping[str, str]) -> str:
+    """What a fabrication's proof is kept by. own: its own key; pieces: those of the proofs of
     `parts_of`."""
     kept: Any = {"part": True, "copies": True, "pieces": True, "fixture": True,
             "joints": {"__all__": {"name", "ring", "fillets"}}}  # fmt: skip
-    told = record.model_dump_json(include=kept) if record else ""
-    content = "".join([key, told, *(f"{name} {pieces[name]}" for name in sorted(pieces))])
-    return hashlib.sha256(content.encode()).hexdigest()[:32]
+    told = record.model_dump(mode="json", include=kept) if record else None
+    return key(own, told, dict(sorted(pieces.items())))
 
 
 def fused(job: JoinedJob) -> tuple[Solid, list[Violation]]:

@@ -10,7 +10,7 @@ from pathlib import Path
 
 from barstock.drawing.build import Build, Part
 from barstock.proving.compare import Comparison, Wanted, compare, wanted
-from barstock.proving.kept_proofs import key_of, read_proof, write_proof
+from barstock.proving.kept_proofs import kept_proof, key_of, read_proof
 from barstock.proving.machining import Memory, Work
 from barstock.proving.pieces_joined import (
     JoinedJob,
@@ -23,8 +23,8 @@ from barstock.proving.pieces_joined import (
 from barstock.proving.proof_record import PartProof, Proof, Stage, Violation
 from barstock.proving.stock_cutting import raw, saw
 from barstock.route import BarPiece, Fabrication, Route, SawOff, Setup
-from barstock.solids.hands import Hands
 from barstock.solids.shapes import Solid
+from barstock.solids.workers import Workers
 
 ROUNDING = 0.01  # a face already cut may lie this far off by the rounding of readings [mm]
 
@@ -56,19 +56,19 @@ def prove(
     *,
     progress: Progress | None = None,
     cache: Path | None = None,
-    hands: Hands | None = None,
+    workers: Workers | None = None,
 ) -> Proof:
     """Prove a route against its build.
 
     progress: told the part being proved and the share done, 0 to 1. cache: a folder to keep proofs
-    of parts in; a part whose bar, setups and drawing have not changed is read from there. hands:
+    of parts in; a part whose bar, setups and drawing have not changed is read from there. workers:
     who proves the parts, several at once; else they are proved here.
     """
-    return finish(begin(route, build, cache, hands or Hands(0)), progress)
+    return finish(begin(route, build, cache, workers or Workers(0)), progress)
 
 
 def begin(
-    route: Route, build: Build, cache: Path | None, hands: Hands
+    route: Route, build: Build, cache: Path | None, workers: Workers
 ) -> dict[str, Future[PartProof]]:
     """Has every part proved; the answers to come, by the part's name."""
     answers: dict[str, Future[PartProof]] = {}
@@ -92,9 +92,11 @@ def begin(
         keys[part.name] = key
         known = read_proof(cache, key) if cache else None
         if known is not None:
-            answers[part.name] = Hands(0).ask(partial(_same, known))
+            answers[part.name] = Workers(0).ask(partial(_same, known))
         else:
-            answers[part.name] = hands.ask(partial(_kept, cache, key, task) if cache else task)
+            answers[part.name] = workers.ask(
+                partial(kept_proof, cache, key, task) if cache else task
+            )
     return answers
 
 
@@ -139,12 +141,6 @@ def _proved_whole(
         return PartProof(part.name, violations=(Violation(what, "plan it anew", part.name),))
     finished = {name: made() if callable(made) else made for name, made in pieces.items()}
     return prove_joined(JoinedJob(want, record, finished, setups, part.copies, least_wall))
-
-
-def _kept(cache: Path, key: str, task: Callable[[], PartProof]) -> PartProof:
-    proof = task()
-    write_proof(cache, key, proof)
-    return proof
 
 
 def works_of(route: Route, part: Part) -> tuple[tuple[BarPiece, ...], tuple[Setup, ...]]:

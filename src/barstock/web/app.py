@@ -17,7 +17,7 @@ from fastapi.staticfiles import StaticFiles
 from sqlalchemy.exc import SQLAlchemyError
 from starlette.exceptions import HTTPException
 
-from barstock.solids.hands import Hands
+from barstock.solids.workers import Workers
 from barstock.web.access import Access
 from barstock.web.bench_state import Desk
 from barstock.web.long_work import Errand, Tell
@@ -97,9 +97,9 @@ def make_app(
     async def life(app: FastAPI) -> AsyncIterator[None]:
         app.state.watch = Watch(desk)
         watching = asyncio.create_task(app.state.watch.run())
-        with Hands(1) as hands:
-            app.state.hands = hands
-            app.state.looking = Looking(desk.folder, works.look, hands)
+        with Workers(1) as workers:
+            app.state.workers = workers
+            app.state.looking = Looking(desk.folder, works.look, workers)
             yield
         for errand in app.state.errands.values():
             errand.stop()

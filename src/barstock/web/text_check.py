@@ -11,7 +11,7 @@ from threading import Lock
 from typing import Any
 
 from barstock.reading.faults import Fault
-from barstock.solids.hands import Hands
+from barstock.solids.workers import Workers
 
 Looker = Callable[..., Any]
 """Looks over a text, as `barstock.look_over` does: (folder, text, part)."""
@@ -22,10 +22,10 @@ MOST = 32
 class Looking:
     """One process that looks over texts, so that the pages go on answering meanwhile."""
 
-    def __init__(self, folder: Path, look: Looker, hands: Hands) -> None:
+    def __init__(self, folder: Path, look: Looker, workers: Workers) -> None:
         self.file = str(folder / "build.yaml")
         self._task = partial(look, folder)
-        self._hands = hands
+        self._workers = workers
         self._known: OrderedDict[tuple[str, str], tuple[list[Fault], str]] = OrderedDict()
         self._drawings: OrderedDict[str, str] = OrderedDict()
         self._lock = Lock()
@@ -35,7 +35,7 @@ class Looking:
         with self._lock:
             if (text, part) in self._known:
                 return self._known[text, part]
-        found = self._hands.ask(partial(self._task, text, part)).result()
+        found = self._workers.ask(partial(self._task, text, part)).result()
         key = hashlib.sha256(found.drawing.encode()).hexdigest()[:32] if found.drawing else ""
         with self._lock:
             self._known[text, part] = list(found.faults), key

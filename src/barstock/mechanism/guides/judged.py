@@ -17,7 +17,7 @@ from barstock.mechanism.guides.envelope import MOTIONS, Motion, Reached, reach
 from barstock.mechanism.guides.faces import Faces, faces
 from barstock.mechanism.guides.gaps import rows
 from barstock.mechanism.guides.sizes import Variants
-from barstock.methods.solid_figures import known
+from barstock.store.kept_values import figure
 
 SAMPLES = 20_000
 """Assemblies thrown for a motion that is asked."""
@@ -116,7 +116,7 @@ def judge(
     found = faces(guide, of)
     work = partial(_able, guide, whole.asked, found, law, samples, seed)
     rests_on = ("guide", guide, whole, law, samples, seed, found.content)
-    able: _Able = known(_Able, work, *rests_on)
+    able: _Able = figure(_Able, work, *rests_on)
     freedoms = {one.motion.name: one for one in able.freedoms}
     return Judged(whole, found, freedoms, able.binding, able.wedge)
 

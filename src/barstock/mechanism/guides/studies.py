@@ -21,7 +21,7 @@ from barstock.mechanism.guides.faces import NothingMeetsError, faces, place_name
 from barstock.mechanism.guides.sizes import Variants
 from barstock.quantities import Dimension
 from barstock.reading.faults import nearest
-from barstock.solids.hands import Hands
+from barstock.solids.workers import Workers
 
 Tell = Callable[[str, float], None]
 MOST_POINTS = 10_000
@@ -194,8 +194,8 @@ def _by_cores(tasks: Sequence[Callable[[], Point]]) -> Iterator[tuple[int, Point
     """As they are done. Stopping in between ends the processes."""
     from concurrent.futures import as_completed
 
-    with Hands() as hands:
-        asked = {hands.ask(task): number for number, task in enumerate(tasks)}
+    with Workers() as workers:
+        asked = {workers.ask(task): number for number, task in enumerate(tasks)}
         for done in as_completed(asked):
             yield asked[done], done.result()
 

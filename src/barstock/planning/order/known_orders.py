@@ -7,16 +7,14 @@ other problem.
 
 from __future__ import annotations
 
-import hashlib
 from collections.abc import Callable
 from dataclasses import replace
 from functools import partial
 from math import inf
 from pathlib import Path
 
-from barstock.drawing.content import program
-from barstock.methods.solid_figures import kept
 from barstock.sequencing import Problem, Solution, solve
+from barstock.store.kept_values import kept_value
 
 Solver = Callable[[Problem, float], Solution]
 
@@ -30,16 +28,14 @@ def fresh(problem: Problem, seconds: float) -> Solution:
 
 
 def kept_in(folder: Path) -> Solver:
-    """A solver that keeps every solution in `folder`, under its problem and the search's source.
+    """A solver that keeps every solution in `folder`, by its problem.
 
     An unreadable file is searched for anew. Raises OSError where the folder cannot be written.
     """
-    source = program("sequencing")
 
     def find(problem: Problem, seconds: float) -> Solution:
         bare, least = bared(problem)
-        key = hashlib.sha256((source + repr(bare)).encode()).hexdigest()[:32]
-        found: Solution = kept(folder / f"{key}.json", Solution, partial(fresh, bare, seconds))
+        found: Solution = kept_value(folder, Solution, partial(fresh, bare, seconds), bare)
         return replace(found, cost=found.cost + least, bound=found.bound + least)
 
     return find

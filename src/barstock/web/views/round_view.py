@@ -7,10 +7,10 @@ from typing import Annotated
 from fastapi import APIRouter, HTTPException, Query, Request
 from fastapi.responses import FileResponse, Response
 
-from barstock.pack.kept_folders import CACHE
 from barstock.pack.pack_pages import SetupPage
 from barstock.pack.round_views import file_of, turned
 from barstock.route import Setup
+from barstock.store.kept_folders import CACHE
 from barstock.web.bench_state import Sight
 from barstock.web.cards import Ticks
 from barstock.web.page_words import say
@@ -72,7 +72,7 @@ def shapes(request: Request, name: str) -> Response:
     part, file = file_of(desk.plan.route, setup)
     kept = turned(desk.plan.route, part, desk.folder / CACHE)
     try:
-        path = kept.asked(request.app.state.hands).result() / file
+        path = request.app.state.workers.made(kept).result() / file
     except (ValueError, ArithmeticError):  # a route changed by hand that cannot be cut
         raise HTTPException(404) from None
     headers = {"Content-Encoding": "gzip", "Cache-Control": "private, max-age=86400"}

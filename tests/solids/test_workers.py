@@ -15,57 +15,57 @@ import pytest
 
 import barstock
 from barstock.errors import WrongUseError
-from barstock.solids.hands import Hands
 from barstock.solids.shapes import box, nothing
+from barstock.solids.workers import Workers
 
 BLOCK = box((0, 0, 0), (2, 3, 4))
 HOLE = box((0, 0, 0), (1, 1, 1))
 
 
 def test_a_solid_is_cut_by_another_process_as_it_is_here() -> None:
-    with Hands(2) as hands:
-        left = hands.ask(partial(BLOCK.cut, HOLE)).result()
-        assert hands.ask(os.getpid).result() != os.getpid()
-        assert hands.ask(partial(operator.attrgetter("empty"), nothing())).result()
+    with Workers(2) as workers:
+        left = workers.ask(partial(BLOCK.cut, HOLE)).result()
+        assert workers.ask(os.getpid).result() != os.getpid()
+        assert workers.ask(partial(operator.attrgetter("empty"), nothing())).result()
     assert left.volume == pytest.approx(2 * 3 * 4 - 1)
     assert left.bounds == BLOCK.bounds
 
 
 def test_hands_work_at_the_same_time() -> None:
-    with Hands(2) as hands:
-        first = [hands.ask(partial(time.sleep, 0.2)), hands.ask(os.getpid)]
+    with Workers(2) as workers:
+        first = [workers.ask(partial(time.sleep, 0.2)), workers.ask(os.getpid)]
         assert wait(first).not_done == set()
-        pids = [hands.ask(os.getpid), hands.ask(os.getpid)]
+        pids = [workers.ask(os.getpid), workers.ask(os.getpid)]
         assert os.getpid() not in {pid.result() for pid in pids}
 
 
 @pytest.mark.parametrize("many", [0, 1])
 def test_what_goes_wrong_is_raised_for_who_asked(many: int) -> None:
-    with Hands(many) as hands:
-        answer = hands.ask(partial(barstock.read, "no such folder"))
+    with Workers(many) as workers:
+        answer = workers.ask(partial(barstock.read, "no such folder"))
         with pytest.raises(WrongUseError, match="there is no folder no such folder"):
             answer.result()
-        assert hands.ask(partial(max, 1, 2)).result() == 2, "and goes on afterwards"
+        assert workers.ask(partial(max, 1, 2)).result() == 2, "and goes on afterwards"
 
 
 def test_what_a_task_prints_is_no_answer() -> None:
-    with Hands(1) as hands:
-        assert hands.ask(partial(os.write, 1, b"said aloud\n")).result() == 11
-        assert hands.ask(partial(max, 1, 2)).result() == 2
+    with Workers(1) as workers:
+        assert workers.ask(partial(os.write, 1, b"said aloud\n")).result() == 11
+        assert workers.ask(partial(max, 1, 2)).result() == 2
 
 
 def test_a_process_that_dies_says_so_and_another_takes_its_place() -> None:
-    with Hands(1) as hands:
+    with Workers(1) as workers:
         with pytest.raises(RuntimeError, match="ended"):
-            hands.ask(partial(os._exit, 9)).result()
-        assert hands.ask(partial(max, 1, 2)).result() == 2
+            workers.ask(partial(os._exit, 9)).result()
+        assert workers.ask(partial(max, 1, 2)).result() == 2
 
 
 def test_leaving_ends_what_is_still_at_work() -> None:
     start = time.monotonic()
-    with Hands(2) as hands:
-        pid = hands.ask(os.getpid).result()
-        hands.ask(partial(time.sleep, 60))
+    with Workers(2) as workers:
+        pid = workers.ask(os.getpid).result()
+        workers.ask(partial(time.sleep, 60))
     assert time.monotonic() - start < 30
     with pytest.raises(ProcessLookupError):
         os.kill(pid, 0)
@@ -74,8 +74,9 @@ def test_leaving_ends_what_is_still_at_work() -> None:
 def test_a_script_without_a_guard_may_ask(tmp_path: Path) -> None:
     script = tmp_path / "script.py"
     script.write_text(
-        "from functools import partial\nfrom barstock.solids.hands import Hands\nprint('once')\n"
-        "with Hands(1) as hands:\n    print(hands.ask(partial(max, 1, 2)).result())\n"
+        "from functools import partial\nfrom barstock.solids.workers import Workers\n"
+        "print('once')\n"
+        "with Workers(1) as workers:\n    print(workers.ask(partial(max, 1, 2)).result())\n"
     )
     done = subprocess.run([sys.executable, script], capture_output=True, text=True, check=True)
     assert done.stdout.split() == ["once", "2"]

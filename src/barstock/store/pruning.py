@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-import fcntl
 import shutil
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
+
+from filelock import ReadWriteLock, Timeout
 
 MOST = 256 * 2**20
 """What a build's folder of kept work may take [bytes]."""
@@ -17,14 +18,14 @@ LOCK = "in-use"
 def in_use(cache: Path, most: int = MOST) -> Iterator[None]:
     """Use a folder of kept work, and prune it after; never while another run uses it too."""
     cache.mkdir(parents=True, exist_ok=True)
-    with (cache / LOCK).open("w") as lock:
-        fcntl.flock(lock, fcntl.LOCK_SH)
+    lock = ReadWriteLock(cache / LOCK, is_singleton=False)
+    with lock.read_lock():
         yield
-        try:
-            fcntl.flock(lock, fcntl.LOCK_EX | fcntl.LOCK_NB)
-        except BlockingIOError:
-            return  # who leaves last prunes
-        prune(cache, most)
+    try:
+        with lock.write_lock(blocking=False):
+            prune(cache, most)
+    except Timeout:
+        return  # who leaves last prunes
 
 
 def prune(cache: Path, most: int = MOST) -> None:

@@ -1,5 +1,4 @@
-"""Figures of solids kept on disk by what they are figures of: what did not change is not built
-again, nor the kernel loaded for it."""
+"""Values that took long to find, each kept in a file of its own by what it is found from."""
 
 from __future__ import annotations
 
@@ -12,12 +11,10 @@ from contextvars import ContextVar
 from pathlib import Path
 from typing import Any
 
-from barstock.drawing.content import content_key, program
+from barstock.store.content import key
 
 FIGURES = "figures"
-"""Folder of a build's kept work where figures lie."""
-RESTS_ON = ("drawing", "methods", "mechanism", "solids")
-"""Packages whose words a figure rests on."""
+"""Folder of a build's kept work where figures of solids lie."""
 _FOLDER: ContextVar[Path | None] = ContextVar("folder", default=None)
 
 
@@ -31,33 +28,33 @@ def figures_in(folder: Path | None) -> Iterator[None]:
         _FOLDER.reset(before)
 
 
-def known(form: Any, find: Callable[[], Any], *of: object) -> Any:
-    """What `find` finds, of the type `form`, asked for once for the same `of`.
+def figure(form: Any, find: Callable[[], Any], *of: object) -> Any:
+    """What `find` finds, of the type `form`, kept in the folder of `figures_in` by `of`.
 
     Raises OSError where the folder cannot be written.
     """
     folder = _FOLDER.get()
-    if folder is None:
-        return find()
-    return kept(folder / content_key(program(*RESTS_ON), *of), form, find)
+    return find() if folder is None else kept_value(folder, form, find, *of)
 
 
-def kept(place: Path, form: Any, find: Callable[[], Any]) -> Any:
-    """What `find` finds, of the type `form`, kept in a file; an unreadable one is found anew.
+def kept_value(folder: Path, form: Any, find: Callable[[], Any], *of: object) -> Any:
+    """What `find` finds, of the type `form`, kept in a file by `of`.
 
-    Raises OSError where it cannot be written.
+    An unreadable one is found anew. Raises OSError where it cannot be written.
     """
     from pydantic import TypeAdapter
 
-    written = TypeAdapter(form)
+    place, written = folder / f"{key(*of)}.json", TypeAdapter(form)
     try:
-        return written.validate_python(json.loads(place.read_bytes()))
+        found = written.validate_python(json.loads(place.read_bytes()))
+        os.utime(place)  # it was used today
+        return found
     except (OSError, ValueError):
         pass
     found = find()
     place.parent.mkdir(parents=True, exist_ok=True)
     handle, draft = tempfile.mkstemp(prefix=".", dir=place.parent)
-    with os.fdopen(handle, "w") as file:
+    with os.fdopen(handle, "w", encoding="utf-8") as file:
         json.dump(written.dump_python(found, mode="json"), file)
     os.replace(draft, place)
     return found

@@ -1,0 +1,5 @@
+"""`python -m barstock.cli` is the command line."""
+
+from barstock.cli.commands import run
+
+run()
