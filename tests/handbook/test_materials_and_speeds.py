@@ -11,6 +11,7 @@ from barstock.handbook.speeds import (
     UnknownCutterError,
     chip_load,
     feed,
+    roughing_depth,
     rpm,
     speed_for,
     speed_range,
@@ -87,3 +88,21 @@ def test_wrong_cutters_and_diameters_are_refused() -> None:
         speed_for("brass", "endmill")
     with pytest.raises(ValueError, match="not above 0"):
         rpm(25, 0)
+
+
+@pytest.mark.parametrize("of", MATERIALS)
+def test_every_material_says_how_deep_it_is_roughed(of: str) -> None:
+    # Common practice: never deeper than half the diameter; in a steel that is harder to cut than
+    # mild steel no deeper than in that.
+    deep = roughing_depth(of, 10.0)
+    assert 0 < deep <= 5.0
+    if (
+        MATERIALS[of].ferrous
+        and MATERIALS[of].machinability < MATERIALS["mild steel"].machinability
+    ):
+        assert deep < roughing_depth("mild steel", 10.0)
+
+
+def test_other_names_of_a_material_are_roughed_alike() -> None:
+    assert roughing_depth("EN8", 8) == roughing_depth("medium carbon steel", 8) <= 2.0
+    assert roughing_depth("304", 8) < roughing_depth("303", 8) < roughing_depth("EN3", 8)

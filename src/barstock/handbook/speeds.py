@@ -30,6 +30,18 @@ RANGES: dict[str, tuple[float, float, float]] = {
     "acetal": (60, 100, 150),
 }  # fmt: skip
 
+# material: depth of one roughing cut across the full width of an end mill, as a share of its
+# diameter, on a light mill. Common practice: half the diameter at most, less where it cuts hard.
+ROUGHING = {
+    "brass": 0.5, "soft brass": 0.4, "phosphor bronze": 0.25, "gunmetal": 0.4,
+    "aluminium bronze": 0.2, "copper": 0.3, "nickel silver": 0.25, "mild steel": 0.25,
+    "free-cutting steel": 0.3, "medium carbon steel": 0.2, "silver steel": 0.2,
+    "stainless steel": 0.15, "tough stainless steel": 0.1, "cast iron": 0.25, "aluminium": 0.5,
+    "hard aluminium": 0.5, "acetal": 0.5,
+}  # fmt: skip
+LEAST_ROUGHING = 0.3
+"""The least depth of a roughing cut, under which a cutter rubs [mm]. Common practice."""
+
 CARBIDE = 3.0
 """How much faster carbide may run than high-speed steel. Common practice."""
 
@@ -105,6 +117,17 @@ def surface_speed(turns: float, diameter: float) -> float:
     25
     """
     return pi * diameter * turns / 1000
+
+
+def roughing_depth(of: str, diameter: float) -> float:
+    """The greatest depth of one roughing cut [mm] by an end mill; diameter [mm].
+
+    Raises UnknownMaterialError.
+
+    >>> roughing_depth("EN8", 8)
+    1.6
+    """
+    return max(LEAST_ROUGHING, ROUGHING[material(of).name] * diameter)
 
 
 def chip_load(of: str, diameter: float) -> float:
@@ -190,3 +213,5 @@ def find(word: str, unit: Unit) -> Iterator[Found]:
             each = "ft/min" if feet else "m/min"
             rows.append((cutter, f"start at {start} {each} ({low} to {high})"))
     yield Found(f"surface speeds in {name}, HSS", tuple(rows), SOURCE, MEMORY)
+    deep = f"{ROUGHING[name]:g} of the cutter's diameter at most"
+    yield Found(f"roughing in {name}", (("depth of one cut", deep),), "common practice", False)

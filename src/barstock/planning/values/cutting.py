@@ -7,18 +7,9 @@ from itertools import pairwise
 
 from barstock.planning.values.dial import Dial
 from barstock.route import Move, Step, Traverse
-from barstock.workshop.shop import Tool
 
 OVERRUN = 1.0  # how far a cutter runs clear of the work [mm]; common practice
 BELOW = 0.5  # how far a side cut reaches below the work [mm]; common practice
-# Greatest depth of one roughing cut as a share of the cutter's diameter on a light mill; common
-# practice.
-ROUGH = {
-    "mild steel": 0.25,
-    "free-cutting steel": 0.3,
-    "stainless steel": 0.15,
-    "silver steel": 0.2,
-}
 
 
 @dataclass
@@ -52,11 +43,6 @@ class Zeros:
     x: float
     y: float
     z: float
-
-
-def rough_depth(material: str, tool: Tool) -> float:
-    """Depth of one roughing cut [mm]."""
-    return max(0.3, ROUGH.get(material, 0.5) * tool.diameter)
 
 
 def swap(a: float, b: float, runs_x: bool) -> tuple[float, float]:

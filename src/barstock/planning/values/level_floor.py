@@ -6,11 +6,12 @@ from dataclasses import dataclass, replace
 from math import ceil
 
 from barstock.drawing.build import Vec
+from barstock.handbook.speeds import roughing_depth
 from barstock.methods.cuts import LevelCut
 from barstock.planning.tasks.pose import Lie, plus
 from barstock.planning.tasks.task import Task
 from barstock.planning.tasks.tooling import WALL_CUT
-from barstock.planning.values.cutting import OVERRUN, Cutting, Zeros, rough_depth, swap
+from barstock.planning.values.cutting import OVERRUN, Cutting, Zeros, swap
 from barstock.planning.values.dial import Dial
 from barstock.workshop.shop import Tool
 
@@ -137,7 +138,7 @@ def level(task: Task, c: LevelCut, tool: Tool, lie: Lie, zeros: Zeros, dial: Dia
                 points.append(swap(a - zero_along, b - zero_across, runs_x))
         out.traverse(points, z - zeros.z)
 
-    levels = max(1, ceil((depth - WALL_CUT) / rough_depth(task.part.material, tool)))
+    levels = max(1, ceil((depth - WALL_CUT) / roughing_depth(task.part.material, tool.diameter)))
     rough_floor = p.floor + (WALL_CUT if depth > 2 * WALL_CUT else 0.0)
     zs = [p.top - (p.top - rough_floor) * (i + 1) / levels for i in range(levels)]
     if rough_floor == p.floor:
