@@ -82,6 +82,22 @@ def test_a_wheel_lifts_and_carries_nothing_and_nothing_pulls() -> None:
     assert found.residual < 1e-8
 
 
+def test_over_a_deep_hole_it_stands_on_three_wheels_as_a_stool_on_its_legs() -> None:
+    """Whatever the springs: three loads follow from weight and centre alone."""
+    body = Mass("body", 20, 30, 14, LOW)
+    # springs outside the wheels, so that an axle's end can hang from them
+    of = model(wagon(masses=(body,), centres=200))
+    found = stand(of, level(of) | {"rear right": -25.0})
+    # moments about the front axle, and about the left wheels: an axle's 1 kg is in its middle
+    rear = (20 * G * (110 - 30) + G * 220) / 220
+    right = (20 * G * (70 - 14) + 2 * G * 70) / 140
+    loads = {"rear right": 0.0, "rear left": rear, "front right": right}
+    loads["front left"] = 22 * G - rear - right
+    for box, load in loads.items():
+        assert found.loads[box] == pytest.approx(load, rel=1e-7, abs=1e-9)
+    assert found.q[of.wheels["rear right"]] > -25.0
+
+
 def test_a_spring_that_runs_solid_becomes_hard() -> None:
     # 20 kg on 4 boxes of 24 N/mm shortens them 2.043 mm; solid at 1.5 the body stops there
     found = stand(model(wagon(), stop=1.5), level(model(wagon())))

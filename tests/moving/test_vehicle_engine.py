@@ -202,6 +202,23 @@ def test_wheel_loads_at_rest(rails: dict[str, float]) -> None:
         assert theirs[wheel] == pytest.approx(load, rel=0.01), wheel
 
 
+@pytest.mark.parametrize("twist", [1.8, 2.5])
+def test_wheel_loads_where_one_wheel_lifts(twist: float) -> None:
+    """Top-heavy on too steep a twist: which wheel is off the rail, what the other three carry."""
+    vehicle = replace(VEHICLE, centres=180)
+    model = build_model(vehicle, TRACK, {"coil": STIFFNESS}, laden=True)
+    signs = {"front left": 1, "front right": -1, "rear left": -1, "rear right": 1}
+    rails = {box: sign * twist for box, sign in signs.items()}
+    ours = stand(model, rails).loads
+    engine = scene(rails, FREE, -stand(model, level(model)).heave, vehicle)
+    theirs = loads(engine, settled(engine))
+    assert set(theirs) == {wheel for wheel, load in ours.items() if load > 0}
+    assert len(theirs) == 3
+    for wheel, load in theirs.items():
+        # the engine turns bodies by sines, not by small angles
+        assert ours[wheel] == pytest.approx(load, abs=0.005 * sum(ours.values())), wheel
+
+
 @pytest.mark.parametrize("twist", [0.0, 0.004], ids=["level", "twist"])
 @pytest.mark.parametrize("vehicle", [COACH, LEVERED], ids=["bogies", "lever"])
 def test_wheel_loads_of_bogies_and_levers(vehicle: Vehicle, twist: float) -> None:

@@ -14,9 +14,10 @@ from math import pi
 
 from barstock.drawing.track_measured import Track
 from barstock.mechanism.track import joints
-from barstock.mechanism.vehicle.contact import Array, rest
+from barstock.mechanism.vehicle.contact import Array, Contacts
+from barstock.mechanism.vehicle.leaning import leaning
 from barstock.mechanism.vehicle.model import Model
-from barstock.mechanism.vehicle.standing import Standing, leaning
+from barstock.mechanism.vehicle.standing import Standing
 from barstock.mechanism.vehicle.swaying import Sway
 
 STEP_DAMPS = 0.01
@@ -90,6 +91,7 @@ def over(
     closed = None
     links = [standing.links[link.kind, link.name] for link in model.links]
     forces: Array = np.append(links, list(standing.loads.values()))
+    contacts, leans = Contacts(frame.rows * step), leaning(model)
     history = np.zeros((count, len(model.wheels)))
     for n in range(count):
         way = speed * 1000 * step * (n + 1)
@@ -103,8 +105,8 @@ def over(
         pushing = frame.rates * (frame.springs @ q > 0)
         k = frame.springs.T @ (pushing[:, None] * frame.springs)
         p = frame.mass / step + (frame.relax + step) * k
-        f = frame.mass @ v / step + frame.weights + leaning(model, q, forces, 0.0) - k @ q
-        found = rest(p, f, frame.rows * step, limits - frame.rows @ q, closed)
+        f = frame.mass @ v / step + frame.weights + leans.push(q, forces) - k @ q
+        found = contacts.rest(p, f, limits - frame.rows @ q, closed)
         v = found.x
         q = q + step * v
         closed = found.closed

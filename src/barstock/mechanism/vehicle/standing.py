@@ -1,9 +1,12 @@
 """A vehicle at rest on given rails: heights, wheel loads, springs, tilts; contacts exact.
 
-What leans is heavier on the side it leans to. That takes the energy its one lowest place; so the
-contacts are found without it, then with it by the forces of the answer before, until nothing
-changes. Balanced like an egg on its point, it is nudged until it rests on something; where there is
-nothing, it falls over.
+What leans is heavier on the side it leans to. Without leaning there is one lowest place. From there
+the vehicle falls to where it rests with leaning; that hangs on the loads which lean, so the two are
+found in turn for as long as each turn brings them nearer.
+
+A breath of air blows until it has fallen, always the same way: where a vehicle is balanced like an
+egg on its point, rounding does not choose the side. What it rests on then, it rests on in still
+air.
 """
 
 from __future__ import annotations
@@ -12,21 +15,20 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from math import degrees
 
-from barstock.mechanism.vehicle.contact import Array, NoRestError, Rest, rest, settled
+from barstock.mechanism.vehicle.contact import Array, Contacts, NoRestError, Rest
+from barstock.mechanism.vehicle.leaning import leaning
 from barstock.mechanism.vehicle.model import HEAVE, PITCH, ROLL, Link, Model, minus, place
-from barstock.reading.amounts import G
 
-ROUNDS = 100
-"""Rounds given to leaning before it is called falling over."""
-
-NUDGES = 5
-"""Times that a vehicle balanced on edge is nudged."""
-
+BREATH = 1e-6
+"""A push on everything that may move, as a share of the greatest weight; it decides what would
+otherwise be balanced, and is far above rounding and far below what can be measured."""
 
 TIPS = (
     "nothing holds the vehicle up: a body tips or rolls over; each must rest on three places that "
     "are not in a line"
 )
+FALLS = "the vehicle falls over: its springs are too soft for its height"
+SWINGS = "the vehicle finds no rest: loads that lean keep moving one another"
 
 
 class TopplesError(ArithmeticError):
@@ -89,99 +91,46 @@ def stand(
     import numpy as np
 
     rows, limits, springs = _contacts(model, rails, laden)
-    more = np.zeros(len(springs))
+    contacts, leans, still = Contacts(rows), leaning(model), np.zeros(len(springs))
     p = np.diag(np.append(np.zeros(model.count), [link.rate or 0.0 for link in springs]))
-    weights = np.append(model.weights(), more)
-    nudges = 0
+    weights = np.append(model.weights(), still)
+    heaviest = float(np.abs(contacts.unit * weights).max())
+    breath = BREATH * heaviest / contacts.unit / np.arange(1, len(weights) + 1)
+
+    def leant(forces: Array) -> tuple[Array, Array]:
+        """Stiffness and forces with masses and loads that lean."""
+        leaned = p.copy()
+        leaned[: model.count, : model.count] -= leans.matrix(forces)
+        push = leans.push(np.zeros(model.count), forces, lean)
+        return leaned, weights + np.append(push, still)
+
+    def fallen(found: Rest, air: Array) -> Rest:
+        """Where it falls to with the loads found so far, and what their change leaves of rest."""
+        leaned, pushed = leant(found.forces)
+        found = contacts.fall(leaned, pushed + air, limits, found)
+        return contacts.under(*leant(found.forces), limits, found)
+
     try:
-        found = rest(p, weights, rows, limits)
-        for _ in range(ROUNDS):
-            before = found
-            push = np.append(leaning(model, np.zeros(model.count), found.forces, lean), more)
-            leaned = p.copy()
-            leaned[: model.count, : model.count] -= lean_matrix(model, found.forces)
-            trial = settled(leaned, weights + push, rows, limits, found.closed)
-            if trial is None:  # other contacts close: come nearer step by step
-                q = found.x[: model.count]
-                push = np.append(leaning(model, q, found.forces, lean), more)
-                found = rest(p, weights + push, rows, limits, found.closed)
-                continue
-            found = trial
-            if float(np.abs(found.x - before.x).max()) > 1e-11 * float(np.abs(found.x).max()):
-                continue
-            way = _falling(leaned, rows[found.closed])
-            if way is None:
-                return _standing(model, found, laden)
-            nudges += 1
-            if nudges > NUDGES:
-                break
-            q = (found.x + way)[: model.count]
-            push = np.append(leaning(model, q, found.forces, lean), more)
-            found = rest(p, weights + push, rows, limits)
-    except (NoRestError, np.linalg.LinAlgError) as wrong:
+        found = contacts.rest(p, weights, limits)
+        push = np.append(leans.push(found.x[: model.count], found.forces, lean), still)
+        found = contacts.rest(p, weights + push + breath, limits, found.closed)
+    except NoRestError as wrong:
         raise TopplesError(TIPS) from wrong
-    raise TopplesError("the vehicle falls over: its springs are too soft for its height")
-
-
-def _falling(p: Array, closed: Array) -> Array | None:
-    """The small motion, left free by closed contacts, by which it falls from where it stands.
-
-    It may stand balanced, on two wheels of twisted track for one. None where it stays.
-    """
-    import numpy as np
-    from scipy.linalg import null_space
-
-    free = null_space(closed) if len(closed) else np.eye(len(p))
-    if not free.shape[1]:
-        return None
-    values, ways = np.linalg.eigh(free.T @ p @ free)
-    if values[0] > -1e-9 * float(np.abs(p).max(initial=1.0)):
-        return None
-    return free @ ways[:, 0]
-
-
-def lean_matrix(model: Model, forces: Array) -> Array:
-    """What leaning adds to the forces on the coordinates for each of them."""
-    import numpy as np
-
-    columns = [leaning(model, one, forces, 0.0) for one in np.eye(model.count)]
-    return np.array(columns).T
+    try:
+        found, before = fallen(found, breath), np.inf
+        while found.residual < before:  # as long as going on betters it
+            before = found.residual
+            found = fallen(found, np.zeros(len(breath)))
+    except NoRestError as wrong:
+        raise TopplesError(FALLS) from wrong
+    if found.residual > found.near:
+        raise TopplesError(SWINGS)
+    return _standing(model, found, laden)
 
 
 def level(model: Model) -> dict[str, float]:
     """Rails without a fault."""
     return dict.fromkeys(model.wheels, 0.0)
-
-
-def leaning(model: Model, q: Array, forces: Array, lean: float) -> Array:
-    """Forces on the coordinates from masses that lean, or are pushed sideways [N mm, N]."""
-    import numpy as np
-
-    force = np.zeros(model.count)
-    links = dict(zip(((link.kind, link.name) for link in model.links), forces, strict=False))
-    for body in model.bodies:
-        moment = G * body.mass * body.lever
-        bogie = next((b for b in model.vehicle.bogies if b.name == body.name), None)
-        if bogie is not None:
-            carried = sum(
-                load
-                for (kind, name), load in links.items()
-                if (kind == "pivot" and name == body.name)
-                or (kind == "bearer" and name.rsplit(" ", 1)[0] == body.name)
-            )
-            moment += carried * (bogie.pivot - model.vehicle.wheel)
-        force[body.first + ROLL] += moment * (q[body.first + ROLL] + lean)
-        force[body.first + PITCH] += moment * q[body.first + PITCH]
-    wheels = dict(zip(model.wheels, forces[len(model.links) :], strict=False))
-    for axle in model.vehicle.axles:
-        left, right = axle.boxes
-        a, b = model.wheels[left], model.wheels[right]
-        load = wheels[left] + wheels[right]
-        tilt = (q[a] - q[b]) / model.tread + lean
-        push = load * model.vehicle.wheel * tilt / model.tread
-        force[a] += push
-        force[b] -= push
-    return force
 
 
 def _contacts(

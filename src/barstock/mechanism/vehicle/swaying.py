@@ -9,11 +9,17 @@ from dataclasses import dataclass
 from math import pi, sqrt
 
 from barstock.mechanism.vehicle.contact import Array
-from barstock.mechanism.vehicle.model import PITCH, ROLL, Model
-from barstock.mechanism.vehicle.standing import Standing, lean_matrix
-from barstock.reading.amounts import G
+from barstock.mechanism.vehicle.leaning import leaning
+from barstock.mechanism.vehicle.model import PITCH, ROLL, Link, Model
+from barstock.mechanism.vehicle.standing import Standing
 
 NAMES = ("bounce", "roll", "pitch")
+
+MASSLESS = 1e-12
+"""Of the slowest motion's 1/w2, what belongs to a motion of no mass."""
+
+PUSHING = 1e-9
+"""A force that holds something, as a share of the greatest."""
 
 
 @dataclass(frozen=True)
@@ -50,7 +56,7 @@ def sway(model: Model, laden: Standing) -> Sway:
     values, shapes = eigh(m, k)
     modes = []
     for value, shape in zip(values[::-1], (free @ shapes).T[::-1], strict=True):
-        if value <= 1e-12:
+        if value <= MASSLESS * values[-1]:
             continue
         modes.append(Mode(_named(model, shape), 1 / (2 * pi * sqrt(value))))
     flexible = np.linalg.inv(k)
@@ -67,13 +73,13 @@ def stiffness(model: Model, laden: Standing) -> Array:
     import numpy as np
 
     found = np.zeros((model.count, model.count))
-    for link in model.links:
-        if link.rate is not None and laden.links[link.kind, link.name] > 0:
+    for link in _pushing(model, laden):
+        if link.rate is not None:
             row = model.vector(link.row)
             found += link.rate * np.outer(row, row)
     forces = np.array([laden.links[link.kind, link.name] for link in model.links])
     loads = np.array([laden.loads[box] for box in model.wheels])
-    return found - lean_matrix(model, np.append(forces, loads))
+    return found - leaning(model).matrix(np.append(forces, loads))
 
 
 def _free(model: Model, laden: Standing) -> Array:
@@ -81,12 +87,14 @@ def _free(model: Model, laden: Standing) -> Array:
     from scipy.linalg import null_space
 
     rows = [model.vector({n: 1.0}) for n in model.wheels.values()]
-    rows += [
-        model.vector(link.row)
-        for link in model.links
-        if link.rate is None and laden.links[link.kind, link.name] > 1e-6 * G
-    ]
+    rows += [model.vector(link.row) for link in _pushing(model, laden) if link.rate is None]
     return null_space(rows)
+
+
+def _pushing(model: Model, laden: Standing) -> list[Link]:
+    """The links that carry something where it stands."""
+    least = PUSHING * max(laden.loads.values())
+    return [link for link in model.links if laden.links[link.kind, link.name] > least]
 
 
 def _give(free: Array, flexible: Array, coordinate: int) -> float:
