@@ -4,9 +4,7 @@ fetched; the little script and the solids lie in the page."""
 from __future__ import annotations
 
 import json
-from base64 import b64encode
-from collections.abc import Iterator, Sequence
-from html import escape
+from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
@@ -21,6 +19,7 @@ from barstock.pack.guide_pictures import pictures
 from barstock.pack.guide_record import FILE as RECORD
 from barstock.pack.guide_record import record
 from barstock.pack.guide_scene import scripts
+from barstock.pack.webpage import environment, picture_data, style
 from barstock.sheets.whole_files import write_whole
 
 VENDOR = Path(__file__).parents[1] / "web" / "static" / "vendor" / "three"
@@ -70,28 +69,30 @@ def _drawn(judged: Judged, standing: Sequence[Stood]) -> dict[str, str]:
 
 def html(found: Moved, drawn: dict[str, dict[str, str]], told: dict[str, Any]) -> str:
     """The page. drawn: SVG texts by guide and title; told: the record written beside it."""
-    style, own, script = (
-        Path(__file__).with_name(name).read_text(encoding="utf-8")
-        for name in ("page.css", "guide_page.css", "guide_scene.js")
-    )
     vendor = {path.name: path.read_text(encoding="utf-8") for path in VENDOR.glob("*.js")}
-    imports = json.dumps({"imports": scripts(vendor)})
-    title = escape(f"{found.build.name}: will it move?")
-    body = [
-        f'<section class="sheet"><h1>{title}</h1><div class="rule"></div>{_first(told["first"])}'
-    ]
-    body.append(f'<div class="caution"><b>Caution.</b> {escape(CAUTION)}</div></section>')
-    body += [
-        _guide(one, of["scene"], drawn[one.guide.name])
+    guides = [
+        {
+            "name": one.guide.name,
+            "lines": list(said(one))[1:],
+            "scene": _scene(of["scene"]),
+            "pictures": [
+                (_words(title), picture_data(svg)) for title, svg in drawn[one.guide.name].items()
+            ],
+        }
         for one, of in zip(found.guides.values(), told["guides"], strict=True)
     ]
     return (
-        '<!doctype html>\n<html lang="en"><head><meta charset="utf-8">'
-        '<meta name="viewport" content="width=device-width, initial-scale=1">'
-        f"<title>{title}</title>\n<style>\n{style}{own}</style>\n"
-        f'<script type="importmap">{imports}</script></head>\n<body>\n'
-        + "\n".join(body)
-        + f'\n<script type="module">\n{script}</script>\n</body></html>\n'
+        environment()
+        .get_template("move.html")
+        .render(
+            title=f"{found.build.name}: will it move?",
+            style=style("page.css", "guide_page.css"),
+            imports=json.dumps({"imports": scripts(vendor)}),
+            script=Path(__file__).with_name("guide_scene.js").read_text(encoding="utf-8"),
+            first=told["first"],
+            caution=CAUTION,
+            guides=guides,
+        )
     )
 
 
@@ -106,46 +107,6 @@ def _verdicts(found: Moved) -> list[str]:
     return lines
 
 
-def _first(verdicts: Sequence[str]) -> str:
-    items = "".join(f"<li>{escape(line)}</li>" for line in verdicts)
-    return f'<ul class="verdicts">{items}</ul>' if items else ""
-
-
-def _guide(judged: Judged, scene: Any, drawn: dict[str, str]) -> str:
-    lines = list(said(judged))[1:]
-    items = "".join(
-        f"<li{' class=more' if line.startswith('    ') else ''}>{escape(line.strip())}</li>"
-        for line in lines
-    )
-    name = escape(judged.guide.name)
-    return (
-        f'<section class="sheet"><h2>{name[:1].upper()}{name[1:]}</h2><div class="rule"></div>'
-        f'<ul class="verdicts">{items}</ul>{_scene(scene)}'
-        f'<div class="pictures">{"".join(_figures(drawn))}</div></section>'
-    )
-
-
-def _figures(drawn: dict[str, str]) -> Iterator[str]:
-    for title, svg in drawn.items():
-        words = escape(_words(title))
-        data = b64encode(svg.encode()).decode()
-        yield (
-            f'<figure><img alt="{words}" src="data:image/svg+xml;base64,{data}">'
-            f"<figcaption>{words}</figcaption></figure>"
-        )
-
-
 def _scene(scene: Any) -> str:
-    if scene is None:
-        return ""
-    data = json.dumps(scene).replace("</", "<\\/")  # "</" may not stand within a script
-    return (
-        f'<div class="scene"><script type="application/json">{data}</script>'
-        '<div class="handles"><button type="button">move it</button>'
-        "<label>motion <select></select></label>"
-        '<label>from stop to stop <input class="amount" type="range" min="-1" max="1" '
-        'step="0.01" value="0"></label>'
-        '<label>apart <input class="apart" type="range" min="0" max="1" step="0.01" value="0">'
-        '</label><label><input class="glass" type="checkbox"> guide as of glass</label></div>'
-        '<div class="stage"></div><p><output></output></p></div>'
-    )
+    """The scene as it stands within a script, where "</" may not."""
+    return json.dumps(scene).replace("</", "<\\/") if scene is not None else ""

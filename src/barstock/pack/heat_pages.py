@@ -1,6 +1,6 @@
 """The pages of a fabrication's joining: what is done in order, its lists, and a card for each heat.
 
-Plain records, set by pack.typ and by hearth_page.py alike.
+Plain records, set by pack.typ and the templates alike.
 """
 
 from __future__ import annotations

@@ -1,6 +1,6 @@
 """The pack's pages of what moves: winding sheets of springs, guides, the ride with its verdicts.
 
-Plain records, set by pack.typ and by moving_page.py alike.
+Plain records, set by pack.typ and the templates alike.
 """
 
 from __future__ import annotations
