@@ -5,6 +5,7 @@ from __future__ import annotations
 import subprocess
 import sys
 from pathlib import Path
+from pkgutil import iter_modules
 
 import pytest
 
@@ -20,6 +21,19 @@ def test_importing_barstock_brings_in_nothing() -> None:
 @pytest.mark.parametrize("name", barstock.__all__)
 def test_every_name_is_there_and_documented(name: str) -> None:
     assert getattr(barstock, name).__doc__
+
+
+def test_no_name_gives_way_to_a_package_once_that_is_imported() -> None:
+    inside = {found.name for found in iter_modules(barstock.__path__)}
+    assert not inside & set(barstock.__all__)
+    code = (
+        "import barstock, pkgutil, importlib\n"
+        "before = barstock.limits\n"
+        "for found in pkgutil.iter_modules(barstock.__path__):\n"
+        "    importlib.import_module(f'barstock.{found.name}')\n"
+        "assert barstock.limits is before\n"
+    )
+    subprocess.run([sys.executable, "-c", code], check=True)
 
 
 def test_an_unknown_name_is_an_attribute_error() -> None:
