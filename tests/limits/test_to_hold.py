@@ -6,12 +6,15 @@ from dataclasses import replace
 
 import pytest
 
+from barstock.drawing.dimension_runs import CheckSort
 from barstock.quantities import INCH, Dimension, Unit
 from barstock.route import Expect, Route
 from barstock.tolerancing.chains import Chain
 from barstock.tolerancing.first_off_limits import with_working_limits
 from barstock.tolerancing.guarantee import Guarantee, Remedy, guarantees
 from barstock.tolerancing.shop_errors import Cause
+from barstock.words.checks import read
+from barstock.words.reader import Reader
 from barstock.workshop.shop import Instrument
 
 from .conftest import Planned, Shop
@@ -133,7 +136,9 @@ def test_what_is_to_be_held_is_measured_by_what_tells_it_or_it_is_said(
     new: Shop, room: float, owned: tuple[Instrument, ...], tool: str, said: bool
 ) -> None:
     made = _made(new, Dimension(20.0, -0.1, 0.1), room=room)
-    check = made.asked.check.model_copy(update={"with_": "my caliper", "note": ""})
+    check = made.asked.check.model_copy(
+        update={"with_": "my caliper", "read": (), "sort": CheckSort.OUTSIDE}
+    )
     operation = made.asked.operation
     checks = tuple(check if c.name == check.name else c for c in operation.checks)
     changed = operation.model_copy(update={"checks": checks})
@@ -144,8 +149,9 @@ def test_what_is_to_be_held_is_measured_by_what_tells_it_or_it_is_said(
         for s in new.route.setups
     ]
     route = new.route.model_copy(update={"setups": tuple(setups)})
-    asked = replace(made.asked, operation=changed, check=check, of="outside")
+    asked = replace(made.asked, operation=changed, check=check)
     found = with_working_limits(route, [replace(made, asked=asked)], owned)
     held = next(c for c in _checks(found) if c.name == check.name)
     assert held.with_ == tool
-    assert ("closer than the my caliper tells, ±0.02 mm" in held.note) == said
+    told = " ".join(read(one, Reader(Unit.MM)) for one in held.read)
+    assert ("closer than the my caliper tells, ±0.02 mm" in told) == said

@@ -83,7 +83,7 @@ def test_places_given_alike_are_checked_once(made, block):
 
 def _places(part):
     (way, *_), (feature,) = HOLE.ways(part.features[0].spec, part), part.features
-    checks = [c for cut in way.cuts for c in cut.checks if c.of == "position"]
+    checks = [c for cut in way.cuts for c in cut.checks if c.sort == "position"]
     drawn = [(d.dimension.text, d.prefix) for d in HOLE.drawn(feature.spec, part)[1:]]
     return {c.name: c.dimension for c in checks}, drawn
 
@@ -141,7 +141,7 @@ def test_a_tapped_hole_as_the_planner_sees_it(made, block):
     # 6 BA is 2.8 mm over the thread (BS 93)
     assert (cut.finish, cut.thread, cut.diameter) == ("tapped", "6 BA", 2.8)
     assert (cut.depth, cut.thread_depth, cut.drill_depth) == (8, 8, 10)
-    assert [check.of for check in cut.checks] == ["thread", "depth", "depth", "position"]
+    assert [check.sort for check in cut.checks] == ["thread", "depth", "depth", "position"]
 
 
 def test_how_deep_the_tapping_drill_goes_is_lacking(faults):

@@ -73,7 +73,7 @@ def test_the_tongue_is_checked_when_both_steps_are_cut(made, block):
     assert [check.name for check in first.checks] == ["depth front"]
     assert [check.name for check in second.checks] == ["depth back", "leaves"]
     assert second.checks[-1].dimension.nominal == 8
-    assert second.checks[-1].of == "outside"
+    assert second.checks[-1].sort == "outside"
 
 
 def test_the_sheet_shows_what_the_drawing_gave(made, block):

@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 
 from barstock.drawing.build import Build, Face, Part, Place
+from barstock.drawing.dimension_runs import CheckSort, EndKind, between, from_face
 from barstock.quantities import INCH, Dimension, Unit
 from barstock.route import (
     BarPiece,
@@ -157,8 +158,10 @@ def _slot() -> Setup:
                 checks=(
                     Expect(
                         name="guide slots/width",
-                        how="slot width",
+                        sort=CheckSort.INSIDE,
+                        runs=between(EndKind.WALL, EndKind.WALL),
                         with_="gauge blocks",
+                        with_kind="gauge blocks",
                         low=8.0,
                         nominal=8.0,
                         high=8.05,
@@ -238,8 +241,10 @@ def _wheels() -> Setup:
                 checks=(
                     Expect(
                         name="fixing holes/position",
-                        how="hole to right end",
+                        sort=CheckSort.POSITION,
+                        runs=from_face(Face.RIGHT, EndKind.HOLE),
                         with_="caliper",
+                        with_kind="caliper",
                         low=4.6355,
                         nominal=4.7625,
                         high=4.8895,
@@ -276,10 +281,8 @@ def route() -> Route:
             Made(
                 part="axlebox",
                 dimension="guide slots/width",
-                text="8.0 +0.05/0",
                 operation="axlebox/guide slots/mill",
                 setup="2",
-                how="slot width, gauge blocks",
             ),
         ),
         summary=Summary(

@@ -9,14 +9,15 @@ import pymupdf
 import pytest
 
 from barstock.drawing.build import Build, Face
+from barstock.drawing.dimension_runs import CheckSort
 from barstock.pack.compose import compose
 from barstock.pack.held_words import readings_in, sides
 from barstock.pack.pdf_printing import Paper, pdf
-from barstock.pack.printed_figures import minus
 from barstock.pack.webpage import html
 from barstock.planning.values.dial import Dial
 from barstock.route import Route
 from barstock.route.statements import Caution, CautionKind
+from barstock.words.size_figures import minus
 from barstock.workshop.shop import Axis, Machine, MachineKind, Workshop
 
 LEAST = 14.0  # smallest size of a figure to dial [points]
@@ -165,8 +166,10 @@ def test_names_tell_dimensions_apart_by_words_and_sizes(
 ) -> None:
     check = route.setups[1].operations[0].checks[0]
     two = (
-        check.model_copy(update={"name": "cover screws/from left (2)"}),
-        check.model_copy(update={"name": "shape/radius 4"}),
+        check.model_copy(update={"name": "cover screws/from left (2)", "nth": 2}),
+        check.model_copy(
+            update={"name": "shape/radius 4", "nth": 4, "sort": CheckSort.RADIUS, "runs": None}
+        ),
     )
     (page,) = _pages(_pdf(_with_operation(route, 0, checks=two), build, workshop), "2")
     assert "cover screws: from left hold" in page or "cover screws: from left 8.00" in page

@@ -64,7 +64,7 @@ def _angles(folder: Path, feature: str, length: str = "60") -> list[float]:
     size = f"length: {length}, width: 20, height: 30"
     part = block(folder, "", f"{size}, features: {{it: {feature}}}")
     way = KINDS[part.features[0].kind].ways(part.features[0].spec, part)[0]
-    return [k.dimension.plus for cut in way.cuts for k in cut.checks if k.of == "angle"]
+    return [k.dimension.plus for cut in way.cuts for k in cut.checks if k.sort == "angle"]
 
 
 def test_an_angle_goes_by_its_shorter_leg(tmp_path: Path) -> None:

@@ -10,6 +10,7 @@ from typing import Any
 import pytest
 
 from barstock.quantities import Unit
+from barstock.route import HowRead, ReadingWay
 from barstock.route.record import Statement
 from barstock.route.statements import (
     Caution,
@@ -28,6 +29,7 @@ from barstock.route.statements import (
     RemedyKind,
 )
 from barstock.words.cautions import caution
+from barstock.words.checks import read
 from barstock.words.marks import marks
 from barstock.words.notes import note
 from barstock.words.reader import Reader
@@ -39,6 +41,7 @@ IN_MM, IN_INCHES = re.compile(r"\d ?mm\b|millimetre"), re.compile(r"\d ?in\b")
 TITLES = {"lug/bore/ream": "ream bore"}
 SIZE = {"text": "12 ±0.01", "dimension": "bore/diameter", "part": "lug"}
 AFRESH = Remedy(kind=RemedyKind.EDGE_AFRESH, names={"setup": "2"})
+READING = {"low": 9.9, "reading": 10.0, "high": 10.1, "added": 2.5}
 
 FIGURES: dict[StrEnum, dict[str, Any]] = {
     CautionKind.INTO_BLOCK: {"lengths": {"deep": 0.5}},
@@ -101,6 +104,26 @@ FIGURES: dict[StrEnum, dict[str, Any]] = {
         "numbers": {"eaten": 1},
     },
     NoteKind.FIT_LOOSE: {"names": {"fit": "pin in lug"}, "lengths": {"over": 0.012}},
+    ReadingWay.FROM_WALL: {"names": {"face": "left"}, "lengths": READING},
+    ReadingWay.OVER_PIN: {
+        "names": {"axis": "width"},
+        "lengths": READING | {"whole": 20.0, "pin": 2.5},
+    },
+    ReadingWay.OVER_DRILL: {"names": {"face": "front"}, "lengths": READING},
+    ReadingWay.BETWEEN_WALLS: {"lengths": READING},
+    ReadingWay.STANDING_DRILL: {"lengths": {"rod": 4.0}},
+    ReadingWay.STACKS: {
+        "lengths": {"made_low": 8.02, "made_high": 8.05},
+        "numbers": {"in turn": 1},
+    },
+    ReadingWay.PINS: {"lengths": {"go": 4.3, "not_go": 4.7}},
+    ReadingWay.PINS_LACKING: {"lengths": {"go": 4.3, "not_go": 4.31}},
+    ReadingWay.SINE_BAR: {"lengths": {"bar": 100.0}},
+    ReadingWay.ROUND_BAR: {"lengths": {"across": 10.0}},
+    ReadingWay.COARSE: {"lengths": {"tells": 0.02}},
+    ReadingWay.COARSE_TO_HOLD: {"names": {"instrument": "caliper"}, "lengths": {"tells": 0.02}},
+    ReadingWay.COARSE_DIAL: {"lengths": {"step": 0.02}},
+    ReadingWay.STOP_REPEATS: {"lengths": {"repeats": 0.03}},
     ItemKind.TOOL: {"names": {"tool": "reamer 10"}, "setups": ("1",)},
     ItemKind.FLUTED: {"names": {"tool": "end mill 10"}, "lengths": {"flute": 21.2}},
     ItemKind.BAR: {
@@ -124,6 +147,7 @@ TOLD: list[tuple[type[Statement], type[StrEnum], Callable[[Any, Reader], str]]] 
     (Given, GivenKind, given),
     (Note, NoteKind, note),
     (Item, ItemKind, item),
+    (HowRead, ReadingWay, read),
 ]
 
 

@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from barstock.drawing.build import Build
+from barstock.drawing.dimension_runs import CheckSort, EndKind
 from barstock.measuring.closing_in import Advice, close_in
 from barstock.measuring.closing_in import Cut as Taken
 from barstock.measuring.feed_effect import DEPTH, Making, countersunk, on_slope, usual
@@ -72,14 +73,14 @@ def making_of(
 
 
 def _making(check: Check, cut: Cut, cutter: Cutter) -> Making | None:
-    if check.of == "countersink":
-        if check.name == "countersink depth":
+    if check.sort is CheckSort.COUNTERSINK:
+        if check.has(EndKind.MOUTH):
             return DEPTH  # it grows as it is fed, whatever its angle
         cone = cut.countersink if isinstance(cut, HoleCut) else None
         return countersunk(cone[1]) if cone else None
-    if check.of == "diameter" and cutter.kind is not ToolKind.BORING_HEAD:
+    if check.sort is CheckSort.DIAMETER and cutter.kind is not ToolKind.BORING_HEAD:
         return None
-    return usual(check.of)
+    return usual(check.sort.value)
 
 
 def fed_axis(making: Making, machine: Machine | None) -> Axis | None:

@@ -4,19 +4,20 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from barstock.drawing.dimension_runs import CheckSort
 from barstock.workshop.shop import Instrument
 
 SUITED = {
-    "outside": ("micrometer", "caliper"),
-    "inside": ("gauge blocks", "pins", "inside micrometer", "caliper"),
-    "depth": ("depth micrometer", "caliper"),
-    "position": ("caliper",),
-    "thread": ("thread gauge", "screw"),
-    "angle": ("sine bar", "protractor"),
-    "diameter": ("plug gauge", "pins", "inside micrometer", "caliper"),
-    "countersink": ("caliper",),
-    "bevel": ("caliper",),
-    "radius": ("radius gauge",),
+    CheckSort.OUTSIDE: ("micrometer", "caliper"),
+    CheckSort.INSIDE: ("gauge blocks", "pins", "inside micrometer", "caliper"),
+    CheckSort.DEPTH: ("depth micrometer", "caliper"),
+    CheckSort.POSITION: ("caliper",),
+    CheckSort.THREAD: ("thread gauge", "screw"),
+    CheckSort.ANGLE: ("sine bar", "protractor"),
+    CheckSort.DIAMETER: ("plug gauge", "pins", "inside micrometer", "caliper"),
+    CheckSort.COUNTERSINK: ("caliper",),
+    CheckSort.BEVEL: ("caliper",),
+    CheckSort.RADIUS: ("radius gauge",),
 }
 """What can measure each sort of dimension, the surest first; common practice."""
 
@@ -30,13 +31,13 @@ CLOSE = {
 
 
 def able(
-    of: str, size: float, owned: Sequence[Instrument], kinds: Sequence[str] = ()
+    sort: CheckSort, size: float, owned: Sequence[Instrument], kinds: Sequence[str] = ()
 ) -> list[Instrument]:
     """The instruments owned that measure a sort of dimension and take that size [mm], the surest
     first; kinds: of these alone."""
     return [
         i
-        for kind in kinds or SUITED.get(of, ("caliper",))
+        for kind in kinds or SUITED[sort]
         for i in owned
         if i.kind == kind and (i.high <= 0 or i.low - 1e-9 <= size <= i.high + 1e-9)
     ]

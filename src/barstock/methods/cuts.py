@@ -9,28 +9,34 @@ from dataclasses import dataclass
 from math import inf
 
 from barstock.drawing.build import Face, Vec
+from barstock.drawing.dimension_runs import CheckSort, EndKind, Runs
 from barstock.drawing.vectors import dot
 from barstock.quantities import Dimension
 
 EDGE = 0.01  # so near an edge is on it [mm]
-FULL_THREAD = "full thread"
-"""How the depth of a thread is told, which a rod cannot: the drilled hole is deeper."""
 
 
 @dataclass(frozen=True)
 class Check:
     """A dimension of the drawing that a cut makes and someone must check.
 
-    name: short ("width", "depth", "bore"). how: what is measured, in the trade's words.
-    of: "outside", "inside", "depth", "position", "thread", "angle", "diameter", "countersink",
-    "bevel", "radius". hole: size of the made hole whose centre or depth is checked, else 0 [mm].
+    name: its own among the feature's ("width", "from left (2)"): ids are made of it. nth: which it
+    is of several of one name; of an outline's arcs, the point that it begins at; else 0. plain: of
+    a feature with a mirror image, its name without the face. runs: from what to what, None where it
+    is no distance. hole: size of the made hole whose centre or depth is checked, else 0 [mm].
     """
 
     name: str
     dimension: Dimension
-    of: str
-    how: str = ""
+    sort: CheckSort
+    runs: Runs | None = None
+    plain: str = ""
+    nth: int = 0
     hole: float = 0.0
+
+    def has(self, *kinds: EndKind) -> bool:
+        """Is one of its ends of these kinds?"""
+        return self.runs is not None and any(end.kind in kinds for end in self.runs)
 
 
 @dataclass(frozen=True)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from barstock.drawing.build import AXES, Face, Part
+from barstock.drawing.dimension_runs import CheckSort, End, EndKind, Runs, from_face
 from barstock.drawing.questions import Ask, Located
 from barstock.methods.cuts import Check
 from barstock.methods.places import below, level
@@ -67,7 +68,7 @@ def one_of(ask: Ask, part: Part, what: str, ways: str, forms: list[Form | None])
     return first
 
 
-def sized(ask: Ask, field: str, of: str, how: str = "") -> list[Form | None]:
+def sized(ask: Ask, field: str, sort: CheckSort, runs: Runs) -> list[Form | None]:
     """A plain size, if it was given: the list is empty where it was not."""
     if not ask.given(field):
         return []
@@ -75,7 +76,7 @@ def sized(ask: Ask, field: str, of: str, how: str = "") -> list[Form | None]:
     if size is None:
         return [None]
     size = size.aimed()
-    return [Form(field, size.nominal, Check(field, size, of, how))]
+    return [Form(field, size.nominal, Check(field, size, sort, runs))]
 
 
 def right_through(form: Form) -> bool:
@@ -87,10 +88,10 @@ def deep(ask: Ask, part: Part, face: Face, written: str | None) -> list[Form | N
     """A depth below a face, if it was given; 'through' goes out at the far side by OUT."""
     if (written or "").strip().lower() == "through":
         return [Form("depth", part.size[face.axis] + OUT, None)]
-    return sized(ask, "depth", "depth", f"below the {face} face")
+    return sized(ask, "depth", CheckSort.DEPTH, from_face(face, EndKind.FLOOR))
 
 
-def leaving(ask: Ask, field: str, whole: float, share: int, how: str) -> list[Form | None]:
+def leaving(ask: Ask, field: str, whole: float, share: int, runs: Runs) -> list[Form | None]:
     """What is left across the part (`whole` less the cut `share` times), if it was given."""
     if not ask.given(field):
         return []
@@ -98,7 +99,8 @@ def leaving(ask: Ask, field: str, whole: float, share: int, how: str) -> list[Fo
     if size is None:
         return [None]
     size = size.aimed()
-    return [Form(field, (whole - size.nominal) / share, Check(field, size, "outside", how))]
+    check = Check(field, size, CheckSort.OUTSIDE, runs)
+    return [Form(field, (whole - size.nominal) / share, check)]
 
 
 def surface(ask: Ask, field: str, face: Face, part: Part) -> list[Form | None]:
@@ -109,8 +111,9 @@ def surface(ask: Ask, field: str, face: Face, part: Part) -> list[Form | None]:
     if found is None:
         return [None]
     name, source = field.removesuffix(" from"), found.given_from
-    of = {face.opposite.value: "outside", face.value: "depth"}.get(source, "position")
-    check = Check(name, found.dimension, of, f"from the {source}")
+    sorts = {face.opposite.value: CheckSort.OUTSIDE, face.value: CheckSort.DEPTH}
+    sort = sorts.get(source, CheckSort.POSITION)
+    check = Check(name, found.dimension, sort, placed_from(source, face.axis, EndKind.SURFACE))
     origin = _origin(part, face.axis, source)
     return [Form(field, below(part, face, found.value), check, origin)]
 
@@ -126,8 +129,13 @@ def centred(ask: Ask, field: str, axis: int, part: Part) -> list[Form | None]:
     return [Form(field, found.value, position_check(found, axis), origin)]
 
 
-def near_wall(ask: Ask, field: str, axis: int, part: Part, half: float) -> list[Form | None]:
-    """The centre line of a feature `half` wide each side, from its near wall, if that was given."""
+def near_wall(
+    ask: Ask, field: str, axis: int, part: Part, half: float, near: EndKind
+) -> list[Form | None]:
+    """The centre line of a feature `half` wide each side, from its near wall, if that was given.
+
+    near: which wall that is, one along it or one at its end.
+    """
     if not ask.given(field):
         return []
     found = ask.offset(field, axis)
@@ -142,18 +150,26 @@ def near_wall(ask: Ask, field: str, axis: int, part: Part, half: float) -> list[
         return [None]
     side = Face(found.given_from)
     name = field.removesuffix(" from")
-    check = Check(name, found.dimension, "position", f"near {name} from the {side}")
+    runs = from_face(side, near)
+    check = Check(name, found.dimension, CheckSort.POSITION, runs)
     return [Form(field, found.value - side.sign * half, check, level(part, side))]
 
 
-def position_check(found: Located, axis: int) -> Check | None:
-    """How a place is checked; None where it is plainly on the centre line."""
+def position_check(found: Located, axis: int, to: EndKind = EndKind.MIDDLE) -> Check | None:
+    """How the place of something is checked; None where it is plainly on the centre line."""
     if found.given_from == "centre" and found.dimension.nominal == 0:
         return None
     source = found.given_from
+    runs = placed_from(source, axis, to)
+    name = f"from centre of {AXES[axis]}" if source == "centre" else f"from {source}"
+    return Check(name, found.dimension, CheckSort.POSITION, runs)
+
+
+def placed_from(source: str, axis: int, to: EndKind) -> Runs:
+    """From what a place along an axis is given, a face or the part's centre line."""
     if source == "centre":
-        source = f"centre of {AXES[axis]}"
-    return Check(f"from {source}", found.dimension, "position", f"from the {source}")
+        return End(EndKind.CENTRE_LINE, axis=axis), End(to)
+    return from_face(Face(source), to)
 
 
 def _origin(part: Part, axis: int, source: str) -> float:
@@ -169,7 +185,10 @@ def by_face(
     """
     if len(faces) == 1:
         return (*checks, *depth.checks)
-    named = tuple(replace(check, name=f"{check.name} {face}") for check in checks)
     if depth.field in BETWEEN:
-        return named + (depth.checks if face is faces[-1] else ())
-    return named + tuple(replace(check, name=f"{check.name} {face}") for check in depth.checks)
+        return _of_image(checks, face) + (depth.checks if face is faces[-1] else ())
+    return _of_image((*checks, *depth.checks), face)
+
+
+def _of_image(checks: tuple[Check, ...], face: Face) -> tuple[Check, ...]:
+    return tuple(replace(one, name=f"{one.name} {face}", plain=one.name) for one in checks)

@@ -8,6 +8,7 @@ from typing import Literal
 from pydantic import Field
 
 from barstock.drawing.build import Face, Part
+from barstock.drawing.dimension_runs import CheckSort
 from barstock.drawing.questions import Ask
 from barstock.methods.cuts import Check, EdgeCut, Way
 from barstock.methods.kind import Drawn
@@ -155,7 +156,7 @@ class EdgeKind:
 def _legs(fields: EdgeFields, ask: Ask) -> tuple[Check, ...] | None:
     if ask.given("radius"):
         size = ask.size("radius")
-        return (Check("radius", size, "radius"),) if size else None
+        return (Check("radius", size, CheckSort.RADIUS),) if size else None
     if isinstance(fields.bevel, dict):
         if set(fields.bevel) != set(fields.between):
             one, other = fields.between
@@ -163,8 +164,7 @@ def _legs(fields: EdgeFields, ask: Ask) -> tuple[Check, ...] | None:
             ask.fault("bevel", what, f"give one on {one} and one on {other}")
             return None
         legs = [(face, ask.size(f"bevel.{face}")) for face in fields.between]
-        how = "leg of the bevel"
-        checks = [Check(f"bevel on {face}", leg, "bevel", how) for face, leg in legs if leg]
+        checks = [Check(f"bevel on {face}", leg, CheckSort.BEVEL) for face, leg in legs if leg]
         return tuple(checks) if len(checks) == 2 else None
     if "x" in (fields.bevel or "").lower():
         one, other = fields.between
@@ -172,7 +172,7 @@ def _legs(fields: EdgeFields, ask: Ask) -> tuple[Check, ...] | None:
         ask.fault("bevel", what, f"write {{{one}: …, {other}: …}}")
         return None
     size = ask.size("bevel")
-    return (Check("bevel", size, "bevel", "leg of the bevel"),) if size else None
+    return (Check("bevel", size, CheckSort.BEVEL),) if size else None
 
 
 KIND = EdgeKind()

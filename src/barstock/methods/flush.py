@@ -8,6 +8,7 @@ from typing import Literal
 from pydantic import Field
 
 from barstock.drawing.build import AXES, Face, Part
+from barstock.drawing.dimension_runs import CheckSort, EndKind, over
 from barstock.drawing.fabrication import Joined
 from barstock.drawing.pieces_reading import sticks_out
 from barstock.drawing.questions import Ask
@@ -100,7 +101,8 @@ class FlushKind:
         others = [f for f in part.features if f.kind == self.name and f.spec.face.axis == axis]
         last = not others or others[-1].spec == spec
         name = AXES[axis]
-        check = Check(name, part.dimension(axis), "outside", f"{name} over the filed faces")
+        runs = over(axis, EndKind.FILED_FACE)
+        check = Check(name, part.dimension(axis), CheckSort.OUTSIDE, runs)
         return [
             Way("filed", (FlushCut(spec.face, spec.spot, spec.proud, (check,) if last else ()),))
         ]

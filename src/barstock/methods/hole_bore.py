@@ -5,9 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
+from barstock.drawing.dimension_runs import CheckSort, EndKind, between
 from barstock.drawing.questions import Ask
 from barstock.handbook.threads import BLUNT_LEAD
-from barstock.methods.cuts import FULL_THREAD, Check
+from barstock.methods.cuts import Check
 from barstock.quantities import Dimension, show
 from barstock.reading.faults import nearest
 
@@ -59,7 +60,8 @@ class Bore:
     def words(self) -> str:
         """Depth and finish as a note on the sheet."""
         finish = f" {self.finish}" if self.finish in ("reamed", "bored") else ""
-        depth = next((check.dimension.text for check in self.checks if check.name == "depth"), "")
+        deep = (one for one in self.checks if one.has(EndKind.FULL_DIAMETER, EndKind.FULL_THREAD))
+        depth = next((check.dimension.text for check in deep), "")
         flat = ", flat bottom" if self.flat and not self.through else ""
         return f"{finish} through" if self.through else f"{finish} × {depth} deep{flat}"
 
@@ -116,9 +118,10 @@ def _plain(
             "say 'finish: reamed' or 'finish: bored', or open the limits",
             grade="warning" if fields.finish else "lacking",
         )
-    checks = [Check("bore", size, "diameter")]
+    checks = [Check("bore", size, CheckSort.DIAMETER, between(EndKind.WALL, EndKind.WALL))]
     if depth:
-        checks.append(Check("depth", depth, "depth", "full diameter, at the wall"))
+        down = between(EndKind.MOUTH, EndKind.FULL_DIAMETER)
+        checks.append(Check("depth", depth, CheckSort.DEPTH, down))
     bore = Bore(
         size,
         size.nominal,
@@ -151,9 +154,10 @@ def _tapped(
     if depth is None and not through:
         return None
     size = Dimension(form.major, text=name)
-    checks = [Check("thread", size, "thread", f"{name} screw or plug gauge")]
+    checks = [Check("thread", size, CheckSort.THREAD)]
     if depth:
-        checks.append(Check("depth", depth, "depth", FULL_THREAD))
+        down = between(EndKind.MOUTH, EndKind.FULL_THREAD)
+        checks.append(Check("depth", depth, CheckSort.DEPTH, down))
     bore = Bore(
         size,
         form.major,
@@ -202,7 +206,8 @@ def _deeper(
     drilled = replace(bore, drill=drill, drill_depth=size.nominal)
     if not bore.thread:
         return drilled
-    check = Check("drill depth", size, "depth", "full diameter, at the wall, before the tap")
+    down = between(EndKind.MOUTH, EndKind.TAPPING_DRILL)
+    check = Check("drill depth", size, CheckSort.DEPTH, down)
     return replace(drilled, checks=(*bore.checks, check))
 
 

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from pydantic import Field
 
 from barstock.drawing.build import Part
+from barstock.drawing.dimension_runs import CheckSort, EndKind, between
 from barstock.drawing.questions import Ask
 from barstock.methods.cuts import Check
 from barstock.methods.dimension_forms import Form, one_of, sized
@@ -83,14 +84,20 @@ def _sunk(ask: Ask, part: Part, bore: Bore | None) -> Mouth | None:
     spread = 2 * math.tan(math.radians(degrees / 2))
     depth = [
         form and Form(form.field, bore.diameter + form.value * spread, form.check)
-        for form in sized(ask, "countersink.depth", "countersink", "from the face")
+        for form in sized(
+            ask,
+            "countersink.depth",
+            CheckSort.COUNTERSINK,
+            between(EndKind.MOUTH, EndKind.CONE),
+        )
     ]
     top = one_of(
         ask,
         part,
         "top of the countersink",
         "'diameter' or 'depth' of the countersink",
-        sized(ask, "countersink.diameter", "countersink", "across the top") + depth,
+        sized(ask, "countersink.diameter", CheckSort.COUNTERSINK, between(EndKind.RIM, EndKind.RIM))
+        + depth,
     )
     if top is None:
         return None
@@ -103,9 +110,10 @@ def _sunk(ask: Ask, part: Part, bore: Bore | None) -> Mouth | None:
         f"to ⌀{size.text}" if top.field.endswith("diameter") else f"{size.text} deep"
     )
     names = {"countersink.diameter": "countersink", "countersink.depth": "countersink depth"}
-    checks = [Check(names[top.field], size, "countersink", top.checks[0].how)]
+    checks = [replace(top.checks[0], name=names[top.field])]
     if angle:
-        checks.append(Check("countersink angle", angle, "angle", "by the cutter"))
+        cutter = between(EndKind.CUTTER, EndKind.CUTTER)
+        checks.append(Check("countersink angle", angle, CheckSort.ANGLE, cutter))
     mouth = Mouth((top.value, degrees), None, tuple(checks), words)
     if not bore.through and mouth.sink_depth(bore.diameter) >= bore.depth:
         what = "the countersink is deeper than the hole"
@@ -127,8 +135,18 @@ def _widened(ask: Ask, bore: Bore | None) -> Mouth | None:
         ask.fault("counterbore.depth", what, f"give less than {show(bore.depth, size.unit)}")
         return None
     checks = (
-        Check("counterbore", size, "diameter"),
-        Check("counterbore depth", depth, "depth", "from the face"),
+        Check(
+            "counterbore",
+            size,
+            CheckSort.DIAMETER,
+            between(EndKind.COUNTERBORE, EndKind.COUNTERBORE),
+        ),
+        Check(
+            "counterbore depth",
+            depth,
+            CheckSort.DEPTH,
+            between(EndKind.MOUTH, EndKind.COUNTERBORE),
+        ),
     )
     words = f", counterbored ⌀{size.text} × {depth.text} deep"
     return Mouth(None, (size.nominal, depth.nominal), checks, words)

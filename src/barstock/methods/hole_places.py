@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections import Counter
+from dataclasses import replace
 
 from barstock.drawing.build import AXES, Face, Part
+from barstock.drawing.dimension_runs import CheckSort, End, EndKind
 from barstock.drawing.questions import Located, Point, Ring, Spread
 from barstock.methods.cuts import Check
 from barstock.methods.dimension_forms import Form, position_check
@@ -46,7 +48,7 @@ def _place(
 
 def place_form(found: Located, part: Part, axis: int) -> Form | None:
     """How a place along an axis is given; None where it is plainly on the centre line."""
-    check = position_check(found, axis)
+    check = position_check(found, axis, EndKind.HOLE)
     centre = found.given_from == "centre"
     origin = part.size[axis] / 2 if centre else level(part, Face(found.given_from))
     return None if check is None else Form("at", found.value, check, origin)
@@ -65,10 +67,12 @@ def place_checks(places: Placed, spreads: Spreads) -> list[Check]:
     for check in (c for _, form in places for c in form.checks):
         seen[check.name] += 1
         times = seen[check.name]
-        name = f"{check.name} ({times})" if times > 1 else check.name
-        checks.append(Check(name, check.dimension, check.of, f"centre {check.how}"))
+        if times > 1:
+            check = replace(check, name=f"{check.name} ({times})", nth=times)
+        checks.append(check)
     for axis, spread, _ in spreads:
-        apart = "first to last" if spread.steps > 1 else "centre to centre"
-        how = f"{apart} along the {AXES[axis]}"
-        checks.append(Check(f"{spread.name} {AXES[axis]}", spread.size, "position", how))
+        other = EndKind.LAST_HOLE if spread.steps > 1 else EndKind.NEXT_HOLE
+        runs = End(EndKind.HOLE, axis=axis), End(other, axis=axis)
+        name = f"{spread.name} {AXES[axis]}"
+        checks.append(Check(name, spread.size, CheckSort.POSITION, runs))
     return checks

@@ -8,6 +8,7 @@ from typing import Literal
 from pydantic import Field
 
 from barstock.drawing.build import Face, Part, Vec
+from barstock.drawing.dimension_runs import CheckSort, EndKind
 from barstock.drawing.questions import Ask, Point
 from barstock.methods.cuts import Arc, Check, ProfileCut, Way
 from barstock.methods.dimension_forms import position_check
@@ -97,7 +98,7 @@ class OutlineKind:
             return None
         pieces[-1] = Arc(ends[0], pieces[-1].bulge)
         if len(measured) == 1:  # the only one needs no number
-            measured = [(replace(measured[0][0], name="radius"), *measured[0][1:])]
+            measured = [(replace(measured[0][0], name="radius", nth=0), *measured[0][1:])]
         places = _places(part, face, [begin, *(p for p in points if p)])
         checks = (*(place[0] for place in places), *(check for check, _, _ in measured))
         return Outline(
@@ -183,7 +184,7 @@ def _piece(
         )
         return None
     ccw = (leg.turn == "left") == (face in (Face.TOP, Face.FRONT, Face.RIGHT))
-    check = Check(f"radius {i + 1}", radius, "radius")
+    check = Check(f"radius {i + 1}", radius, CheckSort.RADIUS, nth=i + 1)
     return Arc(end, bend if ccw else -bend), check
 
 
@@ -195,7 +196,7 @@ def _places(part: Part, face: Face, points: list[Point]) -> list[tuple[Check, Fl
             size = one.dimension.nominal
             if size in (0.0, part.size[axis]) or one.given_from == "centre":
                 continue
-            check = position_check(one, axis)
+            check = position_check(one, axis, EndKind.CORNER)
             if check:
                 named = replace(check, name=f"{check.name} {one.dimension.text}")
                 origin = level(part, Face(one.given_from))

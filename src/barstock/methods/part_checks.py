@@ -7,6 +7,7 @@ from itertools import combinations
 
 from barstock import methods
 from barstock.drawing.build import Face, Fault, Feature, Part
+from barstock.drawing.dimension_runs import CheckSort
 from barstock.methods.breaking_out import broken_out
 from barstock.methods.cuts import HoleCut, ProfileCut
 from barstock.methods.drawn_solid import envelope
@@ -104,9 +105,9 @@ def _limits(part: Part, feature: Feature) -> list[Fault]:
     faults = []
     for check in (check for cut in way.cuts for check in cut.checks):
         size = check.dimension
-        finest = FINEST_ANGLE if check.of == "angle" else FINEST
+        finest = FINEST_ANGLE if check.sort is CheckSort.ANGLE else FINEST
         if size.stated and size.plus - size.minus < finest - 1e-9:
-            unit = "degrees" if check.of == "angle" else "mm"
+            unit = "degrees" if check.sort is CheckSort.ANGLE else "mm"
             faults.append(
                 _fault(
                     part,

@@ -9,6 +9,7 @@ from typing import Literal
 from pydantic import Field
 
 from barstock.drawing.build import AXES, Face, Part
+from barstock.drawing.dimension_runs import CheckSort, EndKind, between
 from barstock.drawing.questions import Ask
 from barstock.methods.cuts import Check, HoleCut, LevelCut, Way
 from barstock.methods.dimension_forms import (
@@ -247,9 +248,10 @@ def _sizes(face: Face, part: Part, ask: Ask) -> tuple[Form, ...] | None:
     if wrong:
         return None
     wanted = ["diameter"] if ask.given("diameter") else names
-    of = "diameter" if ask.given("diameter") else "inside"
+    sort = CheckSort.DIAMETER if ask.given("diameter") else CheckSort.INSIDE
+    walls = between(EndKind.WALL, EndKind.WALL)
     forms = [
-        one_of(ask, part, f"{name} of the pocket", f"'{name}'", sized(ask, name, of))
+        one_of(ask, part, f"{name} of the pocket", f"'{name}'", sized(ask, name, sort, walls))
         for name in wanted
     ]
     found = tuple(form for form in forms if form is not None)
@@ -266,7 +268,8 @@ def _corner(ask: Ask) -> Check | None:
                 "give a 'corner radius', half the diameter of the cutter to be used",
             )
         return None
-    return Check("corner radius", size, "inside", "by the cutter's own radius")
+    cutter = between(EndKind.CUTTER, EndKind.CUTTER)
+    return Check("corner radius", size, CheckSort.INSIDE, cutter)
 
 
 def _places(face: Face, part: Part, ask: Ask) -> tuple[Form, Form] | None:

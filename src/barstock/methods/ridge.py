@@ -9,6 +9,7 @@ from typing import Literal
 from pydantic import Field
 
 from barstock.drawing.build import AXES, Face, Part
+from barstock.drawing.dimension_runs import CheckSort, End, EndKind, from_face
 from barstock.drawing.questions import Ask
 from barstock.methods.cuts import Check, LevelCut, Way
 from barstock.methods.dimension_forms import Form, centred, leaving, one_of
@@ -85,19 +86,28 @@ class RidgeKind:
         )
         flats = (peak.value, part.size[cross] - peak.value) if peak else (part.size[cross],)
         angle = ask.angle("angle", max(min(flats), 0.0))
-        far = f"from the {face.opposite} face to the peak"
+        far = from_face(face.opposite, EndKind.PEAK)
         depths = leaving(ask, "peak height", whole, 1, far)
         if ask.given("depth at peak"):
             size = ask.size("depth at peak", positive=False)
             size = size.aimed() if size else None
-            check = Check("depth at peak", size, "depth") if size else None
-            depths.append(Form("depth at peak", size.nominal, check) if size else None)
+            runs = from_face(face, EndKind.PEAK)
+            depths.append(
+                Form(
+                    "depth at peak",
+                    size.nominal,
+                    Check("depth at peak", size, CheckSort.DEPTH, runs),
+                )
+                if size
+                else None
+            )
         if not depths:
             depths.append(Form("depth at peak", 0.0, None))
         depth = one_of(ask, part, "depth of the peak", "'depth at peak' or 'peak height'", depths)
         if angle is None or peak is None or depth is None:
             return None
-        check = Check("angle", angle, "angle", f"flat to the {face.opposite} face")
+        slope = End(EndKind.FLAT), End(EndKind.FACE, face.opposite)
+        check = Check("angle", angle, CheckSort.ANGLE, slope)
         ridge = Ridge(face, axis, peak.value, angle.nominal, depth.value, peak, depth, check)
         return ridge if _fits(ridge, part, ask) else None
 

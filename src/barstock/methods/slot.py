@@ -9,6 +9,7 @@ from typing import Literal
 from pydantic import Field
 
 from barstock.drawing.build import AXES, Face, Part
+from barstock.drawing.dimension_runs import CheckSort, EndKind, between
 from barstock.drawing.questions import Ask
 from barstock.methods.cuts import Check, LevelCut, Way
 from barstock.methods.dimension_forms import (
@@ -145,14 +146,16 @@ class SlotKind:
         if ask.given("lean") and not is_flat(ask, part, "a leaning slot"):
             return None
         cross = third(face.axis, axis)
-        width = one_of(ask, part, "width of the slot", "'width'", sized(ask, "width", "inside"))
+        wide = sized(ask, "width", CheckSort.INSIDE, between(EndKind.WALL, EndKind.WALL))
+        width = one_of(ask, part, "width of the slot", "'width'", wide)
         half = width.value / 2 if width else 0.0
         centre = one_of(
             ask,
             part,
             "position of the slot",
             "'position' or 'wall from'",
-            centred(ask, "position", cross, part) + near_wall(ask, "wall from", cross, part, half),
+            centred(ask, "position", cross, part)
+            + near_wall(ask, "wall from", cross, part, half, EndKind.NEAR_WALL),
         )
         floor = read_floor(fields, part, ask, axis)
         ends = read_ends(ask, part, axis, 2 * half, fields.open_at, fields.ends == "square")

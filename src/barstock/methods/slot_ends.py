@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from barstock.drawing.build import AXES, Face, Part, Vec
+from barstock.drawing.dimension_runs import CheckSort, End, EndKind, between
 from barstock.drawing.questions import Ask
 from barstock.methods.cuts import Check
 from barstock.methods.dimension_forms import Form, centred, near_wall, one_of, sized
@@ -70,7 +71,7 @@ def read_ends(
         mend = f"say {Face.of(axis, -1)} or {Face.of(axis, 1)}"
         ask.fault("open at", f"the slot does not reach {open_at}", mend)
         return None
-    length = one_of(ask, part, "length of the slot", "'length'", _lengths(ask, width))
+    length = one_of(ask, part, "length of the slot", "'length'", _lengths(ask, width, open_at))
     corner = _corner(ask, width) if square else width / 2
     if length is None or corner is None:
         return None
@@ -78,7 +79,8 @@ def read_ends(
         ends = _open(part, axis, open_at, length, corner)
     else:
         half = length.value / 2
-        places = centred(ask, "middle", axis, part) + near_wall(ask, "end from", axis, part, half)
+        places = centred(ask, "middle", axis, part)
+        places += near_wall(ask, "end from", axis, part, half, EndKind.NEAR_END)
         place = one_of(ask, part, "place of the slot's ends", "'end from' or 'middle'", places)
         if place is None:
             return None
@@ -95,10 +97,13 @@ def read_ends(
     return ends
 
 
-def _lengths(ask: Ask, width: float) -> list[Form | None]:
-    between = sized(ask, "between centres", "inside", "between the centres of the round ends")
-    return sized(ask, "length", "inside", "over all") + [
-        form and replace(form, value=form.value + width) for form in between
+def _lengths(ask: Ask, width: float, open_at: Face | None) -> list[Form | None]:
+    """Over all, to the face that it runs out of where there is one; or between its centres."""
+    over_all = (End(EndKind.END), End(EndKind.FACE, open_at) if open_at else End(EndKind.END))
+    centres = between(EndKind.ROUND_END, EndKind.ROUND_END)
+    apart = sized(ask, "between centres", CheckSort.INSIDE, centres)
+    return sized(ask, "length", CheckSort.INSIDE, over_all) + [
+        form and replace(form, value=form.value + width) for form in apart
     ]
 
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from barstock.drawing.build import Face, Part
+from barstock.drawing.dimension_runs import CheckSort, End, EndKind, between
 from barstock.drawing.questions import Ask
 from barstock.methods.cuts import Check
 from barstock.methods.dimension_forms import Form, deep, leaving, one_of, right_through, surface
@@ -51,8 +52,9 @@ def read_floor(fields: SlotFields, part: Part, ask: Ask, axis: int) -> Floor | N
     start, stop = depth.value, depth.value + fall
     if fields.wide_end and fields.wide_end.sign > 0:
         start, stop = stop, start
-    how = "floor to the face it is cut in"
-    return Floor(start, stop, degrees, depth, (Check("lean", lean, "angle", how),) if lean else ())
+    runs = End(EndKind.FLOOR), End(EndKind.FACE, fields.face)
+    leaning = (Check("lean", lean, CheckSort.ANGLE, runs),) if lean else ()
+    return Floor(start, stop, degrees, depth, leaning)
 
 
 def _ends_named(fields: SlotFields, ask: Ask, axis: int) -> bool:
@@ -101,8 +103,9 @@ def _shallow_end(fields: SlotFields, part: Part, ask: Ask, axis: int, fall: floa
     forms = deep(ask, part, face, fields.depth)
     forms += surface(ask, "floor from", face, part)
     shallow = [form and replace(form, value=form.value - drop) for form in forms]
-    shallow += leaving(ask, "across floors", whole, 2, "from floor to floor")
-    at_end = f"from floor to floor at the {wide} end"
+    floors = between(EndKind.FLOOR, EndKind.FLOOR)
+    shallow += leaving(ask, "across floors", whole, 2, floors)
+    at_end = End(EndKind.FLOOR, wide), End(EndKind.FLOOR, wide)
     shallow += leaving(ask, "across wide end", whole, 2, at_end)
     ways = "'depth', 'floor from' or, mirrored, 'across floors' or 'across wide end'"
     return one_of(ask, part, "depth of the slot", ways, shallow)

@@ -8,6 +8,7 @@ from typing import Literal
 from pydantic import Field
 
 from barstock.drawing.build import Face, Part
+from barstock.drawing.dimension_runs import CheckSort, End, EndKind, from_face
 from barstock.drawing.questions import Ask
 from barstock.methods.cuts import LevelCut, Way
 from barstock.methods.dimension_forms import Form, by_face, leaving, one_of, sized, surface
@@ -79,13 +80,14 @@ class StepKind:
             ask.fault("edge", what, f"name a face beside {face}")
             return None
         whole, share = part.size[edge.axis], 2 if fields.mirrored else 1
-        left = "between the walls" if fields.mirrored else f"wall to the {edge.opposite} face"
+        far = End(EndKind.WALL) if fields.mirrored else End(EndKind.FACE, edge.opposite)
+        left = End(EndKind.WALL), far
         width = one_of(
             ask,
             part,
             "width of the step",
             "'width', 'wall from' or 'leaves'",
-            sized(ask, "width", "depth", f"from the {edge} face to the wall")
+            sized(ask, "width", CheckSort.DEPTH, from_face(edge, EndKind.WALL))
             + surface(ask, "wall from", edge, part)
             + leaving(ask, "leaves", whole, share, left),
         )
@@ -94,7 +96,7 @@ class StepKind:
             part,
             "depth of the step",
             "'depth' or 'floor from'",
-            sized(ask, "depth", "depth", f"below the {face} face")
+            sized(ask, "depth", CheckSort.DEPTH, from_face(face, EndKind.FLOOR))
             + surface(ask, "floor from", face, part),
         )
         if width is None or depth is None:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping
 from itertools import groupby
 
@@ -11,7 +10,6 @@ from barstock.drawing.build import Build, Part
 from barstock.pack.heat_pages import hearth_pages, units_of
 from barstock.pack.held_words import held_words, readings_in, zero_lines
 from barstock.pack.pack_pages import (
-    CheckLine,
     DrawingPage,
     IndexLine,
     Line,
@@ -22,12 +20,13 @@ from barstock.pack.pack_pages import (
     SetupPage,
     Stop,
 )
-from barstock.pack.printed_figures import hours, limits, minus, readings, stack
+from barstock.pack.printed_figures import hours, readings
 from barstock.planning.values.dial import Dial
 from barstock.quantities import INCH, Unit, counted, show, show_rough
 from barstock.route import (
     BarPiece,
     Expect,
+    Made,
     Operation,
     Route,
     Setup,
@@ -36,12 +35,12 @@ from barstock.route import (
     ToShorten,
 )
 from barstock.words.cautions import SLOW, of_operation, of_setup
+from barstock.words.checks import check_line, checked_with, named
 from barstock.words.reader import Reader
+from barstock.words.size_figures import minus, stack
 from barstock.workshop.shop import Machine, MachineKind, ToolKind, Workshop
 
 AXES = ("X", "Y", "Z")
-_SECOND = re.compile(r" \(\d+\)$")
-_RADIUS = re.compile(r"\bradius (\d+)$")
 
 SAFETY = (
     "Wear eye protection at every machine and at the bench. Keep hair, sleeves, rings, gloves and "
@@ -80,16 +79,15 @@ def compose(
         pages.append(_setup(setup, part, bar, route, workshop, _picture(setup, pictures, names)))
     titles = {s.id: s.title for s in route.setups}
     operations = {o.id: o.title for s in route.setups for o in s.operations}
+    checks = {(o.id, c.name): c for s in route.setups for o in s.operations for c in o.checks}
     index = tuple(
         (
             name,
             tuple(
-                IndexLine(
-                    _named(m.dimension),
-                    minus(m.text),
-                    m.setup,
+                _index_line(
+                    m,
+                    checks.get((m.operation, m.dimension)),
                     operations.get(m.operation, titles.get(m.setup, "")),
-                    m.how,
                 )
                 for m in made
             ),
@@ -140,6 +138,14 @@ NO_SETUPS = "joined only"
 
 def _part(part: Part, setups: list[str]) -> tuple[str, str, str, str]:
     return part.name, str(part.copies), part.material, ", ".join(setups) or NO_SETUPS
+
+
+def _index_line(made: Made, check: Expect | None, operation: str) -> IndexLine:
+    """What makes a dimension; a route written by hand may name one that nothing checks."""
+    if check is None:
+        return IndexLine(made.dimension.replace("/", ": ", 1), "", made.setup, operation, "")
+    size = minus(check.text or f"{check.nominal:g}")
+    return IndexLine(named(check), size, made.setup, operation, checked_with(check))
 
 
 def _hours(summary: Summary) -> tuple[tuple[str, str], ...]:
@@ -299,7 +305,7 @@ def _operation(o: Operation, number: int, reader: Reader) -> OperationBox:
         running=tuple(running),
         shortfall=share if o.speed_share < SLOW and not tapped else "",
         lines=tuple(_line(step) for step in o.steps),
-        checks=tuple(_check(check, reader.unit) for check in o.checks),
+        checks=tuple(check_line(check, reader) for check in o.checks),
         cautions=of_operation(o, reader),
         why=o.why,
     )
@@ -314,39 +320,3 @@ def _line(step: Step) -> Line:
         else:
             other.append(Reading(key, "", readings(text)))
     return Line(step.words, axes, tuple(other), step.caution)
-
-
-def _named(dimension: str) -> str:
-    """A dimension as it is printed.
-
-    Where a feature has two of one name, the route numbers them; here the sizes beside tell them
-    apart. An outline's radii are numbered by its points.
-
-    >>> _named("slot/width"), _named("cover screws/from left (2)")
-    ('slot: width', 'cover screws: from left')
-    >>> _named("shape/radius 4")
-    'shape: radius at point 4 of the outline'
-    """
-    named = _SECOND.sub("", dimension.replace("/", ": ", 1))
-    return _RADIUS.sub(r"radius at point \1 of the outline", named)
-
-
-def _check(check: Expect, unit: Unit) -> CheckLine:
-    sized = check.low < check.high or not check.text  # a thread is tried by its gauge
-    gauges = []
-    if check.stack_low:
-        gauges.append(f"enters: {stack(check.stack_low, unit)}")
-    if check.stack_high:
-        gauges.append(f"does not enter: {stack(check.stack_high, unit)}")
-    note = "" if gauges and "stack" in check.note else check.note
-    how = f"{check.how}, {check.with_}" if check.with_ else check.how
-    return CheckLine(
-        name=_named(check.name),
-        size=minus(check.text) + "°" * (check.angle and "°" not in check.text) if sized else "",
-        limits=limits(check.low, check.high, unit, check.angle) if sized else check.text,
-        how=how,
-        gauges=tuple(gauges),
-        note=note,
-        hold=limits(check.hold_low, check.hold_high, unit, check.angle) if check.hold_high else "",
-        besides=check.besides,
-    )

@@ -7,10 +7,11 @@ from collections.abc import Sequence
 from barstock.drawing.build import Face, Part, Vec
 from barstock.pack import v_block_picture
 from barstock.pack.pack_pages import ZeroLine
-from barstock.pack.printed_figures import Run, minus, readings, settable, stack
+from barstock.pack.printed_figures import Run, readings, settable
 from barstock.planning.values.dial import Dial
 from barstock.quantities import Unit, show, show_rough
 from barstock.route import Block, Holding, Setup, Table, Zero
+from barstock.words.size_figures import minus, stack
 from barstock.workshop.shop import Axis, MachineKind
 
 BACK = "A − is counted back from zero: a collar then stands at its whole turn less the divisions."

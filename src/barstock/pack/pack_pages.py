@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from barstock.pack.heat_pages import HearthPages
 from barstock.pack.moving_pages import MovingPage
 from barstock.pack.printed_figures import Run
+from barstock.words.checks import CheckLine
 
 
 @dataclass(frozen=True)
@@ -26,24 +27,6 @@ class Line:
     axes: dict[str, Reading] = field(default_factory=dict)
     other: tuple[Reading, ...] = ()
     caution: str = ""
-
-
-@dataclass(frozen=True)
-class CheckLine:
-    """One dimension to measure. size, limits: as drawn; gauges: blocks to lay together.
-
-    hold: the closer limits that it must have here, "" where the drawing's do; besides: what else
-    it takes for every copy to hold.
-    """
-
-    name: str
-    size: str
-    limits: str
-    how: str
-    gauges: tuple[str, ...] = ()
-    note: str = ""
-    hold: str = ""
-    besides: str = ""
 
 
 @dataclass(frozen=True)

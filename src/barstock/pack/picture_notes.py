@@ -8,11 +8,11 @@ from dataclasses import dataclass
 
 from barstock.drawing.build import Vec
 from barstock.pack.holding_picture import Body
-from barstock.pack.printed_figures import stack
 from barstock.proving.placing import Datum, looking
 from barstock.quantities import Unit
 from barstock.route import Holding, Setup
 from barstock.solids.shapes import Solid
+from barstock.words.size_figures import stack
 
 PLACES = (0.6, 0.4, 0.8, 0.2, 0.95, 0.05)
 """Where along a thing its leader may end, as shares of its length."""

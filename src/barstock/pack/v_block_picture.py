@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from barstock.pack.printed_figures import settable, stack
+from barstock.pack.printed_figures import settable
 from barstock.proving.holding.in_v_block import block, clamp
 from barstock.quantities import Unit, show
 from barstock.route import Holding, Vee
 from barstock.solids.shapes import Solid, box
+from barstock.words.size_figures import stack
 
 JAW = 10.0  # of a jaw's thickness drawn [mm]
 BESIDE = 6.0  # of the jaws drawn beside the block [mm]

@@ -3,14 +3,14 @@ set true or tilted by, boards under thin work."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from math import ceil
+from types import MappingProxyType
 
 from barstock.planning.tasks.tooling import taps
 from barstock.planning.values.dial import Dial
-from barstock.planning.values.dimension_checks import LACKING
 from barstock.quantities import INCH, Unit, show
-from barstock.route import Setup
+from barstock.route import ReadingWay, Setup
 from barstock.workshop.shop import ToolKind, Workshop
 
 SET_BY = ("dial indicator", "protractor")
@@ -37,8 +37,10 @@ def touch_gauge(workshop: Workshop, used: Sequence[float], dial: Dial) -> tuple[
     return wanted, ""
 
 
-def unlisted(setups: Sequence[Setup], workshop: Workshop) -> list[str]:
-    """What to buy or borrow, in words, with the setups it is for."""
+def unlisted(
+    setups: Sequence[Setup], workshop: Workshop, units: Mapping[str, Unit] = MappingProxyType({})
+) -> list[str]:
+    """What to buy or borrow, in words, with the setups it is for. units: of each work's drawing."""
     owned = {instrument.kind for instrument in workshop.instruments}
     finders = any(t.kind is ToolKind.EDGE_FINDER for t in workshop.tools)
     wanted: dict[str, list[str]] = {}
@@ -52,7 +54,13 @@ def unlisted(setups: Sequence[Setup], workshop: Workshop) -> list[str]:
             found.append(f"gauge to touch cutters on, {size}: a block or a pin of that size")
         if not finders and any(z.find not in ("top", "rest", "none") for z in zeros):
             found.append("edge finder")
-        found += [told for o in setup.operations for c in o.checks if (told := _lacking(c.note))]
+        found += [
+            _pins(read.lengths, units.get(setup.work, workshop.unit))
+            for operation in setup.operations
+            for check in operation.checks
+            for read in check.read
+            if read.kind is ReadingWay.PINS_LACKING
+        ]
         told = " ".join([setup.holding.tilt_by, *(step.words for step in setup.steps)])
         found += [kind for kind in SET_BY if kind in told and kind not in owned]
         table = setup.holding.table
@@ -67,6 +75,7 @@ def unlisted(setups: Sequence[Setup], workshop: Workshop) -> list[str]:
     ]
 
 
-def _lacking(note: str) -> str:
-    """The pins or the gauge that a check says to buy, "" where what is owned does."""
-    return note.partition(f"{LACKING} ")[2].partition(";")[0]
+def _pins(limits: Mapping[str, float], unit: Unit) -> str:
+    """The two pins that would tell a hole's limits."""
+    go, not_go = (show(limits[name], unit) for name in ("go", "not_go"))
+    return f"a pin of {go} that enters and one of {not_go} that does not, or a plug gauge"

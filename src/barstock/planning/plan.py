@@ -39,7 +39,6 @@ from barstock.quantities import counted, show_rough
 from barstock.route import (
     BarPiece,
     Cutter,
-    Expect,
     Fabrication,
     Holding,
     Made,
@@ -497,7 +496,9 @@ def _route(
         if p.bar and not (p.prepared.begun and p.prepared.begun.sawn)
     ]
     buy += lacking(sawing, saw.kerf if saw else 1.5)
-    buy += unlisted(setups, shop)
+    units = {p.bar.id: p.part.unit for p in plans if p.bar}
+    units |= {p.part.name: p.part.unit for p in plans}
+    buy += unlisted(setups, shop, units)
     saved = whole.arranged.saved
     notes = []
     if saved >= 1:
@@ -576,14 +577,8 @@ def _index(plans: Sequence[PartPlan], setups: tuple[Setup, ...]) -> list[Made]:
                     Made(
                         part=names[setup.work],
                         dimension=check.name,
-                        text=check.text or f"{check.nominal:g}",
                         operation=operation.id,
                         setup=setup.id,
-                        how=_how(check),
                     )
                 )
     return sorted(found, key=lambda m: m.part)
-
-
-def _how(check: Expect) -> str:
-    return f"{check.how}, {check.with_}" if check.with_ else check.how

@@ -25,7 +25,7 @@ mm (`gauge_of`: what it is, of the shop's own); reading there is `set_to`.
 from __future__ import annotations
 
 from barstock.route.bar_pieces import BarPiece
-from barstock.route.expected import Expect, Made
+from barstock.route.expected import Expect, HowRead, Made, ReadingWay
 from barstock.route.holdings import (
     Across,
     Block,
@@ -74,11 +74,13 @@ __all__ = [
     "Ground",
     "Heat",
     "Holding",
+    "HowRead",
     "JointToMake",
     "Made",
     "Move",
     "Operation",
     "Plunge",
+    "ReadingWay",
     "Record",
     "Ring",
     "Route",

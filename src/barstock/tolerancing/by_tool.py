@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from math import atan, degrees
 
 from barstock.drawing.build import Build
+from barstock.drawing.dimension_runs import CheckSort, EndKind, between
 from barstock.handbook.iso_fits import it
 from barstock.handbook.threads import percentage_engagement, thread
 from barstock.measuring.angles import sine_angle, sine_height
@@ -91,12 +92,12 @@ _Tools = Mapping[str, tuple[ToolKind, float, float]]
 
 
 def _judge(asked: Asked, tools: _Tools, shop: Workshop) -> ByTool:
-    rule = _RULES.get(asked.of, _unknown)
+    rule = _RULES.get(asked.check.sort, _unknown)
     return rule(asked, tools, shop)
 
 
 def _unknown(asked: Asked, _: _Tools, __: Workshop) -> ByTool:
-    words = f"measured ({asked.check.how or asked.of}), not reckoned here"
+    words = f"measured ({asked.check.sort}), not reckoned here"
     return ByTool(asked, words, suits=None)
 
 
@@ -148,7 +149,7 @@ def _measured(asked: Asked, shop: Workshop) -> ByTool:
 
 
 def _angle(asked: Asked, tools: _Tools, shop: Workshop) -> ByTool:
-    if asked.check.how == "by the cutter":
+    if asked.check.runs == between(EndKind.CUTTER, EndKind.CUTTER):
         cones = [point for kind, _, point in tools.values() if kind is ToolKind.COUNTERSINK]
         if not cones:
             return ByTool(asked, "the cutter's own angle")
@@ -185,9 +186,9 @@ def _above(size: float, grade: str) -> float:
     return size + it(size, grade) / 1000
 
 
-_RULES: dict[str, Callable[[Asked, _Tools, Workshop], ByTool]] = {
-    "thread": _thread,
-    "diameter": _diameter,
-    "angle": _angle,
-    "inside": _inside,
+_RULES: dict[CheckSort, Callable[[Asked, _Tools, Workshop], ByTool]] = {
+    CheckSort.THREAD: _thread,
+    CheckSort.DIAMETER: _diameter,
+    CheckSort.ANGLE: _angle,
+    CheckSort.INSIDE: _inside,
 }

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from itertools import combinations
 from math import radians, tan
 
-from barstock.drawing.build import AXES, Build, Face
+from barstock.drawing.build import Build, Face
+from barstock.drawing.dimension_runs import CheckSort, End, EndKind, Runs
 from barstock.methods.cuts import Check, Cut, EdgeCut, HoleCut, LevelCut
 from barstock.methods.kind import Kind
 from barstock.quantities import Dimension, Unit
@@ -21,12 +21,11 @@ from barstock.workshop.shop import MachineKind, Workshop
 NEAR = 0.003
 """Places closer than this are the same [mm]."""
 
-LAID_OUT = ("position", "outside", "bevel", "radius")
+LAID_OUT = (CheckSort.POSITION, CheckSort.OUTSIDE, CheckSort.BEVEL, CheckSort.RADIUS)
 """Sorts that come of a scribed line where they are filed."""
-JUDGED = (*LAID_OUT, "inside", "depth")
-
-_FACE = re.compile(r"(?:from|below|to)(?: the)? (left|right|front|back|bottom|top)\b")
-_CENTRE = re.compile(r"from(?: the)? centre of (length|width|height)\b")
+JUDGED = (*LAID_OUT, CheckSort.INSIDE, CheckSort.DEPTH)
+DATUMS = (EndKind.CENTRE_LINE, EndKind.MOUTH)
+"""What a dimension is given from besides the part's faces."""
 
 
 @dataclass(frozen=True)
@@ -35,8 +34,8 @@ class Asked:
 
     check: as the route has it. chain: deviations from its nominal; None where the dimension is made
     by the tool's own size or shape, not by readings. own, from_face: the surface it makes, and the
-    face that is given from, where there is one. of: the sort of the check (methods.cuts.Check).
-    along: the part's length along the jaws in this setup [mm].
+    face that is given from, where there is one. along: the part's length along the jaws in this
+    setup [mm].
     """
 
     part: str
@@ -48,7 +47,6 @@ class Asked:
     chain: Chain | None
     own: Surface | None = None
     from_face: Face | None = None
-    of: str = ""
     along: float = 0.0
 
 
@@ -78,31 +76,29 @@ def _asked(trace: Trace, setup: Setup, operation: Operation, expect: Expect) -> 
     size = check.dimension if check else _as_printed(expect)
     along = part.size[Lying(trace, setup).right.axis]
     blank = Asked(part.name, part.unit, operation, setup, expect, size, None, along=along)
-    if check is None:
-        if name not in AXES:
-            return blank
-        axis = AXES.index(name)
-        low, high = Face.of(axis, -1), Face.of(axis, 1)
-        made = together(low, high, (trace.faces[high], 1.0), (trace.faces[low], -1.0))
-        return replace(blank, chain=made)
-    blank = replace(blank, of=check.of)
     own = [s for s in trace.surfaces if s.operation == operation.id]
-    if isinstance(cut, EdgeCut) or check.of == "countersink":
+    if isinstance(cut, EdgeCut) or expect.sort is CheckSort.COUNTERSINK:
         made_so = next((s.place for s in own if s.sort in ("bevel", "mouth")), None)
         if made_so is not None:
             return replace(blank, chain=made_so)
-    if check.of not in JUDGED:
+    if expect.sort not in JUDGED:
         return blank
     if setup.machine_kind is MachineKind.BENCH:
         line = cause(f"filing to the line of {feature}", MARKED, "line", setup=setup.id)
-        return replace(blank, chain=lone(line) if check.of in LAID_OUT else None)
+        return replace(blank, chain=lone(line) if expect.sort in LAID_OUT else None)
+    if expect.runs is None:
+        return blank
+    low, high = (end.face if end.is_face else None for end in expect.runs)
+    if low and high:
+        made = together(low, high, (trace.faces[high], 1.0), (trace.faces[low], -1.0))
+        return replace(blank, chain=made)
     whole_feature = [s for s in trace.surfaces if s.feature == feature]
-    peak = _peak(trace.cuts[feature], whole_feature)
+    peak = _peak(trace.cuts.get(feature, ()), whole_feature)
     for some in (
         (peak,) if peak else (own, whole_feature)
     ):  # a counterbore's depth is checked with the hole's size
         found = []
-        for surface, other, face in _between(trace, operation, cut, check, some):
+        for surface, other, face in _between(trace, operation, cut, expect.runs, some):
             if abs(abs(surface.at - other.at) - size.nominal) < NEAR:
                 sign = 1.0 if surface.at >= other.at else -1.0
                 made = together("from", "to", (surface.place, sign), (other.place, -sign))
@@ -129,30 +125,33 @@ def _as_printed(expect: Expect) -> Dimension:
 
 
 def _between(
-    trace: Trace, operation: Operation, cut: Cut | None, check: Check, some: list[Surface]
+    trace: Trace, operation: Operation, cut: Cut | None, runs: Runs, some: list[Surface]
 ) -> Iterator[tuple[Surface, Surface, Face | None]]:
     """The pairs that a check could run between: one of some surfaces, and what it is given from."""
-    words = f"{check.how} {check.name}"
-    centre, face = _CENTRE.search(words), _FACE.search(words)
-    if centre:
-        axis = AXES.index(centre[1])
-        yield from ((s, _middle(trace, axis), None) for s in _centred(some) if s.axis == axis)
-    elif face:
-        side = Face(face[1])
-        yield from ((s, _face(trace, side), side) for s in _centred(some) if s.axis == side.axis)
-    elif check.of == "depth" and isinstance(cut, HoleCut | LevelCut):
-        for top in _tops(trace, cut):
-            yield from (
-                (s, top, cut.face) for s in some if s.axis == top.axis and s.sort == "floor"
-            )
-    else:
-        walls = _rounded(some, cut) if check.name == "between centres" else some
+    datum = next((end for end in runs if end.is_face or end.kind in DATUMS), None)
+    if datum is None:
+        round_ends = any(end.kind is EndKind.ROUND_END for end in runs)
+        walls = _rounded(some, cut) if round_ends else some
         for one, other in combinations(reversed(walls), 2):  # of two operations, the later first
             if one.axis == other.axis and operation.id in (one.operation, other.operation):
                 yield one, other, None
-        ends = [s for s in some if s.sort == "run wall"]
-        if len(ends) == 1:  # it runs out of the part at the other end
-            yield from ((ends[0], _face(trace, f), f) for f in Face if f.axis == ends[0].axis)
+        return
+    if datum.kind is EndKind.MOUTH:
+        some = [s for s in some if s.sort == "floor"]
+    for origin, face in _origins(trace, cut, datum):
+        yield from ((s, origin, face) for s in _centred(some) if s.axis == origin.axis)
+
+
+def _origins(trace: Trace, cut: Cut | None, datum: End) -> Iterator[tuple[Surface, Face | None]]:
+    """Where what a dimension is given from may lie, with the face that it is or lies on."""
+    if datum.kind is EndKind.MOUTH:
+        assert isinstance(cut, HoleCut | LevelCut)
+        yield from ((top, cut.face) for top in _tops(trace, cut))
+    elif datum.face is not None:
+        yield _face(trace, datum.face), datum.face
+    else:
+        assert datum.axis is not None
+        yield _middle(trace, datum.axis), None
 
 
 def _centred(own: list[Surface]) -> list[Surface]:

@@ -11,9 +11,10 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from math import ceil, floor
 
+from barstock.drawing.dimension_runs import CheckSort
 from barstock.measuring.instruments import able, tells
-from barstock.quantities import INCH, Unit, show
-from barstock.route import Expect, Route
+from barstock.quantities import INCH, Unit
+from barstock.route import Expect, HowRead, ReadingWay, Route
 from barstock.tolerancing.dimension_ends import Asked
 from barstock.tolerancing.guarantee import TINY, Guarantee
 from barstock.tolerancing.shop_errors import Cause
@@ -83,21 +84,22 @@ def _held(g: Guarantee) -> Iterator[Held]:
     yield Held(*_inward(max(low, d.low), min(high, d.high), g.asked.unit), besides)
 
 
-def _told(asked: Asked, held: Held, owned: Sequence[Instrument]) -> dict[str, str]:
+def _told(asked: Asked, held: Held, owned: Sequence[Instrument]) -> dict[str, object]:
     """Another instrument where the one chosen for the drawing's limits is too coarse for those to
     hold; where none owned tells them, what to do."""
     check, room = asked.check, (held.high - held.low) / 2 + TINY
     now = next((i for i in owned if i.name == check.with_), None)
     if now is None or held.high <= 0 or tells(now) <= room:
         return {}
-    finer = [i for i in able(asked.of, asked.dimension.middle, owned) if 0 < tells(i) <= room]
-    if finer and asked.of != "depth":  # down a hole, what goes in was chosen
-        return {"with_": finer[0].name}
-    words = (
-        f"closer than the {now.name} tells, ±{show(tells(now), asked.unit)}: dial it exactly from "
-        f"a zero found twice, and hold the drawing's limits by the {now.name}"
+    finer = [i for i in able(check.sort, asked.dimension.middle, owned) if 0 < tells(i) <= room]
+    if finer and check.sort is not CheckSort.DEPTH:  # down a hole, what goes in was chosen
+        return {"with_": finer[0].name, "with_kind": finer[0].kind}
+    coarse = HowRead(
+        kind=ReadingWay.COARSE_TO_HOLD,
+        lengths={"tells": tells(now)},
+        names={"instrument": now.name},
     )
-    return {"note": f"{check.note}; {words}" if check.note else words}
+    return {"read": (*check.read, coarse)}
 
 
 def _inward(low: float, high: float, unit: Unit) -> tuple[float, float]:

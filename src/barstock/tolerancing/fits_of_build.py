@@ -8,7 +8,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
-from barstock.drawing.build import Build, Face, Fault, Mating, Side
+from barstock.drawing.build import Build, Fault, Mating, Side
+from barstock.drawing.dimension_runs import CheckSort
 from barstock.drawing.size_distribution import Law
 from barstock.methods.kind import Kind
 from barstock.quantities import Dimension
@@ -19,6 +20,8 @@ from barstock.tolerancing.clearance import Coat, Fit
 from barstock.workshop.shop import Workshop
 
 TINY = 1e-9
+UNSIZED = (CheckSort.THREAD, CheckSort.ANGLE)
+"""What nothing fits by."""
 
 
 @dataclass(frozen=True)
@@ -92,14 +95,12 @@ def dimensions(build: Build, name: str, kinds: Mapping[str, Kind]) -> dict[str, 
         return {side: part.dimension(i) for i, side in enumerate(part.sides)}
     feature = next(f for f in part.features if f.name == rest[0])
     cuts = kinds[feature.kind].ways(feature.spec, part)[0].cuts
-    sized = ("inside", "outside", "depth", "diameter", "position", "countersink", "bevel", "radius")
-    found = {c.name: c.dimension for cut in cuts for c in cut.checks if c.of in sized}
+    sized = [c for cut in cuts for c in cut.checks if c.sort not in UNSIZED]
     plain: dict[str, Dimension] = {}
-    for word, size in found.items():
-        for face in Face:
-            if word.endswith(f" {face}") and not word.startswith("from "):
-                plain.setdefault(word.removesuffix(f" {face}"), size)
-    return plain | found
+    for check in sized:
+        if check.plain:
+            plain.setdefault(check.plain, check.dimension)
+    return plain | {check.name: check.dimension for check in sized}
 
 
 def _kinds(kinds: Mapping[str, Kind] | None) -> Mapping[str, Kind]:

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from math import isinf
 from typing import Any
 
+from barstock.drawing.dimension_runs import CheckSort
 from barstock.quantities import Unit, show
 from barstock.tolerancing.by_tool import ByTool
 from barstock.tolerancing.chains import Link
@@ -32,7 +33,7 @@ def tool_notes(judged: Sequence[ByTool]) -> tuple[str, ...]:
     return tuple(
         f"Not guaranteed: {g.asked.part}, {_size(g)}: {g.words}; {g.mend}."
         for g in judged
-        if g.holds is False and (g.asked.dimension.stated or g.asked.of == "thread")
+        if g.holds is False and (g.asked.dimension.stated or g.asked.check.sort is CheckSort.THREAD)
     )
 
 

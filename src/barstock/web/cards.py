@@ -8,8 +8,9 @@ from itertools import dropwhile
 from typing import Literal
 
 from barstock.bench.work import Work
-from barstock.pack.pack_pages import CheckLine, Line, OperationBox, Pass, SetupPage
+from barstock.pack.pack_pages import Line, OperationBox, Pass, SetupPage
 from barstock.route import Expect, Operation, Setup
+from barstock.words.checks import CheckLine
 
 
 @dataclass(frozen=True)

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from barstock.drawing.build import AXES, Build, Part
 from barstock.drawing.build_reading import FILE, read_table
+from barstock.drawing.dimension_runs import CheckSort
 from barstock.drawing.record_walk import every
 from barstock.drawing.sizes_by_name import only_parts, with_sizes, written_sizes
 from barstock.errors import FaultyError, WrongUseError
@@ -56,10 +57,12 @@ class Variants:
             before = f"{part.name}/{feature.name}"
             if before not in features:
                 continue
-            stated = {c.dimension.text: c for c in every(Check, feature.spec) if c.of != "thread"}
+            checks = every(Check, feature.spec)
+            stated = {c.dimension.text: c for c in checks if c.sort is not CheckSort.THREAD}
             for name, text in written.items():
                 if name.startswith(f"{before}/") and text in stated:
-                    yield PartSize(name, stated[text].dimension, stated[text].of == "angle")
+                    angle = stated[text].sort is CheckSort.ANGLE
+                    yield PartSize(name, stated[text].dimension, angle)
 
     def other(self, sizes: Mapping[str, str]) -> Variants:
         """The build with other sizes, by name, as they would be written.

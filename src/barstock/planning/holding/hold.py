@@ -8,7 +8,9 @@ from functools import lru_cache
 from itertools import combinations
 from math import ceil, radians, tan
 
-from barstock.drawing.build import AXES, Face, Part, Vec
+from barstock.drawing.build import Face, Part, Vec
+from barstock.drawing.dimension_runs import End as DimensionEnd
+from barstock.drawing.dimension_runs import EndKind
 from barstock.errors import UnplannableError
 from barstock.planning.holding import v_block
 from barstock.planning.holding.angle_plate import against, fits, raised, under_straps
@@ -155,11 +157,16 @@ def by_the_middle(tasks: Sequence[Task], axis: int) -> bool:
     """
     part = tasks[0].part
     across = (part.length, part.width, part.height)[axis]
-    checks = [check for t in tasks for check in t.checks if check.of == "position"]
-    near = [c.dimension for c in checks if c.name == f"from centre of {AXES[axis]}"]
-    sides = {f"from {face}" for face in Face if face.axis == axis}
+    given = [
+        (check.dimension, check.runs[0])
+        for t in tasks
+        for check in t.checks
+        if check.runs and check.has(EndKind.HOLE, EndKind.MIDDLE)
+    ]
+    middle = DimensionEnd(EndKind.CENTRE_LINE, axis=axis)
+    near = [size for size, origin in given if origin == middle]
     close = any(d.high - d.low < (across.high - across.low) / 2 - 1e-6 for d in near)
-    return close and not any(c.name in sides for c in checks)
+    return close and not any(o.face is not None and o.face.axis == axis for _, o in given)
 
 
 def _on_block(task: Task, flat: Lie, vise: Vise, workshop: Workshop) -> Grip:

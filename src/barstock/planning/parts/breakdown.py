@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 
 from barstock.drawing.build import Face, Feature, Part
+from barstock.drawing.dimension_runs import CheckSort, EndKind, over
 from barstock.errors import UnplannableError
 from barstock.methods.cuts import Check, EdgeCut, FlushCut, HoleCut, LevelCut, ProfileCut, Way
 from barstock.methods.kind import Kind
@@ -73,7 +74,7 @@ def _facing(part: Part, stock: Stock, chest: ToolChest) -> list[Task]:
             across_length=spread[1] - spread[0],
             walls=frozenset(),
             checks=(
-                (Check(name, part.dimension(face.axis), "outside", f"{name} over the faces"),)
+                (Check(name, part.dimension(face.axis), CheckSort.OUTSIDE, over(face.axis)),)
                 if last
                 else ()
             ),
@@ -145,7 +146,7 @@ def _ends(part: Part, stock: Stock, chest: ToolChest) -> list[Task]:
                 mills,
                 tuple(usable),
                 {first: "length is measured from the squared end"} if second else {},
-                (Check("length", part.length, "outside", "length over the squared ends"),)
+                (Check("length", part.length, CheckSort.OUTSIDE, over(0, EndKind.SQUARED_END)),)
                 if second
                 else (),
                 ("sawn ends are rough: nothing may be measured from them before this",),

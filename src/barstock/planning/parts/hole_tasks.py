@@ -6,6 +6,7 @@ from dataclasses import dataclass, field, replace
 from math import inf, radians, tan
 
 from barstock.drawing.build import Feature, Part
+from barstock.drawing.dimension_runs import CheckSort, EndKind
 from barstock.errors import UnplannableError
 from barstock.methods.cuts import Check, HoleCut
 from barstock.planning.tasks.pose import Pose
@@ -15,6 +16,7 @@ from barstock.workshop.shop import Tool
 
 THROUGH = ("drill", "ream", "tap", "bore")
 WALL = ("drill", "ream", "bore", "flat")
+BOTTOM = (EndKind.FULL_DIAMETER, EndKind.FLOOR, EndKind.SURFACE)
 SPOT = 0.3  # depth of the spot as a share of the hole's diameter; common practice
 
 
@@ -58,8 +60,8 @@ class HoleTasks:
             self._add("drill", "drill", tool, cut.depth, tool.diameter, self._sizes())
         if cut.counterbore:
             wide, deep = cut.counterbore
-            tool, checks = chest.flat_drill(wide, deep), self._widened()
-            self._add("counterbore", "counterbore", tool, deep, wide, checks)
+            tool, checks = chest.flat_drill(wide, deep), filter(_widened, cut.checks)
+            self._add("counterbore", "counterbore", tool, deep, wide, tuple(checks))
         if cut.countersink and cut.finish != "tapped":
             self._countersink()
         self._check_place()
@@ -72,7 +74,7 @@ class HoleTasks:
             for i, t in enumerate(self.tasks)
             if isinstance(t.job, Sink) and t.job.step in WALL
         )
-        places = (replace(check, hole=size) for check in self._of("position"))
+        places = (replace(check, hole=size) for check in self._of(CheckSort.POSITION))
         task = self.tasks[made]
         self.tasks[made] = replace(task, checks=(*places, *task.checks))
 
@@ -84,7 +86,7 @@ class HoleTasks:
         tool = chest.drill(
             drilled * 0.995 - 0.02, drilled * 1.02 + 0.03, drilled, self._reach(drilled)
         )
-        drilled_deep = self._deep("drill depth", tool.diameter)
+        drilled_deep = self._deep(tool.diameter, EndKind.TAPPING_DRILL)
         self._add("drill", "drill for the thread in", tool, depth, tool.diameter, drilled_deep)
         if cut.countersink:
             self._countersink()
@@ -96,7 +98,7 @@ class HoleTasks:
             chest.tap(cut, threaded + (1.5 if cut.through else 0.0), where),
             threaded,
             cut.diameter,
-            (*self._of("thread"), *self._deep("depth", tool.diameter)),
+            (*self._of(CheckSort.THREAD), *self._deep(tool.diameter, EndKind.FULL_THREAD)),
         )
 
     def _reamed(self) -> None:
@@ -170,7 +172,7 @@ class HoleTasks:
             self.chest.countersink(angle, top),
             depth,
             top,
-            self._of("countersink", "angle"),
+            self._of(CheckSort.COUNTERSINK, CheckSort.ANGLE),
             hole=hole,
         )
 
@@ -184,19 +186,19 @@ class HoleTasks:
         """Flute a drill of that size needs for this hole [mm]."""
         return (self.cut.drill_depth or self.cut.depth) + 0.3 * drill + 0.5
 
-    def _of(self, *sorts: str) -> tuple[Check, ...]:
+    def _of(self, *sorts: CheckSort) -> tuple[Check, ...]:
         """The checks of these sorts, but for those of its mouth's counterbore."""
-        return tuple(c for c in self.cut.checks if c.of in sorts and c not in self._widened())
+        return tuple(c for c in self.cut.checks if c.sort in sorts and not _widened(c))
 
     def _sizes(self) -> tuple[Check, ...]:
-        return (*self._of("diameter"), *self._deep("depth", self.cut.diameter))
+        bottom = self._deep(self.cut.diameter, *BOTTOM)
+        left_under = (c for c in self._of(CheckSort.OUTSIDE) if c.has(*BOTTOM))
+        return (*self._of(CheckSort.DIAMETER), *bottom, *left_under)
 
-    def _deep(self, name: str, hole: float) -> tuple[Check, ...]:
-        """The check of a depth of that name, down a hole of that diameter [mm]."""
-        return tuple(replace(c, hole=hole) for c in self._of("depth") if c.name == name)
-
-    def _widened(self) -> tuple[Check, ...]:
-        return tuple(c for c in self.cut.checks if c.name.startswith("counterbore"))
+    def _deep(self, hole: float, *ends: EndKind) -> tuple[Check, ...]:
+        """The check of a depth to one of these ends, down a hole of that diameter [mm]."""
+        deep = (c for c in self._of(CheckSort.DEPTH) if c.has(*ends))
+        return tuple(replace(c, hole=hole) for c in deep)
 
     def _add(
         self,
@@ -234,3 +236,8 @@ class HoleTasks:
                 checks,
             )
         )
+
+
+def _widened(check: Check) -> bool:
+    """Is it of the counterbore at the hole's mouth?"""
+    return check.has(EndKind.COUNTERBORE)

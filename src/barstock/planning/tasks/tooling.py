@@ -6,6 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 from math import ceil
 
+from barstock.drawing.dimension_runs import CheckSort
 from barstock.errors import UnplannableError
 from barstock.handbook.drills import named
 from barstock.methods.cuts import EdgeCut, HoleCut, LevelCut
@@ -87,7 +88,7 @@ class ToolChest:
         if width:
             # A cutter the width of the slot cuts it wide on a tired machine: a smaller one, with a
             # light cut on each wall, holds a stated limit.
-            fine = any(c.dimension.stated and c.of == "inside" for c in cut.checks)
+            fine = any(c.dimension.stated and c.sort is CheckSort.INSIDE for c in cut.checks)
             best = width - 2 * WALL_CUT if fine else width
             found.sort(key=lambda t: (t.diameter > best + SAME, abs(best - t.diameter)))
         else:

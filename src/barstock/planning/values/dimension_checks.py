@@ -6,16 +6,15 @@ from collections.abc import Sequence
 from math import inf
 
 from barstock.drawing.build import Part
+from barstock.drawing.dimension_runs import CheckSort, EndKind
 from barstock.measuring.instruments import able, tells
-from barstock.methods.cuts import FULL_THREAD, Check
-from barstock.planning.values.hole_checks import depth_read, hole_read, too_narrow
-from barstock.quantities import Dimension, Unit, show
-from barstock.route import Expect
+from barstock.methods.cuts import Check
+from barstock.planning.values.hole_checks import depth_read, place_read, too_narrow
+from barstock.quantities import Dimension
+from barstock.route import Expect, HowRead, ReadingWay
 from barstock.workshop.shop import Instrument, Workshop
 
-LACKING = "the pins owned cannot tell these limits: buy"
-BY_THE_CUTTER = "by the cutter"
-"""What the cutter's own form makes, and nothing measures."""
+Stacks = tuple[tuple[float, ...], tuple[float, ...]]
 
 
 def expect(part: Part, feature: str, check: Check, workshop: Workshop, step: float) -> Expect:
@@ -24,62 +23,69 @@ def expect(part: Part, feature: str, check: Check, workshop: Workshop, step: flo
     step: the least difference the machine's axes can be set to [mm].
     """
     d = check.dimension
-    own = check.how.startswith(BY_THE_CUTTER)
-    tool = None if own else _instrument(check, workshop.instruments)
-    low_stack: tuple[float, ...] = ()
-    high_stack: tuple[float, ...] = ()
-    note = ""
-    if tool is not None and tool.kind == "gauge blocks" and check.of == "inside":
-        low_stack, high_stack, note = _stacks(d.low, d.high, tool.sizes, part.unit)
-    if own:
+    by_cutter = check.has(EndKind.CUTTER)
+    tool = None if by_cutter else _instrument(check, workshop.instruments)
+    stacks: Stacks = ((), ())
+    with_it: HowRead | None = None
+    if by_cutter:
         pass
-    elif tool is None and check.of == "thread":
-        note = "try the mating screw, or a thread gauge"
-    elif tool is None and check.of == "angle" and workshop.sine_bar:
-        note = f"sine bar {workshop.sine_bar:g} mm on blocks, a dial indicator run along the floor"
-    elif tool is None and check.of == "bevel":
-        note = "a rule laid along it"
-    elif tool is None and check.of == "radius":
-        note = f"held against a washer or a bar {show(2 * d.middle, part.unit)} across"
     elif tool is None:
-        note = "no instrument listed in workshop.yaml measures this"
+        with_it = _without(check, workshop)
+    elif tool.kind == "gauge blocks" and check.sort is CheckSort.INSIDE:
+        stacks, with_it = _stacks(d.low, d.high, tool.sizes)
     elif tool.kind == "pins" and tool.sizes:
-        note = _go(d, tool.sizes, part.unit)
+        with_it = _pins_read(d, tool.sizes)
     elif 0 < d.high - d.low < 2 * tells(tool) - 1e-9:
-        note = f"tells no closer than ±{show(tells(tool), part.unit)}: coarse for these limits"
-    read = ""
-    if check.hole and check.of == "depth":
-        read = depth_read(check, tool, part.unit)
+        with_it = HowRead(kind=ReadingWay.COARSE, lengths={"tells": tells(tool)})
+    found = None
+    if check.hole and check.sort is CheckSort.DEPTH:
+        found = depth_read(check, tool)
     elif check.hole:
-        read = hole_read(check, part, workshop.instruments)
-    notes = [read, note, _too_fine(check, workshop, step, part.unit)]
+        found = place_read(check, part, workshop.instruments)
+    read = (found, with_it, _too_fine(check, workshop, step))
     return Expect(
         name=f"{feature}/{check.name}",
-        how=check.how or check.of,
-        with_=tool.name if tool else "",
+        nth=check.nth,
+        sort=check.sort,
+        runs=check.runs,
         low=round(d.low, 5),
         nominal=round(d.nominal, 5),
         high=round(d.high, 5),
         text=d.text,
-        angle=check.of == "angle",
-        stack_low=low_stack,
-        stack_high=high_stack,
-        note="; ".join(n for n in notes if n),
+        with_=tool.name if tool else "",
+        with_kind=tool.kind if tool else "",
+        read=tuple(one for one in read if one is not None),
+        stack_low=stacks[0],
+        stack_high=stacks[1],
     )
 
 
-def _too_fine(check: Check, workshop: Workshop, step: float, unit: Unit) -> str:
+def _without(check: Check, workshop: Workshop) -> HowRead:
+    """How a dimension is told that no instrument owned measures."""
+    if check.sort is CheckSort.THREAD:
+        return HowRead(kind=ReadingWay.MATING_SCREW)
+    if check.sort is CheckSort.ANGLE and workshop.sine_bar:
+        return HowRead(kind=ReadingWay.SINE_BAR, lengths={"bar": workshop.sine_bar})
+    if check.sort is CheckSort.BEVEL:
+        return HowRead(kind=ReadingWay.RULE)
+    if check.sort is CheckSort.RADIUS:
+        across = {"across": 2 * check.dimension.middle}
+        return HowRead(kind=ReadingWay.ROUND_BAR, lengths=across)
+    return HowRead(kind=ReadingWay.NOTHING_LISTED)
+
+
+def _too_fine(check: Check, workshop: Workshop, step: float) -> HowRead | None:
     """Says where the limits ask more than the machine or the stop repeats."""
     band = check.dimension.high - check.dimension.low
-    if check.of in ("angle", "thread", "countersink") or band <= 0:
-        return ""
-    if check.of in ("position", "outside", "depth") and band < 2 * step:
-        finest = show(step, unit)
-        return f"the limits are finer than the dial's {finest}: creep up, measure every cut"
-    if check.of == "position" and band < 2 * workshop.stop_repeat:
-        repeat = f"the stop repeats to ±{show(workshop.stop_repeat, unit)} only"
-        return f"{repeat}: find the edge afresh on each copy"
-    return ""
+    if band <= 0:
+        return None
+    dialled = (CheckSort.POSITION, CheckSort.OUTSIDE, CheckSort.DEPTH)
+    if check.sort in dialled and band < 2 * step:
+        return HowRead(kind=ReadingWay.COARSE_DIAL, lengths={"step": step})
+    if check.sort is CheckSort.POSITION and band < 2 * workshop.stop_repeat:
+        repeats = {"repeats": workshop.stop_repeat}
+        return HowRead(kind=ReadingWay.STOP_REPEATS, lengths=repeats)
+    return None
 
 
 def _instrument(check: Check, owned: Sequence[Instrument]) -> Instrument | None:
@@ -88,7 +94,8 @@ def _instrument(check: Check, owned: Sequence[Instrument]) -> Instrument | None:
     What a hole does not let in comes last; a caliper's rod then, along what stands in the hole.
     """
     d = check.dimension
-    found = able(check.of, d.middle, owned, ("caliper",) if check.how == FULL_THREAD else ())
+    kinds = ("caliper",) if check.has(EndKind.FULL_THREAD) else ()
+    found = able(check.sort, d.middle, owned, kinds)
     entering = [i for i in found if not too_narrow(check, i)]
     found = entering or [i for i in found if i.kind == "caliper"] or found
     fine = [i for i in found if _fine(i, d)]
@@ -112,33 +119,32 @@ def _pins(d: Dimension, sizes: Sequence[float]) -> tuple[float, float]:
     return go, max((size for size in sizes if size <= d.high + 1e-6), default=0.0)
 
 
-def _go(d: Dimension, sizes: Sequence[float], unit: Unit) -> str:
-    """Which pin enters a good hole and which does not, or what the pins cannot tell."""
+def _pins_read(d: Dimension, sizes: Sequence[float]) -> HowRead | None:
+    """Which pin enters a good hole and which does not, or what pins would tell the limits."""
     if d.high <= d.low:
-        return ""
+        return None
     go, not_go = _pins(d, sizes)
     if go < not_go:
-        return f"the {show(go, unit)} pin enters, the {show(not_go, unit)} does not"
-    want = f"a pin of {show(d.low, unit)} that enters and one of {show(d.high, unit)} that does not"
-    return f"{LACKING} {want}, or a plug gauge"
+        return HowRead(kind=ReadingWay.PINS, lengths={"go": go, "not_go": not_go})
+    wanted = {"go": d.low, "not_go": d.high}
+    return HowRead(kind=ReadingWay.PINS_LACKING, lengths=wanted)
 
 
-def _stacks(
-    low: float, high: float, sizes: Sequence[float], unit: Unit
-) -> tuple[tuple[float, ...], tuple[float, ...], str]:
-    """Stacks for both limits, standing at once where the set allows, and what to say of them."""
+def _stacks(low: float, high: float, sizes: Sequence[float]) -> tuple[Stacks, HowRead]:
+    """Stacks for both limits, standing at once where the set allows, and what to know of them.
+
+    made_low, made_high: what they are where the set makes the limits only nearly.
+    """
     from barstock.measuring.stacks import StackError, limit_pair
 
-    note = "the low stack enters, the high one does not"
     for together in (True, False):
         try:
             go, not_go = limit_pair(round(low, 5), round(high, 5), sizes, together=together)
         except StackError:
             continue
-        if go.error or not_go.error:
-            made = f"{show(go.made, unit)} and {show(not_go.made, unit)}"
-            note += f"; they are {made}, the nearest inside the limits that the set makes"
-        if not together:
-            note += "; they share blocks: build one after the other"
-        return go.blocks, not_go.blocks, note
-    return (), (), "the set makes no stack between the limits"
+        near = bool(go.error or not_go.error)
+        made = {"made_low": go.made, "made_high": not_go.made} if near else {}
+        in_turn = {} if together else {"in turn": 1.0}
+        read = HowRead(kind=ReadingWay.STACKS, lengths=made, numbers=in_turn)
+        return (go.blocks, not_go.blocks), read
+    return ((), ()), HowRead(kind=ReadingWay.NO_STACK)

@@ -7,8 +7,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from barstock.drawing.build import AXES, Part
-from barstock.methods.cuts import FULL_THREAD, Check
-from barstock.quantities import Unit, show
+from barstock.drawing.dimension_runs import CheckSort, EndKind
+from barstock.methods.cuts import Check
+from barstock.route import HowRead, ReadingWay
 from barstock.workshop.shop import Instrument
 
 JAWS = 3.0
@@ -17,64 +18,63 @@ LOOSE = 0.05
 """A pin so much smaller than the hole still stands for it [mm]. Common practice."""
 
 
-def hole_read(check: Check, part: Part, owned: Sequence[Instrument]) -> str:
+def place_read(check: Check, part: Part, owned: Sequence[Instrument]) -> HowRead:
     """What the instrument reads, with limits, where `check` is of a made hole's centre.
 
     The near wall stands half the hole nearer than the centre; the far side of a pin in it, half the
-    pin farther.
+    pin farther. From a centre line it is the nearer face that is read from.
     """
-    half, unit = check.hole / 2, part.unit
+    half = check.hole / 2
     low, middle, high = sorted((check.dimension.low, check.dimension.middle, check.dimension.high))
-    if "from" not in check.name.split():
-        low, middle, high = low - 2 * half, middle - 2 * half, high - 2 * half
-        return (
-            f"between the holes' near walls {show(middle, unit)} ({show(low, unit)} to "
-            f"{show(high, unit)}): centres less one hole, {show(2 * half, unit)}"
-        )
-    face, sums = check.how.removeprefix("centre from "), "place"
-    centre = f"{check.name} ".startswith
-    axis = next((i for i, word in enumerate(AXES) if centre(f"from centre of {word} ")), None)
-    if axis is not None:
-        whole = part.size[axis]
-        low, middle, high = sorted(whole / 2 - abs(at) for at in (low, middle, high))
-        face = f"the nearer face, the {AXES[axis]} being {show(whole, unit)},"
-        sums = f"half the {AXES[axis]} less the place"
+    if check.runs is None or check.has(EndKind.NEXT_HOLE, EndKind.LAST_HOLE):
+        return _reads(ReadingWay.BETWEEN_WALLS, (low, middle, high), -2 * half, {}, {})
+    origin = check.runs[0]
+    names: dict[str, str] = {}
+    others: dict[str, float] = {}
+    if origin.kind is EndKind.CENTRE_LINE and origin.axis is not None:
+        names["axis"], others["whole"] = AXES[origin.axis], part.size[origin.axis]
+        low, middle, high = sorted(others["whole"] / 2 - abs(at) for at in (low, middle, high))
+    elif origin.face is not None:
+        names["face"] = origin.face.value
     if check.hole >= JAWS and low - half > 0:
-        sums, where, add = f"{sums} less half the hole", "the hole's near wall", -half
+        kind, add = ReadingWay.FROM_WALL, -half
+    elif pin := _pin(check.hole, owned):
+        kind, add, others["pin"] = ReadingWay.OVER_PIN, pin / 2, pin
     else:
-        pin = _pin(check.hole, owned)
-        stands = f"a {show(pin, unit)} pin" if pin else "the drill's own shank"
-        half = (pin or check.hole) / 2
-        sums, where, add = f"{sums} and half the pin", f"the far side of {stands} in it", half
-    return (
-        f"from {face} to {where} {show(middle + add, unit)} ({show(low + add, unit)} to "
-        f"{show(high + add, unit)}): {sums}, {show(half, unit)}"
-    )
+        kind, add = ReadingWay.OVER_DRILL, half
+    return _reads(kind, (low, middle, high), add, others, names)
+
+
+def _reads(
+    kind: ReadingWay,
+    limits: tuple[float, float, float],
+    add: float,
+    others: dict[str, float],
+    names: dict[str, str],
+) -> HowRead:
+    """The reading and its limits, so much more or less than the place [mm]."""
+    low, middle, high = (value + add for value in limits)
+    lengths = {"low": low, "reading": middle, "high": high, "added": abs(add), **others}
+    return HowRead(kind=kind, lengths=lengths, names=names)
 
 
 def too_narrow(check: Check, one: Instrument) -> bool:
     """Does the hole whose depth is checked not let the instrument's rod in?"""
-    return check.of == "depth" and 0 < check.hole < one.rod
+    return check.sort is CheckSort.DEPTH and 0 < check.hole < one.rod
 
 
-def depth_read(check: Check, tool: Instrument | None, unit: Unit) -> str:
+def depth_read(check: Check, tool: Instrument | None) -> HowRead | None:
     """How the depth of a narrow hole or of a thread is found with what an instrument measures.
 
     A pin as wide as the hole stands where its full diameter ends, whatever the drill's point left
     below; the drilled hole is deeper than its thread, but a screw stops where the full thread does.
     Common practice.
     """
-    if check.how == FULL_THREAD:
-        return (
-            "turn a screw of known length in by hand until it stops: its length less what stands "
-            "out of the hole"
-        )
+    if check.has(EndKind.FULL_THREAD):
+        return HowRead(kind=ReadingWay.SCREW)
     if tool is None or not too_narrow(check, tool):
-        return ""
-    return (
-        f"its rod, {show(tool.rod, unit)}, does not enter: stand the drill in the hole, shank "
-        "down, or a pin as wide as the hole; its length less what stands out of the hole"
-    )
+        return None
+    return HowRead(kind=ReadingWay.STANDING_DRILL, lengths={"rod": tool.rod})
 
 
 def _pin(hole: float, owned: Sequence[Instrument]) -> float | None:

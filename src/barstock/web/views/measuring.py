@@ -12,7 +12,6 @@ from barstock.bench.entry import Entry, Kind
 from barstock.bench.first_off import advise, fed_axis, judge, making_of, plausible
 from barstock.measuring.closing_in import Advice, ClosingError, Cut
 from barstock.measuring.feed_effect import Making
-from barstock.pack.printed_figures import limits as both_limits
 from barstock.quantities import SizeError, Unit, parse_angle, parse_length, show
 from barstock.route import Expect, Setup
 from barstock.web.cards import Card, Measured
@@ -27,6 +26,7 @@ from barstock.web.showing import (
     unit_of,
 )
 from barstock.web.views.finding import found_card, found_setup
+from barstock.words.size_figures import limits as both_limits
 from barstock.workshop.shop import Axis
 
 router = APIRouter()
