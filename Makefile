@@ -11,7 +11,7 @@ help:
 	@echo "make test        lint, types and all tests"
 	@echo "make mutation    spoil every route in every way; say what share the proof refuses"
 	@echo "make random      draw parts by chance, plan and prove them; none may fail"
-	@echo "make bench       times and memory of planning the wagon, and of the bench pages"
+	@echo "make bench       times and memory of planning the wagon, of single answers, and of the bench pages"
 	@echo "make pages       bring what docs/ and the README take from the program up to date"
 	@echo "make pictures    make the documentation's pictures anew"
 	@echo "make constraints write constraints.txt from what is installed"
@@ -45,6 +45,7 @@ random: $(READY_TO_TEST)
 
 bench: $(READY_TO_TEST)
 	$(BIN)/python benchmarks/plan.py
+	$(BIN)/python benchmarks/answers.py
 	$(BIN)/python benchmarks/bench_load.py
 
 pages: $(READY_TO_TEST)

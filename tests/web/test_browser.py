@@ -246,10 +246,10 @@ def test_two_devices_see_each_other_s_ticks(browser: Browser, address: str, rout
         copy = re.compile("Copy 3")
         one.page.get_by_role("button", name=copy).tap()
         there = two.page.get_by_role("button", name=copy)
-        expect(there).to_have_attribute("aria-pressed", "true", timeout=5000)
+        expect(there).to_have_attribute("aria-pressed", "true", timeout=60_000)
         there.tap()
         here = one.page.get_by_role("button", name=copy)
-        expect(here).to_have_attribute("aria-pressed", "false", timeout=5000)
+        expect(here).to_have_attribute("aria-pressed", "false", timeout=60_000)
 
 
 def test_what_is_not_saved_is_said(browser: Browser, address: str, route: Route) -> None:
