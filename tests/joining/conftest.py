@@ -4,7 +4,10 @@ from __future__ import annotations
 
 import pytest
 
-from barstock.fabricating.joints import FACE_UP, Form, Holding, Joint, Piece
+from barstock.drawing.build import Face
+from barstock.drawing.fabrication import Form
+from barstock.fabricating.joints import FACE_UP, Holding, Joint, Piece
+from barstock.route import HeatHolding
 
 TOP = (0.0, 0.0, 1.0)
 
@@ -29,4 +32,4 @@ def pieces() -> tuple[Piece, ...]:
 def fixture_flat() -> Holding:
     """A fixture that holds all three, lying with the top up."""
     held = frozenset({"left leg", "right leg", "cross-piece"})
-    return Holding("fixture", held, (FACE_UP["top"],), material="mild steel")
+    return Holding(HeatHolding.ON_FIXTURE, held, (FACE_UP[Face.TOP],), material="mild steel")

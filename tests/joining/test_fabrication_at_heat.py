@@ -10,6 +10,7 @@ from barstock import api
 from barstock.errors import FaultyError
 from barstock.fabricating.heating import Heating, heating
 from barstock.handbook.heat import elongation
+from barstock.route import HeatReasonKind
 
 SHOP = """workshop: Trial
 machines:
@@ -78,7 +79,7 @@ def test_brass_bars_press_on_each_other(tmp_path: Path) -> None:
 
 def test_the_users_own_order_is_the_plan(tmp_path: Path) -> None:
     plan = rail(tmp_path, "0.15", more="    heats: [[middle]]\n").plan
-    assert plan.reasons == ("your own order",)
+    assert [why.kind for why in plan.reasons] == [HeatReasonKind.OWN_ORDER]
     assert [list(heat.alloys) for heat in plan.heats] == [["middle"]]
 
 

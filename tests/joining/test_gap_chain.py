@@ -8,9 +8,13 @@ import pytest
 
 from barstock import api
 from barstock.errors import FaultyError
+from barstock.fabricating.fabrication_record import shortened
 from barstock.fabricating.gap_chain import GapFrom, gap_from
 from barstock.fabricating.heating import heating
-from barstock.fabricating.route_of_heats import shortened
+from barstock.quantities import Unit
+from barstock.route import GapKind, GapSetBy
+from barstock.words.joint_gaps import gap_set_by
+from barstock.words.reader import Reader
 
 from .test_fabrication_at_heat import RAIL, SHOP
 
@@ -76,8 +80,13 @@ def test_a_tongue_in_a_groove_leaves_half_the_difference(tmp_path: Path, form: s
     assert found.inner == "tongue"
     assert found.gap is not None
     assert (found.gap.least, found.gap.most) == (pytest.approx(0.1), pytest.approx(0.15))
-    assert "foot groove width 8.2 +0.04/0" in found.words
-    assert "on each side" in found.words
+    words = gap_set_by(found.set_by, Reader())
+    assert "foot groove width 8.2 +0.04/0" in words
+    assert "0.10 to 0.15 mm on each side" in words
+    # 8.20 to 8.24 and 7.94 to 8, in inches
+    in_inches = gap_set_by(found.set_by, Reader(Unit.INCH))
+    assert "0.0039 to 0.0059 in on each side" in in_inches
+    assert "+ foot groove width 0.3228 to 0.3244 in, - tongue height 0.3126 to 0.315" in in_inches
 
 
 def test_a_gap_written_otherwise_than_the_sizes_leave_it_is_told(tmp_path: Path) -> None:
@@ -105,8 +114,8 @@ def test_bars_on_a_fixture_lie_apart_by_its_pitch(tmp_path: Path) -> None:
     assert not found.inner
     assert found.gap is not None
     assert (found.gap.least, found.gap.most) == (pytest.approx(-0.85), pytest.approx(0.85))
-    assert "pitch of the fixture" in found.words
-    assert "feeler" in found.words
+    assert found.set_by.kind is GapKind.FIXTURE
+    assert "pitch of the fixture 44" in gap_set_by(found.set_by, Reader())
 
 
 def test_faces_pulled_together_by_screws_are_set_by_shims() -> None:
@@ -114,8 +123,7 @@ def test_faces_pulled_together_by_screws_are_set_by_shims() -> None:
     assert joined is not None
     found = gap_from(joined, joined.joints[0])
     assert found.gap is None
-    assert "shims of 0.05 mm" in found.words
-    assert "centre-punch dots" in found.words
+    assert found.set_by == GapSetBy(kind=GapKind.SHIMS, lengths={"shim": 0.05})
 
 
 def test_screws_alike_are_shortened_on_one_line(tmp_path: Path) -> None:

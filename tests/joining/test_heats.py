@@ -8,15 +8,20 @@ from itertools import combinations, product
 
 import pytest
 
+from barstock.drawing.build import Face
 from barstock.fabricating.firing import Firing
 from barstock.fabricating.heats import check_heats, fewest_heats, own_order
 from barstock.fabricating.joints import FACE_UP, Holding, Joint, Mistake, Piece, corner_up
 from barstock.handbook.brazing import ALLOYS
+from barstock.route import HeatHolding, HeatReasonKind
+from barstock.words.each_heat import melt
+from barstock.words.fewer_heats import reason
+from barstock.words.reader import Reader
 
 from .conftest import joint
 
-FLAT = FACE_UP["top"]
-FLIPPED = FACE_UP["bottom"]
+FLAT = FACE_UP[Face.TOP]
+FLIPPED = FACE_UP[Face.BOTTOM]
 BOTTOM = (0.0, 0.0, -1.0)
 
 
@@ -35,14 +40,14 @@ def test_one_heat_where_both_joints_lie_flat_on_the_fixture(
     assert plan.strips == 0
     assert not plan.findings
     heat = plan.heats[0]
-    assert heat.attitude.name == "top up"
+    assert heat.attitude == FLAT
     assert set(heat.alloys) == {"left joint", "right joint"}
     # Ag 155 flows at 660 (ISO 17672 table 5); the working temperature lies above it
     assert 660 < heat.working < 700
     assert heat.flame[-1] == "cross-piece", "the flame goes to the heavy legs first"
-    assert heat.feeds == {"left joint": "top", "right joint": "top"}
-    melts = [what for _, what in heat.melts]
-    assert [t for t, _ in heat.melts] == sorted(t for t, _ in heat.melts)
+    assert heat.feeds == {"left joint": (Face.TOP,), "right joint": (Face.TOP,)}
+    assert [m.at for m in heat.melts] == sorted(m.at for m in heat.melts)
+    melts = [melt(m) for m in heat.melts]
     flows = next(n for n, what in enumerate(melts) if what.endswith("Ag 155 flows"))
     assert "works" in melts[0]
     assert "begins to melt (mild steel)" in melts[-1]
@@ -57,7 +62,7 @@ def test_one_at_a_time_costs_a_heat_more(pieces: tuple[Piece, ...], fixture_flat
     # the first joint melts again in the second heat: no harm, for the fixture holds both pieces
     assert careful.heats[1].remelts == ("left joint",)
     assert careful.heats[0].flux == ("left joint", "right joint"), "flux what is heated along"
-    assert careful.reasons == ("one joint at a time, as asked",)
+    assert [why.kind for why in careful.reasons] == [HeatReasonKind.AS_ASKED]
 
 
 def test_joints_on_opposite_faces_need_two_heats_and_the_reason_says_so(
@@ -66,11 +71,14 @@ def test_joints_on_opposite_faces_need_two_heats_and_the_reason_says_so(
     above, below = frame()
     below = joint("right joint", "right leg", "cross-piece", feeds=(BOTTOM,))
     every = frozenset(piece.name for piece in pieces)
-    plan = fewest_heats(pieces, (above, below), (Holding("fixture", every, (FLAT, FLIPPED)),))
+    plan = fewest_heats(
+        pieces, (above, below), (Holding(HeatHolding.ON_FIXTURE, every, (FLAT, FLIPPED)),)
+    )
     assert len(plan.heats) == 2
     assert plan.strips == 0
-    assert "no two of left joint, right joint can share a heat" in plan.reasons[0]
-    assert "no attitude in which filler runs down" in plan.reasons[1]
+    none, why = (reason(told, Reader()) for told in plan.reasons)
+    assert "no two of left joint, right joint can share a heat, so 2 are the fewest" in none
+    assert "no attitude in which filler runs down" in why
 
 
 def test_a_corner_fed_from_the_front_shares_the_propped_attitude(
@@ -79,10 +87,10 @@ def test_a_corner_fed_from_the_front_shares_the_propped_attitude(
     one, _ = frame()
     other = joint("right joint", "right leg", "cross-piece", feeds=((0.0, -1.0, 0.0),))
     every = frozenset(piece.name for piece in pieces)
-    ways = (FLAT, FACE_UP["front"], corner_up("top", "front"))
-    plan = fewest_heats(pieces, (one, other), (Holding("fixture", every, ways),))
+    ways = (FLAT, FACE_UP[Face.FRONT], corner_up(Face.TOP, Face.FRONT))
+    plan = fewest_heats(pieces, (one, other), (Holding(HeatHolding.ON_FIXTURE, every, ways),))
     assert len(plan.heats) == 1
-    assert "propped" in plan.heats[0].attitude.name
+    assert plan.heats[0].attitude.faces == (Face.TOP, Face.FRONT)
 
 
 def test_unheld_work_is_stepped_with_falling_melting_ranges(pieces: tuple[Piece, ...]) -> None:
@@ -90,8 +98,8 @@ def test_unheld_work_is_stepped_with_falling_melting_ranges(pieces: tuple[Piece,
     one = joint("left joint", "left leg", "cross-piece", "Ag 155", "Ag 225")
     two = joint("right joint", "right leg", "cross-piece", "Ag 155", feeds=(BOTTOM,))
     holdings = (
-        Holding("left side clamped", frozenset({"left leg", "cross-piece"}), (FLAT,)),
-        Holding("right side clamped", frozenset({"right leg", "cross-piece"}), (FLIPPED,)),
+        Holding(HeatHolding.FREE, frozenset({"left leg", "cross-piece"}), (FLAT,)),
+        Holding(HeatHolding.FREE, frozenset({"right leg", "cross-piece"}), (FLIPPED,)),
     )
     plan = fewest_heats(pieces, (one, two), holdings, flux="FH12")
     assert [heat.alloys for heat in plan.heats] == [
@@ -109,8 +117,8 @@ def test_the_same_alloy_twice_with_nothing_to_hold_is_a_named_remelt(
     one, _ = frame()
     two = joint("right joint", "right leg", "cross-piece", feeds=(BOTTOM,))
     holdings = (
-        Holding("left side clamped", frozenset({"left leg", "cross-piece"}), (FLAT,)),
-        Holding("right side clamped", frozenset({"right leg", "cross-piece"}), (FLIPPED,)),
+        Holding(HeatHolding.FREE, frozenset({"left leg", "cross-piece"}), (FLAT,)),
+        Holding(HeatHolding.FREE, frozenset({"right leg", "cross-piece"}), (FLIPPED,)),
     )
     plan = fewest_heats(pieces, (one, two), holdings)
     assert not plan.heats
@@ -150,7 +158,7 @@ def test_what_each_fault_is_called(pieces: tuple[Piece, ...], fixture_flat: Hold
     assert "spent above 800 °C" in " ".join(faults(frame("Ag 212")))
     far = (frame("Ag 156")[0], frame("Ag 225")[1])  # 655 and 790: 135 K apart
     assert "zinc boils off" in " ".join(faults(far))
-    loose = Holding("one leg", frozenset({"left leg", "cross-piece"}), (FLAT,))
+    loose = Holding(HeatHolding.FREE, frozenset({"left leg", "cross-piece"}), (FLAT,))
     assert "nothing holds right leg" in faults((one, two), holding=loose)[0]
     half = [Firing({one.name: "Ag 155"}, fixture_flat, FLAT)]
     assert "in no heat" in str(check_heats(pieces, (one, two), half)[0])
@@ -171,8 +179,8 @@ def test_your_own_order_is_held_in_the_best_way_or_told_what_is_wrong(
     # the first alloy would not do, the second does
     choice = joint("left joint", "left leg", "cross-piece", "Ag 155", "Ag 225")
     holdings = (
-        Holding("left side", frozenset({"left leg", "cross-piece"}), (FLAT,)),
-        Holding("right side", frozenset({"right leg", "cross-piece"}), (FLAT,)),
+        Holding(HeatHolding.FREE, frozenset({"left leg", "cross-piece"}), (FLAT,)),
+        Holding(HeatHolding.FREE, frozenset({"right leg", "cross-piece"}), (FLAT,)),
     )
     order = [["left joint"], ["right joint"]]
     stepped = own_order(pieces, (choice, two), holdings, order, flux="FH12")
@@ -184,7 +192,7 @@ def test_your_own_order_is_held_in_the_best_way_or_told_what_is_wrong(
 # solidus, liquidus [C] of ISO 17672:2016 table 5
 RANGES = {name: (ALLOYS[name].solidus, ALLOYS[name].liquidus) for name in
           ("Ag 155", "Ag 145", "Ag 134", "Ag 225")}  # fmt: skip
-WAYS = (FACE_UP["top"], FACE_UP["bottom"], FACE_UP["front"])
+WAYS = (FACE_UP[Face.TOP], FACE_UP[Face.BOTTOM], FACE_UP[Face.FRONT])
 
 
 def orders(items: tuple[str, ...]) -> Iterator[tuple[tuple[str, ...], ...]]:
@@ -234,8 +242,8 @@ def by_hand(joints: tuple[Joint, ...], holdings: tuple[Holding, ...]) -> tuple[i
                 after: dict[str | None, int] = {}
                 for (holding, up), (last, strips) in product(places, ends.items()):
                     if stands(named, done, fired, holding, up):
-                        now = strips + (last is not None and last != holding.name)
-                        after[holding.name] = min(now, after.get(holding.name, 99))
+                        now = strips + (last is not None and last != holding.way)
+                        after[holding.way] = min(now, after.get(holding.way, 99))
                 ends = after
                 done |= fired
             if ends:
@@ -258,11 +266,11 @@ def random_case(
         joints.append(joint(f"j{n}", a, b, *alloys, feeds=feeds, screwed=dice.random() < 0.3))
     holdings = tuple(
         Holding(
-            f"h{n}",
+            way,
             frozenset(dice.sample(names, dice.choice([2, 3, 4]))),
             tuple(dice.sample(WAYS, dice.choice([1, 2, 3]))),
         )
-        for n in range(2)
+        for way in (HeatHolding.ON_FIXTURE, HeatHolding.FREE)
     )
     return pieces, tuple(joints), holdings
 

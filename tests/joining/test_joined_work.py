@@ -118,8 +118,8 @@ def test_one_heat_makes_both_joints_and_the_careful_order_stands_beside_it(
     assert joined.careful[0] == 2
     # brass goes into the pickle; the steel fixture is not in it
     assert joined.cleaning is not None
-    assert "stand" in joined.cleaning.dips[0]
-    assert "fixture" not in " ".join(joined.cleaning.dips)
+    assert [name for dip in joined.cleaning.dips for name, _ in dip.things] == ["stand"]
+    assert not joined.cleaning.by_hand
 
 
 def test_what_is_done_of_the_whole_stays_and_the_rest_is_planned_anew(

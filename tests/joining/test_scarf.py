@@ -17,6 +17,9 @@ from barstock.fabricating.gap_chain import gap_from
 from barstock.methods.pieces_meeting import meeting
 from barstock.planning.plan import plan_build
 from barstock.proving.prove import prove
+from barstock.words.hearth_steps import hearth_step
+from barstock.words.joint_gaps import gap_set_by
+from barstock.words.reader import Reader
 
 SHOP = Path(__file__).parents[2] / "src" / "barstock" / "samples" / "wagon" / "workshop.yaml"
 SLOPE = 26.565
@@ -97,7 +100,7 @@ def test_its_area_is_that_of_the_slope(tmp_path: Path) -> None:
 
 def test_its_gap_is_told_along_the_length(tmp_path: Path) -> None:
     joined = joined_of(written(tmp_path, stay()))
-    words = gap_from(joined, joined.joints[0]).words
+    words = gap_set_by(gap_from(joined, joined.joints[0]).set_by, Reader())
     least, most = (gap / sin(radians(SLOPE)) for gap in (0.05, 0.12))
     assert f"by {least:.2f} to {most:.2f} mm" in words
     assert "26.6°" in words
@@ -108,8 +111,9 @@ def test_it_goes_all_the_way_to_a_proved_route(tmp_path: Path) -> None:
     route = plan_build(build, shop)
     (one,) = route.fabrications
     assert one.joints[0].form == "scarf"
-    assert any("slide on each other" in words for words in one.order)
-    assert not any("the fixture" in words for words in one.order), "there is none"
+    order = [hearth_step(step, one, Reader()) for step in one.order]
+    assert any("slide on each other" in words for words in order)
+    assert not any("the fixture" in words for words in order), "there is none"
     proof = prove(route, build)
     assert [str(v) for v in proof.violations if v.severity == "error"] == []
     assert max(part.deviation for part in proof.parts) < 0.02

@@ -14,6 +14,8 @@ from barstock.planning.plan import plan_build
 from barstock.proving.prove import prove
 from barstock.reading.faults import fault_line
 from barstock.route import FixtureBlock, FixtureStop, Route
+from barstock.words.fixture_block import block_lines
+from barstock.words.reader import Reader
 
 from .test_fabrication_at_heat import SHOP
 from .test_fixture_seat import LAMP_STAND, written
@@ -89,9 +91,9 @@ def test_what_has_no_screw_is_stopped_and_butted(tee: tuple[Build, Route]) -> No
     reamed = [f for f in build.part("tee fixture").features if f.name.startswith("pin hole")]
     assert {f.spec.bore.finish for f in reamed} == {"reamed"}
     assert len(reamed) == len(stops)
-    said = next(line for line in block_of(route).locates if line.startswith("rib: "))
-    assert said.startswith("rib: pushed against the pins at its ")
-    assert said.endswith(", against rail with shims as thick as the gap")
+    said = next(line for line in block_lines(block_of(route), Reader()) if line.startswith("Rib: "))
+    assert said.startswith("Rib: pushed against the pins at its ")
+    assert said.endswith(", against rail with shims as thick as the gap.")
     heat = route.fabrications[0].heats[0]
     assert (heat.held, heat.up) == (("rail", "rib"), (0, 0, 1))
 
@@ -192,9 +194,7 @@ def test_what_nothing_keeps_from_turning_is_said() -> None:
     """The stand's brass outgrows a block as wide as the work: no pin fits beside the right cheek,
     and the plan says to set it by hand."""
     build, workshop = api.read(SMALL)
-    locates = block_of(plan_build(build, workshop)).locates
-    assert (
-        "right cheek: by its screw in the block, free to turn or slide: set it with a square"
-        in (locates)
-    )
+    lines = block_lines(block_of(plan_build(build, workshop)), Reader())
+    said = "Right cheek: by its screw in the block, free to turn or slide: set it with a square."
+    assert said in lines
     assert not [fault_line(f) for f in api.check(SMALL)]

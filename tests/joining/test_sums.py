@@ -8,16 +8,20 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from barstock.fabricating.energy import Can, power_of_gas, warming
+from barstock.drawing.build import Face
+from barstock.fabricating.energy import power_of_gas, warming
 from barstock.fabricating.filler import filler, fillet_area
 from barstock.fabricating.gaps import Gap, Link, check_gap, gap_of
 from barstock.fabricating.joints import FACE_UP, Mistake, Piece, corner_up
 from barstock.fabricating.larger_thread import Round, swallows, walls
-from barstock.fabricating.pickle import ToPickle, pickle_plan
+from barstock.fabricating.pickling import ToPickle, cleaning, pickling_faults
 from barstock.fabricating.screws import ScrewPlace, check_screw, screw_length, to_shorten
 from barstock.handbook.brazing import CadmiumError, brazing_alloy
 from barstock.handbook.unknown_word import UnknownError
 from barstock.quantities import parse_dimension
+from barstock.route import TorchCan
+from barstock.words.cleaning import BY_HAND, cleaned, in_the_bath
+from barstock.words.hearth_cautions import of_cleaning
 
 from .conftest import joint
 
@@ -177,21 +181,25 @@ def test_thin_walls() -> None:
 
 def test_iron_in_the_pickle_is_named() -> None:
     screws = (("fixing screws", "mild steel"), ("binding wire", "mild steel"))
-    plan = pickle_plan((ToPickle("bracket", ("brass", "gunmetal"), screws),))
-    assert [f.mistake for f in plan.findings] == [Mistake.PICKLE] * 2
-    assert "plates copper" in plan.findings[0].what
-    assert pickle_plan((ToPickle("bracket", ("brass",), (("screws", "brass"),)),)).findings == ()
+    found = pickling_faults((ToPickle("bracket", ("brass", "gunmetal"), screws),))
+    assert [f.mistake for f in found] == [Mistake.PICKLE] * 2
+    assert "plates copper" in found[0].what
+    assert pickling_faults((ToPickle("bracket", ("brass",), (("screws", "brass"),)),)) == ()
 
 
 def test_steel_is_cleaned_another_way_and_aluminium_never_in_acid() -> None:
-    plan = pickle_plan((ToPickle("frame", ("mild steel", "brass")), ToPickle("bush", ("brass",))))
-    assert [name for name, how in plan.otherwise if "hot water" in how] == ["frame"]
-    assert [dip.things for dip in plan.dips] == [(("bush", 1),)]
-    assert any("Acid into water" in told for told in plan.cautions)
-    plan = pickle_plan((ToPickle("lamp", ("brass", "aluminium")),))
-    assert plan.findings[0].mistake is Mistake.PICKLE
-    assert not plan.dips
-    assert not any("Acid into water" in told for told in plan.cautions), "no bath, no acid"
+    things = (ToPickle("frame", ("mild steel", "brass")), ToPickle("bush", ("brass",)))
+    done = cleaning(things)
+    assert [name for name, how in done.by_hand if "hot water" in BY_HAND[how]] == ["frame"]
+    assert [dip.things for dip in done.dips] == [(("bush", 1),)]
+    assert any("Acid into water" in told for told in of_cleaning(done))
+    lamp = (ToPickle("lamp", ("brass", "aluminium")),)
+    assert pickling_faults(lamp)[0].mistake is Mistake.PICKLE
+    done = cleaning(lamp)
+    assert not done.dips
+    assert not in_the_bath(done)
+    assert list(cleaned(done)) == ["lamp: keep it out of acid: warm water and a brush"]
+    assert not any("Acid into water" in told for told in of_cleaning(done)), "no bath, no acid"
 
 
 def test_small_things_go_in_one_basket_large_ones_by_the_bath() -> None:
@@ -200,17 +208,21 @@ def test_small_things_go_in_one_basket_large_ones_by_the_bath() -> None:
         ToPickle("collar", ("copper",), count=4, small=True),
         ToPickle("frame", ("gunmetal",), count=4),
     )
-    plan = pickle_plan(things, "safety pickle", takes=2)
-    assert [dip.things for dip in plan.dips] == [
+    done = cleaning(things, "safety pickle", takes=2)
+    assert [dip.things for dip in done.dips] == [
         (("frame", 2),), (("frame", 2),), (("bush", 8), ("collar", 4)),
     ]  # fmt: skip
-    assert [dip.basket for dip in plan.dips] == [False, False, True]
-    assert plan.dips[0].bath == "sodium bisulphate"
-    cold = pickle_plan(things, "citric acid", heated=False)
-    warm = pickle_plan(things, "citric acid")
-    assert cold.dips[0].minutes > warm.dips[0].minutes
+    assert [dip.basket for dip in done.dips] == [False, False, True]
+    assert done.bath == "sodium bisulphate"
+    # the handbook keeps it at 50 C and gives it 5 to 20 minutes there
+    assert list(cleaned(done))[2] == (
+        "8 × bush, 4 × collar in the basket: sodium bisulphate, 50 °C, 5 to 20 minutes"
+    )
+    cold = cleaning(things, "citric acid", heated=False)
+    assert cold.minutes > cleaning(things, "citric acid").minutes
+    assert in_the_bath(cold)[0].endswith(", cold")
     with pytest.raises(UnknownError, match="vinegar"):
-        pickle_plan(things, "vinegar")
+        cleaning(things, "vinegar")
 
 
 # -- filler ------------------------------------------------------------------------------
@@ -258,12 +270,12 @@ def test_the_heat_a_frame_takes() -> None:
 
 
 def test_whether_the_torch_can() -> None:
-    assert warming(FRAME, 680, 7700).can is Can.YES
+    assert warming(FRAME, 680, 7700).can is TorchCan.YES
     assert warming(FRAME, 680, 7700).findings == ()
     fixture = Piece("fixture", "mild steel", 600)
-    assert warming(FRAME, 680, 4000, fixture=fixture).can is Can.MARGINAL
+    assert warming(FRAME, 680, 4000, fixture=fixture).can is TorchCan.MARGINAL
     small = warming(FRAME, 680, 500, fixture=fixture)
-    assert small.can is Can.NO
+    assert small.can is TorchCan.NO
     assert small.findings[0].mistake is Mistake.TORCH
     assert "does not bring" in small.findings[0].what
     assert warming(FRAME, 680, 3000, hearth=False).minutes > warming(FRAME, 680, 3000).minutes
@@ -281,14 +293,14 @@ def test_power_of_gas() -> None:
 
 def test_thirty_degrees_is_the_least_slope() -> None:
     slanting = joint("j", "a", "b", feeds=((0.0, -0.8, 0.6),))
-    assert FACE_UP["top"].downhill(slanting)
-    assert FACE_UP["front"].downhill(slanting)
-    assert not FACE_UP["back"].downhill(slanting)
+    assert FACE_UP[Face.TOP].downhill(slanting)
+    assert FACE_UP[Face.FRONT].downhill(slanting)
+    assert not FACE_UP[Face.BACK].downhill(slanting)
     level = joint("j", "a", "b", feeds=((0.0, -1.0, 0.0),))
-    assert not FACE_UP["top"].downhill(level)
-    assert corner_up("top", "front").downhill(level)
+    assert not FACE_UP[Face.TOP].downhill(level)
+    assert corner_up(Face.TOP, Face.FRONT).downhill(level)
     with pytest.raises(ValueError, match="share no edge"):
-        corner_up("top", "bottom")
+        corner_up(Face.TOP, Face.BOTTOM)
 
 
 @pytest.mark.parametrize(

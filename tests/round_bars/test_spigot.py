@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from barstock.drawing.build import Build
+from barstock.drawing.build import Build, Face
 from barstock.fabricating.heating import heating
 from barstock.handbook.brazing import brazing_alloy
 from barstock.methods.drawn_solid import drawn_solid
@@ -102,7 +102,7 @@ def test_it_is_planned_joined_and_proved(tmp_path: Path) -> None:
     assert not proof.violations
     # steel bar, one joint: one heat, with the mouth of the hole up
     heats = route.fabrications[0].heats
-    assert [(heat.joints, heat.attitude) for heat in heats] == [(("socket",), "top up")]
+    assert [(heat.joints, heat.attitude) for heat in heats] == [(("socket",), (Face.TOP,))]
     assert heats[0].holding.endswith("upright in their holes")
     solid = drawn_solid(build.part("stand"))
     assert solid.volume == pytest.approx(30 * 20 * 12 + pi * 4**2 * (36 - 12), rel=1e-6)

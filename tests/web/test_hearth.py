@@ -8,8 +8,22 @@ from pathlib import Path
 import pytest
 
 from barstock.bench.entry import Kind
+from barstock.drawing.build import Face
+from barstock.drawing.fabrication import Form
 from barstock.pack.route_file import read_route, route_text
-from barstock.route import Cleaning, Fabrication, Heat, JointToMake
+from barstock.route import (
+    BathDip,
+    Cleaning,
+    Fabrication,
+    HearthStep,
+    HearthStepKind,
+    Heat,
+    HeatHolding,
+    JointToMake,
+    Melt,
+    MeltKind,
+    TorchCan,
+)
 from barstock.web.bench_state import Sight
 
 from .conftest import Bench, start
@@ -17,28 +31,30 @@ from .conftest import Bench, start
 HEAT = Heat(
     number=1,
     joints=("cap joint",),
-    holding="in its screws",
+    holding=HeatHolding.FREE,
     on_fixture=False,
-    attitude="top up",
+    attitude=(Face.TOP,),
     up=(0.0, 0.0, 1.0),
     working=680.0,
     held=("fork",),
     fluxed=("cap joint",),
     flame=("fork",),
-    feeds={"cap joint": "left"},
-    melts=((630.0, "cap joint: begins to melt"),),
+    feeds={"cap joint": (Face.LEFT,)},
+    melts=(Melt(at=630.0, kind=MeltKind.BEGINS, of="cap joint", metal="Ag 155"),),
     minutes=(1.0, 2.5),
+    power=7700.0,
+    can=TorchCan.YES,
 )
 JOINED = Fabrication(
     part="fork",
     copies=3,
     pieces=(),
-    joints=(JointToMake(name="cap joint", pieces=("a", "b"), form="lap", at=(0, 0, 0),
+    joints=(JointToMake(name="cap joint", pieces=("a", "b"), form=Form.LAP, at=(0, 0, 0),
                         alloy="Ag 155", gap_least=0.05, gap_most=0.1, rod=1.0, rod_length=30),),
-    order=("Clean it", "Heat it"),
+    order=(HearthStep(kind=HearthStepKind.BRIGHTEN), HearthStep(kind=HearthStepKind.HEAT, heat=1)),
     heats=(HEAT, HEAT.model_copy(update={"number": 2})),
-    cleaning=Cleaning(dips=("fork",), steps=("Rinse",), by_hand=(), cautions=("Acid burns",)),
-    cautions=("Hot work looks like cold work",),
+    cleaning=Cleaning(bath="citric acid", heated=True, temperature=55.0, minutes=(15.0, 40.0),
+                      dips=(BathDip(things=(("fork", 3),)),)),
     minutes=90.0,
 )  # fmt: skip
 
@@ -54,8 +70,11 @@ def joined(folder: Path) -> Iterator[Bench]:
 
 def test_the_heats_are_ticked_copy_by_copy(joined: Bench) -> None:
     text = joined.client.get("/hearth/1").text
-    for words in ("Heat 1 of 2: cap joint", "Hot work looks like cold work.", "Acid burns.",
-                  "680 °C", "Clean it", "Clock: 3 min"):  # fmt: skip
+    for words in ("Heat 1 of 2: cap joint", "Hot work looks like cold work.",
+                  "Acid into water, never water into acid.", "680 °C", "Clean every joint",
+                  "Heat 1: cap joint, top up, to 680 °C.", "cap joint: Ag 155 begins to melt",
+                  "cap joint from the left", "3 × fork: citric acid, 55 °C",
+                  "Clock: 3 min"):  # fmt: skip
         assert words in text
     # two heats and the cleaning of three
     assert text.count('<button class="box" aria-pressed="false"') == 9

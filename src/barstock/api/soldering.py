@@ -65,8 +65,9 @@ def filler(
     >>> filler("12", "6", "0.1", fillet="1").length
     10.0
     """
+    from barstock.drawing.fabrication import Form
     from barstock.fabricating.filler import filler as rod_for
-    from barstock.fabricating.joints import Form, Joint
+    from barstock.fabricating.joints import Joint
 
     with asked_for():
         ends = [_length(end) for end in gap.split(" to ")]

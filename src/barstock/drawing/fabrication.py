@@ -7,6 +7,7 @@ width, z along its height, the origin in the left, front, bottom corner of its o
 from __future__ import annotations
 
 from dataclasses import dataclass
+from enum import StrEnum
 from functools import cached_property
 from itertools import product
 from typing import TYPE_CHECKING
@@ -64,17 +65,27 @@ class Piece:
         return next(f for f in type(face) if sum(abs(f.normal[i] - way[i]) for i in range(3)) < 0.1)
 
 
+class Form(StrEnum):
+    """How two pieces meet in a joint."""
+
+    LAP = "lap"
+    BUTT = "butt"
+    TEE = "tee"
+    SPIGOT = "spigot"
+    SCARF = "scarf"
+
+
 @dataclass(frozen=True)
 class Joint:
     """Where two pieces are soldered to each other.
 
-    form: as written ("lap"). fillers: names in the handbook, the first is preferred. gap: designed,
+    fillers: names in the handbook, the first is preferred. gap: designed,
     at 20 C. fillet: leg of the fillet left at its edge [mm]. cut_by: features that may cut into it.
     """
 
     name: str
     pieces: tuple[str, str]
-    form: str
+    form: Form
     fillers: tuple[str, ...]
     gap: Dimension
     place: Place

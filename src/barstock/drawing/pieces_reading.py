@@ -11,6 +11,7 @@ from barstock.drawing.fabrication import (
     FIXTURE,
     FixingScrew,
     Fixture,
+    Form,
     Joined,
     Joint,
     Piece,
@@ -217,7 +218,7 @@ class Fabricating:
         return Joint(
             name,
             fields.between,
-            fields.form,
+            Form(fields.form),
             alloys,
             gap,
             entry.place,

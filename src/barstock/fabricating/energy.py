@@ -7,12 +7,12 @@ nozzle, bricks and hand.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from enum import StrEnum
 
 from barstock.fabricating.growth import LAG
 from barstock.fabricating.joints import Finding, Mistake, Piece
 from barstock.handbook.heat import heat_taken
 from barstock.handbook.materials import material
+from barstock.route import TorchCan
 from barstock.workshop.shop import Hearth
 
 IN_HEARTH, IN_THE_OPEN = (0.15, 0.35), (0.08, 0.20)
@@ -31,14 +31,6 @@ _SPREAD_OUT = 2.0  # surface of a fabrication against that of a cube of its mass
 _BRICKS_GIVE_BACK = 0.5  # of what is radiated; common practice
 
 
-class Can(StrEnum):
-    """Whether a torch can bring the work to heat."""
-
-    YES = "yes"
-    MARGINAL = "marginal"
-    NO = "no"
-
-
 @dataclass(frozen=True)
 class Warming:
     """energy: into the metal [J]; power: of the torch [W]; loses: radiated by the work at heat [W];
@@ -49,7 +41,7 @@ class Warming:
     power: float
     loses: float
     minutes: tuple[float, float]
-    can: Can
+    can: TorchCan
     findings: tuple[Finding, ...]
 
 
@@ -98,19 +90,19 @@ def _minutes(energy: float, into: float, loses: float) -> float:
     return energy / (into - loses / 2) / 60 if into > loses else float("inf")
 
 
-def _can(minutes: tuple[float, float]) -> Can:
+def _can(minutes: tuple[float, float]) -> TorchCan:
     if minutes[1] <= FLUX_LASTS:
-        return Can.YES
-    return Can.MARGINAL if minutes[0] <= FLUX_LASTS else Can.NO
+        return TorchCan.YES
+    return TorchCan.MARGINAL if minutes[0] <= FLUX_LASTS else TorchCan.NO
 
 
 def _findings(
-    can: Can, minutes: tuple[float, float], power: float, hearth: bool
+    can: TorchCan, minutes: tuple[float, float], power: float, hearth: bool
 ) -> tuple[Finding, ...]:
-    if can is Can.YES:
+    if can is TorchCan.YES:
         return ()
     bricks = "" if hearth else "pack fire bricks round the work, "
-    if can is Can.MARGINAL:
+    if can is TorchCan.MARGINAL:
         what = f"at {power / 1000:.1f} kW the heat may take longer than the flux lasts"
         mend = bricks + "warm the fixture through first, or use a larger burner"
         return (Finding(Mistake.TORCH, "torch", what, mend, stops=False),)

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from itertools import product
 
 from barstock.drawing.build import Vec
-from barstock.drawing.fabrication import Joined, Joint
+from barstock.drawing.fabrication import Form, Joined, Joint
 from barstock.fabricating.joined_metal import metal_of
 from barstock.methods import KINDS
 from barstock.methods.pieces_meeting import meeting
@@ -21,7 +21,7 @@ def fillet_runs(joined: Joined, joint: Joint) -> Iterator[Run]:
     """Along each edge where one piece stands on the other: an inside corner. None of a spigot,
     whose fillet runs round, nor where the faces end flush."""
     met = meeting(joint, joined)
-    if met is None or joint.form == "spigot" or not joint.fillet:
+    if met is None or joint.form is Form.SPIGOT or not joint.fillet:
         return
     metal, leg = metal_of(joined, KINDS), joint.fillet
     n = met.normal.axis

@@ -7,8 +7,9 @@ from dataclasses import dataclass, field
 from functools import cached_property
 
 from barstock.fabricating.joints import Attitude, Finding, Holding, Joint, Mistake, Piece
-from barstock.handbook.brazing import BrazingAlloy, CadmiumError, brazing_alloy, flux
+from barstock.handbook.brazing import CadmiumError, brazing_alloy, flux
 from barstock.handbook.materials import material
+from barstock.route import HeatReasonKind
 
 SAFE = 10.0
 """How far below its solidus an earlier joint must stay [K]. A flame heats unevenly; common
@@ -98,7 +99,7 @@ def held_pieces(work: Work, done: Mapping[str, str], firing: Firing) -> frozense
 def wrongs(work: Work, done: Mapping[str, str], firing: Firing) -> Iterator[Finding]:
     """Everything wrong with a heat after the joints done before it (joint -> filler)."""
     yield from _not_downhill(work, firing)
-    yield from _too_hot(work, done, firing)
+    yield from (found.finding for found in unfit(work, done, firing))
     held = held_pieces(work, done, firing)
     for name in firing.alloys:
         joint = work.joint[name]
@@ -123,35 +124,59 @@ def wrongs(work: Work, done: Mapping[str, str], firing: Firing) -> Iterator[Find
 def _not_downhill(work: Work, firing: Firing) -> Iterator[Finding]:
     for name in firing.alloys:
         if not firing.attitude.downhill(work.joint[name]):
-            what = f"filler would have to run uphill with the {firing.attitude.name}"
+            what = f"filler would have to run uphill with the {firing.attitude}"
             yield Finding(Mistake.NO_HEAT, name, what, "turn the work, or heat it another time")
 
 
-def _too_hot(work: Work, done: Mapping[str, str], firing: Firing) -> Iterator[Finding]:
-    working, chosen = firing.working, flux(work.flux)
-    for name, word in firing.alloys.items():
-        alloy = brazing_alloy(word)
+@dataclass(frozen=True)
+class Unfit:
+    """A metal, or the flux, that a heat's temperature does not suit. kind: what it then does;
+    about: the joint, piece, flux or fixture; metal: its name; limit: its own temperature; working:
+    the heat's [C]."""
+
+    kind: HeatReasonKind
+    about: str
+    metal: str
+    limit: float
+    working: float
+
+    @property
+    def finding(self) -> Finding:
+        """The same as a thing found wrong."""
+        goes = f"this heat goes to {self.working:g} °C"
+        match self.kind:
+            case HeatReasonKind.ZINC_BOILS:
+                what = f"{self.metal} flows at {self.limit:g} °C, {goes}: its zinc boils off"
+                return Finding(Mistake.NO_HEAT, self.about, what, "heat them apart")
+            case HeatReasonKind.FLUX_SPENT:
+                what = f"it is spent above {self.limit:g} °C, {goes}"
+                return Finding(Mistake.FLUX, self.about, what, "take a flux for higher heats")
+            case HeatReasonKind.FLUX_LATE:
+                what = f"it works only from {self.limit:g} °C, above where the filler melts"
+                return Finding(Mistake.FLUX, self.about, what, "take a flux for lower heats")
+        what = f"{self.metal} begins to melt at {self.limit:g} °C, {goes}"
+        piece = self.kind is HeatReasonKind.PIECE_MELTS
+        mend = "take an alloy that melts lower" if piece else "make the fixture of steel"
+        return Finding(Mistake.MELTS, self.about, what, mend)
+
+
+def unfit(work: Work, done: Mapping[str, str], firing: Firing) -> Iterator[Unfit]:
+    """All that a heat's temperature does not suit: its fillers, the flux, fixture and pieces."""
+    working, chosen, alloys = firing.working, flux(work.flux), dict(firing.alloys)
+    for name, alloy in ((name, brazing_alloy(word)) for name, word in alloys.items()):
         if working > alloy.liquidus + OVERHEAT:
-            what = f"{alloy.name} flows at {alloy.liquidus:g} °C, this heat goes to {working:g} °C"
-            yield Finding(Mistake.NO_HEAT, name, what + ": its zinc boils off", "heat them apart")
+            yield Unfit(HeatReasonKind.ZINC_BOILS, name, alloy.name, alloy.liquidus, working)
     if working > chosen.high:
-        what = f"it is spent above {chosen.high:g} °C, this heat goes to {working:g} °C"
-        yield Finding(Mistake.FLUX, chosen.name, what, "take a flux for higher heats")
-    if chosen.low > min(_alloys(firing), key=lambda a: a.solidus).solidus:
-        what = f"it works only from {chosen.low:g} °C, above where the filler melts"
-        yield Finding(Mistake.FLUX, chosen.name, what, "take a flux for lower heats")
+        yield Unfit(HeatReasonKind.FLUX_SPENT, chosen.name, chosen.name, chosen.high, working)
+    if chosen.low > min(brazing_alloy(word).solidus for word in alloys.values()):
+        yield Unfit(HeatReasonKind.FLUX_LATE, chosen.name, chosen.name, chosen.low, working)
     block = firing.holding.material
     if block and working > material(block).melts - BELOW_MELTING:
         row = material(block)
-        what = f"{row.name} begins to melt at {row.melts:g} °C, this heat goes to {working:g} °C"
-        yield Finding(Mistake.MELTS, firing.holding.name, what, "make the fixture of steel")
-    present = {p for name in (*done, *firing.alloys) for p in work.joint[name].pieces}
+        about = firing.holding.way
+        yield Unfit(HeatReasonKind.FIXTURE_MELTS, about, row.name, row.melts, working)
+    present = {p for name in (*done, *alloys) for p in work.joint[name].pieces}
     for name in sorted(present | firing.holding.holds):
         row = material(work.piece[name].material)
         if working > row.melts - BELOW_MELTING:
-            what = f"{row.name} begins to melt at {row.melts:g} °C, this heat goes to {working:g}"
-            yield Finding(Mistake.MELTS, name, what + " °C", "take an alloy that melts lower")
-
-
-def _alloys(firing: Firing) -> list[BrazingAlloy]:
-    return [brazing_alloy(name) for name in firing.alloys.values()]
+            yield Unfit(HeatReasonKind.PIECE_MELTS, name, row.name, row.melts, working)

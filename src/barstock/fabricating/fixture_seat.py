@@ -8,7 +8,7 @@ from itertools import product
 from math import ceil, floor
 
 from barstock.drawing.build import Face, Fault, Part, Vec
-from barstock.drawing.fabrication import Fixture, Joined, Piece
+from barstock.drawing.fabrication import Fixture, Form, Joined, Piece
 from barstock.drawing.vectors import cross, dot, plus
 from barstock.fabricating.joined_metal import cuts_of, metal_of
 from barstock.methods import KINDS
@@ -146,12 +146,12 @@ def _hidden(part: Part, fixture: Fixture, met: Meeting) -> bool:
     return abs((high if sign > 0 else low)[axis] - _level(part, fixture)) < REACH
 
 
-def _lines(form: str, fixture: Fixture, seat: Seat, met: Meeting) -> Iterator[tuple[int, float]]:
+def _lines(form: Form, fixture: Fixture, seat: Seat, met: Meeting) -> Iterator[tuple[int, float]]:
     """Where the edge of a joint runs over the block: measured along its length (0) or its width
     (1), and how far [mm]. Of one that lies flat, or goes all round, the two long sides.
     """
     spans = seat.spans(*met.bounds)
-    if met.normal.axis != fixture.under.axis and form != "spigot":
+    if met.normal.axis != fixture.under.axis and form is not Form.SPIGOT:
         way = 0 if abs(dot(met.normal.normal, seat.along)) > 0.5 else 1
         yield way, sum(spans[way]) / 2
         return

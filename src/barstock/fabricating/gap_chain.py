@@ -14,6 +14,7 @@ from barstock.methods import KINDS
 from barstock.methods.pieces_meeting import SKIN, axes_of, meeting
 from barstock.methods.scarf import scarf_of
 from barstock.quantities import Dimension
+from barstock.route import GapKind, GapSetBy, GapSize
 
 NEAR = 0.5  # walls further from what goes between them are no fit for soldering [mm]
 SAME = 1e-4  # coordinates nearer than this are one [mm]
@@ -22,11 +23,10 @@ HOLLOW = ("slot", "pocket", "hole")
 
 @dataclass(frozen=True)
 class GapFrom:
-    """Where a gap comes from, in words. gap: what the sizes leave, cold, None where they do not set
-    it; inner: the piece that lies within the other, so that the sizes alone set it."""
+    """Where a gap comes from. gap: what the sizes leave, cold, None where they do not set it;
+    inner: the piece that lies within the other, so that the sizes alone set it."""
 
-    joint: str
-    words: str
+    set_by: GapSetBy
     gap: Gap | None = None
     inner: str = ""
 
@@ -51,30 +51,31 @@ def gap_from(joined: Joined, joint: Joint) -> GapFrom:
     assert met is not None
     leans = scarf_of(joint, joined)
     if leans is not None:
-        low, high = (end * leans.stretch for end in (joint.gap.low, joint.gap.high))
-        words = (
-            f"square to the slope of {leans.leans[0]:.1f}°: from touching, slide the pieces apart "
-            f"along the {AXES[leans.along]} by {low:.2f} to {high:.2f} mm, and try it with a feeler"
+        slide = {
+            name: round(end * leans.stretch, 4)
+            for name, end in (("least", joint.gap.low), ("most", joint.gap.high))
+        }
+        set_by = GapSetBy(
+            kind=GapKind.SLOPE,
+            lengths=slide,
+            numbers={"slope": leans.leans[0]},
+            names={"along": AXES[leans.along]},
         )
-        return GapFrom(joint.name, words)
+        return GapFrom(set_by)
     first, second = (joined.piece(name) for name in joint.pieces)
     for outer, inner in ((first, second), (second, first)):
         within = _within(joint, outer, inner)
         if within is not None:
-            how = "one piece lies in the other"
-            return _told(joint, how, gap_of(joint.name, within), inner.name)
+            gap = gap_of(joint.name, within)
+            return GapFrom(_set_by(GapKind.ONE_IN_THE_OTHER, gap), gap, inner.name)
     if _pulled_together(joined, joint, met.normal.axis):
-        least = f"{joint.gap.low:g}" if joint.gap.low else f"{joint.gap.middle:g}"
-        words = (
-            "set at the bench: the screws pull the faces together, their clearance holes leave "
-            f"room; lay shims of {least} mm between, or raise three centre-punch dots as high"
-        )
-        return GapFrom(joint.name, words)
+        thick = {"shim": round(joint.gap.low or joint.gap.middle, 4)}
+        return GapFrom(GapSetBy(kind=GapKind.SHIMS, lengths=thick))
     links = _by_fixture(joined, joint, met.normal, met.bounds)
     if links is not None:
-        how = "by the holes of the fixture, screws in the middle of theirs: try it with a feeler"
-        return _told(joint, how, gap_of(joint.name, links))
-    return GapFrom(joint.name, "as written: no chain of sizes leads to it; try it with a feeler")
+        gap = gap_of(joint.name, links)
+        return GapFrom(_set_by(GapKind.FIXTURE, gap), gap)
+    return GapFrom(GapSetBy(kind=GapKind.AS_WRITTEN))
 
 
 def gap_differs(joint: Joint, found: GapFrom) -> Finding | None:
@@ -92,10 +93,23 @@ def gap_differs(joint: Joint, found: GapFrom) -> Finding | None:
     return Finding(Mistake.GAP, joint.name, what, mend, stops=False)
 
 
-def _told(joint: Joint, how: str, gap: Gap, inner: str = "") -> GapFrom:
-    side = " on each side" if any(link.share < 1 for link in gap.links) else ""
-    leave = f"the sizes leave {gap.least:.2f} to {gap.most:.2f} mm{side}"
-    return GapFrom(joint.name, f"{how}; {leave}: {_chain(gap.links)}", gap, inner)
+def _set_by(kind: GapKind, gap: Gap) -> GapSetBy:
+    """A gap that sizes leave, what opens it first."""
+    sizes = tuple(
+        GapSize(
+            name=link.what,
+            text=link.size.text,
+            unit=link.size.unit,
+            low=round(link.size.low, 4),
+            nominal=link.size.nominal,
+            high=round(link.size.high, 4),
+            opens=link.sign > 0,
+            half=link.share < 1,
+        )
+        for link in sorted(gap.links, key=lambda link: -link.sign)
+    )
+    left = {"least": round(gap.least, 4), "most": round(gap.most, 4)}
+    return GapSetBy(kind=kind, lengths=left, sizes=sizes)
 
 
 def _chain(links: tuple[Link, ...]) -> str:
@@ -229,7 +243,7 @@ def _pitch(
     other = _path(high, axis, held[high.name], above)
     if one is None or other is None or pitch <= 0:
         return None
-    block = Link("pitch of the fixture", Dimension(round(pitch, 4), -PLACED, PLACED), +1)
+    block = Link("", Dimension(round(pitch, 4), -PLACED, PLACED), +1)
     return (block, *other, *(_turned(link, -1) for link in one))
 
 

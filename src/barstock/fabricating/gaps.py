@@ -12,8 +12,8 @@ from barstock.quantities import Dimension
 
 @dataclass(frozen=True)
 class Link:
-    """A size in the chain from pieces to gap. sign: +1 where it opens the gap, -1 where it closes
-    it; share: 0.5 for a diameter seen from its axis."""
+    """A size in the chain from pieces to gap. what: its name, "" for the fixture's pitch; sign: +1
+    where it opens the gap, -1 where it closes it; share: 0.5 for a diameter seen from its axis."""
 
     what: str
     size: Dimension

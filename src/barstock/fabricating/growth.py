@@ -153,14 +153,6 @@ class PitchAfter:
         """What to set on the fixture for it to come out as drawn [mm]."""
         return self.cold**2 / self.after
 
-    @property
-    def words(self) -> str:
-        """Whether the pieces close up or spread."""
-        if abs(self.change) < 0.005:
-            return "comes out as set"
-        how = "spreads" if self.change > 0 else "closes up"
-        return f"{how} by {abs(self.change):.2f} mm; set {self.set_cold:.2f} mm cold"
-
 
 def pitch_after(spans: tuple[tuple[str, float], ...], fixture: str, freezes: float) -> PitchAfter:
     """What becomes of a pitch that the fixture holds until the filler freezes.

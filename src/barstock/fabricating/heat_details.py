@@ -1,4 +1,4 @@
-"""What is told of each heat: flux, what holds, attitude, where the flame goes, what melts when."""
+"""Each heat in detail: flux, what holds, attitude, where the flame goes, what melts when."""
 
 from __future__ import annotations
 
@@ -11,16 +11,17 @@ from barstock.fabricating.firing import Firing, Work, held_pieces
 from barstock.fabricating.joints import Attitude, Holding
 from barstock.handbook.brazing import brazing_alloy, flux
 from barstock.handbook.materials import material
+from barstock.route import Melt, MeltKind
 
 
 @dataclass(frozen=True)
 class Heat:
-    """One heat as it is told at the hearth.
+    """One heat as it is made at the hearth.
 
     alloys: joint -> filler, of those made in it; working: temperature to bring the joints to [C];
     held: pieces that cannot move; flux: joints to flux, those of later heats on the same holding
     too, for they are heated along; flame: pieces in the order the flame goes to them, the heaviest
-    first; feeds: joint -> side the rod is put to; melts: (temperature [C], what) in rising order;
+    first; feeds: joint -> sides the rod is put to; melts: in rising order;
     remelts: earlier joints that melt again, held all the while; strip_before: does the work come
     off its holding before this heat?
     """
@@ -33,14 +34,14 @@ class Heat:
     held: tuple[str, ...]
     flux: tuple[str, ...]
     flame: tuple[str, ...]
-    feeds: dict[str, str] = field(hash=False)
-    melts: tuple[tuple[float, str], ...]
+    feeds: dict[str, tuple[Face, ...]] = field(hash=False)
+    melts: tuple[Melt, ...]
     remelts: tuple[str, ...]
     strip_before: bool
 
 
-def told(work: Work, firings: Sequence[Firing]) -> tuple[Heat, ...]:
-    """The heats of a plan as they are told."""
+def detailed(work: Work, firings: Sequence[Firing]) -> tuple[Heat, ...]:
+    """The heats of a plan in detail."""
     heats, done = [], dict[str, str]()
     for number, firing in enumerate(firings):
         fired = {piece for name in firing.alloys for piece in work.joint[name].pieces}
@@ -56,8 +57,8 @@ def told(work: Work, firings: Sequence[Firing]) -> tuple[Heat, ...]:
             tuple(sorted(held_pieces(work, done, firing) & present)),
             tuple(_fluxed(firings, number)),
             tuple(sorted(by_mass, key=lambda name: name not in fired)),
-            {name: _side(work, firing, name) for name in firing.alloys},
-            tuple(sorted(_melts(work, done, firing, present))),
+            {name: _sides(work, firing, name) for name in firing.alloys},
+            tuple(sorted(_melts(work, done, firing, present), key=_rising)),
             firing.remelts(done),
             number > 0 and firings[number - 1].holding != firing.holding,
         ))  # fmt: skip
@@ -72,28 +73,28 @@ def _fluxed(firings: Sequence[Firing], number: int) -> Iterator[str]:
         yield from firing.alloys
 
 
-def _side(work: Work, firing: Firing, name: str) -> str:
+def _sides(work: Work, firing: Firing, name: str) -> tuple[Face, ...]:
     """The face the rod is put to, or the two whose corner it is."""
     feed = firing.attitude.from_side(work.joint[name])
-    if feed is None:
-        return ""
-    return " and ".join(face for face in Face if dot(feed, face.normal) > 0.3)
+    return tuple(face for face in Face if feed and dot(feed, face.normal) > 0.3)
 
 
-def _melts(
-    work: Work, done: dict[str, str], firing: Firing, present: set[str]
-) -> Iterator[tuple[float, str]]:
+def _melts(work: Work, done: dict[str, str], firing: Firing, present: set[str]) -> Iterator[Melt]:
     active = flux(work.flux)
-    yield active.low, f"{active.name} runs clear and works"
+    yield Melt(at=active.low, kind=MeltKind.FLUX_WORKS, metal=active.name)
     for name, word in firing.alloys.items():
         alloy = brazing_alloy(word)
-        yield alloy.solidus, f"{name}: {alloy.name} begins to melt"
-        yield alloy.liquidus, f"{name}: {alloy.name} flows"
+        yield Melt(at=alloy.solidus, kind=MeltKind.BEGINS, of=name, metal=alloy.name)
+        yield Melt(at=alloy.liquidus, kind=MeltKind.FLOWS, of=name, metal=alloy.name)
     for name, word in done.items():
         alloy = brazing_alloy(word)
-        again = "melts again, held" if name in firing.remelts(done) else "would melt again"
-        yield alloy.solidus, f"{name}, made before: {alloy.name} {again}"
-    yield active.high, f"{active.name} is spent"
+        kind = MeltKind.AGAIN_HELD if name in firing.remelts(done) else MeltKind.AGAIN
+        yield Melt(at=alloy.solidus, kind=kind, of=name, metal=alloy.name)
+    yield Melt(at=active.high, kind=MeltKind.FLUX_SPENT, metal=active.name)
     for piece in present:
         row = material(work.piece[piece].material)
-        yield row.melts, f"{piece} itself begins to melt ({row.name})"
+        yield Melt(at=row.melts, kind=MeltKind.PIECE, of=piece, metal=row.name)
+
+
+def _rising(melt: Melt) -> tuple[float, str]:
+    return melt.at, melt.of or melt.metal

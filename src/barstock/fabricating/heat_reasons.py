@@ -5,19 +5,19 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from itertools import combinations, product
 
-from barstock.fabricating.firing import Firing, Work, wrongs
+from barstock.fabricating.firing import Firing, Work, unfit, wrongs
 from barstock.fabricating.joints import Attitude, Finding, Holding, Joint, Mistake
-from barstock.quantities import counted
+from barstock.route import HeatReason, HeatReasonKind
 
 Places = Sequence[tuple[Holding, Attitude]]
 
 
-def why_so_many(work: Work, places: Places, most: int, heats: int) -> tuple[str, ...]:
+def why_so_many(work: Work, places: Places, most: int, heats: int) -> tuple[HeatReason, ...]:
     """Reasons why a fabrication needs so many heats."""
     if heats <= 1:
-        return ("one heat makes every joint",) if heats else ()
+        return (HeatReason(kind=HeatReasonKind.ONE),) if heats else ()
     if most == 1:
-        return ("one joint at a time, as asked",)
+        return (HeatReason(kind=HeatReasonKind.AS_ASKED),)
     pairs = {
         frozenset((a.name, b.name)): why
         for a, b in combinations(work.joints, 2)
@@ -27,13 +27,10 @@ def why_so_many(work: Work, places: Places, most: int, heats: int) -> tuple[str,
     for group in combinations(names, heats):
         between = [frozenset(pair) for pair in combinations(group, 2)]
         if all(pair in pairs for pair in between):
-            head = f"no two of {', '.join(group)} can share a heat, so {heats} are the fewest"
-            return (head, *dict.fromkeys(pairs[pair] for pair in between))
-    head = (
-        f"every order of {counted(heats - 1, 'heat')} was looked through: in each a joint would "
-        "melt again unheld, a piece would be loose, or joints would share a heat that cannot"
-    )
-    return (head, *dict.fromkeys(pairs.values()))
+            head = HeatReason(kind=HeatReasonKind.NONE_SHARE, joints=group)
+            return (head, *(pairs[pair] for pair in between))
+    head = HeatReason(kind=HeatReasonKind.ALL_TRIED, numbers={"heats": heats - 1})
+    return (head, *pairs.values())
 
 
 def why_none(work: Work, places: Places) -> tuple[Finding, ...]:
@@ -55,19 +52,23 @@ def why_none(work: Work, places: Places) -> tuple[Finding, ...]:
     return (Finding(Mistake.REMELT, "heats", what, mend),)
 
 
-def _why_apart(work: Work, places: Places, a: Joint, b: Joint) -> str:
-    """Why two joints can never share a heat, "" where they may."""
-    both = f"{a.name} and {b.name}"
+def _why_apart(work: Work, places: Places, a: Joint, b: Joint) -> HeatReason | None:
+    """Why two joints can never share a heat, None where they may."""
+    joints = (a.name, b.name)
     good = [place for place in places if all(place[1].downhill(joint) for joint in (a, b))]
     if not good:
-        return f"there is no attitude in which filler runs down into {both} and flame and rod reach"
-    troubles = [next(wrongs(work, {}, firing), None) for firing in _firings((a, b), good)]
-    if any(found is None for found in troubles):
-        return ""
+        return HeatReason(kind=HeatReasonKind.NO_ATTITUDE, joints=joints)
     # what stands in the way of the pair only because earlier joints are left out is no reason
-    firm = (Mistake.FLUX, Mistake.MELTS)
-    told = [t for t in troubles if t and (t.mistake in firm or "boils off" in t.what)]
-    return f"{both}: {told[0]}" if len(told) == len(troubles) else ""
+    troubles = [next(unfit(work, {}, firing), None) for firing in _firings((a, b), good)]
+    first = troubles[0]
+    if first is None or None in troubles:
+        return None
+    return HeatReason(
+        kind=first.kind,
+        joints=joints,
+        numbers={"limit": first.limit, "working": first.working},
+        names={"about": first.about, "metal": first.metal},
+    )
 
 
 def _firings(joints: tuple[Joint, ...], places: Places) -> Iterator[Firing]:

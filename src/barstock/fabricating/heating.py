@@ -1,6 +1,7 @@
 """What a fabrication asks of the hearth: heats, filler, screws, gaps, cleaning, and what is wrong.
 
-The sums are those of joining/; here its records are filled in from the drawing and the workshop.
+The sums are those of the modules beside this one; here what they ask is filled in from the drawing
+and the workshop.
 """
 
 from __future__ import annotations
@@ -25,7 +26,6 @@ from barstock.fabricating.joints import (
     FACE_UP,
     PLACED,
     Finding,
-    Form,
     Holding,
     Joint,
     Piece,
@@ -33,21 +33,23 @@ from barstock.fabricating.joints import (
 )
 from barstock.fabricating.larger_thread import Swallow, swallows
 from barstock.fabricating.locating import laid
-from barstock.fabricating.pickle import PicklePlan, ToPickle, pickle_plan
+from barstock.fabricating.pickling import ToPickle, cleaning, pickling_faults
 from barstock.fabricating.screws import ScrewLength, ScrewPlace, check_screw, screw_length
 from barstock.fabricating.walls_after import walls_after
+from barstock.handbook.brazing import brazing_alloy
 from barstock.handbook.materials import material
 from barstock.methods.drawn_solid import drawn_solid
 from barstock.methods.pieces_meeting import axes_of, meeting
 from barstock.methods.spigot import spigot_of
+from barstock.route import Cleaning, HeatHolding
 from barstock.store.kept_values import figure
 from barstock.workshop.shop import Hearth, Workshop
 
 TORCH = 7700.0  # power taken where the workshop lists no torch [W]; common practice
+SMALL = 30.0  # things no longer than this go in a basket together [mm]; common practice
 ROD = 1.5  # diameter of filler taken where the workshop lists none [mm]; common practice
-ON_FIXTURE, FREE = "on the fixture", "standing free"
-UPRIGHT = "level on the hearth, the round pieces upright in their holes"
-LAID = "on the fixture, level, against its pins"
+BROAD = (Face.FRONT, Face.BACK, Face.TOP, Face.BOTTOM, Face.LEFT, Face.RIGHT)
+"""The broad sides first: of attitudes that do as well, the first is taken."""
 
 
 @dataclass(frozen=True)
@@ -66,7 +68,7 @@ class Heating:
     gaps: tuple[Gap, ...]
     screws: tuple[ScrewLength, ...]
     swallowed: tuple[Swallow, ...]
-    pickle: PicklePlan
+    cleaning: Cleaning
     holes: tuple[FixtureHole, ...]
     pitch: PitchAfter | None
     findings: tuple[Finding, ...]
@@ -114,7 +116,7 @@ def heating(part: Part, workshop: Workshop) -> Heating:
     screws = tuple(_screw_lengths(part, workshop))
     swallowed = tuple(_swallowed(part, joined))
     warmed = tuple(_warmings(pieces, plan, hearth))
-    cleaning = _pickle(part, joined, hearth)
+    to_pickle = (_to_pickle(part, joined),)
     differing = (gap_differs(j, gap_from(joined, j)) for j in joined.joints if meeting(j, joined))
     findings = [
         *plan.findings,
@@ -122,7 +124,7 @@ def heating(part: Part, workshop: Workshop) -> Heating:
         *(f for gap in gaps for f in check_gap(gap, alloys.get(gap.joint) or _filler(joints, gap))),
         *(f for screw in screws for f in screw.findings),
         *(f for one in swallowed for f in one.findings),
-        *cleaning.findings,
+        *pickling_faults(to_pickle),
         *(f for one in warmed for f in one.findings),
     ]
     return Heating(
@@ -135,7 +137,7 @@ def heating(part: Part, workshop: Workshop) -> Heating:
         gaps,
         screws,
         swallowed,
-        cleaning,
+        _cleaning(to_pickle, hearth),
         _fixture_holes(part),
         _pitch(part, plan),
         tuple(findings),
@@ -148,7 +150,7 @@ def _mass(part: Part) -> float:
     return volume / 1000 * material(part.material).density
 
 
-# -- records of joining/ ---------------------------------------------------------------------------
+# -- what the sums ask -----------------------------------------------------------------------------
 
 
 def _joints(joined: Joined) -> Iterator[Joint]:
@@ -162,7 +164,7 @@ def _joints(joined: Joined) -> Iterator[Joint]:
         yield Joint(
             joint.name,
             joint.pieces,
-            Form(joint.form),
+            joint.form,
             joint.fillers,
             gap.least if gap else joint.gap.low,
             gap.most if gap else joint.gap.high,
@@ -183,22 +185,20 @@ def _screwed(joined: Joined, joint: DrawnJoint) -> bool:
 def _holdings(part: Part) -> Iterator[Holding]:
     joined = part.joined
     assert joined is not None
-    # the broad sides first: of attitudes that do as well, the first is taken
-    flat = ("front", "back", "top", "bottom", "left", "right")
-    ways = tuple(FACE_UP[name] for name in flat)
-    ways += tuple(corner_up(str(a), str(b)) for a in Face for b in Face if a.axis < b.axis)
+    ways = tuple(FACE_UP[face] for face in BROAD)
+    ways += tuple(corner_up(a, b) for a in Face for b in Face if a.axis < b.axis)
     fixture = joined.fixture
     if fixture is not None and fixture.part is not None:
         held = frozenset(hole.piece for s in joined.screws if s.fixes for hole in s.holes)
         block = (fixture.material, _mass(fixture.part))
         on_its_pins = laid(part, fixture) - held
         if on_its_pins:
-            level = FACE_UP[str(fixture.under.opposite)]
-            yield Holding(LAID, held | on_its_pins, (level,), *block)
-        any_way = tuple(way for way in ways if way != FACE_UP[str(fixture.under)])
-        yield Holding(ON_FIXTURE, held, any_way, *block)
+            level = FACE_UP[fixture.under.opposite]
+            yield Holding(HeatHolding.AGAINST_PINS, held | on_its_pins, (level,), *block)
+        any_way = tuple(way for way in ways if way != FACE_UP[fixture.under])
+        yield Holding(HeatHolding.ON_FIXTURE, held, any_way, *block)
     yield from _standing(joined)
-    yield Holding(FREE, frozenset(), ways)
+    yield Holding(HeatHolding.FREE, frozenset(), ways)
 
 
 def _standing(joined: Joined) -> Iterator[Holding]:
@@ -206,7 +206,7 @@ def _standing(joined: Joined) -> Iterator[Holding]:
     found = [one for joint in joined.joints if (one := spigot_of(joint, joined))]
     for mouth in dict.fromkeys(one.mouth for one in found):
         stand = {name for one in found if one.mouth is mouth for name in (one.inner, one.outer)}
-        yield Holding(UPRIGHT, frozenset(stand), (FACE_UP[str(mouth)],))
+        yield Holding(HeatHolding.UPRIGHT, frozenset(stand), (FACE_UP[mouth],))
 
 
 def _screw_lengths(part: Part, workshop: Workshop) -> Iterator[ScrewLength]:
@@ -309,7 +309,7 @@ def _warmings(pieces: tuple[Piece, ...], plan: HeatPlan, hearth: Hearth) -> Iter
     for heat in plan.heats:
         with_it = None
         if heat.holding.material:
-            with_it = Piece(heat.holding.name, heat.holding.material, heat.holding.mass)
+            with_it = Piece(heat.holding.way, heat.holding.material, heat.holding.mass)
         yield warming(pieces, heat.working, power, hearth=hearth.bricks, fixture=with_it)
 
 
@@ -321,23 +321,23 @@ def _filler(joints: tuple[Joint, ...], gap: Gap) -> str:
     return next(joint.alloys[0] for joint in joints if joint.name == gap.joint)
 
 
-def _pickle(part: Part, joined: Joined, hearth: Hearth) -> PicklePlan:
+def _to_pickle(part: Part, joined: Joined) -> ToPickle:
     """The fixture and all screws that come out are off by then; what is left in stays."""
     stays = tuple((screw.name, screw.material) for screw in joined.screws if screw.left_in)
-    thing = ToPickle(
+    return ToPickle(
         part.name,
         tuple(dict.fromkeys(piece.part.material for piece in joined.pieces)),
         stays,
         part.copies,
         small=max(part.size) < SMALL,
     )
+
+
+def _cleaning(things: tuple[ToPickle, ...], hearth: Hearth) -> Cleaning:
     bath = hearth.pickle
     if bath is None:
-        return pickle_plan((thing,))
-    return pickle_plan((thing,), bath.bath, heated=bath.heated, takes=bath.takes)
-
-
-SMALL = 30.0  # things no longer than this go in a basket together [mm]; common practice
+        return cleaning(things)
+    return cleaning(things, bath.bath, heated=bath.heated, takes=bath.takes)
 
 
 def _fixture_holes(part: Part) -> tuple[FixtureHole, ...]:
@@ -356,8 +356,6 @@ def _pitch(part: Part, plan: HeatPlan) -> PitchAfter | None:
     pitch = max(abs(a.at[0] - b.at[0]) for a in holes for b in holes)
     if pitch < 1.0:
         return None
-    from barstock.handbook.brazing import brazing_alloy
-
     freezes = min(brazing_alloy(a).solidus for a in plan.heats[-1].alloys.values())
     between = max(joined.pieces, key=lambda p: p.box[1][0] - p.box[0][0])
     return pitch_after(((between.part.material, pitch),), joined.fixture.material, freezes)

@@ -14,9 +14,10 @@ from itertools import combinations, product
 from math import prod
 
 from barstock.fabricating.firing import Firing, Work, refused, wrongs
-from barstock.fabricating.heat_details import Heat, told
+from barstock.fabricating.heat_details import Heat, detailed
 from barstock.fabricating.heat_reasons import why_none, why_so_many
 from barstock.fabricating.joints import Attitude, Finding, Holding, Joint, Mistake, Piece
+from barstock.route import HeatReason, HeatReasonKind
 from barstock.workshop.shop import ShopTimes
 
 MOST_STATES = 20_000
@@ -32,7 +33,7 @@ class HeatPlan:
     heats: tuple[Heat, ...]
     strips: int
     minutes: float
-    reasons: tuple[str, ...]
+    reasons: tuple[HeatReason, ...]
     findings: tuple[Finding, ...] = ()
 
 
@@ -150,7 +151,7 @@ def fewest_heats(
         return HeatPlan((), 0, 0.0, (), why_none(work, places))
     firings = best.firings()
     reasons = why_so_many(work, places, most, len(firings))
-    return HeatPlan(told(work, firings), best.strips, best.minutes + times.clean, reasons)
+    return HeatPlan(detailed(work, firings), best.strips, best.minutes + times.clean, reasons)
 
 
 def own_order(
@@ -175,8 +176,9 @@ def own_order(
     times = times or ShopTimes()
     best = _Search(work, places, len(joints), times, groups).best()
     if best is not None:
-        heats = told(work, best.firings())
-        return HeatPlan(heats, best.strips, best.minutes + times.clean, ("your own order",))
+        heats = detailed(work, best.firings())
+        own = HeatReason(kind=HeatReasonKind.OWN_ORDER)
+        return HeatPlan(heats, best.strips, best.minutes + times.clean, (own,))
     faulty = _least_wrong(work, places, groups)
     return HeatPlan((), 0, 0.0, (), check_heats(pieces, joints, faulty, flux))
 

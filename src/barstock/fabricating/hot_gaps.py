@@ -5,7 +5,7 @@ from __future__ import annotations
 from barstock.drawing import fabrication as drawn
 from barstock.fabricating.gaps import Gap
 from barstock.fabricating.growth import Side, gap_change, spigot_change
-from barstock.fabricating.joints import Form, Joint
+from barstock.fabricating.joints import Joint
 from barstock.methods.pieces_meeting import axes_of, meeting
 from barstock.methods.scarf import scarf_of
 
@@ -21,7 +21,7 @@ def gap_at_heat(joined: drawn.Joined, joint: Joint, heat: float) -> Gap:
     if joint.screwed:
         return gap
     a, b = (joined.piece(name) for name in joint.pieces)
-    if joint.form is Form.SPIGOT:
+    if joint.form is drawn.Form.SPIGOT:
         inner, outer = sorted((a, b), key=_across)
         grows = spigot_change(_across(inner), outer.part.material, inner.part.material, heat)
         return gap.heated((grows, grows))

@@ -8,26 +8,19 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import StrEnum
+from functools import cached_property
 from math import sqrt
 
+from barstock.drawing.fabrication import Form
 from barstock.drawing.faces import Face, Vec
 from barstock.drawing.vectors import dot, plus, scaled
+from barstock.route import HeatHolding
 
 PLACED = 0.05
 """How far a hole may be from its place, and two in line from each other [mm]. Common practice."""
 
 DOWNHILL = 0.5
 """Least upward share of the side a joint is fed from: 30° above level. Common practice."""
-
-
-class Form(StrEnum):
-    """How two faces meet."""
-
-    LAP = "lap"
-    BUTT = "butt"
-    TEE = "tee"
-    SPIGOT = "spigot"
-    SCARF = "scarf"
 
 
 class Mistake(StrEnum):
@@ -100,10 +93,27 @@ class Joint:
 
 @dataclass(frozen=True)
 class Attitude:
-    """A way the whole may lie on the hearth. up: unit vector."""
+    """A way the whole may lie on the hearth: with a face up, or the edge of two, propped between
+    them."""
 
-    name: str
-    up: Vec
+    faces: tuple[Face, ...]
+
+    def __str__(self) -> str:
+        """As a finding names it.
+
+        >>> str(corner_up(Face.TOP, Face.FRONT))
+        'top and front up, propped at 45°'
+        """
+        propped = ", propped at 45°" if len(self.faces) > 1 else ""
+        return f"{' and '.join(self.faces)} up{propped}"
+
+    @cached_property
+    def up(self) -> Vec:
+        """Unit vector of the whole that looks up."""
+        total = (0.0, 0.0, 0.0)
+        for face in self.faces:
+            total = plus(total, face.normal)
+        return scaled(total, 1 / sqrt(len(self.faces)))
 
     def downhill(self, joint: Joint) -> bool:
         """Does filler, fed from one of the joint's sides, run down into it?"""
@@ -119,31 +129,26 @@ class Attitude:
         return max((dot(feed, self.up) for feed in joint.feeds), default=0.0)
 
 
-FACE_UP: dict[str, Attitude] = {face: Attitude(f"{face} up", face.normal) for face in Face}
+FACE_UP: dict[Face, Attitude] = {face: Attitude((face,)) for face in Face}
 """The six attitudes with a face up, by the face."""
 
 
-def corner_up(one: str, other: str) -> Attitude:
-    """The attitude with the edge of two faces up, propped at 45 degrees.
-
-    >>> corner_up("top", "front").name
-    'top and front up, propped at 45°'
-    """
-    if Face(one).axis == Face(other).axis:
+def corner_up(one: Face, other: Face) -> Attitude:
+    """The attitude with the edge of two faces up, propped at 45 degrees."""
+    if one.axis == other.axis:
         raise ValueError(f"{one} and {other} share no edge")
-    up = scaled(plus(Face(one).normal, Face(other).normal), 1 / sqrt(2))
-    return Attitude(f"{one} and {other} up, propped at 45°", up)
+    return Attitude((one, other))
 
 
 @dataclass(frozen=True)
 class Holding:
-    """A way of holding the whole in a heat: on the fixture, by its screws, standing free.
+    """A way of holding the whole in a heat.
 
     holds: pieces it keeps in place of itself; attitudes it can lie in. material: of what holds, for
     the pickle; mass: of what must be warmed along with the work [g].
     """
 
-    name: str
+    way: HeatHolding
     holds: frozenset[str]
     attitudes: tuple[Attitude, ...]
     material: str = ""

@@ -24,6 +24,7 @@ from barstock.handbook.heat import elongation
 from barstock.methods import KINDS
 from barstock.methods.hole_bore import Bore
 from barstock.methods.pieces_meeting import axes_of, meeting
+from barstock.route import LocatedPiece
 
 APART = 5.0  # work may turn on two screws nearer than this [mm]; common practice
 TALL = 6.0  # of a pin out of the block [mm], or six tenths of a low piece; common practice
@@ -58,7 +59,9 @@ def sides_wanted(part: Part, fixture: Fixture) -> dict[str, list[frozenset[int]]
     level = frozenset(range(3)) - {fixture.under.axis}
     found = {}
     for piece in resting(part, fixture):
-        if _by_screws(joined, piece, fixture) or _by_a_piece(joined, piece):
+        if _by_screws(joined, piece, fixture):
+            continue
+        if _lies_in(joined, piece) or _screwed_to(joined, piece):
             continue
         screwed = any(_places(joined, screw, piece) for screw in joined.screws if screw.fixes)
         free = level - {axis for axis, _ in _butted(joined, piece)}
@@ -80,19 +83,23 @@ def _by_screws(joined: Joined, piece: Piece, fixture: Fixture) -> bool:
     return _far(places, fixture.under.axis) >= APART
 
 
-def _by_a_piece(joined: Joined, piece: Piece) -> str:
-    """How another piece, or two, keep it in place; "" where none does."""
+def _lies_in(joined: Joined, piece: Piece) -> str:
+    """The piece that it lies in, "" where it lies in none."""
     for joint in joined.joints:
         met = piece.name in joint.pieces and meeting(joint, joined) is not None
         if met and gap_from(joined, joint).inner == piece.name:
-            return f"it lies in {_other(joint.pieces, piece.name)}"
+            return _other(joint.pieces, piece.name)
+    return ""
+
+
+def _screwed_to(joined: Joined, piece: Piece) -> tuple[str, ...]:
+    """The pieces to which screws keep it from turning."""
     screws = [s for s in joined.screws if not s.fixes and _places(joined, s, piece)]
-    places = [(p, s) for s in screws for p in _places(joined, s, piece)]
+    places = [p for s in screws for p in _places(joined, s, piece)]
     axis = axes_of(joined, screws[0].holes[0])[0][1].axis if screws else 0
-    if _far([p for p, _ in places], axis) < APART:
-        return ""
-    others = [h.piece for s in screws for h in s.holes if h.piece != piece.name]
-    return f"by its screws to {' and '.join(dict.fromkeys(others))}"
+    if _far(places, axis) < APART:
+        return ()
+    return tuple(dict.fromkeys(h.piece for s in screws for h in s.holes if h.piece != piece.name))
 
 
 def _other(pair: tuple[str, str], name: str) -> str:
@@ -158,31 +165,32 @@ def laid(part: Part, fixture: Fixture) -> frozenset[str]:
     return frozenset(found)
 
 
-def located(part: Part, fixture: Fixture) -> Iterator[str]:
-    """What locates each piece, in words."""
+def located(part: Part, fixture: Fixture) -> Iterator[LocatedPiece]:
+    """What locates each piece."""
     joined = part.joined
     assert joined is not None
     stops, wanted = stops_in(part, fixture), sides_wanted(part, fixture)
     for piece in joined.pieces:
-        sides = dict.fromkeys(stop.side for stop in stops if stop.piece == piece.name)
-        own = [p for s in joined.screws if s.fixes for p in _places(joined, s, piece)]
-        found = [f"by its screw{'s' * (len(own) > 1)} in the block"] if own else []
-        if sides:
-            found.append(f"pushed against the pins at its {' and '.join(sides)}")
+        pins = tuple(dict.fromkeys(stop.side for stop in stops if stop.piece == piece.name))
+        screws = len([p for s in joined.screws if s.fixes for p in _places(joined, s, piece)])
+        lies_in, screwed_to, shimmed_to = "", tuple[str, ...](), tuple[str, ...]()
         if piece.name not in wanted and not _by_screws(joined, piece, fixture):
-            found += [words for words in (_by_a_piece(joined, piece),) if words]
-        elif not own:
-            found += _shimmed(joined, piece, fixture)
-        axes = {side.axis for side in sides}
-        if not all(want & axes for want in wanted.get(piece.name, ())) or not found:
-            found.append("free to turn or slide: set it with a square")
-        yield f"{piece.name}: {', '.join(found)}"
-
-
-def _shimmed(joined: Joined, piece: Piece, fixture: Fixture) -> Iterator[str]:
-    against = [other for axis, other in _butted(joined, piece) if axis != fixture.under.axis]
-    if against:
-        yield f"against {' and '.join(against)} with shims as thick as the gap"
+            lies_in = _lies_in(joined, piece)
+            screwed_to = () if lies_in else _screwed_to(joined, piece)
+        elif not screws:
+            beside = _butted(joined, piece)
+            shimmed_to = tuple(other for axis, other in beside if axis != fixture.under.axis)
+        axes = {side.axis for side in pins}
+        found = screws or pins or lies_in or screwed_to or shimmed_to
+        yield LocatedPiece(
+            piece=piece.name,
+            screws=screws,
+            pins=pins,
+            lies_in=lies_in,
+            screwed_to=screwed_to,
+            shimmed_to=shimmed_to,
+            free=not found or not all(want & axes for want in wanted.get(piece.name, ())),
+        )
 
 
 def stop_faults(part: Part, fixture: Fixture) -> Iterator[Fault]:

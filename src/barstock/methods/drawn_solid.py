@@ -6,7 +6,7 @@ from functools import lru_cache
 
 from barstock import methods
 from barstock.drawing.build import Part
-from barstock.drawing.fabrication import Piece
+from barstock.drawing.fabrication import Form, Piece
 from barstock.methods.spigot import spigot_of
 from barstock.solids.shapes import Placement, Solid, box, cylinder, nothing, together
 
@@ -55,7 +55,7 @@ def _removed(part: Part) -> list[Solid]:
 def with_seams(part: Part) -> Solid:
     """The same, the pieces of a fabrication side by side: where they meet shows."""
     joined = part.joined
-    if joined is None or any(joint.form == "spigot" for joint in joined.joints):
+    if joined is None or any(joint.form is Form.SPIGOT for joint in joined.joints):
         return drawn_solid(part)
     removed = _removed(part)
     return together([placed(piece).cut(*removed) for piece in joined.pieces])

@@ -10,7 +10,7 @@ from itertools import combinations
 
 from barstock import methods
 from barstock.drawing.build import AXES, Face, Fault, Part, Vec
-from barstock.drawing.fabrication import FixingScrew, Joined, Joint, ScrewHole
+from barstock.drawing.fabrication import FixingScrew, Form, Joined, Joint, ScrewHole
 from barstock.drawing.pieces_reading import sticks_out
 from barstock.drawing.vectors import dot, scaled
 from barstock.methods.drawn_solid import placed
@@ -95,7 +95,7 @@ def _met(joint: Joint, joined: Joined) -> Meeting | None:
     skin = _skin(joint, joined)
     low, high = skin.bounds
     sides = [high[i] - low[i] for i in range(3) if i != normal.axis]
-    area = sum(areas.values()) if joint.form == "spigot" else areas[normal]
+    area = sum(areas.values()) if joint.form is Form.SPIGOT else areas[normal]
     feeds = _feeds(normal, skin, a, b)
     return Meeting(low, high, area, normal, 2 * sum(sides), max(sides), feeds)
 
@@ -115,7 +115,7 @@ def _skin(joint: Joint, joined: Joined) -> Solid:
     if leans is not None:
         return leans.skin(*(placed(joined.piece(name)) for name in joint.pieces))
     layers = _layers(joint, joined)
-    if joint.form == "spigot":
+    if joint.form is Form.SPIGOT:
         return nothing().fuse(*(layer for layer, _ in layers.values()))
     return max(layers.values(), key=lambda one: one[0].volume / one[1])[0]
 
@@ -196,9 +196,9 @@ def _run_in(part: Part, joined: Joined) -> Iterator[Fault]:
 
 def _on_a_slope(part: Part, joint: Joint, joined: Joined) -> Iterator[Fault]:
     """Pieces that meet on a slope where the joint is none for it."""
-    if joint.form in ("spigot", "scarf") or len(_layers(joint, joined)) < 2:
+    if joint.form in (Form.SPIGOT, Form.SCARF) or len(_layers(joint, joined)) < 2:
         return
-    found = scarf_of(replace(joint, form="scarf"), joined)
+    found = scarf_of(replace(joint, form=Form.SCARF), joined)
     if found is not None and abs(found.apart) < SKIN:
         what = (
             f"joint '{joint.name}' is a {joint.form} joint, and its pieces meet on a slope of "

@@ -8,7 +8,7 @@ from functools import lru_cache
 from math import asin, cos, degrees, hypot, radians
 
 from barstock.drawing.build import AXES, Fault, Part, Vec
-from barstock.drawing.fabrication import Joined, Joint
+from barstock.drawing.fabrication import Form, Joined, Joint
 from barstock.drawing.vectors import dot, plus, scaled
 from barstock.methods.drawn_solid import placed
 from barstock.methods.spigot import SKIN
@@ -59,7 +59,7 @@ class Scarf:
 @lru_cache(maxsize=64)
 def scarf_of(joint: Joint, joined: Joined) -> Scarf | None:
     """The slopes on which the pieces of a joint meet; None where none look at each other."""
-    if joint.form != "scarf":
+    if joint.form is not Form.SCARF:
         return None
     first, second = (_slopes(placed(joined.piece(name))) for name in joint.pieces)
     pairs = [
@@ -97,7 +97,7 @@ def _point(row: Iterable[float]) -> Vec:
 
 def scarf_faults(part: Part, joint: Joint, joined: Joined) -> Iterator[Fault]:
     """A scarf whose pieces do not slope, do not slope alike, or stand too far apart."""
-    if joint.form != "scarf":
+    if joint.form is not Form.SCARF:
         return
     first, second = joint.pieces
     found, unit, about = scarf_of(joint, joined), part.unit, f"joint '{joint.name}': "

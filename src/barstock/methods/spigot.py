@@ -8,7 +8,7 @@ from functools import lru_cache
 from math import dist, pi
 
 from barstock.drawing.build import Face, Fault, Part, Vec
-from barstock.drawing.fabrication import Joined, Joint, Piece
+from barstock.drawing.fabrication import Form, Joined, Joint, Piece
 from barstock.methods.places import level
 from barstock.quantities import show
 from barstock.solids.shapes import Solid, cylinder
@@ -79,7 +79,7 @@ class Spigot:
 @lru_cache(maxsize=64)
 def spigot_of(joint: Joint, joined: Joined) -> Spigot | None:
     """How one piece of a joint stands in the other; None where no round one does."""
-    if joint.form != "spigot":
+    if joint.form is not Form.SPIGOT:
         return None
     first, second = (joined.piece(name) for name in joint.pieces)
     ways = [*_ways(first, second), *_ways(second, first)]
@@ -123,7 +123,7 @@ def _ways(outer: Piece, inner: Piece) -> Iterator[Spigot]:
 def spigot_faults(part: Part, joint: Joint, joined: Joined) -> Iterator[Fault]:
     """A round piece that stands in no hole, hangs in it, or stands too little in it."""
     pieces = [joined.piece(name) for name in joint.pieces]
-    if joint.form != "spigot" or not any(piece.part.round for piece in pieces):
+    if joint.form is not Form.SPIGOT or not any(piece.part.round for piece in pieces):
         return
     found, unit = spigot_of(joint, joined), part.unit
     about = f"joint '{joint.name}': "

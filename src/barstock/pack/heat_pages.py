@@ -10,13 +10,16 @@ from dataclasses import dataclass
 
 from barstock.drawing.build import Part
 from barstock.pack.printed_figures import hours
-from barstock.quantities import Unit, counted, show, show_rough
-from barstock.route import Fabrication, Heat, Route
-
-CARRIES = (
-    "Where it will be lifted, carry people or hold pressure, its design and testing belong to the "
-    "local code, the club's or insurer's rules and licensed inspection."
-)
+from barstock.quantities import Unit, counted
+from barstock.route import Fabrication, FixtureBlock, Heat, Route
+from barstock.words.cleaning import cleaned, in_the_bath
+from barstock.words.each_heat import HOLDINGS, attitude, melt, no_filler, takes
+from barstock.words.fewer_heats import reason
+from barstock.words.fixture_block import block_lines
+from barstock.words.hearth_cautions import CARRIES, HEARTH, of_cleaning
+from barstock.words.hearth_steps import hearth_step
+from barstock.words.joint_gaps import gap_set_by
+from barstock.words.reader import Reader
 
 
 @dataclass(frozen=True)
@@ -65,7 +68,7 @@ def heat_picture_name(fabrication: int, heat: Heat) -> str:
 def hearth_pages(route: Route, units: dict[str, Unit], shown: set[str]) -> tuple[HearthPages, ...]:
     """The pages of all fabrications. units: of their drawings; shown: pictures there are."""
     return tuple(
-        _pages(n, one, route.build, units[one.part], shown)
+        _pages(n, one, route.build, Reader(units[one.part]), shown)
         for n, one in enumerate(route.fabrications, 1)
     )
 
@@ -75,114 +78,125 @@ def units_of(parts: tuple[Part, ...]) -> dict[str, Unit]:
     return {part.name: part.unit for part in parts}
 
 
-def _pages(number: int, one: Fabrication, build: str, unit: Unit, shown: set[str]) -> HearthPages:
+def _pages(
+    number: int, one: Fabrication, build: str, reader: Reader, shown: set[str]
+) -> HearthPages:
     return HearthPages(
         part=one.part,
         build=build,
         after=one.after,
         words=f"{one.copies} of it, about {hours(one.minutes)} at the hearth",
-        before=tuple(_before(one, unit)),
-        cards=tuple(_card(number, one, heat, shown) for heat in one.heats),
-        then=tuple(_then(one)),
+        before=tuple(_before(one, reader)),
+        cards=tuple(_card(number, one, heat, reader, shown) for heat in one.heats),
+        then=tuple(_then(one, reader)),
     )
 
 
-def _before(one: Fabrication, unit: Unit) -> Iterator[Block]:
+def _before(one: Fabrication, reader: Reader) -> Iterator[Block]:
     pieces = tuple((str(n), p.name, p.part) for n, p in enumerate(one.pieces, 1))
     yield Block("Pieces", header=("", "piece", "made as"), rows=pieces)
-    yield Block("In this order", lines=one.order, numbered=True, cautions=one.cautions)
+    order = tuple(hearth_step(step, one, reader) for step in one.order)
+    yield Block("In this order", lines=order, numbered=True, cautions=HEARTH)
     if one.fixture is not None:
-        block = one.fixture
-        rows = tuple(
-            (
-                hole.screw,
-                show(hole.left, unit),
-                show(hole.front, unit),
-                hole.size,
-                "locates"
-                if hole.locates
-                else f"free: the work shifts {show_rough(hole.shift, unit)} on it",
-            )
-            for hole in block.holes
-        ) + tuple(
-            (
-                f"pin at {stop.piece}",
-                show(stop.left, unit),
-                show(stop.front, unit),
-                show(stop.size, unit),
-                f"{show(stop.tall, unit)} tall, at its {stop.side}",
-            )
-            for stop in block.stops
-        )
-        lines = (
-            f"{block.part}, {block.material}: the {block.under} of the work lies on it.",
-            *(f"{words[0].upper()}{words[1:]}." for words in block.locates),
-            *([f"{block.pitch[0].upper()}{block.pitch[1:]}."] if block.pitch else []),
-        )
-        yield Block(
-            "Fixture", lines, header=("for", "from left", "from front", "hole", ""), rows=rows
-        )
+        yield _fixture(one.fixture, reader)
     if one.screws:
-        screws = sorted(one.screws, key=lambda s: (s.thread, s.stock, s.name))
-        yield Block(
-            "Screws",
-            header=("thread", "off", "bought", "shorten to", "saw off", "holds by", "for"),
-            rows=tuple(
-                (
-                    f"{s.thread} {s.of}",
-                    str(s.count),
-                    show(s.stock, unit) + (", to buy" if s.to_buy else ""),
-                    show(s.cut_to, unit) if s.cut_to != s.stock else "as bought",
-                    show_rough(s.stock - s.cut_to, unit) if s.cut_to != s.stock else "",
-                    show_rough(s.engaged, unit),
-                    s.name + ("; stays in, to be drilled out" if s.stays else ""),
-                )
-                for s in screws
-            ),
+        yield _screws(one, reader)
+    yield _joints(one, reader)
+    marked = tuple(no_filler(place, reader) for place in one.no_filler)
+    yield Block("Filler must not go here: mark it", lines=marked)
+
+
+def _fixture(block: FixtureBlock, reader: Reader) -> Block:
+    screws = tuple(
+        (
+            hole.screw,
+            reader.length(hole.left),
+            reader.length(hole.front),
+            hole.thread or reader.length(hole.diameter),
+            "locates"
+            if hole.locates
+            else f"free: the work shifts {reader.hundredth(hole.shift)} on it",
         )
-    yield Block(
+        for hole in block.holes
+    )
+    pins = tuple(
+        (
+            f"pin at {stop.piece}",
+            reader.length(stop.left),
+            reader.length(stop.front),
+            reader.length(stop.size),
+            f"{reader.length(stop.tall)} tall, at its {stop.side}",
+        )
+        for stop in block.stops
+    )
+    header = ("for", "from left", "from front", "hole", "")
+    return Block("Fixture", tuple(block_lines(block, reader)), header=header, rows=screws + pins)
+
+
+def _screws(one: Fabrication, reader: Reader) -> Block:
+    screws = sorted(one.screws, key=lambda s: (s.thread, s.stock, s.name))
+    return Block(
+        "Screws",
+        header=("thread", "off", "bought", "shorten to", "saw off", "holds by", "for"),
+        rows=tuple(
+            (
+                f"{s.thread} {s.of}",
+                str(s.count),
+                reader.length(s.stock) + (", to buy" if s.to_buy else ""),
+                reader.length(s.cut_to) if s.cut_to != s.stock else "as bought",
+                reader.rough(s.stock - s.cut_to) if s.cut_to != s.stock else "",
+                reader.rough(s.engaged),
+                s.name + ("; stays in, to be drilled out" if s.stays else ""),
+            )
+            for s in screws
+        ),
+    )
+
+
+def _joints(one: Fabrication, reader: Reader) -> Block:
+    return Block(
         "Joints and filler",
         header=("joint", "form", "gap, cold", "filler", "rod", "for one"),
         rows=tuple(
             (
                 j.name,
                 j.form,
-                f"{show(j.gap_least, unit)} to {show(j.gap_most, unit)}",
+                f"{reader.length(j.gap_least)} to {reader.length(j.gap_most)}",
                 j.alloy,
-                show(j.rod, unit),
-                show_rough(j.rod_length, unit),
+                reader.length(j.rod),
+                reader.rough(j.rod_length),
             )
             for j in one.joints
         ),
         lines=(
-            *_gaps(one),
+            *_gaps(one, reader),
             f"Flux {one.flux}. Fluxes differ: the maker's sheet comes first.",
         ),
     )
-    yield Block("Filler must not go here: mark it", lines=one.marks)
 
 
-def _gaps(one: Fabrication) -> Iterator[str]:
+def _gaps(one: Fabrication, reader: Reader) -> Iterator[str]:
     """What sets the gaps; joints whose gaps are set alike in one line."""
-    for words in dict.fromkeys(j.gap_from for j in one.joints if j.gap_from):
-        alike = " and ".join(j.name for j in one.joints if j.gap_from == words)
-        yield f"Gap of {alike}: {words}."
+    alike: dict[str, list[str]] = {}
+    for joint in one.joints:
+        alike.setdefault(gap_set_by(joint.gap_set_by, reader), []).append(joint.name)
+    for words, names in alike.items():
+        yield f"Gap of {' and '.join(names)}: {words}."
 
 
-def _card(number: int, one: Fabrication, heat: Heat, shown: set[str]) -> HeatCard:
-    least, most = heat.minutes
+def _card(number: int, one: Fabrication, heat: Heat, reader: Reader, shown: set[str]) -> HeatCard:
     name = heat_picture_name(number, heat)
     alloys = {j.name: j.alloy for j in one.joints}
     facts = [
         ("joints", " and ".join(f"{j} with {alloys.get(j, '')}" for j in heat.joints)),
-        ("lies", f"{heat.attitude}, {heat.holding}"),
+        ("lies", f"{attitude(heat.attitude)}, {HOLDINGS[heat.holding]}"),
         ("held", ", ".join(heat.held) or "by its own weight"),
         ("flux on", ", ".join(heat.fluxed)),
-        ("no filler", "; ".join(one.marks) + ": painted and dry"),
+        ("no filler", f"{'; '.join(no_filler(p, reader) for p in one.no_filler)}: painted and dry"),
         ("flame", f"round {', then '.join(heat.flame)}; never on the filler itself"),
-        ("rod", "; ".join(f"{joint} from the {side}" for joint, side in heat.feeds.items())),
+        ("rod", "; ".join(f"{j} from the {' and '.join(by)}" for j, by in heat.feeds.items())),
         ("to", f"{heat.working:g} °C"),
-        ("takes", f"{least:.1f} to {most:.1f} minutes with {heat.torch} (order of magnitude)"),
+        ("takes", takes(heat)),
     ]
     if heat.done:
         facts.append(("made", f"on {heat.done} of {one.copies} before this plan: it stays so"))
@@ -194,20 +208,19 @@ def _card(number: int, one: Fabrication, heat: Heat, shown: set[str]) -> HeatCar
         title=" and ".join(heat.joints),
         picture=name if name in shown else "",
         facts=tuple(facts),
-        melts=tuple((f"{temperature:g} °C", words) for temperature, words in heat.melts),
+        melts=tuple((f"{each.at:g} °C", melt(each)) for each in heat.melts),
         boxes=tuple(str(n + 1) for n in range(one.copies)),
     )
 
 
-def _then(one: Fabrication) -> Iterator[Block]:
+def _then(one: Fabrication, reader: Reader) -> Iterator[Block]:
     done = one.cleaning
     if done is not None:
-        lines = (*done.dips, *done.by_hand)
-        yield Block("Cleaning", lines=lines, cautions=done.cautions)
-        if done.steps:
-            yield Block("In the bath", lines=done.steps, numbered=True)
+        yield Block("Cleaning", lines=tuple(cleaned(done)), cautions=of_cleaning(done))
+        if steps := in_the_bath(done):
+            yield Block("In the bath", lines=steps, numbered=True)
     heats, minutes = one.careful
-    reasons = list(one.reasons)
+    reasons = [reason(told, reader) for told in one.reasons]
     if heats > len(one.heats):
         reasons.append(f"one joint at a time would take {counted(heats, 'heat')}, {hours(minutes)}")
     if reasons:

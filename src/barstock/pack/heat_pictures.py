@@ -26,6 +26,7 @@ from barstock.route import Fabrication, FixtureBlock, FixtureStop, Heat, Standin
 from barstock.solids.shapes import Placement, Solid, cylinder
 from barstock.solids.skin import edges, patches
 from barstock.solids.viewpoint import Eye, Flats, Plate, silhouettes
+from barstock.words.each_heat import attitude
 
 AROUND, ABOVE = 28.0, 30.0
 """The eye stands this far to the side and above [degrees]."""
@@ -71,7 +72,7 @@ def heat_picture(one: Fabrication, heat: Heat, finished: Mapping[str, Solid]) ->
     for joint in one.joints:
         if joint.name in heat.joints:
             at = eye.at(turn.apply(joint.at))
-            side = turn.turn(_side(heat.feeds.get(joint.name, "")))
+            side = turn.turn(_side(heat.feeds.get(joint.name, ())))
             arrows.append(_arrow(eye, turn.apply(joint.at), side))
             words.append(Inscription((joint.name, joint.alloy), at))
             signs.append(at)
@@ -83,7 +84,7 @@ def heat_picture(one: Fabrication, heat: Heat, finished: Mapping[str, Solid]) ->
         *arrows,
         *inscribed(words, covered, signs, CELL),
         f'<text x="3" y="{HEIGHT - 3:g}" font-size="3.8" font-style="italic" fill="#000">'
-        f"arrow: the rod; {heat.attitude}{painted}</text>\n",
+        f"arrow: the rod; {attitude(heat.attitude)}{painted}</text>\n",
     ]
     return framed(drawn)
 
@@ -113,9 +114,8 @@ def _turned(up: Vec) -> Placement:
     return Placement(((1 - k * x * x, -k * x * y, -x), (-k * x * y, 1 - k * y * y, -y), (x, y, z)))
 
 
-def _side(words: str) -> Vec:
+def _side(faces: Sequence[Face]) -> Vec:
     """The direction out of a side, or of the corner of two."""
-    faces = [Face(word) for word in words.split(" and ") if word in list(Face)]
     total = [sum(face.normal[i] for face in faces) for i in range(3)]
     size = math.hypot(*total) or 1.0
     return (total[0] / size, total[1] / size, total[2] / size)

@@ -11,8 +11,8 @@ from pathlib import Path
 
 from barstock.drawing.build import Build, Face, Part, Pin
 from barstock.errors import UnplannableError
+from barstock.fabricating.fabrication_record import fabrication_of, shortened
 from barstock.fabricating.heats_kept import keep_heats
-from barstock.fabricating.route_of_heats import fabrication_of, shortened
 from barstock.methods.kind import Kind
 from barstock.planning.holding.hold import hold
 from barstock.planning.not_listed import unlisted

@@ -1,9 +1,14 @@
-"""A fabrication: its pieces, its fixture, its joints and its heats."""
+"""A fabrication: its pieces, its fixture, its joints and screws, and what is done at the hearth."""
 
 from __future__ import annotations
 
+from enum import StrEnum
+
 from barstock.drawing.build import Face
-from barstock.route.record import Record
+from barstock.drawing.fabrication import Form
+from barstock.quantities import Unit
+from barstock.route.joining_work import Cleaning, HearthStep, Heat, HeatReason, NoFiller
+from barstock.route.record import Record, Statement
 
 
 class ToShorten(Record):
@@ -29,15 +34,16 @@ class StandingPiece(Record):
 
 
 class FixtureScrewHole(Record):
-    """A hole of the fixture: `left`, `front` from its edges [mm]; `size`: its diameter or thread;
-    `locates`: it fixes the place, the others leave room to grow; `shift`: by how much the work
-    outgrows the block there [mm].
+    """A hole of the fixture: `left`, `front` from its edges, its `diameter` [mm], its `thread` if
+    it is tapped; `locates`: it fixes the place, the others leave room to grow; `shift`: by how much
+    the work outgrows the block there [mm].
     """
 
     screw: str
     left: float
     front: float
-    size: str
+    diameter: float
+    thread: str = ""
     locates: bool
     shift: float
 
@@ -55,10 +61,32 @@ class FixtureStop(Record):
     tall: float
 
 
+class LocatedPiece(Record):
+    """What locates a piece: `screws` of its own in the block, `pins` at its sides, the piece it
+    `lies_in` or those it is `screwed_to`, shims against its neighbours; `free`: it may still turn
+    or slide.
+    """
+
+    piece: str
+    screws: int = 0
+    pins: tuple[Face, ...] = ()
+    lies_in: str = ""
+    screwed_to: tuple[str, ...] = ()
+    shimmed_to: tuple[str, ...] = ()
+    free: bool = False
+
+
+class PitchHeld(Record):
+    """What becomes of the pitch that the fixture holds: by how much it spreads (positive) or closes
+    up, and what to set cold for it to come out as drawn [mm]."""
+
+    change: float
+    set_cold: float
+
+
 class FixtureBlock(Record):
     """The block the work is screwed to for its heats, itself the part `part`. under: the face of
-    the work on it; rows, shift: as of a piece, where it stands then; pitch: what becomes of the
-    distance it holds, locates: what locates each piece, both in words."""
+    the work on it; rows, shift: as of a piece, where it stands then."""
 
     part: str
     under: Face
@@ -67,8 +95,8 @@ class FixtureBlock(Record):
     material: str
     holes: tuple[FixtureScrewHole, ...]
     stops: tuple[FixtureStop, ...] = ()
-    pitch: str = ""
-    locates: tuple[str, ...] = ()
+    pitch: PitchHeld | None = None
+    locates: tuple[LocatedPiece, ...] = ()
 
 
 class FixingScrews(Record):
@@ -97,64 +125,63 @@ class Ring(Record):
     across: float
 
 
+class GapKind(StrEnum):
+    """What sets a joint's gap."""
+
+    SLOPE = "slope"
+    ONE_IN_THE_OTHER = "one in the other"
+    SHIMS = "shims"
+    FIXTURE = "fixture"
+    AS_WRITTEN = "as written"
+
+
+class GapSize(Record):
+    """A size that a gap comes from: by its `name` in the drawing, "" for the fixture's pitch; as
+    written there (`text`, in `unit`) with its limits [mm]; `opens`: it opens the gap, else it
+    closes it; `half`: half of it counts."""
+
+    name: str
+    text: str
+    unit: Unit
+    low: float
+    nominal: float
+    high: float
+    opens: bool
+    half: bool
+
+
+class GapSetBy(Statement):
+    """What sets a joint's gap; `sizes`: those that leave it."""
+
+    kind: GapKind
+    sizes: tuple[GapSize, ...] = ()
+
+
 class JointToMake(Record):
     """A joint and the filler for it. at: its middle in the whole [mm]; gap_least, gap_most: as
-    designed, cold [mm]; gap_from: what sets it, in words; fillets: corners of the square bars that
-    those at its edges lie in [mm]; rod: diameter, rod_length: of it for one copy, with allowance
-    [mm]."""
+    designed, cold [mm]; fillets: corners of the square bars that those at its edges lie in [mm];
+    rod: diameter, rod_length: of it for one copy, with allowance [mm]."""
 
     name: str
     pieces: tuple[str, str]
-    form: str
+    form: Form
     at: tuple[float, float, float]
     alloy: str
     gap_least: float
     gap_most: float
-    gap_from: str = ""
+    gap_set_by: GapSetBy = GapSetBy(kind=GapKind.AS_WRITTEN)
     ring: Ring | None = None
     fillets: tuple[tuple[tuple[float, float, float], tuple[float, float, float]], ...] = ()
     rod: float
     rod_length: float
 
 
-class Heat(Record):
-    """One firing of every copy. up: unit vector of the work that looks up; feeds: joint -> the side
-    the rod is put to; melts: temperature [C] and what happens there, rising; minutes: to heat,
-    least and most; done: copies that had it when the route was planned."""
-
-    number: int
-    joints: tuple[str, ...]
-    holding: str
-    on_fixture: bool
-    attitude: str
-    up: tuple[float, float, float]
-    working: float
-    held: tuple[str, ...]
-    fluxed: tuple[str, ...]
-    flame: tuple[str, ...]
-    feeds: dict[str, str]
-    melts: tuple[tuple[float, str], ...]
-    remelts: tuple[str, ...] = ()
-    strip_before: bool = False
-    minutes: tuple[float, float]
-    torch: str = ""
-    done: int = 0
-
-
-class Cleaning(Record):
-    """After the heats. dips: things that go into the bath together; by_hand: cleaned otherwise."""
-
-    dips: tuple[str, ...]
-    steps: tuple[str, ...]
-    by_hand: tuple[str, ...]
-    cautions: tuple[str, ...]
-
-
 class Fabrication(Record):
     """Pieces joined into the work `part`; its own setups follow, on the work so made.
 
-    after: the setup that joining follows, "" for none. order: what is done, from fitting up to the
-    last rinse. careful: heats and minutes of one joint at a time, beside `minutes` of this order.
+    after: the setup that joining follows, "" for none. no_filler: where it must not go. order: what
+    is done, from fitting up to the last look. reasons: why there are no fewer heats. careful: heats
+    and minutes of one joint at a time, beside `minutes` of this order.
     """
 
     part: str
@@ -165,12 +192,11 @@ class Fabrication(Record):
     screws: tuple[FixingScrews, ...] = ()
     joints: tuple[JointToMake, ...] = ()
     flux: str = ""
-    marks: tuple[str, ...] = ()
-    order: tuple[str, ...] = ()
+    no_filler: tuple[NoFiller, ...] = ()
+    order: tuple[HearthStep, ...] = ()
     heats: tuple[Heat, ...] = ()
     cleaning: Cleaning | None = None
-    reasons: tuple[str, ...] = ()
-    cautions: tuple[str, ...] = ()
+    reasons: tuple[HeatReason, ...] = ()
     minutes: float = 0.0
     careful: tuple[int, float] = (0, 0.0)
 

@@ -42,6 +42,14 @@ class Reader:
         """
         return f"{mm:.3f} mm" if self.unit is Unit.MM else show(mm, Unit.INCH)
 
+    def hundredth(self, mm: float) -> str:
+        """A gap, or what heat does to a length, to a hundredth of a mm or a tenth of a thou.
+
+        >>> Reader().hundredth(0.1), Reader(Unit.INCH).hundredth(0.1)
+        ('0.10 mm', '0.0039 in')
+        """
+        return f"{mm:.2f} mm" if self.unit is Unit.MM else show(mm, Unit.INCH)
+
     def by_eye(self, mm: float) -> str:
         """A length that is judged by eye: in inches to a 64th.
 

@@ -6,12 +6,11 @@ work carries people or pressure, licensed practice come first.
 
 from __future__ import annotations
 
-FIRST = (
-    "The makers' safety data sheets of alloy, flux and pickle, and the rules of the place you work "
-    "in, come before anything printed here."
-)
+from barstock.route import Cleaning
 
 HEARTH = (
+    "The makers' safety data sheets of alloy, flux and pickle, and the rules of the place you work "
+    "in, come before anything printed here.",
     "Work in moving air, out of the fume: flux gives off fluorides, brass gives off zinc. Never "
     "use an alloy with cadmium.",
     "Wear eye protection, leather gloves and cotton or wool; nothing that burns near the hearth; "
@@ -37,17 +36,18 @@ PICKLE = (
     "copper, as the local rules say.",
 )
 
-STEEL = (
-    "Steel does not go in the pickle: soak it in hot water (60 °C and above) for 20 to 30 minutes "
-    "until the flux is soft, brush it off with a stiff brush, rinse, dry warm and oil at once."
-)
-
 STUBBORN = (
     "Glassy flux that water does not move was overheated: chip it off with eye protection on, or "
     "soak overnight in warm water."
 )
 
 CARRIES = (
-    "Where the fabrication will be lifted, carry people or hold pressure, its design and testing "
-    "belong to the local code, the club's or insurer's rules and licensed inspection."
+    "Where it will be lifted, carry people or hold pressure, its design and testing belong to the "
+    "local code, the club's or insurer's rules and licensed inspection."
 )
+
+
+def of_cleaning(told: Cleaning) -> tuple[str, ...]:
+    """What to beware of in the cleaning after the heats."""
+    by_hand = (STUBBORN,) if told.by_hand else ()
+    return (*QUENCH, *(PICKLE if told.dips else ()), *by_hand)

@@ -1,4 +1,4 @@
-"""The route's record of a fabrication: what is fitted, fluxed, heated and cleaned, in order."""
+"""The route's record of a fabrication, from its drawing and what is worked out of its joining."""
 
 from __future__ import annotations
 
@@ -6,28 +6,32 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from barstock.drawing.build import Part
+from barstock.drawing.fabrication import Joined
 from barstock.drawing.vectors import plus
-from barstock.fabricating.cautions import FIRST, HEARTH
 from barstock.fabricating.fillet_runs import fillet_runs
 from barstock.fabricating.fixture_holes import FixtureHole, block_hole
 from barstock.fabricating.fixture_seat import seat_on
 from barstock.fabricating.gap_chain import gap_from
+from barstock.fabricating.growth import PitchAfter
 from barstock.fabricating.heating import Heating, heating
-from barstock.fabricating.locating import Stop, laid, located, stops_in
+from barstock.fabricating.joining_order import joining_order
+from barstock.fabricating.locating import Stop, located, stops_in
 from barstock.fabricating.screws import ScrewLength, to_shorten
 from barstock.methods.pieces_meeting import meeting
-from barstock.methods.scarf import scarf_of
 from barstock.methods.spigot import Spigot, spigot_of
-from barstock.quantities import show
 from barstock.route import (
-    Cleaning,
     Fabrication,
     FixingScrews,
     FixtureBlock,
     FixtureScrewHole,
     FixtureStop,
     Heat,
+    HeatReason,
+    HeatReasonKind,
     JointToMake,
+    NoFiller,
+    NoFillerKind,
+    PitchHeld,
     Ring,
     Setup,
     StandingPiece,
@@ -39,7 +43,7 @@ BESIDE = 2.0  # from a fillet to where filler must not run [mm]; common practice
 
 
 def fabrication_of(part: Part, workshop: Workshop, setups: Sequence[Setup]) -> Fabrication:
-    """A fabrication as the route tells it. setups: all of them, numbered, in order."""
+    """A fabrication as the route has it. setups: all of them, numbered, in order."""
     joined = part.joined
     assert joined is not None
     found = heating(part, workshop)
@@ -55,12 +59,11 @@ def fabrication_of(part: Part, workshop: Workshop, setups: Sequence[Setup]) -> F
         screws=tuple(_screw(part, screw) for screw in found.screws),
         joints=tuple(_joints(part, found)),
         flux=joined.flux,
-        marks=tuple(_marks(part)),
-        order=tuple(_order(part, found)),
+        no_filler=tuple(_no_filler(part, joined)),
+        order=tuple(joining_order(part, joined, found)),
         heats=tuple(_heats(found, joined.made)),
-        cleaning=_cleaning(found),
-        reasons=("what is made stays as it was made",) if joined.made else found.plan.reasons,
-        cautions=(FIRST, *HEARTH),
+        cleaning=found.cleaning,
+        reasons=(HeatReason(kind=HeatReasonKind.MADE),) if joined.made else found.plan.reasons,
         minutes=round(found.plan.minutes * part.copies, 1),
         careful=(len(found.careful.heats), round(found.careful.minutes * part.copies, 1)),
     )
@@ -97,7 +100,7 @@ def _block(part: Part, found: Heating) -> FixtureBlock | None:
         material=fixture.material,
         holes=tuple(_hole(hole) for hole in found.holes),
         stops=tuple(_stop(stop) for stop in stops_in(part, fixture)),
-        pitch=f"the pitch the block holds {found.pitch.words}" if found.pitch else "",
+        pitch=_pitch(found.pitch),
         locates=tuple(located(part, fixture)),
     )
 
@@ -107,10 +110,17 @@ def _hole(hole: FixtureHole) -> FixtureScrewHole:
         screw=hole.screw.name,
         left=hole.at[0],
         front=hole.at[1],
-        size=hole.form.name if hole.tapped else f"{block_hole(hole):g} mm",
+        diameter=hole.form.major if hole.tapped else block_hole(hole),
+        thread=hole.form.name if hole.tapped else "",
         locates=hole.growth.hold.locates,
         shift=round(max(map(abs, hole.growth.shift)), 3),
     )
+
+
+def _pitch(held: PitchAfter | None) -> PitchHeld | None:
+    if held is None:
+        return None
+    return PitchHeld(change=round(held.change, 4), set_cold=round(held.set_cold, 4))
 
 
 def _stop(stop: Stop) -> FixtureStop:
@@ -157,7 +167,7 @@ def _joints(part: Part, found: Heating) -> Iterator[JointToMake]:
                 alloy=rod.alloy,
                 gap_least=round(joint.gap.low, 4),
                 gap_most=round(joint.gap.high, 4),
-                gap_from=gap_from(joined, joint).words,
+                gap_set_by=gap_from(joined, joint).set_by,
                 fillets=tuple(fillet_runs(joined, joint)),
                 ring=_ring(spigot_of(joint, joined)),
                 rod=rod.rod,
@@ -183,9 +193,9 @@ def _heats(found: Heating, made: Sequence[int]) -> Iterator[Heat]:
         yield Heat(
             number=heat.number,
             joints=tuple(heat.alloys),
-            holding=heat.holding.name,
+            holding=heat.holding.way,
             on_fixture=bool(heat.holding.material),
-            attitude=heat.attitude.name,
+            attitude=heat.attitude.faces,
             up=heat.attitude.up,
             working=heat.working,
             held=heat.held,
@@ -196,99 +206,21 @@ def _heats(found: Heating, made: Sequence[int]) -> Iterator[Heat]:
             remelts=heat.remelts,
             strip_before=heat.strip_before,
             minutes=(round(least, 1), round(min(most, 999.0), 1)),
+            power=warm.power,
+            can=warm.can,
             done=made[heat.number - 1] if heat.number <= len(made) else 0,
-            torch=f"{warm.power / 1000:.1f} kW: {warm.can}",
         )
 
 
-def _cleaning(found: Heating) -> Cleaning:
-    plan = found.pickle
-    dips = [
-        f"{', '.join(f'{count} × {name}' for name, count in dip.things)}"
-        + (" in the basket" if dip.basket else "")
-        + f": {dip.bath}, {dip.temperature:g} °C, {dip.minutes[0]:g} to {dip.minutes[1]:g} minutes"
-        for dip in plan.dips
-    ]
-    return Cleaning(
-        dips=tuple(dips),
-        steps=plan.steps,
-        by_hand=tuple(f"{name}: {how}" for name, how in plan.otherwise),
-        cautions=plan.cautions,
-    )
-
-
-def _marks(part: Part) -> Iterator[str]:
+def _no_filler(part: Part, joined: Joined) -> Iterator[NoFiller]:
     """Where filler must not go, to be painted with graphite or typist's correction fluid."""
-    joined = part.joined
-    assert joined is not None
     for fillet in dict.fromkeys(joint.fillet for joint in joined.joints):
-        alike = " and ".join(joint.name for joint in joined.joints if joint.fillet == fillet)
-        yield f"all round {alike}, from {show(fillet + BESIDE, part.unit)} beside the joint"
+        alike = tuple(joint.name for joint in joined.joints if joint.fillet == fillet)
+        beside = {"beside": fillet + BESIDE}
+        yield NoFiller(kind=NoFillerKind.ROUND_JOINTS, joints=alike, lengths=beside)
     if any(not screw.left_in for screw in joined.screws):
-        yield "every fixing screw: thread, head and the hole it goes into"
+        yield NoFiller(kind=NoFillerKind.SCREWS)
     if joined.fixture:
         pins = bool(joined.fixture.part and stops_in(part, joined.fixture))
-        holes = "its holes and pins" if pins else "and its holes"
-        yield f"the fixture's face under the {joined.fixture.under}, {holes}"
-
-
-def _order(part: Part, found: Heating) -> Iterator[str]:
-    joined = part.joined
-    assert joined is not None
-    yield "Clean every joint to bright metal and degrease; do not touch the faces again."
-    gaps = sorted({joint.gap.text for joint in joined.joints})
-    yield f"Fit the pieces up dry and try the gaps with a feeler: {', '.join(gaps)}."
-    yield "Paint an anti-flow mark where filler must not go, let it dry; then flux the joints."
-    fixed = any(heat.holding.material for heat in found.plan.heats)
-    if fixed and joined.fixture and joined.fixture.part:
-        stops = stops_in(part, joined.fixture)
-        pushed = "push it against the pins, " if stops else ""
-        if stops:
-            yield from _pins(stops, joined.fixture.part)
-        yield (
-            f"Screw the work to {joined.fixture.part.name}, its {joined.fixture.under} on the "
-            f"block: {pushed}the locating screw tight, the others just nipped, free to slide as it "
-            "grows."
-        )
-        screwed = {hole.piece for s in joined.screws if s.fixes for hole in s.holes}
-        loose = sorted(laid(part, joined.fixture) - screwed)
-        if loose:
-            yield f"Keep {' and '.join(loose)} against the pins with binding wire or a weight."
-    for joint in joined.joints:
-        if (stands := spigot_of(joint, joined)) is not None:
-            yield (
-                f"Stand {stands.inner} in {stands.outer}/{stands.hole}, true by a square; three "
-                "light centre-punch dots round it, as high as the gap, keep it in the middle."
-            )
-        if scarf_of(joint, joined) is not None:
-            yield (
-                f"Lay {' and '.join(joint.pieces)} along a straight edge and block both ends: the "
-                f"slopes of {joint.name} slide on each other, the gap closes and the whole comes "
-                "out short."
-            )
-    between = any(not screw.fixes for screw in joined.screws)
-    fix = "Put in the screws from piece to piece and check" if between else "Check"
-    yield f"{fix} the work with a square and over its length."
-    for heat in found.plan.heats:
-        if heat.strip_before:
-            yield "Let it cool, take it off, clean it and set it up again."
-        joints = " and ".join(heat.alloys)
-        yield f"Heat {heat.number}: {joints}, {heat.attitude.name}, to {heat.working:g} °C."
-    fastened = ["the fixture"] * fixed + ["every screw that comes out"] * bool(joined.screws)
-    undo = f"; undo {' and '.join(fastened)}" if fastened else ""
-    yield f"Let it cool by itself{undo}."
-    yield "Clean it: see the list of cleaning."
-    if any(screw.left_in for screw in joined.screws):
-        yield "Saw the remains of the screws off flush."
-    yield "Look all round every joint for a bright unbroken fillet; do it again where it is not."
-
-
-def _pins(stops: Sequence[Stop], block: Part) -> Iterator[str]:
-    """The pins to cut and put in, those alike together."""
-    for size, tall in dict.fromkeys((stop.size, stop.tall) for stop in stops):
-        many = sum((stop.size, stop.tall) == (size, tall) for stop in stops)
-        yield (
-            f"Put {many} pins of {show(size, block.unit)} steel rod, "
-            f"{show(block.size[2] + tall, block.unit)} long, into {block.name}, "
-            f"{show(tall, block.unit)} out of its top and free to turn."
-        )
+        kind = NoFillerKind.FIXTURE_FACE_AND_PINS if pins else NoFillerKind.FIXTURE_FACE
+        yield NoFiller(kind=kind, names={"under": joined.fixture.under})

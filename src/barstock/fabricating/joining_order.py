@@ -1,0 +1,70 @@
+"""What is done at the hearth, in order: from fitting the pieces up to looking at the fillets."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from barstock.drawing.build import Part
+from barstock.drawing.fabrication import Fixture, Joined
+from barstock.fabricating.heating import Heating
+from barstock.fabricating.locating import Stop, laid, stops_in
+from barstock.methods.scarf import scarf_of
+from barstock.methods.spigot import spigot_of
+from barstock.route import HearthStep, HearthStepKind
+
+
+def joining_order(part: Part, joined: Joined, found: Heating) -> Iterator[HearthStep]:
+    """The steps of a fabrication, one after the other."""
+    heats = found.plan.heats
+    for kind in (HearthStepKind.BRIGHTEN, HearthStepKind.TRY_GAPS, HearthStepKind.PAINT):
+        yield HearthStep(kind=kind)
+    fixture = joined.fixture
+    if fixture and fixture.part and any(heat.holding.material for heat in heats):
+        yield from _onto_the_block(part, joined, fixture, fixture.part)
+    yield from _set_by_hand(joined)
+    between = any(not screw.fixes for screw in joined.screws)
+    yield HearthStep(kind=HearthStepKind.SCREW_AND_CHECK if between else HearthStepKind.CHECK)
+    for heat in heats:
+        if heat.strip_before:
+            yield HearthStep(kind=HearthStepKind.SET_UP_AGAIN)
+        yield HearthStep(kind=HearthStepKind.HEAT, heat=heat.number)
+    yield HearthStep(kind=HearthStepKind.COOL)
+    yield HearthStep(kind=HearthStepKind.CLEAN)
+    if any(screw.left_in for screw in joined.screws):
+        yield HearthStep(kind=HearthStepKind.SAW_SCREWS)
+    yield HearthStep(kind=HearthStepKind.LOOK)
+
+
+def _onto_the_block(
+    part: Part, joined: Joined, fixture: Fixture, block: Part
+) -> Iterator[HearthStep]:
+    stops = stops_in(part, fixture)
+    yield from _pins(stops, block)
+    kind = HearthStepKind.SCREW_AGAINST_PINS if stops else HearthStepKind.SCREW_DOWN
+    yield HearthStep(kind=kind, names={"block": block.name, "under": fixture.under})
+    screwed = {hole.piece for s in joined.screws if s.fixes for hole in s.holes}
+    loose = tuple(sorted(laid(part, fixture) - screwed))
+    if loose:
+        yield HearthStep(kind=HearthStepKind.KEEP_AT_PINS, of=loose)
+
+
+def _pins(stops: Sequence[Stop], block: Part) -> Iterator[HearthStep]:
+    """The pins to cut and put in, those alike together."""
+    for size, tall in dict.fromkeys((stop.size, stop.tall) for stop in stops):
+        yield HearthStep(
+            kind=HearthStepKind.PUT_PINS,
+            numbers={"count": sum((stop.size, stop.tall) == (size, tall) for stop in stops)},
+            lengths={"size": size, "long": block.size[2] + tall, "tall": tall},
+            names={"block": block.name},
+        )
+
+
+def _set_by_hand(joined: Joined) -> Iterator[HearthStep]:
+    """Spigots set upright in their holes, and slopes kept from sliding on each other."""
+    for joint in joined.joints:
+        if (stands := spigot_of(joint, joined)) is not None:
+            names = {"inner": stands.inner, "outer": stands.outer, "hole": stands.hole}
+            yield HearthStep(kind=HearthStepKind.STAND_IN_HOLE, names=names)
+        if scarf_of(joint, joined) is not None:
+            names = {"joint": joint.name}
+            yield HearthStep(kind=HearthStepKind.BLOCK_SLOPES, of=joint.pieces, names=names)
