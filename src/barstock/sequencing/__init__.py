@@ -1,6 +1,5 @@
 """The order of work that costs least: exact search, bounds, and improvement for the big ones."""
 
-from barstock.sequencing.passes import Pass, Passes, passes
 from barstock.sequencing.price import price
 from barstock.sequencing.problem import (
     Changeover,
@@ -10,7 +9,6 @@ from barstock.sequencing.problem import (
     Problem,
     SequencingError,
     Solution,
-    Work,
 )
 from barstock.sequencing.solve import solve
 
@@ -19,13 +17,9 @@ __all__ = [
     "Choice",
     "Chosen",
     "Operation",
-    "Pass",
-    "Passes",
     "Problem",
     "SequencingError",
     "Solution",
-    "Work",
-    "passes",
     "price",
     "solve",
 ]

@@ -1,7 +1,6 @@
 """Simulated annealing on a plan: operations, runs and their ways moved about, for the big problems.
 
-Loading and the charge for coming back to a setup are left out: so a move changes the cost at its
-seams alone, and a great many can be tried.
+A move changes the cost at its seams alone, so a great many can be tried.
 """
 
 from __future__ import annotations
@@ -44,7 +43,6 @@ class Annealer:
         """Goes on from a plan found elsewhere."""
         self.best = list(path)
         self.cost = sum(self.extra[operation][way] for operation, way in path)
-        self.cost += self.terse.first[path[0][1]]
         self.cost += sum(self.terse.change[a][b] for (_, a), (_, b) in pairwise(path))
 
     def cycle(self, stop: Callable[[], bool] = bool) -> bool:
@@ -124,7 +122,7 @@ class Annealer:
         elif j < i:
             a, b = (ways[j - 1] if j else -1), ways[j]
         least, to = 1e18, -1
-        row = change[a] if a >= 0 else terse.first
+        row = change[a]
         if b >= 0:
             for k, extra in self.ways[new]:
                 cost = extra + row[k] + change[k][b]
@@ -145,9 +143,7 @@ class Annealer:
         return delta
 
     def _join(self, a: int, b: int) -> float:
-        if b < 0:
-            return 0.0
-        return self.terse.change[a][b] if a >= 0 else self.terse.first[b]
+        return self.terse.change[a][b] if b >= 0 else 0.0
 
     def _shift(self, order: list[int], ways: list[int], ceiling: float) -> float | None:
         """A run of operations in one place, or part of it, to elsewhere in the order, as it is."""
@@ -220,7 +216,7 @@ class Annealer:
             choices = self.at_place[order[j]].get(there)
             if choices is None:
                 break
-            row = change[last] if last >= 0 else terse.first
+            row = change[last]
             least, to = 1e18, -1
             for k, extra in choices:
                 cost = extra + row[k]

@@ -28,10 +28,6 @@ class Bound:
         self.setups = setups if 1 << (self.machines + setups) <= ROOM else 0
         self._extras()
         self._counts()
-        self.loads = [0] * len(terse.groups)
-        for i, group in enumerate(terse.group):
-            alone = len(terse.groups[group]) == 1
-            self.loads[group] = terse.work[i] if alone else 0
         tools, places = _into(terse.tool_cost), _into(terse.setup_cost)
         self.apart = [(self._apart(terse.tool, tools), terse.tool)]
         if not self.setups:
@@ -114,7 +110,7 @@ class Bound:
         return best if self.setups else max(best, self._changes(done, way, 1) + tools)
 
     def _rest(self, done: int) -> Few:
-        left = [g for g in range(len(self.loads)) if not done >> g & 1]
+        left = [g for g in range(len(self.terse.groups)) if not done >> g & 1]
         rest: Few = self.extra[left].sum(axis=0)
         if len(self.sums) < self.room:
             self.sums[done] = rest
@@ -126,15 +122,6 @@ class Bound:
         here = 1 << part[way] if way >= 0 else 0
         costs = [cost for bit, mask, cost in apart if not (done & bit or mask & here)]
         return sum(costs) - (max(costs, default=0.0) if way < 0 else 0.0)
-
-    def load(self, done: int, loaded: int) -> float:
-        """Loading still due of works not in the machine."""
-        needed = 0
-        for g, work in enumerate(self.loads):
-            if work and not done >> g & 1:
-                needed |= work
-        needed &= ~loaded
-        return sum(cost for i, cost in enumerate(self.terse.loads) if needed >> i & 1)
 
 
 def _helped(least: Few, axis: int, member: int) -> NDArray[np.bool_]:

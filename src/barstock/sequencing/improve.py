@@ -108,7 +108,7 @@ class HeldBound:
         position = (done & self.mask).bit_count()
         if position == len(self.ways):
             return 0.0
-        return self.after[position] + (self.change[way][self.ways[position]] if way >= 0 else 0.0)
+        return self.after[position] + self.change[way][self.ways[position]]
 
 
 def held_terse(

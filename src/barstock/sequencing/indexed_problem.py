@@ -13,18 +13,18 @@ from barstock.sequencing.problem import Changeover, Chosen, Problem, SequencingE
 Floats = NDArray[np.float64]
 Way = tuple[str, str, str]
 UNITS, SAFE = (1.0, 0.5, 0.25), 1e-3
-Task = tuple[int, int, int, int, int, int, float, tuple[tuple[int, int], ...]]
-"""operation, group bit, what blocks it, what comes before, bars to keep, work, extra, soft."""
+Task = tuple[int, int, int, int, int, float, tuple[tuple[int, int], ...]]
+"""operation, group bit, what blocks it, what comes before, bars to keep, extra, soft."""
 
 
 class Terse:
     """What the search reads.
 
     groups: names of which one each is done; a group's bit in a `done` mask is 1 << its index.
-    ways: the (machine, tool, setup) in use. options[operation]: way -> cost, all copies.
+    ways: the (machine, tool, setup) in use. options[operation]: way -> cost.
     names_of, named_by[operation]: masks of operations it comes after, and that come after it, where
     both are done. base[group]: its least cost; costs in `free` and `paid` are
-    what comes on top. change[a][b]: changeover from way a to way b; first[b]: to begin with b.
+    what comes on top. change[a][b]: changeover from way a to way b; from -1, the start, nothing.
     metric: going through a third way is never cheaper, so a detour never pays.
     """
 
@@ -49,42 +49,17 @@ class Terse:
             {(c.machine, c.tool, c.setup) for o in operations for c in o.choices}
         )
         number = {way: k for k, way in enumerate(self.ways)}
-        works = [problem.works.get(operation.work) for operation in operations]
         self.options: list[dict[int, float]] = []
-        for operation, work in zip(operations, works, strict=True):
-            copies = work.copies if work else 1
+        for operation in operations:
             costs: dict[int, float] = {}
             for c in operation.choices:
                 way = number[c.machine, c.tool, c.setup]
-                costs[way] = min(costs.get(way, inf), c.cost * copies)
+                costs[way] = min(costs.get(way, inf), c.cost)
             self.options.append(costs)
-        self._loading(problem)
         self.full = (1 << len(self.groups)) - 1
         self._changes(problem.changeover)
         self._precedence()
-        if self.revisit == inf:
-            self._check_once()
         self._tables()
-
-    def _loading(self, problem: Problem) -> None:
-        """Loads, by work; where a setup only ever holds one work, loading is part of the setup."""
-        operations = list(problem.operations.values())
-        costs = {name: work.load * work.copies for name, work in problem.works.items()}
-        held: dict[str, set[str]] = {}
-        for operation in operations:
-            for choice in operation.choices:
-                held.setdefault(choice.setup, set()).add(operation.work)
-        shared = {work for works in held.values() if len(works) > 1 for work in works}
-        self.setup_load = {
-            setup: sum(costs.get(work, 0.0) for work in works - shared)
-            for setup, works in held.items()
-        }
-        loaded = sorted(work for work in shared if costs.get(work))
-        self.loads = [costs[name] for name in loaded]
-        self.work = [
-            1 << loaded.index(operation.work) if operation.work in loaded else 0
-            for operation in operations
-        ]
 
     def _precedence(self) -> None:
         """hard: groups to be done before. soft: (group bit, bars) where only some of a group count.
@@ -117,29 +92,14 @@ class Terse:
                 "these wait for each other, so none can be first: " + ", ".join(stuck)
             )
 
-    def _check_once(self) -> None:
-        """Whether each setup can serve, in one visit, all that only it can do."""
-        for place in range(max(self.place) + 1):
-            only = _mask(g for g, usable in enumerate(self.usable) if usable == 1 << place)
-            elsewhere = self.hoped(0, ~(1 << place))
-            stuck = only & ~self.hoped(elsewhere, 1 << place)
-            if stuck:
-                machine, _, setup = self.ways[self.place.index(place)]
-                names = [self.names[m[0]] for g, m in enumerate(self.groups) if stuck >> g & 1]
-                raise SequencingError(
-                    f"one visit to setup '{setup}' of '{machine}' cannot serve "
-                    + ", ".join(names)
-                    + ": something done elsewhere must come in between"
-                )
-
-    def hoped(self, done: int, within: int = -1) -> int:
-        """The groups that can be done at best, in the places of a mask; others never will be."""
-        everything = list(zip(self.block, self.hard, self.group, self.places, strict=True))
+    def hoped(self, done: int) -> int:
+        """The groups that can be done at best; others never will be."""
+        everything = list(zip(self.block, self.hard, self.group, strict=True))
         moved = True
         while moved:
             moved = False
-            for block, hard, group, places in everything:
-                if not done & block and hard & done == hard and within & places:
+            for block, hard, group in everything:
+                if not done & block and hard & done == hard:
                     done, moved = done | 1 << group, True
         return done & self.full
 
@@ -149,16 +109,15 @@ class Terse:
         for group, _ in self.soft[operation]:
             before |= group
         bit = 1 << self.group[operation]
-        block, keep, work = self.block[operation], self.keep[operation], self.work[operation]
-        return (operation, bit, block, before, keep, work, extra, ())
+        return (operation, bit, self.block[operation], before, self.keep[operation], extra, ())
 
     def early(self, operation: int, extra: float, after: int = 0) -> list[Task]:
         """The same done before a group is decided of which it names some, which bars those."""
         if not self.soft[operation]:
             return []
-        operation, bit, block, _, keep, work, extra, _ = self.task(operation, extra)
+        operation, bit, block, _, keep, extra, _ = self.task(operation, extra)
         soft = tuple(self.soft[operation])
-        return [(operation, bit, block, self.hard[operation] | after, keep, work, extra, soft)]
+        return [(operation, bit, block, self.hard[operation] | after, keep, extra, soft)]
 
     def _changes(self, changeover: Changeover) -> None:
         machines, self.machine = _index([way[0] for way in self.ways])
@@ -169,37 +128,16 @@ class Terse:
         np.fill_diagonal(self.machine_cost, 0.0)
         self.tool_cost = _table(changeover.tool, tools, "tool")
         self.setup_cost = _table(changeover.setup, setups, "setup")
-        loads = np.array([self.setup_load[name] for name in setups])
-        self.revisit = changeover.revisit
         m, t, s = np.array(self.machine), np.array(self.tool), np.array(self.setup)
         moved = m[:, None] != m[None, :]
         change = self.machine_cost[m][:, m]
         change += np.where(moved | (t[:, None] != t[None, :]), self.tool_cost[t][:, t], 0.0)
         change += np.where(moved | (s[:, None] != s[None, :]), self.setup_cost[s][:, s], 0.0)
         self.changes: Floats = change
-        self.first = [0.0] * len(self.ways)
-        if changeover.first:
-            for part in (changeover.tool, changeover.setup):
-                if isinstance(part, Mapping) and any(isinstance(v, Mapping) for v in part.values()):
-                    raise SequencingError("a from-to table does not say what the first one costs")
-            self.first = [
-                float(self.tool_cost[a, a] + self.setup_cost[b, b])
-                for a, b in zip(self.tool, self.setup, strict=True)
-            ]
-        self.setup_cost += loads[None, :]
-        self.changes += np.where(moved | (s[:, None] != s[None, :]), loads[s][None, :], 0.0)
-        self.change: list[list[float]] = self.changes.tolist()
-        self.first = [
-            cost + float(loads[b]) for cost, b in zip(self.first, self.setup, strict=True)
-        ]
+        self.change: list[list[float]] = [*change.tolist(), [0.0] * len(self.ways)]
         self.metric = all(
             _triangle(table) for table in (self.machine_cost, self.tool_cost, self.setup_cost)
         )
-        self.places = [_mask(self.place[way] for way in options) for options in self.options]
-        self.usable = [0] * len(self.groups)
-        for g, places in zip(self.group, self.places, strict=True):
-            self.usable[g] |= places
-        self.plain = not self.loads and self.revisit == 0
 
     def _tables(self) -> None:
         """free[way]: tasks costing nothing on top there; paid[way]: the others."""
@@ -214,8 +152,7 @@ class Terse:
     def rounded(self, bound: float) -> float:
         """The bound raised to the next cost there can be: all costs are multiples of some unit."""
         costs = [cost for options in self.options for cost in options.values()]
-        costs += [*self.first, *np.unique(self.changes).tolist(), *self.loads]
-        costs += [] if self.revisit == inf else [self.revisit]
+        costs += np.unique(self.changes).tolist()
         for unit in UNITS:
             if all(cost % unit == 0 for cost in costs):
                 return unit * ceil(bound / unit - SAFE)
@@ -224,14 +161,6 @@ class Terse:
     def plan(self, path: list[tuple[int, int]]) -> tuple[Chosen, ...]:
         """(operation, way) pairs in the caller's names."""
         return tuple(Chosen(self.names[o], *self.ways[way]) for o, way in path)
-
-    def always_loaded(self) -> float:
-        """Loading each work once that some operation without alternatives is done on."""
-        needed = 0
-        for members in self.groups:
-            if len(members) == 1:
-                needed |= self.work[members[0]]
-        return sum(cost for i, cost in enumerate(self.loads) if needed >> i & 1)
 
     def offer(self, operation: int, way: int, extra: float, after: int = 0) -> None:
         """Lets the search do an operation in a way."""

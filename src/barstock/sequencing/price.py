@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from math import inf
 
 from barstock.sequencing.problem import Chosen, Problem, SequencingError
 
@@ -18,34 +17,21 @@ def price(problem: Problem, plan: Sequence[Chosen]) -> float:
     changeover = problem.changeover
     total = 0.0
     last: Chosen | None = None
-    visited: set[tuple[str, str]] = set()
-    loaded: set[str] = set()
     for chosen in plan:
-        operation = problem.operations[chosen.operation]
-        work = problem.works.get(operation.work)
         way = (chosen.machine, chosen.tool, chosen.setup)
-        total += (work.copies if work else 1) * min(
-            c.cost for c in operation.choices if (c.machine, c.tool, c.setup) == way
+        total += min(
+            c.cost
+            for c in problem.operations[chosen.operation].choices
+            if (c.machine, c.tool, c.setup) == way
         )
-        moved = last is not None and last.machine != chosen.machine
-        begun = last is None and changeover.first
-        if last is not None and moved:
-            total += _cost(changeover.machine, last.machine, chosen.machine)
-        if begun or (last is not None and (moved or last.tool != chosen.tool)):
-            total += _cost(changeover.tool, last.tool if last else chosen.tool, chosen.tool)
-        if begun or (last is not None and (moved or last.setup != chosen.setup)):
-            total += _cost(changeover.setup, last.setup if last else chosen.setup, chosen.setup)
-        place = (chosen.machine, chosen.setup)
-        if last is None or (last.machine, last.setup) != place:
-            if place in visited:
-                if changeover.revisit == inf:
-                    raise SequencingError(f"'{chosen.operation}' comes back to a setup left before")
-                total += changeover.revisit
-            visited.add(place)
-            loaded = set()
-        if work and operation.work not in loaded:
-            loaded.add(operation.work)
-            total += work.load * work.copies
+        if last is not None:
+            moved = last.machine != chosen.machine
+            if moved:
+                total += _cost(changeover.machine, last.machine, chosen.machine)
+            if moved or last.tool != chosen.tool:
+                total += _cost(changeover.tool, last.tool, chosen.tool)
+            if moved or last.setup != chosen.setup:
+                total += _cost(changeover.setup, last.setup, chosen.setup)
         last = chosen
     return total
 

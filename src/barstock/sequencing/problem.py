@@ -6,7 +6,7 @@ Costs are plain numbers in one unit of the caller's choice (minutes, money).
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from math import inf
 
 Pairs = Mapping[str, Mapping[str, float]]
@@ -18,7 +18,7 @@ class SequencingError(ValueError):
 
 @dataclass(frozen=True)
 class Choice:
-    """One way of doing an operation. cost: for one copy."""
+    """One way of doing an operation."""
 
     machine: str
     tool: str
@@ -27,28 +27,15 @@ class Choice:
 
 
 @dataclass(frozen=True)
-class Work:
-    """What is loaded: each visit to a setup loads every work it machines there, once a copy.
-
-    load: cost of loading one copy.
-    """
-
-    copies: int = 1
-    load: float = 0.0
-
-
-@dataclass(frozen=True)
 class Operation:
     """Something to do, in one of its ways.
 
     after: operations that come before it, as far as they are done: where another of a choose-one
-    group is done in a named one's stead, nothing is asked. work: key of Problem.works ("": a single
-    copy, loaded for nothing).
+    group is done in a named one's stead, nothing is asked.
     """
 
     choices: tuple[Choice, ...]
     after: tuple[str, ...] = ()
-    work: str = ""
 
 
 @dataclass(frozen=True)
@@ -57,16 +44,12 @@ class Changeover:
 
     machine, tool, setup: a number, a table by what is changed to, or a table from -> to. A machine
     change pays tool and setup change too, even where their names stay (a from -> to table then
-    needs that entry; else it is the dearest change to it). revisit: extra for coming back to a
-    setup of a machine left before (inf: never). first: whether the first operation pays its tool
-    and setup (needs a number or a table by what is changed to).
+    needs that entry; else it is the dearest change to it). To begin costs nothing.
     """
 
     machine: float | Pairs = 0.0
     tool: float | Mapping[str, float] | Pairs = 0.0
     setup: float | Mapping[str, float] | Pairs = 0.0
-    revisit: float = 0.0
-    first: bool = False
 
 
 @dataclass(frozen=True)
@@ -76,7 +59,6 @@ class Problem:
     operations: Mapping[str, Operation]
     choose_one: Sequence[Sequence[str]] = ()
     changeover: Changeover = Changeover()
-    works: Mapping[str, Work] = field(default_factory=dict)
 
     def groups(self) -> dict[str, str]:
         """What the choose-one group of each operation goes by: itself where it is in none."""
@@ -105,8 +87,6 @@ class Problem:
                     raise SequencingError(f"'{name}' comes after '{before}', not an operation")
                 if before == name:
                     raise SequencingError(f"'{name}' comes after itself")
-            if operation.work and operation.work not in self.works:
-                raise SequencingError(f"operation '{name}' is on '{operation.work}', not a work")
             for choice in operation.choices:
                 if not 0 <= choice.cost < inf:
                     raise SequencingError(f"operation '{name}' has a choice costing {choice.cost}")

@@ -136,7 +136,7 @@ def relaxed_bound(terse: Terse, seconds: float, ordered: Sequence[int] = ()) -> 
     programme.at_least(0.0, [(tools, 1.0), (machines, -1.0)])
     every = [(setups, 1.0), (tools, 1.0), (machines, -1.0)]
     programme.at_least(-1.0, every + [(column, -1.0) for column in ways])
-    return programme.bound(seconds) - 1e-6 + terse.always_loaded()
+    return programme.bound(seconds) - 1e-6
 
 
 def _assign(

@@ -1,8 +1,8 @@
 """Best-first search over what is done and where the plan stands; exact, or a beam of given width.
 
-A state is (done groups, way, setups left before, works loaded). Whatever can be done here and now
-at its least cost is done at once: moving it forward never costs more (see Terse.metric). So states
-are closed under such work, and few.
+A state is (done groups, way). Whatever can be done here and now at its least cost is done at once:
+moving it forward never costs more (see Terse.metric). So states are closed under such work, and
+few.
 """
 
 from __future__ import annotations
@@ -14,9 +14,9 @@ from math import inf
 
 from barstock.sequencing.indexed_problem import Task, Terse
 
-State = tuple[int, int, int, int]
+State = tuple[int, int]
 Path = list[tuple[int, int]]
-START: State = (0, -1, 0, 0)
+START: State = (0, -1)
 MOST_STATES = 1_500_000
 CLOSE = 1e-7
 
@@ -37,16 +37,9 @@ class Found:
 class Search:
     """One problem's search. rest(done, way): admissible bound of what is still to pay."""
 
-    def __init__(
-        self,
-        terse: Terse,
-        rest: Callable[[int, int], float],
-        load: Callable[[int, int], float] | None = None,
-    ) -> None:
+    def __init__(self, terse: Terse, rest: Callable[[int, int], float]) -> None:
         self.terse = terse
         self.rest = rest
-        self.load = load if terse.loads else None
-        self.never = terse.revisit == inf
 
     def exact(
         self, below: float = inf, stop: Callable[[], bool] = bool, states: int = MOST_STATES
@@ -118,38 +111,30 @@ class Search:
     ) -> None:
         """Puts what can follow a state into the list: (estimate, -spent, state)."""
         terse = self.terse
-        done, way, _, loaded = state
-        change = terse.first if way < 0 else terse.change[way]
-        free, paid, plain = terse.free, terse.paid, terse.plain
+        done, way = state
+        change, free, paid = terse.change[way], terse.free, terse.paid
         for to in terse.active:
             cost = spent + change[to]
-            if not plain:
-                cost, left, loaded = self._arrive(state, to, cost)
-            else:
-                left = 0
             if cost >= below:
                 continue
-            for _, _, block, before, _, work, _, _ in free[to]:
-                if not done & block and before & done == before and not work & ~loaded:
-                    self._reach(state, -1, done, (to, left, loaded), cost, below, into)
+            for _, _, block, before, _, _, _ in free[to]:
+                if not done & block and before & done == before:
+                    self._reach(state, -1, (done, to), cost, below, into)
                     break
             else:
-                for task in free[to]:
-                    if task[5]:
-                        self._do(task, state, (to, left, loaded), cost, below, into)
                 for task in paid[to]:
-                    self._do(task, state, (to, left, loaded), cost, below, into)
+                    self._do(task, state, to, cost, below, into)
 
     def _do(
         self,
         task: Task,
         state: State,
-        at: tuple[int, int, int],
+        to: int,
         cost: float,
         below: float,
         into: list[tuple[float, float, State]],
     ) -> None:
-        operation, bit, block, before, keep, work, extra, soft = task
+        operation, bit, block, before, keep, extra, soft = task
         done = state[0]
         if done & block or before & done != before:
             return
@@ -163,75 +148,35 @@ class Search:
             done |= bars
             if self.terse.hoped((done | bit) & keep) != self.terse.full:
                 return
-        to, left, loaded = at
-        if work & ~loaded:
-            extra += self._loading(work)
-        at = (to, left, loaded | work)
-        self._reach(state, operation, (done | bit) & keep, at, cost + extra, below, into)
-
-    def _arrive(self, state: State, to: int, cost: float) -> tuple[float, int, int]:
-        """Cost, setups visited and works loaded on arriving at a way."""
-        terse = self.terse
-        _, way, left, loaded = state
-        place = 1 << terse.place[to]
-        if way >= 0 and terse.place[way] == terse.place[to]:
-            return cost, left, loaded
-        if terse.revisit:
-            if left & place:
-                cost += terse.revisit
-            left |= place
-        return cost, left, 0
-
-    def _loading(self, work: int) -> float:
-        return self.terse.loads[work.bit_length() - 1]
+        self._reach(state, operation, ((done | bit) & keep, to), cost + extra, below, into)
 
     def _reach(
         self,
         origin: State,
         operation: int,
-        done: int,
-        at: tuple[int, int, int],
+        at: State,
         cost: float,
         below: float,
         into: list[tuple[float, float, State]],
     ) -> None:
-        way, _, loaded = at
-        state = (self._close(done, way, loaded), *at)
-        if self.never and self._stranded(state):
-            return
+        done, way = at
+        state = (self._close(done, way), way)
         if cost >= self.best.get(state, inf):
             return
-        estimate = cost + self.rest(state[0], way)
-        if self.load:
-            estimate += self.load(state[0], loaded)
+        estimate = cost + self.rest(*state)
         if estimate >= below - CLOSE:
             return
         self.best[state] = cost
         self.came[state] = (origin, operation, done)
         into.append((estimate, -cost, state))
 
-    def _stranded(self, state: State) -> bool:
-        """Whether, setups being visited once, something left can no longer be done."""
-        terse = self.terse
-        done, way, left, _ = state
-        place = 1 << terse.place[way]
-        open_places = ~left | place
-        here = 0
-        for g, usable in enumerate(terse.usable):
-            if not done >> g & 1:
-                if not usable & open_places:
-                    return True
-                if usable & open_places == place:
-                    here |= 1 << g
-        return bool(here) and here & ~terse.hoped(done, place) != 0
-
-    def _close(self, done: int, way: int, loaded: int, order: Path | None = None) -> int:
+    def _close(self, done: int, way: int, order: Path | None = None) -> int:
         """Does all that is free here, noting it in `order`."""
         ready = True
         while ready:
             ready = False
-            for operation, bit, block, before, keep, work, _, _ in self.terse.free[way]:
-                if not done & block and before & done == before and not work & ~loaded:
+            for operation, bit, block, before, keep, _, _ in self.terse.free[way]:
+                if not done & block and before & done == before:
                     done = (done | bit) & keep
                     ready = True
                     if order is not None:
@@ -245,8 +190,8 @@ class Search:
             legs.append((operation, done, state))
             state = origin
         path: Path = []
-        for operation, done, (_, way, _, loaded) in reversed(legs):
+        for operation, done, (_, way) in reversed(legs):
             if operation >= 0:
                 path.append((operation, way))
-            self._close(done, way, loaded, path)
+            self._close(done, way, path)
         return path

@@ -32,26 +32,23 @@ def solve(
     *,
     seconds: float = 60.0,
     seed: int = 0,
-    threads: int = 2,
     progress: Progress | None = None,
-    stop: Callable[[], bool] | None = None,
     stoppable: bool = True,
 ) -> Solution:
     """The cheapest order of work.
 
     seconds: time limit; without proof by then, the best plan so far is returned with its bound.
-    seed: the same seed gives the same plan, but for what the time limit cuts off. threads: with two
-    or more, a big problem is worked on by a second process. progress(cost, bound) is called at each
-    better plan or bound. stop() may end it early, as Ctrl-C does where it is stoppable; else Ctrl-C
-    is raised to the caller.
+    seed: the same seed gives the same plan, but for what the time limit cuts off. progress(cost,
+    bound) is called at each better plan or bound. Ctrl-C ends it early where it is stoppable; else
+    it is raised to the caller.
     Raises SequencingError where no order of work satisfies the problem.
     """
     begun = monotonic()
     if not problem.operations:
         return Solution((), 0.0, 0.0, 0.0)
-    planning = _Planning(problem, begun, seconds, seed, progress, stop)
+    planning = _Planning(problem, begun, seconds, seed, progress)
     try:
-        planning.run(threads)
+        planning.run()
     except KeyboardInterrupt:
         if planning.path is None or not stoppable:
             raise
@@ -77,27 +74,24 @@ class _Planning:
         seconds: float,
         seed: int,
         progress: Progress | None,
-        stop: Callable[[], bool] | None,
     ) -> None:
         self.problem, self.terse = problem, Terse(problem)
         self.begun, self.seconds, self.seed = begun, seconds, seed
-        self.progress, self.stop = progress, stop
+        self.progress = progress
         self.base = sum(self.terse.base)
         self.path: Path | None = None
         self.cost, self.bound = inf, 0.0
 
     def halted(self, share: float = 1.0) -> bool:
-        """Whether the share of the time is over, or we were told to stop."""
-        over = monotonic() - self.begun > self.seconds * share
-        return over or (self.stop is not None and self.stop())
+        """Whether the share of the time is over."""
+        return monotonic() - self.begun > self.seconds * share
 
     @property
     def proven(self) -> bool:
         return self.bound >= self.cost - CLOSE * max(1.0, abs(self.cost + self.base))
 
-    def run(self, threads: int) -> None:
-        rest = Bound(self.terse)
-        search = Search(self.terse, rest, rest.load)
+    def run(self) -> None:
+        search = Search(self.terse, Bound(self.terse))
         for width in WIDTHS:
             if self.path is not None and self.halted(BEGINNING):
                 break
@@ -106,7 +100,7 @@ class _Planning:
             if self.proven or self.halted():
                 return
         aside = None
-        if threads > 1 and self.path and self._left() > SHORT:
+        if self.path and self._left() > SHORT:
             aside = Aside(self.problem, self.path, self.seed + 1)
         try:
             self._relax()
@@ -149,11 +143,7 @@ class _Planning:
             self._annealed(news)
 
     def _annealed(self, path: Path) -> None:
-        """Takes a plan found without heed to loading and coming back to setups."""
-        try:
-            self._better(path, price(self.problem, self.terse.plan(path)) - self.base)
-        except SequencingError:
-            return
+        self._better(path, price(self.problem, self.terse.plan(path)) - self.base)
 
     def _take(self, found: Found) -> None:
         if found.path is not None:

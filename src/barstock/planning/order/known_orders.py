@@ -44,17 +44,13 @@ def kept_in(folder: Path) -> Solver:
 def bared(problem: Problem) -> tuple[Problem, float]:
     """The problem without what every order of it costs alike, and how much that is."""
     group = problem.groups()
-    many = {
-        name: problem.works[o.work].copies if o.work else 1
-        for name, o in problem.operations.items()
-    }
     least = dict.fromkeys(group.values(), inf)
     for name, operation in problem.operations.items():
-        cheapest = many[name] * min(choice.cost for choice in operation.choices)
+        cheapest = min(choice.cost for choice in operation.choices)
         least[group[name]] = min(least[group[name]], cheapest)
     operations = {}
     for name, operation in problem.operations.items():
-        each = least[group[name]] / many[name]
+        each = least[group[name]]
         choices = [replace(c, cost=abs(round(c.cost - each, DIGITS))) for c in operation.choices]
         operations[name] = replace(operation, choices=tuple(choices))
     return replace(problem, operations=operations), sum(least.values())
