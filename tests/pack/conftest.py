@@ -25,7 +25,7 @@ from barstock.route import (
     Traverse,
     Zero,
 )
-from barstock.route.statements import Caution, CautionKind
+from barstock.route.statements import Caution, CautionKind, ReasonKind, because
 from barstock.workshop.shop import Axis, Machine, MachineKind, ToolKind, Workshop
 
 PICTURE = (
@@ -191,7 +191,7 @@ def _slot() -> Setup:
         passes=(("axlebox/guide slots/mill",), ("axlebox/axle bore/drill",)),
         mark="An arrow on the front face points to the right end",
         cautions=(Caution(kind=CautionKind.PARALLELS_OUT),),
-        why=("tilted so that the leaning floor lies level",),
+        why=(because(ReasonKind.TILTED, tilt=1.5),),
         minutes=75,
     )
 

@@ -18,6 +18,7 @@ from barstock.proving.prove import Job, prove, prove_part, works_of
 from barstock.route import Operation, Plunge, Route, Setup
 from barstock.words.cautions import of_setup
 from barstock.words.reader import Reader
+from barstock.words.reasons import whys
 from barstock.workshop.shop import BarStock, Machine, MachineKind, Workshop
 
 from .conftest import find, sample
@@ -84,7 +85,7 @@ def test_a_depth_is_drilled_on_the_mill(sieve: tuple[Build, Route]) -> None:
 def test_it_is_warned_of_holding_by_hand(sieve: tuple[Build, Route]) -> None:
     setup, _ = find(sieve[1], "sieve/holes/drill")
     assert any("Never hold work by hand" in caution for caution in of_setup(setup, Reader()))
-    assert any("drill press" in reason for reason in setup.why)
+    assert any("drill press" in reason for reason in whys(setup.why, Reader(), {}))
 
 
 def test_a_mill_that_turns_fast_enough_drills_them_itself(tmp_path: Path) -> None:

@@ -13,6 +13,8 @@ from barstock.planning.values.dial import Dial
 from barstock.proving.prove import prove
 from barstock.route import Plunge, Route, Traverse
 from barstock.stocking.bar_choice import NoBarError
+from barstock.words.reader import Reader
+from barstock.words.reasons import whys
 from barstock.workshop.shop import MachineKind, ToolKind, Workshop
 
 from .conftest import find, only, sample
@@ -70,7 +72,7 @@ def test_all_steps_of_a_hole_are_made_from_one_side(wagon: Planned, bracket: Pla
 
 def test_every_operation_says_why_it_is_where_it_is(wagon: Planned) -> None:
     _, ream = find(wagon[2], "axlebox/axle bore/ream")
-    assert any("drill" in why for why in ream.why)
+    assert any("drill" in why for why in whys(ream.why, Reader(), {}))
 
 
 def test_a_part_for_which_there_is_no_bar_is_named(wagon: Planned) -> None:

@@ -14,6 +14,8 @@ from barstock.planning.order.shared_patterns import holes
 from barstock.planning.plan import plan_build
 from barstock.proving.prove import prove
 from barstock.route import Route
+from barstock.words.reader import Reader
+from barstock.words.reasons import whys
 from barstock.workshop.shop import Axis, Workshop
 
 from .conftest import find, sample
@@ -57,7 +59,9 @@ def test_cover_takes_the_readings_of_the_axlebox(wagon: Planned) -> None:
     # wide, the cover 20, both against the fixed jaw: the middles are 14 and 10 from it.
     shift = (cover.zero_x.set_to - box.zero_x.set_to, cover.zero_y.set_to - box.zero_y.set_to)
     assert shift == pytest.approx((15 - 12, -(14 - 10)))
-    assert any(f"setup {box.id}" in why and "same readings" in why for why in cover.why)
+    assert any(
+        f"setup {box.id}" in why and "same readings" in why for why in whys(cover.why, Reader(), {})
+    )
 
 
 def test_parts_that_share_a_pattern_run_together(lidded: Build) -> None:

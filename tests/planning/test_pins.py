@@ -163,14 +163,14 @@ def test_two_pins_that_contradict_are_both_named_and_nothing_else(
     never = Pin("never in the bar", ("horn guide",))
     found = clash(shop, bar, never).clash
     assert set(found.pins) == {bar, never}
-    assert found.edges == ()
+    assert found.rules == ()
 
 
 def test_a_pin_against_a_rule_names_the_rule_in_words(shop: tuple[Build, Workshop]) -> None:
     backwards = Pin("before", ("horn guide/keep screw/tap", "horn guide/keep screw/drill"))
     wrong = clash(shop, backwards)
     assert wrong.clash.pins == (backwards,)
-    assert [(e.first, e.then) for e in wrong.clash.edges] == [
+    assert [(e.first, e.then) for e in wrong.clash.rules] == [
         ("horn guide/keep screw/drill", "horn guide/keep screw/tap")
     ]
     assert "horn guide/keep screw/tap comes after horn guide/keep screw/drill" in str(wrong)

@@ -11,10 +11,12 @@ import pytest
 
 from barstock.quantities import Unit
 from barstock.route import HowRead, ReadingWay
+from barstock.route.explanation import ChangeKind
 from barstock.route.record import Statement
 from barstock.route.statements import (
     Caution,
     CautionKind,
+    Choice,
     Given,
     GivenKind,
     Item,
@@ -30,10 +32,11 @@ from barstock.route.statements import (
 )
 from barstock.words.cautions import caution
 from barstock.words.checks import read
+from barstock.words.explained import CHANGES
 from barstock.words.marks import marks
 from barstock.words.notes import note
 from barstock.words.reader import Reader
-from barstock.words.reasons import reason, why
+from barstock.words.reasons import reason, whys
 from barstock.words.remedies import all_of, given
 from barstock.words.shopping import item
 
@@ -51,9 +54,9 @@ FIGURES: dict[StrEnum, dict[str, Any]] = {
     CautionKind.LITTLE_GRIP: {"lengths": {"grip": 3.5}},
     CautionKind.TALL: {"lengths": {"stick_up": 61.25}},
     CautionKind.SLOW_SPINDLE: {"numbers": {"share": 0.5}},
-    ReasonKind.STEP_BEFORE: {"names": {"operation": "lug/bore/ream"}},
-    ReasonKind.JAWS_HOLD_IT: {"names": {"operation": "lug/bore/ream"}},
-    ReasonKind.PINNED: {"names": {"pin": "lug first"}},
+    ReasonKind.STEP_BEFORE: {"after": "lug/bore/ream"},
+    ReasonKind.JAWS_HOLD_IT: {"after": "lug/bore/ream"},
+    ReasonKind.PINNED: {"choice": Choice(rule="first", names=("lug",))},
     ReasonKind.LEANS: {"numbers": {"lean": 1.5}},
     ReasonKind.TILTED: {"numbers": {"tilt": 1.5}},
     ReasonKind.PATTERN: {
@@ -182,10 +185,13 @@ def test_every_statement_goes_through_json_unchanged(
 
 
 def test_a_reason_tells_what_it_comes_after_and_an_operation_by_its_title() -> None:
-    names = {"operation": "lug/bore/ream"}
-    told = Reason(kind=ReasonKind.STEP_BEFORE, after="lug/bore/ream", names=names)
-    assert why(told, Reader(), TITLES) == "after bore/ream: ream bore comes first"
+    told = Reason(kind=ReasonKind.STEP_BEFORE, after="lug/bore/ream")
+    assert whys((told,), Reader(), TITLES) == ("after bore/ream: ream bore comes first",)
     assert reason(told, Reader(), {}) == "bore/ream comes first"
+
+
+def test_every_change_tried_has_its_words() -> None:
+    assert set(CHANGES) == set(ChangeKind)
 
 
 def test_two_remedies_are_told_as_one() -> None:

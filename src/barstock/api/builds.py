@@ -23,9 +23,9 @@ if TYPE_CHECKING:
     from barstock.drawing.build import Build, Part
     from barstock.handbook.answer import Found
     from barstock.pack.built_or_solid import Compared
-    from barstock.planning.explaining import Why
     from barstock.proving.proof_record import Proof
     from barstock.route import Route
+    from barstock.route.explanation import Why
     from barstock.route.work_done import Standing
     from barstock.solids.workers import Workers
     from barstock.store.kept_folders import Kept
@@ -540,11 +540,15 @@ def _planning() -> Iterator[None]:
     """What stops a plan, as a PlanError."""
     from barstock.errors import UnplannableError
     from barstock.planning.order.part_order import NoOrderError
-    from barstock.planning.order.user_pins import PinError
+    from barstock.planning.order.user_pins import ClashError, PinError
+    from barstock.planning.resuming import OutOfOrderError
     from barstock.stocking.bar_choice import NoBarError
+    from barstock.words.reasons import rule
 
     try:
         yield
+    except (ClashError, OutOfOrderError) as reason:
+        raise PlanError(reason.told(rule)) from reason
     except (UnplannableError, NoBarError, PinError, NoOrderError) as reason:
         raise PlanError(str(reason)) from reason
 

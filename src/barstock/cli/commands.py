@@ -180,12 +180,12 @@ def why(
 
     What must come before it, what its place saves, and what it would cost elsewhere.
     """
-    from barstock.planning.explaining import printed
+    from barstock.words.explained import explained, printed
+    from barstock.words.reader import Reader
 
     found = api.why(folder, operation)
-    typer.echo(
-        json.dumps(asdict(found), indent=1, ensure_ascii=False) if as_json else printed(found)
-    )
+    told = explained(found, Reader(found.unit))
+    typer.echo(json.dumps(asdict(told), indent=1, ensure_ascii=False) if as_json else printed(told))
 
 
 @app.command()

@@ -14,11 +14,12 @@ from barstock.fabricating.from_solid import NotFromSolidError, from_solid
 from barstock.handbook.materials import material
 from barstock.methods.drawn_solid import drawn_solid
 from barstock.planning.order.part_order import NoOrderError
-from barstock.planning.order.user_pins import PinError
+from barstock.planning.order.user_pins import ClashError, PinError
 from barstock.planning.plan import plan_build
 from barstock.proving.prove import prove
 from barstock.route import BarPiece
 from barstock.stocking.bar_choice import NoBarError
+from barstock.words.reasons import rule
 from barstock.workshop.shop import Workshop
 
 
@@ -83,6 +84,8 @@ def compared(build: Build, part: Part, workshop: Workshop) -> Compared:
 def _way(name: str, build: Build, part: Part, workshop: Workshop) -> Way:
     try:
         route = plan_build(build, workshop)
+    except ClashError as clash:
+        return Way(name, trouble=clash.told(rule))
     except (UnplannableError, NoBarError, PinError, NoOrderError) as reason:
         return Way(name, trouble=str(reason))
     proof = prove(route, build)

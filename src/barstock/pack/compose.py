@@ -37,6 +37,7 @@ from barstock.route import (
 from barstock.words.cautions import SLOW, of_operation, of_setup
 from barstock.words.checks import check_line, checked_with, named
 from barstock.words.reader import Reader
+from barstock.words.reasons import whys
 from barstock.words.size_figures import minus, stack
 from barstock.workshop.shop import Machine, MachineKind, ToolKind, Workshop
 
@@ -205,6 +206,7 @@ def _setup(
         switch = shown != machine
         setup, machine = setup_in(setup, machine, part.unit), shown
     reader = Reader(part.unit, machine)
+    titles = {o.id: o.title for s in route.setups for o in s.operations}
     dial = Dial(machine or Machine(setup.machine, setup.machine_kind), part.unit)
     moved = setup.machine_kind is MachineKind.MILL
     return SetupPage(
@@ -223,8 +225,8 @@ def _setup(
         mark=setup.mark,
         steps=_tilting(setup, part.unit),
         cautions=of_setup(setup, reader, switch),
-        why=setup.why,
-        passes=_passes(setup, reader),
+        why=whys(setup.why, reader, titles),
+        passes=_passes(setup, reader, titles),
         picture=picture,
     )
 
@@ -261,14 +263,14 @@ def _tilting(setup: Setup, unit: Unit) -> tuple[Line, ...]:
     return tuple(lines)
 
 
-def _passes(setup: Setup, reader: Reader) -> tuple[Pass, ...]:
+def _passes(setup: Setup, reader: Reader, titles: Mapping[str, str]) -> tuple[Pass, ...]:
     numbers = {o.id: n for n, o in enumerate(setup.operations, 1)}
     by_id = {o.id: o for o in setup.operations}
     passes = setup.passes or (tuple(by_id),)
     noun = "bar" if setup.stage == "bar" else "piece"
     found = []
     for n, ids in enumerate(passes, 1):
-        boxes = tuple(_operation(by_id[i], numbers[i], reader) for i in ids)
+        boxes = tuple(_operation(by_id[i], numbers[i], reader, titles) for i in ids)
         words = _pass_words(n, len(passes), [b.number for b in boxes], setup.copies, noun)
         ticks = tuple(str(c) for c in range(1, setup.copies + 1))
         found.append(Pass(words, boxes, ticks))
@@ -287,7 +289,9 @@ def _pass_words(n: int, of: int, numbers: list[int], copies: int, noun: str) -> 
     return (head + words) if head else words[0].upper() + words[1:]
 
 
-def _operation(o: Operation, number: int, reader: Reader) -> OperationBox:
+def _operation(
+    o: Operation, number: int, reader: Reader, titles: Mapping[str, str]
+) -> OperationBox:
     running = []
     tapped = o.cutter.kind is ToolKind.TAP  # turned by hand: a speed would be a trap
     if tapped:
@@ -307,7 +311,7 @@ def _operation(o: Operation, number: int, reader: Reader) -> OperationBox:
         lines=tuple(_line(step) for step in o.steps),
         checks=tuple(check_line(check, reader) for check in o.checks),
         cautions=of_operation(o, reader),
-        why=o.why,
+        why=whys(o.why, reader, titles),
     )
 
 

@@ -2,52 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator, Sequence
 
 from barstock.drawing.build import Pin
 from barstock.errors import UnplannableError
 from barstock.planning.order.part_order import NoOrderError
 from barstock.planning.order.precedence import Placed, loading, tool_change
-from barstock.planning.order.user_pins import PINNED, ClashError, PinError
+from barstock.planning.order.user_pins import ClashError, PinError, choice
 from barstock.planning.plan import PartPlan, Planner, Whole
 from barstock.planning.tasks.pose import Pose
 from barstock.planning.tasks.task import Task
 from barstock.reading.faults import nearest
 from barstock.route import Operation, Setup
-
-STAGES = {"bar": "in the bar", "piece": "on the sawn piece"}
+from barstock.route.explanation import Change, ChangeKind, WhatIf, Why
+from barstock.route.statements import Reason
 
 
 class UnknownOperationError(LookupError):
     """No operation, or more than one, goes by that name; says which there are."""
-
-
-@dataclass(frozen=True)
-class WhatIf:
-    """One thing done otherwise. minutes: what the whole plan would take more; None: it cannot be,
-    for the reasons in `because`."""
-
-    words: str
-    minutes: float | None
-    because: tuple[str, ...] = ()
-
-
-@dataclass(frozen=True)
-class Why:
-    """All there is to say of one operation's place.
-
-    rules: what must come before it; followers: what must wait for it; savings: of its place.
-    """
-
-    operation: str
-    title: str
-    setup: str
-    place: str
-    rules: tuple[str, ...]
-    followers: tuple[str, ...]
-    savings: tuple[str, ...]
-    what_if: tuple[WhatIf, ...]
 
 
 def why(planner: Planner, pins: Sequence[Pin], wanted: str) -> Why:
@@ -60,21 +32,28 @@ def why(planner: Planner, pins: Sequence[Pin], wanted: str) -> Why:
     number, setup, operation = _find(setups, wanted)
     plan = next(p for p in whole.plans if setup in _same(setups, p))
     at = next((n for n, p in enumerate(plan.order.placed) if p.task.id == operation.id), None)
-    place = f"{setup.title}, setup {number} of {len(setups)}, {setup.copies} to load"
-    found = Why(operation.id, operation.title, str(number), place, setup.why, (), (), ())
+    found = Why(
+        operation=operation.id,
+        setup=setup,
+        number=number,
+        of=len(setups),
+        unit=plan.part.unit,
+        operations=tuple(o for s in _same(setups, plan) for o in s.operations),
+        rules=setup.why,
+    )
     if at is None:
         return found
     placed = plan.order.placed
     task = placed[at].task
-    return Why(
-        operation.id,
-        operation.title,
-        str(number),
-        place,
-        tuple(_rules(task, placed)),
-        tuple(_followers(task, placed)),
-        tuple(_savings(task, setup, planner)),
-        tuple(_what_ifs(planner, pins, whole, plan, at)),
+    return found.model_copy(
+        update={
+            "rules": tuple(_rules(task, placed)),
+            "savings": setup.why,
+            "followers": _followers(task, placed),
+            "alone": _alone(setup, planner),
+            "same_tool": _same_tool(task, setup, planner),
+            "what_if": tuple(_what_ifs(planner, pins, whole, plan, at)),
+        }
     )
 
 
@@ -104,49 +83,43 @@ def _find(setups: Sequence[Setup], wanted: str) -> tuple[int, Setup, Operation]:
 # -- what put it there -----------------------------------------------------------------------------
 
 
-def _rules(task: Task, placed: Sequence[Placed]) -> list[str]:
-    titles = {p.task.id: p.task.title for p in placed}
-    found = [
-        f"after '{titles[first]}': {reason}"
-        for first, reason in task.after.items()
-        if first in titles
-    ]
-    return [*found, *task.why]
+def _rules(task: Task, placed: Sequence[Placed]) -> Iterator[Reason]:
+    """Why it comes after others, then what it is there for at all."""
+    here = {p.task.id for p in placed}
+    yield from (reason for reason in task.reasons if reason.after in here)
+    yield from task.why
 
 
-def _followers(task: Task, placed: Sequence[Placed]) -> list[str]:
-    return [
-        f"'{p.task.title}' waits for it: {p.task.after[task.id]}"
-        for p in placed
-        if task.id in p.task.after and not p.task.after[task.id].startswith(PINNED)
-    ]
+def _followers(task: Task, placed: Sequence[Placed]) -> dict[str, Reason]:
+    """What must wait for it, by id."""
+    waiting = {p.task.id: p.task.after[task.id] for p in placed if task.id in p.task.after}
+    return {
+        name: reason.model_copy(update={"after": task.id})
+        for name, reason in waiting.items()
+        if not reason.pinned
+    }
 
 
-def _savings(task: Task, setup: Setup, planner: Planner) -> list[str]:
+def _alone(setup: Setup, planner: Planner) -> float:
+    """Minutes that a setup of its own would take, 0 where it has one."""
+    if len(setup.operations) == 1:
+        return 0.0
     times = planner.workshop.times
-    ids = [o.id for o in setup.operations]
-    here = ids.index(task.id)
-    found = list(setup.why)
-    if len(ids) > 1:
-        load = loading(bool(setup.holding.table), times)
-        again = times.set_up + times.find_zero + load * setup.copies
-        others = [o.title for o in setup.operations if o.id != task.id]
-        shown = others[:3] + [f"{len(others) - 3} more"] * (len(others) > 3)
-        found.append(
-            f"in one setup with {', '.join(shown)}: a setup of its own would take "
-            f"{again:.0f} minutes"
-        )
-    for other, word in ((here - 1, "before"), (here + 1, "after")):
-        if 0 <= other < len(ids):
-            neighbour = setup.operations[other]
-            if neighbour.cutter.name == setup.operations[here].cutter.name:
-                tool = next((t for t in task.tools if t.name == neighbour.cutter.name), None)
-                saved = tool_change(tool, times) if tool else 0.0
-                found.append(
-                    f"next to '{neighbour.title}', the operation {word} it, by the same tool: "
-                    f"a change of tool less, {saved:.1f} minutes"
-                )
-    return found
+    load = loading(bool(setup.holding.table), times)
+    return times.set_up + times.find_zero + load * setup.copies
+
+
+def _same_tool(task: Task, setup: Setup, planner: Planner) -> dict[str, float]:
+    """Its neighbours with the same tool, each with the minutes of a change of tool less."""
+    by_id = {o.id: o for o in setup.operations}
+    here = list(by_id).index(task.id)
+    saved = {}
+    for other in list(by_id)[max(0, here - 1) : here + 2]:
+        name = by_id[other].cutter.name
+        if other != task.id and name == by_id[task.id].cutter.name:
+            tool = next((t for t in task.tools if t.name == name), None)
+            saved[other] = tool_change(tool, planner.workshop.times) if tool else 0.0
+    return saved
 
 
 # -- what it would cost otherwise ------------------------------------------------------------------
@@ -157,23 +130,24 @@ def _what_ifs(
 ) -> list[WhatIf]:
     placed = plan.order.placed
     task, pose, tool = placed[at].task, placed[at].pose, placed[at].tool
-    trials: list[tuple[str, list[Pin]]] = []
+    trials: list[tuple[Change, list[Pin]]] = []
     for other in placed[max(0, at - 1) : at]:
-        trials.append((f"before '{other.task.title}'", [Pin("before", (task.id, other.task.id))]))
+        before = Change(kind=ChangeKind.BEFORE, names={"operation": other.task.id})
+        trials.append((before, [Pin("before", (task.id, other.task.id))]))
     for other in placed[at + 1 : at + 2]:
-        trials.append((f"after '{other.task.title}'", [Pin("before", (other.task.id, task.id))]))
+        after = Change(kind=ChangeKind.AFTER, names={"operation": other.task.id})
+        trials.append((after, [Pin("before", (other.task.id, task.id))]))
     offered = next(t for t in plan.prepared.offered if t.id == task.id)
     for other_pose in _other_poses(pose, offered.poses):
-        stage = "only in the bar" if other_pose.stage == "bar" else "never in the bar"
-        forced = [Pin(stage, (task.id,)), Pin("up", (task.id,), other_pose.up.value)]
-        where = STAGES[other_pose.stage]
-        trials.append((f"{where}, with the {other_pose.up} up", forced))
+        stage, up = other_pose.stage, other_pose.up.value
+        held = Change(kind=ChangeKind.HELD, names={"stage": stage, "up": up})
+        rule = "only in the bar" if stage == "bar" else "never in the bar"
+        trials.append((held, [Pin(rule, (task.id,)), Pin("up", (task.id,), up)]))
     for other_tool in offered.tools:
         if other_tool.name != tool.name:
-            trials.append(
-                (f"with the {other_tool.name}", [Pin("tool", (task.id,), other_tool.name)])
-            )
-    return [_what_if(planner, pins, whole, words, forced) for words, forced in trials]
+            by = Change(kind=ChangeKind.TOOL, names={"tool": other_tool.name})
+            trials.append((by, [Pin("tool", (task.id,), other_tool.name)]))
+    return [_what_if(planner, pins, whole, change, forced) for change, forced in trials]
 
 
 def _other_poses(mine: Pose, offered: Sequence[Pose]) -> list[Pose]:
@@ -183,38 +157,21 @@ def _other_poses(mine: Pose, offered: Sequence[Pose]) -> list[Pose]:
 
 
 def _what_if(
-    planner: Planner, pins: Sequence[Pin], whole: Whole, words: str, forced: Sequence[Pin]
+    planner: Planner, pins: Sequence[Pin], whole: Whole, change: Change, forced: Sequence[Pin]
 ) -> WhatIf:
     """The plan made anew with that forced; as it need not be forced, it never costs less."""
     try:
         other = planner.whole([*pins, *forced])
     except ClashError as wrong:
-        rules = [str(e) for e in wrong.clash.edges]
-        pinned = [f"pinned: {p}" for p in wrong.clash.pins if p.place]
-        reason = [wrong.clash.reason] if wrong.clash.reason else []
-        return WhatIf(words, None, (*rules, *pinned, *reason))
+        clash = wrong.clash
+        return WhatIf(
+            change=change,
+            minutes=None,
+            rules=clash.rules,
+            pins=tuple(choice(p) for p in clash.pins if p.place),
+            because=clash.reason,
+        )
     except (PinError, NoOrderError, UnplannableError) as wrong:
-        return WhatIf(words, None, (str(wrong),))
-    return WhatIf(words, round(max(0.0, other.minutes - whole.minutes), 1))
-
-
-def printed(found: Why) -> str:
-    """The explanation as lines of text."""
-    lines = [f"{found.operation}: {found.title}", f"  in {found.place}"]
-    for title, words in (
-        ("It must come", found.rules),
-        ("Others need it first", found.followers),
-        ("Its place saves", found.savings),
-    ):
-        if words:
-            lines += [f"{title}:", *(f"  {line}" for line in words)]
-    if found.what_if:
-        lines.append("Otherwise:")
-    for trial in found.what_if:
-        if trial.minutes is None:
-            lines.append(f"  {trial.words}: cannot be")
-            lines += [f"    {reason}" for reason in trial.because]
-        else:
-            cost = f"{trial.minutes:.0f} minutes more" if trial.minutes >= 0.5 else "no more time"
-            lines.append(f"  {trial.words}: {cost}")
-    return "\n".join(lines)
+        return WhatIf(change=change, minutes=None, because=str(wrong))
+    minutes = round(max(0.0, other.minutes - whole.minutes), 1)
+    return WhatIf(change=change, minutes=minutes)

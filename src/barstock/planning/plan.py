@@ -50,7 +50,7 @@ from barstock.route import (
     Summary,
     Zero,
 )
-from barstock.route.statements import Caution, CautionKind
+from barstock.route.statements import Caution, CautionKind, ReasonKind, because
 from barstock.route.work_done import Standing
 from barstock.sequencing import SequencingError
 from barstock.stocking.bar_choice import CLEAN_UP, Lengths, Stock, lacking
@@ -456,7 +456,7 @@ def _sawing(number: str, part: Part, bar: BarPiece, lengths: Lengths, shop: Work
         ),
         passes=((f"{part.name}/saw/off",),),
         cautions=(Caution(kind=CautionKind.DEBURR),),
-        why=("sawn when nothing more can be cut along the whole bar",),
+        why=(because(ReasonKind.BAR_DONE),),
         minutes=round(5.0 + (shop.times.saw_each + shop.times.deburr) * part.copies, 2),
         picture=f"setup-{number}.svg",
     )
@@ -558,11 +558,14 @@ def _patterned(setups: Sequence[Setup], whole: Whole) -> tuple[Setup, ...]:
     told = {}
     for p in whole.shared:
         earlier, setup = number[p.earlier], number[p.setup]
-        words = (
-            f"{p.feature}: the pattern of setup {earlier.id} ({earlier.work}, "
-            f"{p.earlier_feature}); zero is set so that the same readings make both"
+        pattern = because(
+            ReasonKind.PATTERN,
+            feature=p.feature,
+            setup=earlier.id,
+            work=earlier.work,
+            other=p.earlier_feature,
         )
-        told[setup.id] = setup.model_copy(update={"why": (*setup.why, words)})
+        told[setup.id] = setup.model_copy(update={"why": (*setup.why, pattern)})
     return tuple(told.get(s.id, s) for s in setups)
 
 

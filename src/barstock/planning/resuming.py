@@ -9,6 +9,7 @@ or change how an operation is done that some copies already have.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 from math import ceil
 
@@ -20,9 +21,26 @@ from barstock.planning.parts.joined_work import lengths_of
 from barstock.planning.tasks.pose import Pose
 from barstock.planning.tasks.task import Task
 from barstock.route import BarPiece, Operation, Route, Setup
+from barstock.route.explanation import Rule
 from barstock.route.work_done import ALL, Standing
 from barstock.stocking.bar_choice import CLEAN_UP, Lengths
 from barstock.workshop.shop import MachineKind, ShopTimes, Workshop
+
+
+class OutOfOrderError(UnplannableError):
+    """Something was done before what it must come after."""
+
+    def __init__(self, where: str, broken: Rule) -> None:
+        self.where, self.broken = where, broken
+        super().__init__(self.told())
+
+    def told(self, tell: Callable[[Rule], str] = str) -> str:
+        """What was done too early. tell: gives the line of a rule."""
+        then, first = self.broken.then, self.broken.first
+        return (
+            f"{self.where}{then} cannot be done while {first} is not: {tell(self.broken)}; say "
+            "that it is done too, or that neither is"
+        )
 
 
 @dataclass(frozen=True)
@@ -140,7 +158,7 @@ def _left(
 def rest(tasks: list[Task], work: Begun, standing: Standing) -> tuple[list[Task], Begun]:
     """The tasks still to be planned, and the work begun with its tasks as they were done.
 
-    Raises UnplannableError where something was done before what it needs.
+    Raises OutOfOrderError where something was done before what it needs.
     """
     by_id = {t.id: t for t in tasks}
     placed = []
@@ -158,10 +176,9 @@ def rest(tasks: list[Task], work: Begun, standing: Standing) -> tuple[list[Task]
     for p in placed:
         lacking = [first for first in p.task.after if first in by_id and first not in done]
         if lacking:
-            raise UnplannableError(
-                f"{standing.where(p.task.id)}{p.task.id} cannot be done while {lacking[0]} is not: "
-                f"{p.task.after[lacking[0]]}; say that it is done too, or that neither is"
-            )
+            reason = p.task.after[lacking[0]]
+            broken = Rule(then=p.task.id, first=lacking[0], reason=reason)
+            raise OutOfOrderError(standing.where(p.task.id), broken)
     if work.bar and any(s.stage == "piece" for s in work.kept) and not work.sawn:
         part = tasks[0].part.name
         raise UnplannableError(

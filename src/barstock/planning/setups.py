@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from itertools import groupby
 
@@ -52,7 +52,7 @@ from barstock.route import (
     Traverse,
     Zero,
 )
-from barstock.route.statements import Caution, CautionKind
+from barstock.route.statements import Caution, CautionKind, Reason, ReasonKind, because
 from barstock.stocking.bar_choice import CLEAN_UP, Lengths, Stock
 from barstock.workshop.shop import (
     MachineKind,
@@ -226,7 +226,7 @@ def make_setup(
         passes=passes,
         steps=tuple(steps),
         cautions=tuple(_cautions(group, holding, lie)),
-        why=_why(group, pose),
+        why=tuple(_why(pose)),
         mark=_mark(group, pose),
         minutes=round(work_minutes + cutting, 2),
         picture=f"setup-{number}.svg",
@@ -336,7 +336,7 @@ def _operation(p: Placed, lie: Lie, zeros: Zeros, bench: Bench) -> Operation:
         surface_speed=round(run.surface, 1),
         speed_share=round(run.share, 3),
         checks=checks,
-        why=(*task.why, *(f"after {k.split('/', 1)[1]}: {v}" for k, v in task.after.items())),
+        why=(*task.why, *task.reasons),
         cautions=tuple(_tool_cautions(task, tool, run.share)),
         minutes=round(minutes, 2),
     )
@@ -465,15 +465,22 @@ def _mark(group: Sequence[Placed], pose: Pose) -> str:
     return "; ".join(marks)
 
 
-def _why(group: Sequence[Placed], pose: Pose) -> tuple[str, ...]:
-    why = []
-    if pose.stage == "bar" and len(group):
-        why.append("cut while the pieces are one bar: one long cut and one loading for all of them")
+def _why(pose: Pose) -> Iterator[Reason]:
+    if pose.stage == "bar":
+        yield because(ReasonKind.IN_THE_BAR)
     if pose.press:
-        why.append("the drill press turns these drills nearer to their speed than the mill does")
+        yield because(ReasonKind.DRILL_PRESS)
     if pose.tilt:
-        why.append(f"tilted {pose.tilt:g}° so that a leaning floor lies level under the cutter")
-    return tuple(why)
+        yield because(ReasonKind.TILTED, tilt=pose.tilt)
+
+
+def _distinct(reasons: Iterable[Reason]) -> tuple[Reason, ...]:
+    """Each reason once, in order."""
+    found: list[Reason] = []
+    for one in reasons:
+        if one not in found:
+            found.append(one)
+    return tuple(found)
 
 
 def _cautions(group: Sequence[Placed], holding: Holding, lie: Lie) -> Iterator[Caution]:
@@ -555,7 +562,7 @@ def _bench_work(
         operations=tuple(operations),
         passes=(tuple(o.id for o in operations),),
         cautions=(Caution(kind=CautionKind.EYES),),
-        why=tuple(dict.fromkeys(why for p in group for why in p.task.why)),
+        why=_distinct(why for p in group for why in p.task.why),
         minutes=round(2.0 + copies * times.load + cutting, 2),
         picture=f"setup-{number}.svg",
     )

@@ -7,7 +7,7 @@ from pydantic import Field
 from barstock.route.expected import Expect
 from barstock.route.moves import Cutter, Move
 from barstock.route.record import Record
-from barstock.route.statements import Caution
+from barstock.route.statements import Caution, Reason
 
 
 class Step(Record):
@@ -41,6 +41,6 @@ class Operation(Record):
     surface_speed: float = 0.0
     speed_share: float = 1.0
     checks: tuple[Expect, ...] = ()
-    why: tuple[str, ...] = ()
+    why: tuple[Reason, ...] = ()
     cautions: tuple[Caution, ...] = ()
     minutes: float = 0.0

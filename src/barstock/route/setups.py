@@ -7,7 +7,7 @@ from typing import Literal
 from barstock.route.holdings import Holding, Zero
 from barstock.route.operations import Operation, Step
 from barstock.route.record import Record
-from barstock.route.statements import Caution
+from barstock.route.statements import Caution, Reason
 from barstock.workshop.shop import MachineKind
 
 
@@ -33,7 +33,7 @@ class Setup(Record):
     passes: tuple[tuple[str, ...], ...] = ()
     steps: tuple[Step, ...] = ()
     cautions: tuple[Caution, ...] = ()
-    why: tuple[str, ...] = ()
+    why: tuple[Reason, ...] = ()
     mark: str = ""
     minutes: float = 0.0
     picture: str = ""

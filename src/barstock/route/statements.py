@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from enum import StrEnum
 
-from barstock.route.record import Statement
+from barstock.route.record import Record, Statement
 
 
 class CautionKind(StrEnum):
@@ -93,15 +93,39 @@ class ReasonKind(StrEnum):
     PATTERN = "pattern"
 
 
-PINS = (ReasonKind.PINNED, ReasonKind.PARTS_SETUP)
-"""Reasons that are the user's own choice, not the work's."""
-
-
 class Reason(Statement):
-    """Why something stands where it does. after: id of the operation it comes after, if any."""
+    """Why something stands where it does. after: id of the operation it comes after, if any;
+    choice: that of the user's it comes of."""
 
     kind: ReasonKind
     after: str = ""
+    choice: Choice | None = None
+
+    @property
+    def pinned(self) -> bool:
+        """Is it the user's own choice, not what the work asks?"""
+        return self.kind in (ReasonKind.PINNED, ReasonKind.PARTS_SETUP)
+
+
+def because(kind: ReasonKind, **figures: str | float) -> Reason:
+    """A reason with its figures: words are its names, all else its numbers."""
+    names = {name: told for name, told in figures.items() if isinstance(told, str)}
+    numbers = {name: told for name, told in figures.items() if not isinstance(told, str)}
+    return Reason(kind=kind, names=names, numbers=numbers)
+
+
+class Choice(Record):
+    """A choice pinned in build.yaml, as it is written there."""
+
+    rule: str
+    names: tuple[str, ...] = ()
+    value: str = ""
+
+
+class Pinned(Choice):
+    """A pinned choice with the minutes that it costs."""
+
+    minutes: float
 
 
 class MarkKind(StrEnum):

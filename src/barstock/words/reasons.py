@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
-from barstock.route.statements import Reason, ReasonKind
+from barstock.drawing.build import Pin
+from barstock.route.explanation import Rule
+from barstock.route.statements import Choice, Reason, ReasonKind
 from barstock.words.filling_in import Sentence, filled, title_of
 from barstock.words.reader import Reader
 
 SENTENCES: Mapping[ReasonKind, Sentence[Reason]] = {
-    ReasonKind.STEP_BEFORE: "{operation} comes first",
+    ReasonKind.STEP_BEFORE: "{after} comes first",
     ReasonKind.FACE_FIRST: "measured from a face that must be cut first",
     ReasonKind.SEAT: "the first face is the seat for the second",
     ReasonKind.SQUARED_END: "positions are read from the squared datum end at the stop",
@@ -26,11 +28,11 @@ SENTENCES: Mapping[ReasonKind, Sentence[Reason]] = {
     ReasonKind.FLOOR: "the hole starts on its floor",
     ReasonKind.NOTHING_TO_CUT: "it leaves nothing of it to cut",
     ReasonKind.NOTHING_TO_GUIDE: "it leaves nothing to guide the drill",
-    ReasonKind.JAWS_HOLD_IT: "it takes away metal that {operation} needs the jaws to hold",
+    ReasonKind.JAWS_HOLD_IT: "it takes away metal that {after} needs the jaws to hold",
     ReasonKind.SAW_FIRST: "the saw takes the bulk",
     ReasonKind.MILL_FIRST: "the cutter leaves little to file",
     ReasonKind.FLUSH_FIRST: "positions are read from the face that is filed flush",
-    ReasonKind.PINNED: "pinned: {pin}",
+    ReasonKind.PINNED: "pinned: {choice}",
     ReasonKind.PARTS_SETUP: "pinned: it would part operations kept in one setup",
     ReasonKind.ROUGH_ENDS: "sawn ends are rough: nothing may be measured from them before this",
     ReasonKind.LARGER_BAR: "the bar is larger than the part here",
@@ -58,13 +60,28 @@ SENTENCES: Mapping[ReasonKind, Sentence[Reason]] = {
 
 def reason(told: Reason, reader: Reader, titles: Mapping[str, str]) -> str:
     """One reason, without what it comes after. titles: of the operations, by id."""
-    if "operation" in told.names:
-        names = told.names | {"operation": title_of(told.names["operation"], titles)}
-        told = told.model_copy(update={"names": names})
-    return filled(SENTENCES[told.kind], told, reader)
+    names = told.names
+    if told.after:
+        names = names | {"after": title_of(told.after, titles)}
+    if told.choice:
+        names = names | {"choice": choice(told.choice)}
+    return filled(SENTENCES[told.kind], told.model_copy(update={"names": names}), reader)
 
 
-def why(told: Reason, reader: Reader, titles: Mapping[str, str]) -> str:
-    """One reason, with the operation it comes after."""
-    words = reason(told, reader, titles)
-    return f"after {told.after.partition('/')[2]}: {words}" if told.after else words
+def choice(told: Choice) -> str:
+    """A choice pinned in build.yaml, as it is told there."""
+    return str(Pin(told.rule, told.names, told.value))
+
+
+def rule(told: Rule) -> str:
+    """One operation after another, by their ids, and why."""
+    because = told.reason.model_copy(update={"after": told.first})
+    return f"{told}: {reason(because, Reader(), {})}"
+
+
+def whys(told: Sequence[Reason], reader: Reader, titles: Mapping[str, str]) -> tuple[str, ...]:
+    """Reasons, each with the operation it comes after."""
+    words = ((one, reason(one, reader, titles)) for one in told)
+    return tuple(
+        f"after {one.after.partition('/')[2]}: {said}" if one.after else said for one, said in words
+    )

@@ -18,6 +18,7 @@ from barstock.planning.order.part_order import has_circle
 from barstock.planning.order.shared_patterns import brought_together
 from barstock.planning.order.user_pins import Clash, ClashError, fewest, names
 from barstock.route import Setup
+from barstock.route.statements import ReasonKind, because
 from barstock.sequencing import Changeover, Choice, Operation, Problem
 from barstock.workshop.shop import MachineKind, ShopTimes
 
@@ -79,10 +80,7 @@ def arrange(
             s = s.model_copy(
                 update={
                     "minutes": round(s.minutes - gain, 2),
-                    "why": (
-                        *s.why,
-                        "follows a setup held alike: vise and packing stay as they are",
-                    ),
+                    "why": (*s.why, because(ReasonKind.HELD_ALIKE)),
                 }
             )
         result.append(s)

@@ -11,6 +11,7 @@ from barstock.errors import UnplannableError
 from barstock.planning.holding.hold import likely_grip, seat
 from barstock.planning.tasks.pose import Box, Pose
 from barstock.planning.tasks.task import Contour, Line, Sink, Task
+from barstock.route.statements import Reason, ReasonKind, because
 from barstock.workshop.shop import Holder, ShopTimes, Tool, ToolKind
 
 MOST_SIDES = 5  # through holes of one part whose side is left open to the search
@@ -52,7 +53,7 @@ def keep_grips(tasks: Sequence[Task], box: Box, *, firm: bool = False) -> list[T
     UnplannableError instead.
     """
     by_id = {t.id: t for t in tasks}
-    after: dict[str, dict[str, str]] = {t.id: dict(t.after) for t in tasks}
+    after: dict[str, dict[str, Reason]] = {t.id: dict(t.after) for t in tasks}
     kept: dict[str, Task] = {}
 
     def before(first: str, then: str, seen: frozenset[str] = frozenset()) -> bool:
@@ -99,9 +100,7 @@ def keep_grips(tasks: Sequence[Task], box: Box, *, firm: bool = False) -> list[T
                 "another way"
             )
         for other in waits[pose]:
-            after[other.id][task.id] = (
-                f"it takes away metal that {task.title} needs the jaws to hold"
-            )
+            after[other.id][task.id] = because(ReasonKind.JAWS_HOLD_IT)
         kept[task.id] = replace(task, poses=(pose,))
 
     def late(task: Task) -> bool:

@@ -13,10 +13,11 @@ from barstock.planning.order.precedence import Placed, keep_grips
 from barstock.planning.tasks.pose import Box, Pose
 from barstock.planning.tasks.task import Task
 from barstock.reading.faults import nearest
+from barstock.route.explanation import Rule
+from barstock.route.statements import Choice, Reason, ReasonKind, because
 from barstock.workshop.shop import Workshop
 
-PINNED = "pinned: "
-Rule = TypeVar("Rule")
+Kept = TypeVar("Kept")
 
 
 class PinError(ValueError):
@@ -24,44 +25,32 @@ class PinError(ValueError):
 
 
 @dataclass(frozen=True)
-class Edge:
-    """One operation comes after another, and why."""
-
-    then: str
-    first: str
-    reason: str
-
-    def __str__(self) -> str:
-        return f"{self.then} comes after {self.first}: {self.reason}"
-
-
-@dataclass(frozen=True)
 class Clash:
     """The fewest rules that leave no order: without any one of them there would be one."""
 
     pins: tuple[Pin, ...]
-    edges: tuple[Edge, ...] = ()
+    rules: tuple[Rule, ...] = ()
     reason: str = ""
 
-    @property
-    def lines(self) -> tuple[str, ...]:
-        """One line for each rule."""
+    def told(self, tell: Callable[[Rule], str] = str) -> str:
+        """What clashes, a line for each pin and rule. tell: gives the line of a rule."""
+        mend = {
+            0: "it cannot be held for all of them; make one of these features another way, smaller "
+            "or shallower",
+            1: "take the pin out",
+        }.get(len(self.pins), "take one of the pins out")
         pinned = [f"{pin.place}: pinned: {pin}" if pin.place else str(pin) for pin in self.pins]
-        return (*pinned, *map(str, self.edges), *([self.reason] if self.reason else []))
+        lines = [*pinned, *map(tell, self.rules), *([self.reason] if self.reason else [])]
+        return f"no order of work does all of this; {mend}:" + "".join(f"\n  {n}" for n in lines)
 
 
 class ClashError(PinError):
     """Pins and rules that cannot all hold; `clash` has the fewest of them."""
 
     def __init__(self, clash: Clash) -> None:
-        mend = {
-            0: "it cannot be held for all of them; make one of these features another way, smaller "
-            "or shallower",
-            1: "take the pin out",
-        }.get(len(clash.pins), "take one of the pins out")
-        rules = "".join(f"\n  {line}" for line in clash.lines)
-        super().__init__(f"no order of work does all of this; {mend}:{rules}")
+        super().__init__(clash.told())
         self.clash = clash
+        self.told = clash.told
 
 
 def names(name: str, task_id: str) -> bool:
@@ -85,10 +74,19 @@ def restrict(tasks: Sequence[Task], pins: Sequence[Pin]) -> list[Task]:
         elif pin.rule in WAYS:
             found = [WAYS[pin.rule](t, pin) if _named(t, pin) else t for t in found]
         elif pin.rule == "before":
-            found = _before(found, pin.names[0], pin.names[1], f"{PINNED}{pin}")
+            found = _before(found, pin.names[0], pin.names[1], _pinned(pin))
         elif pin.rule == "first":
             found = _first(found, pin)
     return found
+
+
+def choice(pin: Pin) -> Choice:
+    """A pin as the route holds it."""
+    return Choice(rule=pin.rule, names=pin.names, value=pin.value)
+
+
+def _pinned(pin: Pin) -> Reason:
+    return Reason(kind=ReasonKind.PINNED, choice=choice(pin))
 
 
 def _named(task: Task, pin: Pin) -> bool:
@@ -143,7 +141,7 @@ def _in_vise(task: Task, pin: Pin, named: bool) -> Task:
     return replace(task, poses=there if named else task.poses + there)
 
 
-def _before(tasks: list[Task], first: str, then: str, reason: str) -> list[Task]:
+def _before(tasks: list[Task], first: str, then: str, reason: Reason) -> list[Task]:
     before = {t.id: reason for t in tasks if names(first, t.id)}
     return [
         replace(t, after=before | t.after) if names(then, t.id) and t.id not in before else t
@@ -156,7 +154,7 @@ def _first(tasks: list[Task], pin: Pin) -> list[Task]:
     needs = ancestors(tasks)
     mine = [t.id for t in tasks if _named(t, pin)]
     needed = set(mine).union(*(needs[i] for i in mine))
-    before = dict.fromkeys(mine, f"{PINNED}{pin}")
+    before = dict.fromkeys(mine, _pinned(pin))
     return [t if t.id in needed else replace(t, after=before | t.after) for t in tasks]
 
 
@@ -213,7 +211,7 @@ def parted(placed: Sequence[Placed], pins: Sequence[Pin]) -> tuple[Task, list[Ta
 def either_side(tasks: Sequence[Task], between: Task, kept: Sequence[Task]) -> list[list[Task]]:
     """The tasks with what parts the kept ones before them all, and after them all."""
     ids = {t.id for t in kept}
-    reason = {between.id: f"{PINNED}it would part operations kept in one setup"}
+    reason = {between.id: because(ReasonKind.PARTS_SETUP)}
     ahead = [replace(t, after=reason | t.after) if t.id in ids else t for t in tasks]
     since = dict.fromkeys(ids, reason[between.id])
     behind = [replace(t, after=since | t.after) if t.id == between.id else t for t in tasks]
@@ -233,31 +231,31 @@ def clash_in(tasks: Sequence[Task], pins: Sequence[Pin], box: Box) -> Clash | No
     full = keep_grips(restrict(tasks, pins), box)
     if not _stuck(full, pins):
         return None
-    edges = [
-        Edge(t.id, first, reason)
+    asked = [
+        Rule(then=t.id, first=first, reason=reason)
         for t in full
         for first, reason in t.after.items()
-        if not reason.startswith(PINNED)
+        if not reason.pinned
     ]
 
-    def impossible(rules: Sequence[Pin | Edge]) -> bool:
+    def impossible(rules: Sequence[Pin | Rule]) -> bool:
         kept = [rule for rule in rules if isinstance(rule, Pin)]
-        held = {(rule.then, rule.first) for rule in rules if isinstance(rule, Edge)}
+        held = {(rule.then, rule.first) for rule in rules if isinstance(rule, Rule)}
         left = []
         for t in keep_grips(restrict(tasks, kept), box):
-            after = {k: v for k, v in t.after.items() if v.startswith(PINNED) or (t.id, k) in held}
+            after = {k: v for k, v in t.after.items() if v.pinned or (t.id, k) in held}
             left.append(replace(t, after=after))
         return bool(_stuck(left, kept))
 
-    rules: list[Pin | Edge] = fewest([*edges, *pins], impossible)
+    rules: list[Pin | Rule] = fewest([*asked, *pins], impossible)
     return Clash(
         tuple(rule for rule in rules if isinstance(rule, Pin)),
-        tuple(rule for rule in rules if isinstance(rule, Edge)),
-        _stuck(full, pins) if not any(isinstance(rule, Edge) for rule in rules) else "",
+        tuple(rule for rule in rules if isinstance(rule, Rule)),
+        _stuck(full, pins) if not any(isinstance(rule, Rule) for rule in rules) else "",
     )
 
 
-def fewest(rules: Sequence[Rule], impossible: Callable[[Sequence[Rule]], bool]) -> list[Rule]:
+def fewest(rules: Sequence[Kept], impossible: Callable[[Sequence[Kept]], bool]) -> list[Kept]:
     """A smallest set of rules that is impossible still: each is left out once, to see."""
     kept = list(rules)
     for rule in rules:

@@ -17,6 +17,7 @@ from barstock.planning.parts.joined_work import after_joining
 from barstock.planning.tasks.pose import Pose, poses_for
 from barstock.planning.tasks.task import Bevel, Contour, End, Level, Line, Sink, Task, task_id
 from barstock.planning.tasks.tooling import CONE_CLEAR, ToolChest
+from barstock.route.statements import Reason, ReasonKind, because
 from barstock.stocking.bar_choice import CLEAN_UP, Stock
 
 LONG = (Face.FRONT, Face.BACK, Face.BOTTOM, Face.TOP)
@@ -29,7 +30,7 @@ def tasks_of(part: Part, stock: Stock, kinds: Mapping[str, Kind], chest: ToolChe
     """All tasks of a part with their precedence. Raises UnplannableError naming the feature."""
     tasks = _facing(part, stock, chest)
     tasks += [] if part.joined else _ends(part, stock, chest)
-    faced = {t.id: "measured from a face that must be cut first" for t in tasks if _is_facing(t)}
+    faced = {t.id: because(ReasonKind.FACE_FIRST) for t in tasks if _is_facing(t)}
     ways = {f.name: _best_way(kinds[f.kind].ways(f.spec, part), chest) for f in part.features}
     for feature in part.features:
         tasks += _feature(part, feature, ways[feature.name], chest)
@@ -92,9 +93,9 @@ def _facing(part: Part, stock: Stock, chest: ToolChest) -> list[Task]:
                 Level(cut),
                 chest.end_mills(cut, depth),
                 (*_long_poses(face, "bar"), *_long_poses(face, "piece")),
-                {opposite: "the first face is the seat for the second"} if tasks and last else {},
+                {opposite: because(ReasonKind.SEAT)} if tasks and last else {},
                 cut.checks,
-                ("the bar is larger than the part here",),
+                (because(ReasonKind.LARGER_BAR),),
             )
         )
     return tasks
@@ -145,11 +146,11 @@ def _ends(part: Part, stock: Stock, chest: ToolChest) -> list[Task]:
                 End(face, second),
                 mills,
                 tuple(usable),
-                {first: "length is measured from the squared end"} if second else {},
+                {first: because(ReasonKind.LENGTH_FROM_END)} if second else {},
                 (Check("length", part.length, CheckSort.OUTSIDE, over(0, EndKind.SQUARED_END)),)
                 if second
                 else (),
-                ("sawn ends are rough: nothing may be measured from them before this",),
+                (because(ReasonKind.ROUGH_ENDS),),
             )
         )
     return tasks
@@ -191,12 +192,12 @@ def level_depth(cut: LevelCut, part: Part) -> float:
 
 def _level(part: Part, feature: Feature, cut: LevelCut, mark: str, chest: ToolChest) -> Task:
     tools = chest.end_mills(cut, level_depth(cut, part))
+    why: tuple[Reason, ...] = ()
     if cut.lean > 1e-9:
         poses = [p for p in poses_for(cut.normal, cut.across, "piece") if p.tilt > 0]
-        why = f"the floor leans {cut.lean:g}°: the work is tilted so that the floor lies level"
+        why = (because(ReasonKind.LEANS, lean=cut.lean),)
     else:
         poses = _straight_poses(cut.face)
-        why = ""
         along_bar = abs(cut.run[0]) > 0.999 or abs(cut.across[0]) > 0.999
         if along_bar and cut.face.axis != 0 and _runs_through(cut, part):
             poses = _long_poses(cut.face, "bar") + poses
@@ -210,7 +211,7 @@ def _level(part: Part, feature: Feature, cut: LevelCut, mark: str, chest: ToolCh
         tuple(poses),
         {},
         cut.checks,
-        (why,) if why else (),
+        why,
     )
 
 
@@ -295,7 +296,7 @@ def _line(
         (replace(pose, stage="piece"),),
         {},
         cut.checks,
-        ("filed last, when nothing is held or measured by these edges any more",),
+        (because(ReasonKind.EDGES_LAST),),
     )
 
 
@@ -344,7 +345,7 @@ def _ridge_over(task: Task, line: Task) -> bool:
 # -- precedence --------------------------------------------------------------------------------
 
 
-def _with_order(task: Task, tasks: list[Task], faced: dict[str, str]) -> Task:
+def _with_order(task: Task, tasks: list[Task], faced: dict[str, Reason]) -> Task:
     """Add what holds between tasks of different features."""
     after = dict(task.after)
     if not _is_facing(task) and task.feature not in (f"{f} end" for f in Face):
@@ -354,9 +355,9 @@ def _with_order(task: Task, tasks: list[Task], faced: dict[str, str]) -> Task:
     job = task.job
     if isinstance(job, Line | Contour):
         outline = isinstance(job, Contour) or job.leave > 0
-        what = "the outline" if outline else "filing"
+        last = because(ReasonKind.OUTLINE_LAST if outline else ReasonKind.FILING_LAST)
         after |= {
-            t.id: f"{what} comes last: it takes away edges that hold or locate the work"
+            t.id: last
             for t in tasks
             if t.id != task.id
             and not isinstance(t.job, Line)
@@ -364,34 +365,32 @@ def _with_order(task: Task, tasks: list[Task], faced: dict[str, str]) -> Task:
             and not _ridge_over(t, task)
         }
     elif isinstance(job, Sink):
-        after.setdefault(first, "positions are read from the squared datum end at the stop")
+        after.setdefault(first, because(ReasonKind.SQUARED_END))
         if job.face.axis == 0:
-            after.setdefault(second, "depths are read from the finished end")
+            after.setdefault(second, because(ReasonKind.FINISHED_END))
     elif isinstance(job, Bevel):
         if 0 in (job.cut.faces[0].axis, job.cut.faces[1].axis):
-            after[first] = after[second] = "the edge is there once the ends are squared"
+            after[first] = after[second] = because(ReasonKind.EDGE_THERE)
         after |= {
-            t.id: "the tilted cut is measured from the corner that this takes away"
+            t.id: because(ReasonKind.CORNER_GOES)
             for t in tasks
             if isinstance(t.job, Level) and t.job.cut.lean and t.job.cut.face in job.cut.faces
         }
     elif isinstance(job, Level) and not _is_facing(task):
         piece_only = all(p.stage == "piece" for p in task.poses)
         if piece_only:
-            after.setdefault(first, "positions are read from the squared datum end at the stop")
+            after.setdefault(first, because(ReasonKind.SQUARED_END))
         if job.cut.lean or job.cut.face.axis == 0:
-            after.setdefault(
-                second, "the finished ends locate the work while it is tilted or upright"
-            )
+            after.setdefault(second, because(ReasonKind.ENDS_LOCATE))
         if not job.cut.lean:
             after |= {
-                t.id: "the tilted cut is measured from the edge that this takes away"
+                t.id: because(ReasonKind.EDGE_GOES)
                 for t in tasks
                 if isinstance(t.job, Level) and t.job.cut.lean and _takes_an_edge(task, t.job.cut)
             }
         if _takes_the_face(job.cut):
             after |= {
-                t.id: "it comes before the whole face goes from which it is measured or held"
+                t.id: because(ReasonKind.FACE_GOES)
                 for t in tasks
                 if t.feature != task.feature
                 and (not isinstance(t.job, Line) or _ridge_over(task, t))

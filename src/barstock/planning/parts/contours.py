@@ -15,6 +15,7 @@ from barstock.planning.tasks.pose import Pose, lay, poses_for
 from barstock.planning.tasks.task import Bore, Contour, Level, Line, Task, task_id
 from barstock.planning.tasks.tooling import WALL_CUT, ToolChest
 from barstock.planning.values.cutting import BELOW
+from barstock.route.statements import Reason, ReasonKind, because
 from barstock.workshop.shop import Tool
 
 TO_FILE = CUSP + 0.1  # most that the file takes off: the cusps, and what the readings are out [mm]
@@ -72,10 +73,10 @@ def contour_tasks(
     corners = tightest(line, radius)
     bench = replace(poses[0], block=False)
 
-    def task(step: str, title: str, job: Line | Contour, tool: Tool, after: dict[str, str],
-             where: Sequence[Pose], why: str, last: bool) -> Task:  # fmt: skip
+    def task(step: str, title: str, job: Line | Contour, tool: Tool, after: dict[str, Reason],
+             where: Sequence[Pose], why: ReasonKind, last: bool) -> Task:  # fmt: skip
         return Task(task_id(part, feature.name, step), part, feature.name, title, job, (tool,),
-                    tuple(where), after, cut.checks if last else (), (why,))  # fmt: skip
+                    tuple(where), after, cut.checks if last else (), (because(why),))  # fmt: skip
 
     saw = task(
         "saw",
@@ -84,7 +85,7 @@ def contour_tasks(
         chest.hand_saw(),
         {},
         (bench,),
-        "what the saw takes need not be milled, and no loose piece comes off under the cutter",
+        ReasonKind.SAWN_OUTLINE,
         False,
     )
     milled = task(
@@ -92,9 +93,9 @@ def contour_tasks(
         f"mill {feature.name} round",
         Contour(cut, bores),
         mill,
-        {saw.id: "the saw takes the bulk"},
+        {saw.id: because(ReasonKind.SAW_FIRST)},
         poses,
-        "screwed down through its own holes: nothing stands in the cutter's way",
+        ReasonKind.SCREWED_DOWN,
         not (ways.filed or corners),
     )
     if not (ways.filed or corners):
@@ -105,10 +106,9 @@ def contour_tasks(
         f"file {feature.name} to the line",
         Line(cut, most=most),
         chest.file(),
-        {milled.id: "the cutter leaves little to file"},
+        {milled.id: because(ReasonKind.MILL_FIRST)},
         (bench,),
-        "fed by one slide at a time no cutter follows an arc or a leaning side, and none leaves a "
-        "sharp hollow corner: what it leaves standing is filed",
+        ReasonKind.FILED_ARCS,
         True,
     )
     return [saw, milled, filed]

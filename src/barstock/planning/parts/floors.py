@@ -12,6 +12,7 @@ from barstock.methods.cuts import LevelCut
 from barstock.planning.tasks.pose import Pose, plus
 from barstock.planning.tasks.task import Level, Sink, Task
 from barstock.planning.tasks.tooling import ToolChest
+from barstock.route.statements import Reason, ReasonKind, because
 
 OPENING = ("drill", "flat", "bore", "ream", "counterbore")  # what leaves a floor for another hole
 JUST_IN = 0.05  # a point so far under a face is just inside the metal [mm]
@@ -25,19 +26,19 @@ def start_on_floors(tasks: Sequence[Task], chest: ToolChest) -> list[Task]:
     Raises UnplannableError where there is nothing to drill, countersink or counterbore.
     """
     sizes = _sizes(tasks)
-    found, later = [], dict[str, dict[str, str]]()
+    found, later = [], dict[str, dict[str, Reason]]()
     for task in tasks:
         job = task.job
         if not isinstance(job, Sink):
             for o in tasks:
                 if _covers(o, task) and not _covers(task, o) and o.id not in task.after:
-                    later.setdefault(o.id, {})[task.id] = "it leaves nothing of it to cut"
+                    later.setdefault(o.id, {})[task.id] = because(ReasonKind.NOTHING_TO_CUT)
             found.append(task)
             continue
         floors = [o for o in tasks if _under(o, task, sizes, task.poses)]
         below = [o for o in floors if _swallows(o, job)]
         for o in below:
-            later.setdefault(o.id, {})[task.id] = "it leaves nothing to guide the drill"
+            later.setdefault(o.id, {})[task.id] = because(ReasonKind.NOTHING_TO_GUIDE)
         floors = [o for o in floors if o not in below and task.id not in o.after]
         cleared = tuple(cut for o in floors if (cut := _opened(o)) is not None)
         _in_metal(task, job, floors)
@@ -45,7 +46,7 @@ def start_on_floors(tasks: Sequence[Task], chest: ToolChest) -> list[Task]:
         if cleared and job.step == "spot":
             room = min(c.room(p, job.face.normal) for c in cleared for p in job.at)
             tools = (chest.spot(2 * room - 0.1),)
-        after = task.after | {o.id: "the hole starts on its floor" for o in floors}
+        after = task.after | {o.id: because(ReasonKind.FLOOR) for o in floors}
         found.append(replace(task, after=after, cleared=(*task.cleared, *cleared), tools=tools))
     return [replace(t, after=t.after | later.get(t.id, {})) for t in found]
 

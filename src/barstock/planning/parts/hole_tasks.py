@@ -12,6 +12,7 @@ from barstock.methods.cuts import Check, HoleCut
 from barstock.planning.tasks.pose import Pose
 from barstock.planning.tasks.task import Sink, Task, task_id
 from barstock.planning.tasks.tooling import REAM, ToolChest
+from barstock.route.statements import ReasonKind, because
 from barstock.workshop.shop import Tool
 
 THROUGH = ("drill", "ream", "tap", "bore")
@@ -222,7 +223,7 @@ class HoleTasks:
             tool.point,
             inf if cut.through else cut.depth,
         )
-        before = {self.tasks[-1].id: f"{self.tasks[-1].title} comes first"} if self.tasks else {}
+        before = {self.tasks[-1].id: because(ReasonKind.STEP_BEFORE)} if self.tasks else {}
         self.tasks.append(
             Task(
                 task_id(self.part, self.feature.name, step + self.mark),

@@ -19,6 +19,7 @@ from barstock.planning.holding.hold import in_jaws, likely_grip
 from barstock.planning.tasks.pose import Pose, plus
 from barstock.planning.tasks.task import Line, Sink, Task
 from barstock.planning.tasks.tooling import ToolChest
+from barstock.route.statements import ReasonKind, because
 from barstock.stocking.bar_choice import Lengths, Stock
 from barstock.workshop.shop import BarStock, Holder, Tool, ToolKind
 
@@ -65,7 +66,7 @@ def after_joining(
     hollow = Hollow(metal_of(joined, kinds, holes=False), part.size)
     tasks = _led_by_screws(joined, tasks)
     flush = [t for t in tasks if t.feature in _flushed(part)]
-    first = {t.id: "positions are read from the face that is filed flush" for t in flush}
+    first = {t.id: because(ReasonKind.FLUSH_FIRST) for t in flush}
     ids = {t.id for t in tasks}
     found = []
     for t in tasks:
@@ -73,8 +74,7 @@ def after_joining(
         if isinstance(t.job, Sink):
             t = replace(t, cleared=(hollow,))
         if t in flush:
-            why = "filed first: later work is held and measured by the face it makes"
-            found.append(replace(t, after={}, why=(why,)))
+            found.append(replace(t, after={}, why=(because(ReasonKind.FILED_FIRST),)))
             continue
         poses = t.poses
         if not isinstance(t.job, Line):
@@ -167,7 +167,7 @@ def _led_by_screws(joined: Joined, tasks: Sequence[Task]) -> list[Task]:
             continue
         if spot is not None:
             others = {name: why for name, why in t.after.items() if name != spot.id}
-            led = "the hole of the fixing screw leads the drill: nothing to spot"
+            led = because(ReasonKind.SCREW_LEADS)
             checks = (*spot.checks, *t.checks)
             t = replace(t, after=spot.after | others, checks=checks, why=(*t.why, led))
         found.append(t)

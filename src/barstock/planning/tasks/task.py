@@ -15,6 +15,7 @@ from barstock.drawing.build import Face, Part, Vec
 from barstock.errors import UnplannableError
 from barstock.methods.cuts import Check, EdgeCut, FlushCut, LevelCut, ProfileCut
 from barstock.planning.tasks.pose import Pose
+from barstock.route.statements import Reason
 from barstock.workshop.shop import Tool
 
 
@@ -154,13 +155,18 @@ class Task:
     job: Job
     tools: tuple[Tool, ...]
     poses: tuple[Pose, ...]
-    after: dict[str, str] = field(default_factory=dict)
+    after: dict[str, Reason] = field(default_factory=dict)
     checks: tuple[Check, ...] = ()
-    why: tuple[str, ...] = ()
+    why: tuple[Reason, ...] = ()
     cleared: tuple[Opened, ...] = ()
 
     def __hash__(self) -> int:
         return hash(self.id)
+
+    @property
+    def reasons(self) -> tuple[Reason, ...]:
+        """Why it comes after others, each reason with the id of the other."""
+        return tuple(why.model_copy(update={"after": first}) for first, why in self.after.items())
 
 
 class UnheldError(UnplannableError):
