@@ -32,6 +32,11 @@ class Unit(StrEnum):
         """Millimetres in one."""
         return MM if self is Unit.MM else INCH
 
+    @property
+    def sign(self) -> str:
+        """What stands behind a figure."""
+        return "mm" if self is Unit.MM else "in"
+
 
 @dataclass(frozen=True)
 class Dimension:
@@ -218,9 +223,14 @@ def show(mm: float, unit: Unit) -> str:
     >>> show(12.05, Unit.MM), show(7.9248, Unit.INCH)
     ('12.05 mm', '0.3120 in')
     """
+    return f"{figure(mm, unit)} {unit.sign}"
+
+
+def figure(mm: float, unit: Unit) -> str:
+    """A length's figure alone, as `show` tells it."""
     if unit is Unit.INCH:
-        return f"{round(mm / INCH, 4) + 0.0:.4f} in"
-    return f"{round(mm, 3) + 0.0:.3f}".rstrip("0").rstrip(".") + " mm"
+        return f"{round(mm / INCH, 4) + 0.0:.4f}"
+    return f"{round(mm, 3) + 0.0:.3f}".rstrip("0").rstrip(".")
 
 
 def counted(many: int, thing: str) -> str:
@@ -238,7 +248,12 @@ def show_rough(mm: float, unit: Unit) -> str:
     >>> show_rough(36.425, Unit.MM), show_rough(36.425, Unit.INCH)
     ('36.4 mm', '1.43 in')
     """
-    return f"{mm / INCH:.2f} in" if unit is Unit.INCH else f"{mm:.1f} mm"
+    return f"{rough_figure(mm, unit)} {unit.sign}"
+
+
+def rough_figure(mm: float, unit: Unit) -> str:
+    """A length's figure alone, as `show_rough` tells it."""
+    return f"{mm / INCH:.2f}" if unit is Unit.INCH else f"{mm:.1f}"
 
 
 def show_fraction(mm: float) -> str:

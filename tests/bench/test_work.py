@@ -12,7 +12,6 @@ from barstock.bench.changes import changes
 from barstock.bench.entry import Entry, Kind
 from barstock.bench.first_off import advise, fed_axis, judge, making_of, plausible
 from barstock.bench.handing_on import as_made, standing, standing_text
-from barstock.bench.in_unit import in_unit, reading_in
 from barstock.bench.progress import machines, next_up, progress
 from barstock.bench.timing import CUTTING, SETTING_UP, stopped
 from barstock.bench.work import undone, work_of
@@ -21,12 +20,17 @@ from barstock.drawing.build_reading import read_build
 from barstock.measuring.closing_in import Act, Cut
 from barstock.measuring.feed_effect import BORED, DEPTH, WIDTH_TWO_WALLS, Making
 from barstock.methods import KINDS
+from barstock.pack.compose import compose
 from barstock.planning.plan import plan_build
 from barstock.quantities import Unit
 from barstock.reading.faults import Place
-from barstock.route import Expect, Operation, Setup
+from barstock.route import Cutter as RouteCutter
+from barstock.route import Does, Expect, Operation, Plunge, Process, Setup
 from barstock.route.work_done import read_standing
-from barstock.workshop.shop import Axis, MachineKind, ToolKind
+from barstock.words.lines import Run
+from barstock.words.operations import lines
+from barstock.words.reader import reader
+from barstock.workshop.shop import Axis, Machine, MachineKind, ToolKind
 
 from .conftest import SMALL, Planned
 
@@ -290,24 +294,37 @@ def test_a_fabrication_and_a_pin_written_elsewhere_are_no_change(
 # -- the other unit --------------------------------------------------------------------------------
 
 
+def figures(value: tuple[Run, ...]) -> str:
+    return " ".join(run.text for run in value)
+
+
 def test_a_readout_reads_the_same_places_in_inches(fork: Planned) -> None:
     build, shop, route = fork
-    inches, parts, _ = in_unit(route, build, shop, Unit.INCH)
-    assert parts.part("fork").unit is Unit.INCH
-    figures = 0
-    for setup, other in zip(route.setups, inches.setups, strict=True):
-        for one, two in zip(setup.operations, other.operations, strict=True):
-            assert one.moves == two.moves
-            for step, shown in zip(one.steps, two.steps, strict=True):
-                if "X" in step.dial:
-                    mm, inch = float(step.dial["X"].split(" ")[0]), shown.dial["X"]
-                    assert float(inch.split(" ")[0]) == pytest.approx(mm / 25.4, abs=0.0001)
-                    figures += 1
-    assert figures > 3
-    assert in_unit(route, build, shop, Unit.MM)[0] == route
+    drawn, inches = (compose(route, build, shop, {}, {}, unit=unit) for unit in (None, Unit.INCH))
+    seen = 0
+    for page, other in zip(drawn.setups, inches.setups, strict=True):
+        for one, two in zip(page.passes, other.passes, strict=True):
+            for box, turned in zip(one.operations, two.operations, strict=True):
+                for line, shown in zip(box.lines, turned.lines, strict=True):
+                    if "X" not in line.axes:
+                        continue
+                    mm, inch = (figures(x.axes["X"].values[0]) for x in (line, shown))
+                    mm, inch = (text.replace("−", "-") for text in (mm, inch))
+                    assert float(inch) == pytest.approx(float(mm) / 25.4, abs=0.0001)
+                    seen += 1
+    assert seen > 3
+    assert compose(route, build, shop, {}, {}, unit=Unit.MM) == drawn
 
 
 def test_a_depth_below_the_touch_keeps_its_words() -> None:
     """1 mm is 0.0394 in; it is a distance, so it has no sign."""
-    told = reading_in("1.000 mm below the touch", Axis(100, readout=0.005), Unit.INCH)
-    assert told == "0.0394 in below the touch"
+    mill = Machine("mill", MachineKind.MILL, z=Axis(100, readout=0.005))
+    sink = Operation(
+        id="sink",
+        does=Process.COUNTERSINK,
+        features=("hole",),
+        cutter=RouteCutter(name="countersink", kind=ToolKind.COUNTERSINK, diameter=10),
+        moves=(Plunge(does=Does.COUNTERSINK, x=0, y=0, z=-1.0, touch=True),),
+    )
+    (told,) = lines(sink, reader(mill, Unit.MM, Unit.INCH))
+    assert figures(told.axes["Z"].values[0]).startswith("0.0394 in below the touch")

@@ -12,15 +12,16 @@ from barstock.quantities import INCH, Dimension, Unit
 from barstock.route import (
     BarPiece,
     Cutter,
+    Does,
     Expect,
     Holding,
     Made,
     Operation,
     Plunge,
+    Process,
     Route,
     SawOff,
     Setup,
-    Step,
     Summary,
     Traverse,
     Zero,
@@ -34,6 +35,7 @@ PICTURE = (
     '<rect x="50" y="20" width="60" height="70" fill="none" stroke="black" stroke-width="2"/></svg>'
 )
 
+SLOT = ((-4.0, -11.0), (36.0, -11.0))
 READOUT = Axis(300, readout=0.005)
 WHEEL = Axis(300, per_turn=0.1 * INCH, divisions=100, unit=Unit.INCH)
 
@@ -82,11 +84,10 @@ def _saw() -> Setup:
         operations=(
             Operation(
                 id="axlebox/saw/off",
-                title="saw to 33 mm",
+                does=Process.SAW_OFF,
                 features=(),
                 cutter=Cutter(name="saw blade", kind=ToolKind.SAW_BLADE, diameter=0),
                 moves=(SawOff(each=33, pieces=4, kerf=1.5),),
-                steps=(Step(words="Set the saw's stop and saw", dial={"length": "33.0 mm"}),),
                 cautions=(Caution(kind=CautionKind.SAWN_OFF),),
             ),
         ),
@@ -129,27 +130,19 @@ def _slot() -> Setup:
         operations=(
             Operation(
                 id="axlebox/guide slots/mill",
-                title="mill the guide slot",
+                does=Process.MILL,
                 features=("guide slots",),
                 cutter=cutter,
                 moves=(
-                    Traverse(points=((-4.0, -11.0), (36.0, -11.0)), z=-2.0),
-                    Traverse(points=((-4.0, -11.0), (36.0, -11.0)), z=-2.5),
-                ),
-                steps=(
-                    Step(
-                        words="Rough in 2 cuts",
-                        dial={
-                            "Y": "-11.000",
-                            "X from – to": "-4.000 – +36.000",
-                            "Z": "-1.000,  -2.000",
-                        },
+                    Traverse(does=Does.ROUGH, points=SLOT, z=-1.0),
+                    Traverse(does=Does.ROUGH, points=SLOT, z=-2.0),
+                    Traverse(does=Does.FLOOR, points=SLOT, z=-2.5),
+                    Traverse(
+                        does=Does.WALL,
+                        wall="back",
+                        points=((36.0, -10.0), (-4.0, -10.0)),
+                        z=-2.5,
                     ),
-                    Step(
-                        words="Last light cut on the floor",
-                        dial={"Y": "-11.000", "X from – to": "-4.000 – +36.000", "Z": "-2.500"},
-                    ),
-                    Step(words="Back wall to size", dial={"Y": "-10.000", "Z": "-2.500"}),
                 ),
                 rpm=1500,
                 feed=120,
@@ -173,16 +166,10 @@ def _slot() -> Setup:
             ),
             Operation(
                 id="axlebox/axle bore/drill",
-                title="drill the axle bore",
+                does=Process.DRILL,
                 features=("axle bore",),
                 cutter=drill,
-                moves=(Plunge(x=15, y=-14, z=-25.444),),
-                steps=(
-                    Step(
-                        words="Drill",
-                        dial={"X": "+15.000", "Y": "-14.000", "Z": "right through, -25.444"},
-                    ),
-                ),
+                moves=(Plunge(does=Does.DRILL, x=15, y=-14, z=-25.445, through=True),),
                 rpm=900,
                 feed=90,
                 cautions=(Caution(kind=CautionKind.BREAKS_THROUGH),),
@@ -222,20 +209,10 @@ def _wheels() -> Setup:
         operations=(
             Operation(
                 id="hanger/fixing holes/drill",
-                title="drill the fixing holes",
+                does=Process.DRILL,
                 features=("fixing holes",),
                 cutter=drill,
-                moves=(Plunge(x=30.1625, y=-4.7625, z=-8),),
-                steps=(
-                    Step(
-                        words="Drill 1",
-                        dial={
-                            "X": "+11 turns 87½ div",
-                            "Y": "−1 turn 87½ div",
-                            "Z": "−3 turns 15 div",
-                        },
-                    ),
-                ),
+                moves=(Plunge(does=Does.DRILL, x=30.1625, y=-4.7625, z=-8),),
                 rpm=1800,
                 feed=50.8,
                 checks=(

@@ -14,12 +14,17 @@ from barstock.pack.compose import compose
 from barstock.pack.held_words import readings_in, sides
 from barstock.pack.pdf_printing import Paper, pdf
 from barstock.pack.webpage import html
-from barstock.planning.values.dial import Dial
+from barstock.quantities import Unit
 from barstock.route import Route
 from barstock.route.statements import Caution, CautionKind
-from barstock.words.size_figures import minus
+from barstock.words.operations import lines
+from barstock.words.reader import Reader
 from barstock.workshop.shop import Axis, Machine, MachineKind, Workshop
 
+READOUT = Axis(300, readout=0.005)
+WHEEL = Axis(300, per_turn=2.54, divisions=100, unit=Unit.INCH)
+READOUTS = Machine("mill", MachineKind.MILL, (), True, READOUT, READOUT, READOUT)
+INCH_WHEELS = Machine("old mill", MachineKind.MILL, (), True, WHEEL, WHEEL, WHEEL)
 LEAST = 14.0  # smallest size of a figure to dial [points]
 SVG = '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 9 6"><path d="M0 0L9 6"/></svg>'
 SHOWN = {"setup-2": SVG}
@@ -32,10 +37,17 @@ def _pdf(route: Route, build: Build, shop: Workshop, paper: Paper = Paper.A4) ->
 
 def _figures(route: Route) -> list[str]:
     """Every figure to dial in a route, as printed."""
-    steps = [step for s in route.setups for o in s.operations for step in o.steps]
-    texts = [text for step in steps for text in step.dial.values()]
-    words = [w for text in texts for w in minus(text).replace(",", " ").split()]
-    return [w for w in words if any(c.isdigit() for c in w)]
+    readers = {"hanger": Reader(Unit.INCH, INCH_WHEELS)}
+    return [
+        run.text
+        for setup in route.setups
+        for operation in setup.operations
+        for line in lines(operation, readers.get(setup.work, Reader(Unit.MM, READOUTS)))
+        for reading in (*line.axes.values(), *line.other)
+        for value in reading.values
+        for run in value
+        if run.big
+    ]
 
 
 def _pages(document: pymupdf.Document, number: str) -> list[str]:
@@ -142,7 +154,7 @@ def test_cuts_at_the_saw_share_a_page(route: Route, build: Build, workshop: Work
     (page,) = _pages(_pdf(changed, build, workshop), "1")
     for number in (1, 4, 5):
         assert f"setup{number} of" in page
-    assert page.count("33.0 mm") == 3
+    assert page.count("length 33.0 mm") == 3
 
 
 def test_every_page_of_a_setup_has_something_to_do(
@@ -286,7 +298,7 @@ def test_the_index_says_which_operation_makes_a_dimension(
     document = _pdf(route, build, workshop)
     texts = [" ".join(page.get_text().split()) for page in document]
     (index,) = [t for t in texts if "Index of dimensions" in t]
-    for words in ("guide slots: width", "8.0 +0.05/0", "mill the guide slot", "gauge blocks"):
+    for words in ("guide slots: width", "8.0 +0.05/0", "mill guide slots", "gauge blocks"):
         assert words in index
 
 
@@ -352,13 +364,19 @@ def test_a_stop_that_a_cutter_passes_over_is_set_low(
 
 def test_each_axis_is_read_as_it_is_fitted() -> None:
     readout, wheel = Axis(300, readout=0.005), Axis(200, per_turn=2, divisions=80)
-    mixed = readings_in(Dial(Machine("mill", MachineKind.MILL, x=readout, y=readout, z=wheel)))
+    mixed = readings_in(
+        Reader(Unit.MM, Machine("mill", MachineKind.MILL, x=readout, y=readout, z=wheel))
+    )
     assert "X and Y in millimetres; Z in turns and divisions (2 mm a turn, 80 divisions)" in mixed
     assert "Wind down to every Z, as to zero" in mixed
     assert "X reading in the + direction" not in mixed
-    wheels = readings_in(Dial(Machine("mill", MachineKind.MILL, x=wheel, y=wheel, z=wheel)))
+    wheels = readings_in(
+        Reader(Unit.MM, Machine("mill", MachineKind.MILL, x=wheel, y=wheel, z=wheel))
+    )
     assert "Wind up to every X and Y reading in the + direction and down to every Z" in wheels
-    plain = readings_in(Dial(Machine("mill", MachineKind.MILL, x=readout, y=readout, z=readout)))
+    plain = readings_in(
+        Reader(Unit.MM, Machine("mill", MachineKind.MILL, x=readout, y=readout, z=readout))
+    )
     assert plain.startswith("Readings in millimetres;")
     assert "Wind" not in plain
 
@@ -368,11 +386,11 @@ def test_an_inch_parts_readings_are_in_inches_where_a_readout_can_be_switched(
 ) -> None:
     setup = next(s for s in route.setups if s.work == "hanger")
     (drilled,) = setup.operations
-    step = drilled.steps[0].model_copy(update={"dial": {"X": "+30.480", "Z": "-8.890"}})
+    plunge = drilled.moves[0].model_copy(update={"x": 30.48, "z": -8.89})
     changed = setup.model_copy(
         update={
             "machine": "bench mill",
-            "operations": (drilled.model_copy(update={"steps": (step,)}),),
+            "operations": (drilled.model_copy(update={"moves": (plunge,)}),),
         }
     )
     setups = tuple(changed if s == setup else s for s in route.setups)
@@ -382,6 +400,7 @@ def test_an_inch_parts_readings_are_in_inches_where_a_readout_can_be_switched(
     assert page.cautions[0].startswith("Switch the readout to inches")
     assert not any("Switch" in c for p in pack.setups if p != page for c in p.cautions)
     box = page.passes[0].operations[0]
-    texts = ["".join(run.text for run in r.values[0]) for r in box.lines[0].axes.values()]
+    shown = box.lines[0].axes
+    texts = ["".join(run.text for run in shown[axis].values[0]) for axis in "XZ"]
     assert texts == ["+1.2000", "−0.3500"]  # 30.48 / 25.4, 8.89 / 25.4
     assert ("2.0", "in/min") in box.running  # 50.8 / 25.4

@@ -10,7 +10,8 @@ from barstock.drawing.build_reading import read_build
 from barstock.methods import KINDS
 from barstock.planning.plan import plan_build
 from barstock.route import Operation, Route, Setup
-from barstock.workshop.shop import Workshop
+from barstock.words.lines import Line
+from barstock.workshop.shop import Machine, MachineKind, Workshop
 from barstock.workshop.shop_reading import find_workshop, read_workshop
 
 SAMPLES = Path(__file__).parents[2] / "src" / "barstock" / "samples"
@@ -51,6 +52,23 @@ def built(folder: Path, text: str) -> Build:
 def only(build: Build, *names: str) -> Build:
     """The build with those parts alone."""
     return replace(build, parts=tuple(p for p in build.parts if p.name in names))
+
+
+def dialled(line: Line) -> dict[str, str]:
+    """The readings of a line as printed: axis and note -> the figures with their words."""
+    return {
+        f"{reading.label} {reading.note}".strip(): ",  ".join(
+            " ".join(run.text for run in value) for value in reading.values
+        )
+        for reading in (*line.axes.values(), *line.other)
+    }
+
+
+def mill_of(shop: Workshop) -> Machine:
+    """The shop's mill."""
+    found = shop.machine(MachineKind.MILL)
+    assert found is not None
+    return found
 
 
 def find(route: Route, operation: str) -> tuple[Setup, Operation]:

@@ -15,8 +15,10 @@ from barstock.methods import KINDS
 from barstock.planning.plan import plan_build
 from barstock.proving.compare import wanted
 from barstock.proving.prove import Job, prove, prove_part, works_of
+from barstock.quantities import Unit
 from barstock.route import Operation, Plunge, Route, Setup
 from barstock.words.cautions import of_setup
+from barstock.words.operations import lines
 from barstock.words.reader import Reader
 from barstock.words.reasons import whys
 from barstock.workshop.shop import BarStock, Machine, MachineKind, Workshop
@@ -73,8 +75,10 @@ def test_they_are_spotted_on_the_mill_and_drilled_on_the_press(
 def test_no_place_is_dialled_there(sieve: tuple[Build, Route]) -> None:
     setup, drill = find(sieve[1], "sieve/holes/drill")
     assert {setup.zero_x.find, setup.zero_y.find} == {"none"}
-    assert not [axis for step in drill.steps for axis in step.dial]
-    assert "each of the 10 spots" in drill.steps[0].words
+    (told,) = lines(drill, Reader(Unit.MM))
+    assert not told.axes
+    assert not told.other
+    assert "each of the 10 spots" in told.words
 
 
 def test_a_depth_is_drilled_on_the_mill(sieve: tuple[Build, Route]) -> None:

@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 from barstock.drawing.build import Build
+from barstock.quantities import Unit
 from barstock.route import Route, Traverse
+from barstock.words.operations import lines
+from barstock.words.reader import Reader
 from barstock.workshop.shop import Workshop
 
-from .conftest import find
+from .conftest import dialled, find, mill_of
 
 Planned = tuple[Build, Workshop, Route]
 
@@ -20,8 +23,8 @@ def test_a_lone_wall_is_cut_against_the_cutters_turning(wagon: Planned) -> None:
             assert isinstance(move, Traverse)
             start, stop = move.points[0][0], move.points[-1][0]
             assert (stop > start) is rising
-        printed = mill.steps[-1].dial["X from – to"]
-        first, last = (float(x.replace("−", "-")) for x in printed.split(" – "))
+        printed = dialled(lines(mill, Reader(Unit.MM, mill_of(wagon[1])))[-1])["X from – to"]
+        first, last = (float(x.replace("−", "-")) for x in printed.split(",  to "))
         assert (last > first) is rising
 
 

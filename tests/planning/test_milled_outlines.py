@@ -16,12 +16,14 @@ from barstock.errors import UnplannableError
 from barstock.methods import KINDS
 from barstock.methods.part_checks import check_part
 from barstock.planning.plan import plan_build
+from barstock.quantities import Unit
 from barstock.route import Plunge, Route, Shape, Traverse
 from barstock.words.cautions import of_operation
+from barstock.words.operations import lines
 from barstock.words.reader import Reader
 from barstock.workshop.shop import BarStock, Instrument, ToolKind, Workshop
 
-from .conftest import find, only, sample
+from .conftest import dialled, find, mill_of, only, sample
 
 FOLDER = Path(__file__).parent / "outlines"
 READOUT = 0.005  # the sample shop's [mm]
@@ -171,10 +173,11 @@ def test_what_is_dialled_is_in_the_machines_unit_and_what_is_judged_in_the_parts
     ]
     _, sink = find(route, "lug/eye/countersink")
     # From 1/4 to 3/8 in at 90 degrees: half of 3.175 mm deep.
-    assert sink.steps[0].dial["Z"].startswith(("1.585 mm", "1.590 mm"))
+    shown = dialled(lines(sink, Reader(Unit.INCH, mill_of(sample("wagon")[1])))[0])
+    assert shown["Z"].startswith(("1.585 mm", "1.590 mm"))
     # 1 mm is 2.5 of the 64ths of an inch that a rule shows.
     _, saw = find(route, "lug/round/saw")
-    assert "saw 3/64 in outside the line" in saw.steps[0].words
+    assert "saw 3/64 in outside the line" in lines(saw, Reader(Unit.INCH))[0].words
 
 
 def test_what_the_block_needs_and_the_shop_lacks_is_to_buy() -> None:

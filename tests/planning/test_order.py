@@ -9,15 +9,16 @@ import pytest
 from barstock.drawing.build import Build
 from barstock.errors import UnplannableError
 from barstock.planning.plan import plan_build
-from barstock.planning.values.dial import Dial
 from barstock.proving.prove import prove
+from barstock.quantities import Unit
 from barstock.route import Plunge, Route, Traverse
 from barstock.stocking.bar_choice import NoBarError
+from barstock.words.operations import lines
 from barstock.words.reader import Reader
 from barstock.words.reasons import whys
 from barstock.workshop.shop import MachineKind, ToolKind, Workshop
 
-from .conftest import find, only, sample
+from .conftest import dialled, find, only, sample
 
 Planned = tuple[Build, Workshop, Route]
 
@@ -126,21 +127,24 @@ def test_what_is_printed_is_what_is_proven(wagon: Planned, bracket: Planned) -> 
     for _, shop, route in (wagon, bracket):
         machine = shop.machine(MachineKind.MILL)
         assert machine is not None
-        dial = Dial(machine)
+        reader = Reader(Unit.MM, machine)
+
+        def shown(axis: str, value: float, by: Reader = reader) -> str:
+            return " ".join(run.text for run in by.place(axis, value))
+
         seen = 0
         for setup in route.setups:
             for operation in setup.operations:
                 plunges = [m for m in operation.moves if isinstance(m, Plunge)]
-                for move, step in zip(plunges, operation.steps, strict=False):
-                    assert step.dial["X"] == dial.reading("X", move.x)
-                    assert step.dial["Y"] == dial.reading("Y", move.y)
+                printed = [dialled(line) for line in lines(operation, reader)]
+                for move, at in zip(plunges, printed, strict=False):
+                    assert at["X"] == shown("X", move.x)
+                    assert at["Y"] == shown("Y", move.y)
                     if not move.touch:
-                        assert step.dial["Z"].startswith(dial.reading("Z", move.z))
+                        assert at["Z"].startswith(shown("Z", move.z))
                     seen += 1
                 for line in operation.moves:
                     if isinstance(line, Traverse):
-                        depth = dial.reading("Z", line.z)
-                        printed = " ".join(s.dial.get("Z", "") for s in operation.steps)
-                        assert depth in printed
+                        assert shown("Z", line.z) in " ".join(at.get("Z", "") for at in printed)
                         seen += 1
         assert seen > 20

@@ -8,13 +8,14 @@ import pytest
 
 from barstock.drawing.build import Build, Face
 from barstock.pack.compose import compose
-from barstock.quantities import show
+from barstock.quantities import Unit, show
 from barstock.route import Plunge, Route, Traverse
 from barstock.words.cautions import caution, of_setup
+from barstock.words.operations import lines
 from barstock.words.reader import Reader
 from barstock.workshop.shop import ToolKind, Workshop
 
-from .conftest import find
+from .conftest import dialled, find, mill_of
 
 Planned = tuple[Build, Workshop, Route]
 READOUT = 0.005  # step of the wagon shop's readout [mm]
@@ -101,7 +102,7 @@ def test_drills_allow_for_the_point_and_reamers_have_undersize_drills(wagon: Pla
 
 def test_inch_readings_come_as_turns_of_the_wheel(bracket: Planned) -> None:
     _, spot = find(bracket[2], "bracket/rod hole/spot")
-    dial = spot.steps[0].dial
+    dial = dialled(lines(spot, Reader(Unit.INCH, mill_of(bracket[1])))[0])
     # .437 from the right end of 1.500, the left end at the stop: 1.063 in, ten turns of .100 and
     # 63 divisions; .281 above the bottom, which is at the fixed jaw.
     assert dial["X"] == "+10 turns 63 div"
@@ -187,10 +188,11 @@ def test_a_blind_tap_is_told_to_go_deeper_by_its_lead(wagon: Planned) -> None:
     pitch = {"M2": 0.4, "M2.5": 0.45, "M3": 0.5, "M4": 0.7, "6 BA": 0.53}
     blind = 0
     for tap in taps:
-        told = [step for step in tap.steps if "full thread ends" in step.words]
-        assert len(told) == all("through" not in step.dial["Z"] for step in tap.steps[:1])
-        for step in told:
-            (end,) = (float(text) for text in step.dial.values())
+        printed = lines(tap, Reader(Unit.MM, mill_of(wagon[1])))
+        told = [line for line in printed if "full thread ends" in line.words]
+        assert len(told) == all("through" not in dialled(line)["Z"] for line in printed[:1])
+        for line in told:
+            (end,) = (float(text.replace("−", "-")) for text in dialled(line).values())
             (full,) = {move.z for move in tap.moves if isinstance(move, Plunge)}
             assert full - end == pytest.approx(1.5 * pitch[tap.cutter.thread], abs=2 * READOUT)
             blind += 1

@@ -19,9 +19,11 @@ from barstock.proving.prove import Job, prove_part
 from barstock.route import (
     BarPiece,
     Cutter,
+    Does,
     Holding,
     Operation,
     Plunge,
+    Process,
     SawOff,
     Setup,
     Traverse,
@@ -64,7 +66,7 @@ HOLDING = Holding(
 
 
 def operation(id_: str, cutter: Cutter, *moves: Any, features: tuple[str, ...] = ()) -> Operation:
-    return Operation(id=id_, title=id_, features=features, cutter=cutter, moves=moves)
+    return Operation(id=id_, does=Process.MILL, features=features, cutter=cutter, moves=moves)
 
 
 def setup(id_: str, *operations: Operation, stage: str = "piece", **changes: Any) -> Setup:
@@ -145,7 +147,7 @@ def block() -> Shop:
         pieces=2,
         start=(-0.5, 0, 0),
     )
-    walls = [Traverse(points=((-6, y), (76, y)), z=-4) for y in (-8, -6)]
+    walls = [Traverse(does=Does.FLOOR, points=((-6, y), (76, y)), z=-4) for y in (-8, -6)]
     face_z = {"zero_z": Zero(find="rest")}
     return Shop(
         want,
@@ -160,13 +162,19 @@ def block() -> Shop:
             ),
             setup(
                 "left end",
-                operation("left", WIDE, Traverse(points=((-1.5, -26), (-1.5, 12)), z=-0.5)),
+                operation(
+                    "left",
+                    WIDE,
+                    Traverse(does=Does.FLOOR, points=((-1.5, -26), (-1.5, 12)), z=-0.5),
+                ),
                 jaws_from=6,
                 **face_z,
             ),
             setup(
                 "right end",
-                operation("right", WIDE, Traverse(points=((1.5, -26), (1.5, 12)), z=-0.5)),
+                operation(
+                    "right", WIDE, Traverse(does=Does.FLOOR, points=((1.5, -26), (1.5, 12)), z=-0.5)
+                ),
                 stop="right",
                 jaws_from=-80,
                 jaws_to=-6,
@@ -175,8 +183,12 @@ def block() -> Shop:
             ),
             setup(
                 "drill",
-                operation("spot", SPOT, Plunge(x=18, y=-7, z=-5.5), features=("hole",)),
-                operation("hole", DRILL, Plunge(x=18, y=-7, z=-14), features=("hole",)),
+                operation(
+                    "spot", SPOT, Plunge(does=Does.DRILL, x=18, y=-7, z=-5.5), features=("hole",)
+                ),
+                operation(
+                    "hole", DRILL, Plunge(does=Does.DRILL, x=18, y=-7, z=-14), features=("hole",)
+                ),
             ),
         ),
         copies=2,

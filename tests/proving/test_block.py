@@ -7,7 +7,7 @@ from dataclasses import replace
 import pytest
 
 from barstock.drawing.build import Face
-from barstock.route import Plunge, Shape, Traverse, Zero
+from barstock.route import Does, Plunge, Shape, Traverse, Zero
 from barstock.solids.shapes import Solid, box, cylinder, prism
 from barstock.workshop.shop import MachineKind, ToolKind
 
@@ -51,7 +51,10 @@ def test_an_end_never_milled(block):
 
 
 def test_a_hole_from_the_wrong_side_after_turning_the_work(block):
-    moves = {"spot": Plunge(x=13, y=-7, z=-5.5), "hole": Plunge(x=13, y=-7, z=-14)}
+    moves = {
+        "spot": Plunge(does=Does.DRILL, x=13, y=-7, z=-5.5),
+        "hole": Plunge(does=Does.DRILL, x=13, y=-7, z=-14),
+    }
     job = block.draw(drawn(cylinder((10, 10, 0), (0, 0, 1), 2.5, 8)))
     for id_, move in moves.items():
         job = job.with_operation(id_, moves=(move,))
@@ -75,7 +78,10 @@ def test_a_taper_on_the_wrong_hand(block, make):
     # Lifting the left end by 2 degrees (tilt -2) makes the floor level. The highest point is then
     # the top left edge, and the floor lies below it by the depth at the left, square to the floor.
     deep = (12 - 8 + 30 * slope) * math.cos(math.radians(2))
-    steps = tuple(Traverse(points=((-16, y), (50, y)), z=-deep) for y in (-22, -17, -12, -7, -2, 2))
+    steps = tuple(
+        Traverse(does=Does.FLOOR, points=((-16, y), (50, y)), z=-deep)
+        for y in (-22, -17, -12, -7, -2, 2)
+    )
     tilted = make("taper", tilt=-2.0, steps=steps, features=("floor",))
     sound = replace(
         job,
@@ -91,7 +97,7 @@ def test_a_taper_on_the_wrong_hand(block, make):
 
 def test_an_operation_that_removes_what_the_work_is_held_by(block, make):
     """A rebate 3 mm into the back and 6.5 mm up, before the lowest 7 mm are held in the jaws."""
-    step = Traverse(points=((-10, 5), (50, 5)), z=-6.5)
+    step = Traverse(does=Does.FLOOR, points=((-10, 5), (50, 5)), z=-6.5)
     cut = make("step", up=Face.BOTTOM, steps=(step,), packing=30, parallels=(30,), jaw_top=35)
     *before, drill = block.setups
     faults = replace(
@@ -110,7 +116,7 @@ def test_a_corner_tighter_than_any_cutter(block, make):
     pocket = box((4, 8, 2), (14, 16, 12))
     want = replace(block.want, drawn=drawn(pocket), removes={"slot": SLOT, "pocket": pocket})
     path = [(7, -9), (11, -9), (11, -7), (7, -7), (7, -9)]
-    run = Traverse(points=tuple((x + 3, y + 3) for x, y in path), z=-10)
+    run = Traverse(does=Does.FLOOR, points=tuple((x + 3, y + 3) for x, y in path), z=-10)
     milled = make("pocket", cutter="mill", steps=(run,), features=("pocket",))
     job = replace(block.without("drill"), want=want)
     job = replace(
@@ -161,8 +167,8 @@ def test_stock_too_small(block, changes, words):
 def test_a_drill_into_the_parallel(block):
     hole = cylinder((15, 17, 0), (0, 0, 1), 2.5, 12)
     job = block.draw(drawn(hole))
-    job = job.with_operation("spot", moves=(Plunge(x=18, y=0, z=-1.5),))
-    job = job.with_operation("hole", moves=(Plunge(x=18, y=0, z=-14),))
+    job = job.with_operation("spot", moves=(Plunge(does=Does.DRILL, x=18, y=0, z=-1.5),))
+    job = job.with_operation("hole", moves=(Plunge(does=Does.DRILL, x=18, y=0, z=-14),))
     assert named(job.faults(), "goes through the work into a parallel", "hole")
     assert job.with_setup("drill", parallels_out=True).faults() == []
 
@@ -176,7 +182,7 @@ def test_a_thin_wall_left(block, make):
     """A second slot leaves 0.6 mm beside the first: the drawing keeps 2 mm there."""
     side = box((0, 14.6, 8), (30, 20, 12))
     job = block.draw(drawn(side, cylinder((15, 10, 0), (0, 0, 1), 2.5, 8)))
-    run = Traverse(points=((-10, 2.6), (50, 2.6)), z=-4)
+    run = Traverse(does=Does.FLOOR, points=((-10, 2.6), (50, 2.6)), z=-4)
     milled = make("rebate", steps=(run,), packing=20, parallels=(20,), jaw_top=27)
     job = replace(
         job,
@@ -207,6 +213,7 @@ def test_a_hole_measured_from_a_sawn_end(block):
 
 def test_a_line_marked_out_from_a_sawn_end(block, make):
     line = Shape(
+        does=Does.FILE,
         face=Face.TOP,
         from_u=Face.LEFT,
         from_v=Face.FRONT,
@@ -252,7 +259,7 @@ def test_a_reamer_finds_too_little(block, make):
             update={"kind": ToolKind.REAMER, "diameter": 6.0, "name": "6 mm reamer", "point": 180.0}
         )
     )
-    ream = make("ream", steps=(Plunge(x=18, y=-7, z=-14),), features=("hole",))
+    ream = make("ream", steps=(Plunge(does=Does.DRILL, x=18, y=-7, z=-14),), features=("hole",))
     job = replace(
         block.draw(drawn(cylinder((15, 10, 0), (0, 0, 1), 3.0, 8))),
         setups=(
@@ -274,6 +281,7 @@ def test_filing_to_a_line(block, make):
     job = block.draw(drawn(corner, hole))
     bulge = math.tan(math.radians(90 / 4))
     line = Shape(
+        does=Does.FILE,
         face=Face.TOP,
         from_u=Face.LEFT,
         from_v=Face.FRONT,

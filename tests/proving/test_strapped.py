@@ -15,7 +15,7 @@ from barstock.methods import KINDS
 from barstock.planning.plan import plan_build
 from barstock.proving.compare import Wanted, wanted
 from barstock.proving.prove import Job, prove_part, works_of
-from barstock.route import Ground, Holding, Operation, Plunge, Route, Setup, Table, Zero
+from barstock.route import Ground, Holding, Operation, Plunge, Process, Route, Setup, Table, Zero
 from barstock.workshop.shop import BarStock
 from barstock.workshop.shop_reading import read_workshop
 
@@ -159,7 +159,7 @@ def short_reach(setup: Setup, **cutter: float) -> Setup:
     high = on(setup, fence_top=setup.holding.packing + 7)
     spoilt = [
         o.model_copy(update={"cutter": o.cutter.model_copy(update=cutter)})
-        if o.title.startswith("square the")
+        if o.does is Process.SQUARE
         else o
         for o in high.operations
     ]
@@ -217,7 +217,7 @@ def squared(route: Route) -> str:
         for setup in route.setups
         if setup.holding.table
         for o in setup.operations
-        if o.title.startswith("square the")
+        if o.does is Process.SQUARE
     )
 
 

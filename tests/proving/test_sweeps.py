@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from barstock.proving.placing import Datum
 from barstock.proving.sweep import Run, runs, touching
-from barstock.route import Cutter, Operation, Plunge, Traverse
+from barstock.route import Cutter, Does, Operation, Plunge, Process, Traverse
 from barstock.solids.shapes import box, cylinder
 from barstock.workshop.shop import ToolKind
 
@@ -50,8 +50,8 @@ PATHS = [
 def test_a_traverse_leaves_what_an_independent_kernel_leaves(path, kind, point):
     tool = cutter(kind, 6, point)
     nose = 3.0 if point == 90 else 0.0
-    move = Traverse(points=path, z=7.0)
-    operation = Operation(id="cut", title="cut", features=(), cutter=tool, moves=(move,))
+    move = Traverse(does=Does.FLOOR, points=path, z=7.0)
+    operation = Operation(id="cut", does=Process.MILL, features=(), cutter=tool, moves=(move,))
     passes = runs(operation, Datum(0, 0, 0), BLOCK)
     left, taken = BLOCK.part_off(*(run.solid(13) for run in passes))
     assert left.volume == pytest.approx(other_kernel(path, 3.0, 7.0, nose), rel=2e-4)
@@ -83,9 +83,11 @@ def test_a_drilled_hole_has_its_point():
 
 
 def test_readings_add_to_the_zero_and_only_the_deepest_step_is_cut():
-    steps = tuple(Traverse(points=((0, 0), (20, 0)), z=z) for z in (-1.0, -3.0, -2.0))
+    steps = tuple(
+        Traverse(does=Does.FLOOR, points=((0, 0), (20, 0)), z=z) for z in (-1.0, -3.0, -2.0)
+    )
     operation = Operation(
-        id="cut", title="cut", features=(), cutter=cutter(ToolKind.END_MILL, 6), moves=steps
+        id="cut", does=Process.MILL, features=(), cutter=cutter(ToolKind.END_MILL, 6), moves=steps
     )
     (run,) = runs(operation, Datum(5, 7, 12), BLOCK)
     assert (run.start, run.end, run.tip) == ((5, 7), (25, 7), 9.0)
@@ -96,8 +98,10 @@ def test_a_countersink_is_measured_from_where_it_touches_the_hole():
     drilled = BLOCK.cut(cylinder((10, 10, 0), (0, 0, 1), 2, 12))
     sink = cutter(ToolKind.COUNTERSINK, 12, 90)
     assert touching(drilled, (10, 10), sink) == pytest.approx(10)
-    move = Plunge(x=10, y=10, z=-1.0, touch=True)
-    operation = Operation(id="sink", title="sink", features=(), cutter=sink, moves=(move,))
+    move = Plunge(does=Does.DRILL, x=10, y=10, z=-1.0, touch=True)
+    operation = Operation(
+        id="sink", does=Process.COUNTERSINK, features=(), cutter=sink, moves=(move,)
+    )
     (run,) = runs(operation, Datum(0, 0, 0), drilled)
     cone = math.pi / 3 * (27 - 8) - math.pi * 4 * 1
     assert drilled.part_off(run.solid(13))[1].volume == pytest.approx(cone)
@@ -106,9 +110,13 @@ def test_a_countersink_is_measured_from_where_it_touches_the_hole():
 
 
 def test_a_boring_head_sweeps_what_it_is_set_to():
-    move = Plunge(x=10, y=10, z=-1.0, wide=16.0)
+    move = Plunge(does=Does.DRILL, x=10, y=10, z=-1.0, wide=16.0)
     operation = Operation(
-        id="bore", title="bore", features=(), cutter=cutter(ToolKind.BORING_HEAD, 12), moves=(move,)
+        id="bore",
+        does=Process.BORE,
+        features=(),
+        cutter=cutter(ToolKind.BORING_HEAD, 12),
+        moves=(move,),
     )
     (run,) = runs(operation, Datum(0, 0, 0), BLOCK)
     assert run.radius == 8.0

@@ -16,7 +16,6 @@ from sqlalchemy import Engine, event
 
 from barstock.bench.entry import Entry, Kind
 from barstock.bench.log import build_log
-from barstock.pack.pack_pages import Line, Reading
 from barstock.pack.printed_figures import readings
 from barstock.web.bench_state import Sight
 from barstock.web.cards import cards
@@ -24,6 +23,8 @@ from barstock.web.long_work import Errand
 from barstock.web.page_words import say
 from barstock.web.pairing import FRESH
 from barstock.web.showing import UNIT_COOKIE
+from barstock.words.lines import Line, Reading
+from barstock.words.operations import lines
 
 from .conftest import Bench
 
@@ -111,11 +112,12 @@ def test_what_a_card_says_is_what_the_route_says(bench: Bench) -> None:
         told = "".join(
             bench.client.get(f"/setup/{setup.id}/{card.number}").text for card in cards(page, setup)
         )
+        read = bench.desk.plan.reader(setup)
         for operation in setup.operations:
-            for step in operation.steps:
-                for text in step.dial.values():
-                    for figure in re.findall(r"[+-]\d+\.\d+", text):
-                        assert figure.replace("-", "−") in told, (setup.id, figure)
+            for line in lines(operation, read):
+                for reading in line.axes.values():
+                    for figure in (run.text for value in reading.values for run in value):
+                        assert figure in told, (setup.id, figure)
 
 
 def test_what_is_set_by_a_number_has_a_card_of_its_own(bench: Bench) -> None:

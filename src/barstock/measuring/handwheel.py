@@ -9,7 +9,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 from math import ceil, log10
 
-from barstock.quantities import Unit
 from barstock.workshop.shop import Axis
 
 PLAIN = 0.01
@@ -41,13 +40,20 @@ class Turns:
     turns: int
     divisions: float
 
-    def __str__(self) -> str:
+    @property
+    def figures(self) -> tuple[str, ...]:
+        """Its figures and the words between them, by turns."""
         if not (self.turns or self.divisions):
-            return "0"
+            return ("0",)
         whole, half = int(self.divisions), self.divisions % 1
         div = f"{whole or ''}½" if half else f"{whole}"
-        turned = f"{self.turns} turn{'' if self.turns == 1 else 's'} " if self.turns else ""
-        return f"{'−' if self.sign < 0 else '+'}{turned}{div} div"
+        sign = "−" if self.sign < 0 else "+"
+        if not self.turns:
+            return (f"{sign}{div}", "div")
+        return (f"{sign}{self.turns}", "turn" if self.turns == 1 else "turns", div, "div")
+
+    def __str__(self) -> str:
+        return " ".join(self.figures)
 
 
 def turns(reading: float, axis: Axis) -> Turns:
@@ -73,6 +79,11 @@ def reading_of(place: Turns, axis: Axis) -> float:
     return round(place.sign * part * axis.per_turn, 9)
 
 
+def wheel(axis: Axis) -> bool:
+    """Is the axis read by the divisions of its handwheel?"""
+    return not axis.readout and bool(axis.per_turn and axis.divisions)
+
+
 def dial(reading: float, axis: Axis) -> str:
     """A reading [mm] as the axis shows it: figures of a readout, or turns and divisions from zero.
 
@@ -85,13 +96,24 @@ def dial(reading: float, axis: Axis) -> str:
     >>> dial(12.35, Axis(200, per_turn=2, divisions=100))
     '+6 turns 17½ div'
     """
+    return " ".join(shown(reading, axis))
+
+
+def shown(reading: float, axis: Axis) -> tuple[str, ...]:
+    """A reading [mm] as the axis shows it: its figures and the words between them, by turns.
+
+    Raises AxisError for a reading beyond the axis's travel.
+
+    >>> shown(12.35, Axis(200, per_turn=2, divisions=100))
+    ('+6', 'turns', '17½', 'div')
+    """
     if abs(reading) > axis.travel:
         raise AxisError(f"{reading:g} mm is beyond the axis; it travels {axis.travel:g} mm")
-    if not axis.readout and axis.per_turn and axis.divisions:
-        return str(turns(reading, axis))
+    if wheel(axis):
+        return turns(reading, axis).figures
     step = least_step(axis)
-    shown = round(reading / step) * step / axis.unit.scale
-    return f"{shown + 0.0:+.{_places(axis)}f}"
+    place = round(reading / step) * step / axis.unit.scale
+    return (f"{place + 0.0:+.{_places(axis)}f}",)
 
 
 def approach(start: float, target: float, axis: Axis, side: int = 1) -> str:
@@ -107,7 +129,7 @@ def approach(start: float, target: float, axis: Axis, side: int = 1) -> str:
     >>> approach(10, 3.5, axis)
     'back past it to +1 turn 25 div, then on to +1 turn 75 div'
     """
-    if axis.readout or not (axis.per_turn and axis.divisions):
+    if not wheel(axis):
         return f"to {dial(target, axis)}"
     if (target - start) * side >= 0:
         return f"on to {dial(target, axis)}"
@@ -125,13 +147,10 @@ def distance(mm: float, axis: Axis) -> str:
     >>> distance(0.25, Axis(200, readout=0.005))
     '0.250 mm'
     """
-    if not axis.readout and axis.per_turn and axis.divisions:
+    if wheel(axis):
         place = turns(abs(mm), axis)
         return str(place).lstrip("+") if place.turns or place.divisions else "0 div"
-    return f"{abs(mm) / axis.unit.scale:.{_places(axis)}f} {_NAME[axis.unit]}"
-
-
-_NAME = {Unit.MM: "mm", Unit.INCH: "in"}
+    return f"{abs(mm) / axis.unit.scale:.{_places(axis)}f} {axis.unit.sign}"
 
 
 def _places(axis: Axis) -> int:

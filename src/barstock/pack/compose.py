@@ -3,25 +3,22 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from itertools import groupby
 
-from barstock.bench.in_unit import setup_in, switched
 from barstock.drawing.build import Build, Part
 from barstock.pack.heat_pages import hearth_pages, units_of
 from barstock.pack.held_words import held_words, readings_in, zero_lines
 from barstock.pack.pack_pages import (
     DrawingPage,
     IndexLine,
-    Line,
     OperationBox,
     Pack,
     Pass,
-    Reading,
     SetupPage,
     Stop,
 )
 from barstock.pack.printed_figures import hours, readings
-from barstock.planning.values.dial import Dial
 from barstock.quantities import INCH, Unit, counted, show, show_rough
 from barstock.route import (
     BarPiece,
@@ -36,12 +33,12 @@ from barstock.route import (
 )
 from barstock.words.cautions import SLOW, of_operation, of_setup
 from barstock.words.checks import check_line, checked_with, named
-from barstock.words.reader import Reader
+from barstock.words.lines import AXES, Line, Reading
+from barstock.words.operations import lines, title
+from barstock.words.reader import Reader, reader
 from barstock.words.reasons import whys
 from barstock.words.size_figures import minus, stack
-from barstock.workshop.shop import Machine, MachineKind, ToolKind, Workshop
-
-AXES = ("X", "Y", "Z")
+from barstock.workshop.shop import MachineKind, ToolKind, Workshop
 
 SAFETY = (
     "Wear eye protection at every machine and at the bench. Keep hair, sleeves, rings, gloves and "
@@ -65,21 +62,27 @@ def compose(
     pictures: Mapping[str, str],
     drawings: Mapping[str, str],
     chart: str = "",
+    unit: Unit | None = None,
 ) -> Pack:
     """The pages of a pack.
 
     pictures: SVG text by setup id; drawings: SVG text by part name. Both may lack some. chart: the
-    name of the route's picture.
+    name of the route's picture. unit: that all is read in, else each part in its own.
     """
+    if unit is not None:
+        build = replace(build, parts=tuple(replace(part, unit=unit) for part in build.parts))
     bars = {bar.id: bar for bar in route.bars}
     names = {part: name for name, part in picture_names(build).items() if part in drawings}
-    pages = []
+    pages, operations = [], operation_titles(route, build)
     for setup in route.setups:
         bar = bars.get(setup.work)
         part = build.part(bar.part if bar else setup.work)
-        pages.append(_setup(setup, part, bar, route, workshop, _picture(setup, pictures, names)))
+        machine = next((m for m in workshop.machines if m.name == setup.machine), None)
+        read = reader(machine, part.unit, unit)
+        switch = unit is None and read.machine != machine
+        picture = _picture(setup, pictures, names)
+        pages.append(_setup(setup, part, bar, route, read, switch, picture, operations))
     titles = {s.id: s.title for s in route.setups}
-    operations = {o.id: o.title for s in route.setups for o in s.operations}
     checks = {(o.id, c.name): c for s in route.setups for o in s.operations for c in o.checks}
     index = tuple(
         (
@@ -114,6 +117,17 @@ def compose(
         chart=chart,
         hearth=hearth_pages(route, units_of(build.parts), set(pictures)),
     )
+
+
+def operation_titles(route: Route, build: Build) -> dict[str, str]:
+    """What every operation does, in words, by its id."""
+    bars = {bar.id: bar.part for bar in route.bars}
+    units = {part.name: part.unit for part in build.parts}
+    return {
+        o.id: title(o, Reader(units[bars.get(setup.work, setup.work)]))
+        for setup in route.setups
+        for o in setup.operations
+    }
 
 
 def picture_names(build: Build) -> dict[str, str]:
@@ -197,17 +211,15 @@ def _bar(bar: BarPiece, unit: Unit) -> tuple[str, ...]:
 
 
 def _setup(
-    setup: Setup, part: Part, bar: BarPiece | None, route: Route, shop: Workshop, picture: str
+    setup: Setup,
+    part: Part,
+    bar: BarPiece | None,
+    route: Route,
+    read: Reader,
+    switch: bool,
+    picture: str,
+    titles: Mapping[str, str],
 ) -> SetupPage:
-    machine = next((m for m in shop.machines if m.name == setup.machine), None)
-    switch = False
-    if machine and part.unit is Unit.INCH:  # its page is in inches throughout
-        shown = switched(machine, part.unit)
-        switch = shown != machine
-        setup, machine = setup_in(setup, machine, part.unit), shown
-    reader = Reader(part.unit, machine)
-    titles = {o.id: o.title for s in route.setups for o in s.operations}
-    dial = Dial(machine or Machine(setup.machine, setup.machine_kind), part.unit)
     moved = setup.machine_kind is MachineKind.MILL
     return SetupPage(
         number=setup.id,
@@ -220,21 +232,15 @@ def _setup(
         machine=setup.machine,
         minutes=hours(setup.minutes),
         held=(*_bar_held(bar, part.unit), *held_words(setup, part)),
-        zeros=zero_lines(setup, part, dial),
-        readings_in=readings_in(dial) if moved else "",
+        zeros=zero_lines(setup, part, read),
+        readings_in=readings_in(read) if moved else "",
         mark=setup.mark,
         steps=_tilting(setup, part.unit),
-        cautions=of_setup(setup, reader, switch),
-        why=whys(setup.why, reader, titles),
-        passes=_passes(setup, reader, titles),
+        cautions=of_setup(setup, read, switch),
+        why=whys(setup.why, read, titles),
+        passes=_passes(setup, bar, read, titles),
         picture=picture,
     )
-
-
-def _feed_unit(reader: Reader) -> Unit:
-    if reader.machine is None:
-        return reader.unit
-    return reader.machine.x.unit if reader.machine.x else Unit.MM
 
 
 def _bar_held(bar: BarPiece | None, unit: Unit) -> tuple[tuple[str, str], ...]:
@@ -256,21 +262,23 @@ def _copies(setup: Setup, part: Part, bar: BarPiece | None) -> str:
 
 
 def _tilting(setup: Setup, unit: Unit) -> tuple[Line, ...]:
-    lines = [_line(step) for step in setup.steps]
+    found = [_line(step) for step in setup.steps]
     if setup.holding.sine_stack and not setup.steps:
         blocks = stack(setup.holding.sine_stack, unit)
-        lines.append(Line(setup.holding.tilt_by, other=(Reading("blocks", "", readings(blocks)),)))
-    return tuple(lines)
+        found.append(Line(setup.holding.tilt_by, other=(Reading("blocks", "", readings(blocks)),)))
+    return tuple(found)
 
 
-def _passes(setup: Setup, reader: Reader, titles: Mapping[str, str]) -> tuple[Pass, ...]:
+def _passes(
+    setup: Setup, bar: BarPiece | None, read: Reader, titles: Mapping[str, str]
+) -> tuple[Pass, ...]:
     numbers = {o.id: n for n, o in enumerate(setup.operations, 1)}
     by_id = {o.id: o for o in setup.operations}
     passes = setup.passes or (tuple(by_id),)
     noun = "bar" if setup.stage == "bar" else "piece"
     found = []
     for n, ids in enumerate(passes, 1):
-        boxes = tuple(_operation(by_id[i], numbers[i], reader, titles) for i in ids)
+        boxes = tuple(_operation(by_id[i], numbers[i], bar, read, titles) for i in ids)
         words = _pass_words(n, len(passes), [b.number for b in boxes], setup.copies, noun)
         ticks = tuple(str(c) for c in range(1, setup.copies + 1))
         found.append(Pass(words, boxes, ticks))
@@ -290,7 +298,7 @@ def _pass_words(n: int, of: int, numbers: list[int], copies: int, noun: str) -> 
 
 
 def _operation(
-    o: Operation, number: int, reader: Reader, titles: Mapping[str, str]
+    o: Operation, number: int, bar: BarPiece | None, read: Reader, titles: Mapping[str, str]
 ) -> OperationBox:
     running = []
     tapped = o.cutter.kind is ToolKind.TAP  # turned by hand: a speed would be a trap
@@ -299,19 +307,19 @@ def _operation(
     elif o.rpm:
         running.append((f"{o.rpm:g}", "rpm"))
     if o.feed and not tapped:
-        inch = _feed_unit(reader) is Unit.INCH
+        inch = read.feed_unit is Unit.INCH
         running.append((f"{o.feed / INCH:.1f}", "in/min") if inch else (f"{o.feed:g}", "mm/min"))
     share = f"at {o.speed_share:.0%} of the speed wanted"
     return OperationBox(
         number=number,
-        title=o.title,
+        title=title(o, read),
         tool=o.cutter.name,
         running=tuple(running),
         shortfall=share if o.speed_share < SLOW and not tapped else "",
-        lines=tuple(_line(step) for step in o.steps),
-        checks=tuple(check_line(check, reader) for check in o.checks),
-        cautions=of_operation(o, reader),
-        why=whys(o.why, reader, titles),
+        lines=lines(o, read, bar),
+        checks=tuple(check_line(check, read) for check in o.checks),
+        cautions=of_operation(o, read),
+        why=whys(o.why, read, titles),
     )
 
 

@@ -7,12 +7,13 @@ from collections.abc import Sequence
 from barstock.drawing.build import Face, Part, Vec
 from barstock.pack import v_block_picture
 from barstock.pack.pack_pages import ZeroLine
-from barstock.pack.printed_figures import Run, readings, settable
-from barstock.planning.values.dial import Dial
+from barstock.pack.printed_figures import settable
 from barstock.quantities import Unit, show, show_rough
 from barstock.route import Block, Holding, Setup, Table, Zero
-from barstock.words.size_figures import minus, stack
-from barstock.workshop.shop import Axis, MachineKind
+from barstock.words.lines import Run, value
+from barstock.words.reader import Reader
+from barstock.words.size_figures import stack
+from barstock.workshop.shop import MachineKind
 
 BACK = "A − is counted back from zero: a collar then stands at its whole turn less the divisions."
 AGAIN = (
@@ -130,27 +131,21 @@ def _rest(h: Holding, unit: Unit) -> str:
     return f"{h.up.opposite} on {made}" + (", drawn out once tight" if h.parallels_out else "")
 
 
-def zero_lines(setup: Setup, part: Part, dial: Dial) -> tuple[ZeroLine, ...]:
+def zero_lines(setup: Setup, part: Part, reader: Reader) -> tuple[ZeroLine, ...]:
     """How each axis is set to zero."""
     named = (("X", setup.zero_x), ("Y", setup.zero_y), ("Z", setup.zero_z))
     return tuple(
-        _zero(axis, zero, setup, part, dial) for axis, zero in named if zero.find != "none"
+        _zero(axis, zero, setup, part, reader) for axis, zero in named if zero.find != "none"
     )
 
 
-def _zero(axis: str, zero: Zero, setup: Setup, part: Part, dial: Dial) -> ZeroLine:
-    reading = minus(dial.reading(axis, zero.set_to)) if zero.set_to else "0"
+def _zero(axis: str, zero: Zero, setup: Setup, part: Part, reader: Reader) -> ZeroLine:
     found = _found(axis, zero, setup, part)
-    if zero.set_to and axis in WAYS and not _has_readout(axis, dial):
+    if zero.set_to and axis in WAYS and reader.by_wheel(axis):
         way = WAYS[axis][0 if zero.set_to < 0 else 1]
-        onward = dial.reading(axis, abs(zero.set_to)).lstrip("+")
+        onward = " ".join(run.text for run in reader.distance(axis, abs(zero.set_to)))
         return ZeroLine(axis, f"{found}; lift, wind on {onward} {way}", (Run("0", True),))
-    return ZeroLine(axis, found, readings(reading)[0])
-
-
-def _has_readout(name: str, dial: Dial) -> bool:
-    axis: Axis | None = getattr(dial.machine, name.lower())
-    return axis is None or bool(axis.readout) or not axis.per_turn
+    return ZeroLine(axis, found, reader.place(axis, zero.set_to) if zero.set_to else value("0"))
 
 
 def _found(axis: str, zero: Zero, setup: Setup, part: Part) -> str:
@@ -192,11 +187,11 @@ def _goes_in(tip: float, h: Holding) -> bool:
     return min(h.opening, -h.jaws_from) >= tip + BESIDE
 
 
-def readings_in(dial: Dial) -> str:
+def readings_in(reader: Reader) -> str:
     """What the readings are in, which way they rise, and which way wheels are wound up to them."""
     alike: dict[str, list[str]] = {}
     for name in ("X", "Y", "Z"):
-        alike.setdefault(_read_in(name, dial), []).append(name)
+        alike.setdefault(_read_in(name, reader), []).append(name)
     units = "; ".join(
         f"{_listed(names)} in {unit}" if len(alike) > 1 else unit for unit, names in alike.items()
     )
@@ -204,7 +199,7 @@ def readings_in(dial: Dial) -> str:
         f"Readings {'of' if len(alike) > 1 else 'in'} {units}; the cutter goes + X to the right, "
         "+ Y away from you, + Z up."
     )
-    wheels = [name for name in ("X", "Y", "Z") if not _has_readout(name, dial)]
+    wheels = [name for name in ("X", "Y", "Z") if reader.by_wheel(name)]
     if not wheels:
         return found
     level = [name for name in wheels if name != "Z"]
@@ -213,10 +208,10 @@ def readings_in(dial: Dial) -> str:
     return f"{found} {BACK} Wind {' and '.join(ways)}, {AGAIN}"
 
 
-def _read_in(name: str, dial: Dial) -> str:
-    axis: Axis | None = getattr(dial.machine, name.lower())
-    if axis is None or _has_readout(name, dial):
-        return "inches" if axis and axis.unit is Unit.INCH else "millimetres"
+def _read_in(name: str, reader: Reader) -> str:
+    axis = reader.axis(name)
+    if not reader.by_wheel(name):
+        return "inches" if axis.unit is Unit.INCH else "millimetres"
     turn = show(axis.per_turn, axis.unit)
     return f"turns and divisions ({turn} a turn, {axis.divisions} divisions)"
 

@@ -2,31 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
 from barstock.pack.heat_pages import HearthPages
 from barstock.pack.moving_pages import MovingPage
-from barstock.pack.printed_figures import Run
 from barstock.words.checks import CheckLine
-
-
-@dataclass(frozen=True)
-class Reading:
-    """What to dial on one axis. label: the axis ("X"), note: small words under it ("from – to")."""
-
-    label: str
-    note: str
-    values: tuple[tuple[Run, ...], ...]
-
-
-@dataclass(frozen=True)
-class Line:
-    """One line a person reads and dials. other: what is set that is no axis."""
-
-    words: str
-    axes: dict[str, Reading] = field(default_factory=dict)
-    other: tuple[Reading, ...] = ()
-    caution: str = ""
+from barstock.words.lines import Line, Run
 
 
 @dataclass(frozen=True)

@@ -3,21 +3,13 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 
 from barstock.quantities import INCH, Unit, show_fraction
+from barstock.words.lines import Run
 from barstock.words.size_figures import minus, plain
 
 _FIGURE = re.compile(r"[+−-]?\d[\d.]*[½¼¾]?|[+−-]?[½¼¾]")
 _APART = re.compile(r",\s\s+")
-
-
-@dataclass(frozen=True)
-class Run:
-    """Text of one size: `big` for figures to be dialled."""
-
-    text: str
-    big: bool
 
 
 def readings(text: str) -> tuple[tuple[Run, ...], ...]:

@@ -9,9 +9,8 @@ from pathlib import Path
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
-from barstock.pack.pack_pages import Line, Pack
-
-AXES = ("X", "Y", "Z")
+from barstock.pack.pack_pages import Pack
+from barstock.words.lines import AXES, Line
 
 
 def html(pack: Pack, pictures: Mapping[str, str]) -> str:

@@ -35,7 +35,7 @@ from barstock.planning.setups import (
     piece_state,
 )
 from barstock.planning.tasks.task import Line, UnheldError
-from barstock.quantities import counted, show_rough
+from barstock.quantities import counted
 from barstock.route import (
     BarPiece,
     Cutter,
@@ -43,10 +43,10 @@ from barstock.route import (
     Holding,
     Made,
     Operation,
+    Process,
     Route,
     SawOff,
     Setup,
-    Step,
     Summary,
     Zero,
 )
@@ -330,7 +330,7 @@ def plan_part(
             try:
                 could.append(hold(group[0].pose, state.box, tasks, bench.workshop).could)
             except UnplannableError as reason:
-                told = f"part {part.name!r}, {tasks[0].title}: {reason}"
+                told = f"part {part.name!r}, {tasks[0].named}: {reason}"
                 raise UnheldError(told, group[0].pose, tasks) from reason
 
     groups = in_setups(order.placed)
@@ -420,7 +420,6 @@ def _sawing(number: str, part: Part, bar: BarPiece, lengths: Lengths, shop: Work
     saw = shop.machine(MachineKind.SAW)
     none = Zero(find="none")
     each = round(lengths.each, 2)
-    length = show_rough(each, part.unit)
     name = saw.name if saw else "hacksaw"
     return Setup(
         id=number,
@@ -437,19 +436,12 @@ def _sawing(number: str, part: Part, bar: BarPiece, lengths: Lengths, shop: Work
         operations=(
             Operation(
                 id=f"{part.name}/saw/off",
-                title=f"saw to {length}",
+                does=Process.SAW_OFF,
                 features=(),
                 cutter=Cutter(
                     name=f"{name} blade", kind=ToolKind.SAW_BLADE, diameter=0, holder="hand"
                 ),
                 moves=(SawOff(each=each, pieces=lengths.pieces, kerf=lengths.kerf),),
-                steps=(
-                    Step(words="Set the saw's stop and saw", dial={"length": length}),
-                    Step(
-                        words="Pieces",
-                        dial={"from each bar": " / ".join(str(n) for n in lengths.per_bar)},
-                    ),
-                ),
                 cautions=(Caution(kind=CautionKind.SAWN_OFF),),
                 minutes=round(shop.times.saw_each * lengths.pieces, 2),
             ),

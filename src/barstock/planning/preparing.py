@@ -235,6 +235,6 @@ def _minutes(
                     lengths.count if bar else part.copies
                 )
         if not any(key[0] == task.id for key in found):
-            told = f"part {part.name!r}, {task.title}"
+            told = f"part {part.name!r}, {task.named}"
             raise UnplannableError(trouble if trouble.startswith("part ") else f"{told}: {trouble}")
     return found

@@ -33,7 +33,7 @@ from barstock.planning.order.precedence import Placed, loading
 from barstock.planning.parts.breakdown import DATUM_END
 from barstock.planning.tasks.outline_path import edges_left
 from barstock.planning.tasks.pose import Box, Lie, Pose, lay
-from barstock.planning.tasks.task import Contour, End, Level, Line, Sink, Task
+from barstock.planning.tasks.task import Bevel, Contour, End, Level, Line, Sink, Task
 from barstock.planning.values import Cutting, Zeros, cut
 from barstock.planning.values.at_hand import Bench
 from barstock.planning.values.cutting import BELOW
@@ -47,6 +47,7 @@ from barstock.route import (
     Holding,
     Operation,
     Plunge,
+    Process,
     Setup,
     Step,
     Traverse,
@@ -316,8 +317,12 @@ def _operation(p: Placed, lie: Lie, zeros: Zeros, bench: Bench) -> Operation:
     minutes = cutting_minutes(task, tool, values, run.feed, bench)
     return Operation(
         id=task.id,
-        title=task.title,
+        does=task.does,
         features=(task.feature,),
+        face=_face(task),
+        cut=task.cut,
+        to_size=task.to_size,
+        size=task.job.cut.size[0] if isinstance(task.job, Bevel) else 0.0,
         cutter=Cutter(
             name=tool.name,
             kind=tool.kind,
@@ -330,7 +335,6 @@ def _operation(p: Placed, lie: Lie, zeros: Zeros, bench: Bench) -> Operation:
             thread=tool.thread,
         ),
         moves=tuple(values.moves),
-        steps=tuple(values.steps),
         rpm=round(run.rpm),
         feed=round(run.feed),
         surface_speed=round(run.surface, 1),
@@ -340,6 +344,16 @@ def _operation(p: Placed, lie: Lie, zeros: Zeros, bench: Bench) -> Operation:
         cautions=tuple(_tool_cautions(task, tool, run.share)),
         minutes=round(minutes, 2),
     )
+
+
+def _face(task: Task) -> Face | None:
+    """The face or end a task works on, where it is one."""
+    job = task.job
+    if isinstance(job, End):
+        return job.face
+    if isinstance(job, Level) and task.does is Process.FACE:
+        return job.cut.face
+    return job.cut.face if isinstance(job, Line) and isinstance(job.cut, FlushCut) else None
 
 
 def cutting_minutes(task: Task, tool: Tool, values: Cutting, feed: float, bench: Bench) -> float:
@@ -530,11 +544,12 @@ def _bench_work(
         operations.append(
             Operation(
                 id=p.task.id,
-                title=p.task.title,
+                does=p.task.does,
                 features=(p.task.feature,),
+                face=_face(p.task),
+                cut=p.task.cut,
                 cutter=Cutter(name=p.tool.name, kind=p.tool.kind, diameter=0, holder="hand"),
                 moves=tuple(values.moves),
-                steps=tuple(values.steps),
                 checks=tuple(
                     expect(p.task.part, p.task.feature, c, bench.workshop, 0.0)
                     for c in p.task.checks

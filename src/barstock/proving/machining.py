@@ -130,8 +130,11 @@ WORDS: Any = {
     "picture": True,
     "operations": {
         "__all__": {
-            "title": True,
-            "steps": True,
+            "does": True,
+            "face": True,
+            "cut": True,
+            "to_size": True,
+            "size": True,
             "cautions": True,
             "why": True,
             "minutes": True,

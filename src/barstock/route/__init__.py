@@ -70,8 +70,8 @@ from barstock.route.joining_work import (
     NoFillerKind,
     TorchCan,
 )
-from barstock.route.moves import Cutter, Flush, Move, Plunge, SawOff, Shape, Traverse
-from barstock.route.operations import Operation, Step
+from barstock.route.moves import Cutter, Does, Flush, Move, Plunge, SawOff, Shape, Traverse
+from barstock.route.operations import Operation, Process, Step
 from barstock.route.record import Record
 from barstock.route.setups import Setup
 from barstock.route.whole import VERSION, Route, Summary
@@ -84,6 +84,7 @@ __all__ = [
     "Block",
     "Cleaning",
     "Cutter",
+    "Does",
     "Expect",
     "Fabrication",
     "FixingScrews",
@@ -115,6 +116,7 @@ __all__ = [
     "Operation",
     "PitchHeld",
     "Plunge",
+    "Process",
     "ReadingWay",
     "Record",
     "Ring",

@@ -2,11 +2,40 @@
 
 from __future__ import annotations
 
+from enum import StrEnum
 from typing import Literal
 
 from barstock.drawing.build import Face
+from barstock.route.holdings import Side
 from barstock.route.record import Record
 from barstock.workshop.shop import ToolKind
+
+
+class Does(StrEnum):
+    """What a move of the cutter, or a line sawn and filed to, is for."""
+
+    ROUGH = "rough"
+    FLOOR = "floor"
+    WALL = "wall"
+    CLEAN_UP = "clean up"
+    FINISH = "finish"
+    BEVEL = "bevel"
+    ROUGH_SIDE = "rough side"
+    SIDE = "side"
+    STRAIGHT = "straight"
+    ARC = "arc"
+    SPOT = "spot"
+    DRILL = "drill"
+    REAM = "ream"
+    TAP = "tap"
+    FLAT = "flat"
+    COUNTERSINK = "countersink"
+    COUNTERBORE = "counterbore"
+    BORE = "bore"
+    SAW = "saw"
+    FILE = "file"
+    FILE_EDGE = "file edge"
+    FILE_LEFT = "file what is left"
 
 
 class Cutter(Record):
@@ -26,24 +55,37 @@ class Cutter(Record):
 class Plunge(Record):
     """Straight down at x, y to the reading z (the tool's tip), from above the work.
 
+    through: it comes out of the far side. tip: of a blind tap, whose full thread is to end at z,
+    the reading that the end of a bottoming tap goes to. point: of an outline, where the side or arc
+    begins that the cutter stands beside; 0 elsewhere.
     touch: for a countersink, z is below the reading at which the cone just touches the hole's edge.
     wide: diameter swept when it differs from the cutter's (a boring head set to size).
     follow: x, y are by eye only, within a millimetre: the drill finds the spot that is there.
     """
 
     kind: Literal["plunge"] = "plunge"
+    does: Does
     x: float
     y: float
     z: float
+    through: bool = False
+    tip: float | None = None
+    point: int = 0
     touch: bool = False
     wide: float = 0.0
     follow: bool = False
 
 
 class Traverse(Record):
-    """The cutter's axis along straight lines through `points`, its tip at reading z throughout."""
+    """The cutter's axis along straight lines through `points`, its tip at reading z throughout.
+
+    wall: which side's wall is cut. point: of an outline, where the side begins; 0 elsewhere.
+    """
 
     kind: Literal["traverse"] = "traverse"
+    does: Does
+    wall: Side | None = None
+    point: int = 0
     points: tuple[tuple[float, float], ...]
     z: float
 
@@ -51,6 +93,7 @@ class Traverse(Record):
 class Flush(Record):
     """Filed until level: all goes that stands proud of the surface which lies bare on `face` at
     `at`, distances inward from the work's extremes on the faces `from_u` and `from_v` [mm].
+    proud: how much that is [mm].
     """
 
     kind: Literal["flush"] = "flush"
@@ -58,6 +101,7 @@ class Flush(Record):
     from_u: Face
     from_v: Face
     at: tuple[float, float]
+    proud: float = 0.0
 
 
 class SawOff(Record):
@@ -83,9 +127,11 @@ class Shape(Record):
     depth: 0 = right through, else how deep below the face.
     most: where the work is near the line already, the most that may be filed away [mm]; 0: no
     matter.
+    marked: the line marked out, where the outline is sawn so far outside it (`leave` [mm]).
     """
 
     kind: Literal["shape"] = "shape"
+    does: Does
     face: Face
     from_u: Face
     from_v: Face
@@ -93,6 +139,8 @@ class Shape(Record):
     inside_out: bool = False
     depth: float = 0.0
     most: float = 0.0
+    marked: tuple[tuple[float, float, float], ...] = ()
+    leave: float = 0.0
 
 
 Move = Plunge | Traverse | SawOff | Shape | Flush

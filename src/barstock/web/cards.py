@@ -8,9 +8,10 @@ from itertools import dropwhile
 from typing import Literal
 
 from barstock.bench.work import Work
-from barstock.pack.pack_pages import Line, OperationBox, Pass, SetupPage
+from barstock.pack.pack_pages import OperationBox, Pass, SetupPage
 from barstock.route import Expect, Operation, Setup
 from barstock.words.checks import CheckLine
+from barstock.words.lines import Line
 
 
 @dataclass(frozen=True)

@@ -6,7 +6,6 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
-from barstock.bench.in_unit import in_unit
 from barstock.drawing.build import Build
 from barstock.drawing.build_reading import read_build
 from barstock.errors import FaultyError
@@ -17,6 +16,7 @@ from barstock.pack.route_file import OUT, last_route, route_path
 from barstock.quantities import Unit
 from barstock.reading.faults import Fault
 from barstock.route import Route, Setup
+from barstock.words.reader import Reader, reader
 from barstock.workshop.shop import Machine, Workshop
 from barstock.workshop.shop_reading import FILE, find_workshop, read_workshop
 
@@ -57,6 +57,10 @@ class Plan:
     def part_of(self, setup: Setup) -> str:
         """The part a setup's work becomes."""
         return next((b.part for b in self.route.bars if b.id == setup.work), setup.work)
+
+    def reader(self, setup: Setup) -> Reader:
+        """Who reads a setup as it is drawn."""
+        return reader(self.machine(setup), self.build.part(self.part_of(setup)).unit)
 
     def machine(self, setup: Setup) -> Machine | None:
         """The machine of a setup."""
@@ -127,5 +131,5 @@ def load(folder: Path) -> Plan:
     shown = (dict.fromkeys(pictures, ""), dict.fromkeys(drawings, ""))
     packs = {AS_DRAWN: compose(route, build, workshop, *shown)}
     for unit in Unit:
-        packs[unit.value] = compose(*in_unit(route, build, workshop, unit), *shown)
+        packs[unit.value] = compose(route, build, workshop, *shown, unit=unit)
     return Plan(route, build, workshop, packs, pictures, drawings, marked)

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from barstock.route.explanation import Change, ChangeKind, WhatIf, Why
 from barstock.words.filling_in import Sentence, filled, title_of
+from barstock.words.operations import title
 from barstock.words.reader import Reader
 from barstock.words.reasons import choice, reason, rule
 
@@ -49,7 +50,7 @@ class Told:
 
 def explained(found: Why, reader: Reader) -> Told:
     """An explanation in words."""
-    titles = {o.id: o.title for o in found.operations}
+    titles = {o.id: title(o, reader) for o in found.operations}
     return Told(
         found.operation,
         titles[found.operation],

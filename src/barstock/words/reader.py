@@ -1,14 +1,21 @@
-"""Who reads: in which unit lengths are told, and on which machine they are dialled."""
+"""Who reads: in which unit lengths are told, and on which machine's dials they are set.
+
+A readout can be switched to the reader's unit; what a wheel is graduated in stays as it is.
+"""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from math import ceil
+from dataclasses import dataclass, replace
+from itertools import groupby
+from math import ceil, inf
 
-from barstock.quantities import INCH, Unit, show, show_fraction, show_rough
-from barstock.workshop.shop import Machine
+from barstock.measuring.handwheel import shown, wheel
+from barstock.quantities import INCH, Unit, figure, rough_figure, show, show_fraction, show_rough
+from barstock.words.lines import Reading, Run, Value, value
+from barstock.workshop.shop import Axis, Machine
 
 SIXTY_FOURTH = INCH / 64
+NO_AXIS = Axis(0.0)
 
 
 @dataclass(frozen=True)
@@ -69,3 +76,74 @@ class Reader:
         if self.unit is Unit.INCH:
             return show_fraction(ceil(mm / inch_step - 1e-9) * inch_step)
         return show(ceil(mm / mm_step - 1e-9) * mm_step, Unit.MM)
+
+    # -- what is set by a figure -------------------------------------------------------------------
+
+    def measured(self, label: str, mm: float) -> Reading:
+        """A length to measure or mark out [mm]."""
+        return Reading(label, "", (value(figure(mm, self.unit), self.unit.sign),))
+
+    def set_roughly(self, label: str, mm: float) -> Reading:
+        """A length to set a saw or a stop to [mm]."""
+        return Reading(label, "", (value(rough_figure(mm, self.unit), self.unit.sign),))
+
+    # -- what the machine's axes show --------------------------------------------------------------
+
+    def axis(self, name: str) -> Axis:
+        """An axis of the machine; a plain one where it has none."""
+        found: Axis | None = getattr(self.machine, name.lower(), None)
+        # Whether the table travels that far is the setup's question, not the reader's.
+        return replace(found or NO_AXIS, travel=inf)
+
+    @property
+    def feed_unit(self) -> Unit:
+        """The unit of feeds: that of the X axis, the reader's own where there is no machine."""
+        return self.unit if self.machine is None else self.axis("X").unit
+
+    def by_wheel(self, name: str) -> bool:
+        """Is the axis read by the divisions of its handwheel?"""
+        return wheel(self.axis(name))
+
+    def place(self, name: str, at: float) -> Value:
+        """A reading of an axis [mm] as it shows it."""
+        return value(*(text.replace("-", "−") for text in shown(at, self.axis(name))))
+
+    def distance(self, name: str, by: float) -> Value:
+        """How far to move an axis from where it stands [mm], as it shows it."""
+        axis = self.axis(name)
+        if wheel(axis):
+            first, *rest = shown(by, axis)
+            return value(first.lstrip("+"), *rest)
+        if axis.unit is Unit.INCH:
+            return value(f"{by / INCH:.4f}", "in")
+        return value(f"{by:.3f}", "mm")
+
+    def reading(self, name: str, *at: float) -> Reading:
+        """Readings of an axis [mm] one after another, each told once where it is dialled again."""
+        places = (self.place(name, one) for one in at)
+        return Reading(name, "", tuple(one for one, _ in groupby(places)))
+
+    def span(self, name: str, start: float, stop: float) -> Reading:
+        """From one reading of an axis to another [mm]."""
+        to = (Run("to", False), *self.place(name, stop))
+        return Reading(name, "from – to", (self.place(name, start), to))
+
+
+def switched(machine: Machine, unit: Unit) -> Machine:
+    """The machine with its readouts switched to the unit."""
+
+    def turned(axis: Axis | None) -> Axis | None:
+        return replace(axis, unit=unit) if axis is not None and axis.readout else axis
+
+    return replace(machine, x=turned(machine.x), y=turned(machine.y), z=turned(machine.z))
+
+
+def reader(machine: Machine | None, part: Unit, unit: Unit | None = None) -> Reader:
+    """Who reads the setups of a part drawn in one unit: in that, or in the one asked for.
+
+    The page of an inch part is in inches throughout; that of another leaves a readout as it is.
+    """
+    wanted = unit or part
+    if machine is not None and (unit is not None or part is Unit.INCH):
+        machine = switched(machine, wanted)
+    return Reader(wanted, machine)

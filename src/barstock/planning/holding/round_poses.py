@@ -117,7 +117,7 @@ def _ways(
         else:
             found[pose] = [(0.0, 0.5)]
     if not any(found.values()):
-        raise UnplannableError(f"part {bench.part.name!r}, {task.title}: {trouble}")
+        raise UnplannableError(f"part {bench.part.name!r}, {task.named}: {trouble}")
     return {pose: free for pose, free in found.items() if free}
 
 

@@ -88,7 +88,7 @@ def with_straps(tasks: Sequence[Task], bench: Bench, stock: Stock, lengths: Leng
                 )
             if not shop.clamps:
                 told.append("workshop.yaml lists no clamps, to strap it to the table")
-            raise UnplannableError(f"part {part.name!r}, {task.title}: {'; '.join(told)}")
+            raise UnplannableError(f"part {part.name!r}, {task.named}: {'; '.join(told)}")
     return [replace(t, poses=tuple(found.get(t.id, t.poses))) for t in tasks]
 
 

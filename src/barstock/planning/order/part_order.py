@@ -161,12 +161,12 @@ def _after_the_saw(tasks: Sequence[Task], minutes: Minutes) -> str:
         for pose in t.poses:
             if any(key[:2] == (t.id, pose.name) for key in minutes):
                 stages[t.id].add(pose.stage)
-    needs, titles = ancestors(tasks), {t.id: t.title for t in tasks}
+    needs, titles = ancestors(tasks), {t.id: t.named for t in tasks}
     for t in tasks:
         first = sorted(o for o in needs[t.id] if "bar" not in stages[o])
         if stages[t.id] == {"bar"} and first:
             return (
-                f"{t.title} can be held only while the pieces are one bar, yet must come after "
+                f"{t.named} can be held only while the pieces are one bar, yet must come after "
                 f"{titles[first[0]]}, which is done to the pieces; make one of them smaller or "
                 "shallower, or list parallels of other heights"
             )

@@ -94,7 +94,7 @@ def keep_grips(tasks: Sequence[Task], box: Box, *, firm: bool = False) -> list[T
                 return
             cut = list(dict.fromkeys(o.feature for o in done))
             raise UnplannableError(
-                f"part {task.part.name!r}, {task.title}: once {' and '.join(cut)} "
+                f"part {task.part.name!r}, {task.named}: once {' and '.join(cut)} "
                 f"{'is cut, which comes' if len(cut) == 1 else 'are cut, which come'} first, too "
                 "little is left to hold the work by; make that smaller or shallower, or this "
                 "another way"

@@ -15,8 +15,19 @@ from barstock.planning.parts.contours import bores_along, contour_tasks
 from barstock.planning.parts.hole_tasks import HoleTasks
 from barstock.planning.parts.joined_work import after_joining
 from barstock.planning.tasks.pose import Pose, poses_for
-from barstock.planning.tasks.task import Bevel, Contour, End, Level, Line, Sink, Task, task_id
+from barstock.planning.tasks.task import (
+    Bevel,
+    Contour,
+    End,
+    Level,
+    Line,
+    Sink,
+    Task,
+    numbered,
+    task_id,
+)
 from barstock.planning.tasks.tooling import CONE_CLEAR, ToolChest
+from barstock.route import Process
 from barstock.route.statements import Reason, ReasonKind, because
 from barstock.stocking.bar_choice import CLEAN_UP, Stock
 
@@ -89,13 +100,14 @@ def _facing(part: Part, stock: Stock, chest: ToolChest) -> list[Task]:
                 task_id(part, f"face {face}", "mill"),
                 part,
                 f"face {face}",
-                f"mill the {face} face" + (f" to {name}" if last else " clean"),
+                Process.FACE,
                 Level(cut),
                 chest.end_mills(cut, depth),
                 (*_long_poses(face, "bar"), *_long_poses(face, "piece")),
                 {opposite: because(ReasonKind.SEAT)} if tasks and last else {},
                 cut.checks,
                 (because(ReasonKind.LARGER_BAR),),
+                to_size=last,
             )
         )
     return tasks
@@ -142,7 +154,7 @@ def _ends(part: Part, stock: Stock, chest: ToolChest) -> list[Task]:
                 task_id(part, f"{face} end", "square"),
                 part,
                 f"{face} end",
-                f"square the {face} end" + (" to length" if second else ""),
+                Process.SQUARE,
                 End(face, second),
                 mills,
                 tuple(usable),
@@ -151,6 +163,7 @@ def _ends(part: Part, stock: Stock, chest: ToolChest) -> list[Task]:
                 if second
                 else (),
                 (because(ReasonKind.ROUGH_ENDS),),
+                to_size=second,
             )
         )
     return tasks
@@ -168,15 +181,15 @@ def _tall(stock: Stock, pose: Pose) -> float:
 def _feature(part: Part, feature: Feature, way: Way, chest: ToolChest) -> list[Task]:
     tasks: list[Task] = []
     for number, cut in enumerate(way.cuts):
-        mark = "" if len(way.cuts) == 1 else f" {number + 1}"
+        nth = 0 if len(way.cuts) == 1 else number + 1
         if isinstance(cut, LevelCut):
-            tasks.append(_level(part, feature, cut, mark, chest))
+            tasks.append(_level(part, feature, cut, nth, chest))
         elif isinstance(cut, HoleCut):
-            tasks += HoleTasks(part, feature, cut, mark, _hole_poses(cut), chest).build()
+            tasks += HoleTasks(part, feature, cut, nth, _hole_poses(cut), chest).build()
         elif isinstance(cut, EdgeCut) and cut.way == "milled" and _tall_enough(cut, part, chest):
-            tasks.append(_bevel(part, feature, cut, mark, chest))
+            tasks.append(_bevel(part, feature, cut, nth, chest))
         elif not (isinstance(cut, ProfileCut) and cut.way == "milled"):
-            tasks.append(_line(part, feature, cut, mark, chest))
+            tasks.append(_line(part, feature, cut, nth, chest))
     return tasks
 
 
@@ -190,7 +203,7 @@ def level_depth(cut: LevelCut, part: Part) -> float:
     return deepest
 
 
-def _level(part: Part, feature: Feature, cut: LevelCut, mark: str, chest: ToolChest) -> Task:
+def _level(part: Part, feature: Feature, cut: LevelCut, nth: int, chest: ToolChest) -> Task:
     tools = chest.end_mills(cut, level_depth(cut, part))
     why: tuple[Reason, ...] = ()
     if cut.lean > 1e-9:
@@ -202,16 +215,17 @@ def _level(part: Part, feature: Feature, cut: LevelCut, mark: str, chest: ToolCh
         if along_bar and cut.face.axis != 0 and _runs_through(cut, part):
             poses = _long_poses(cut.face, "bar") + poses
     return Task(
-        task_id(part, feature.name, f"mill{mark}"),
+        task_id(part, feature.name, numbered("mill", nth)),
         part,
         feature.name,
-        f"mill {feature.name}{mark}",
+        Process.MILL,
         Level(cut),
         tools,
         tuple(poses),
         {},
         cut.checks,
         why,
+        cut=nth,
     )
 
 
@@ -257,7 +271,7 @@ def _tall_enough(cut: EdgeCut, part: Part, chest: ToolChest) -> bool:
     return chest.cone(cut) is not None and any(h - below >= least_grip(h) for h in heights)
 
 
-def _bevel(part: Part, feature: Feature, cut: EdgeCut, mark: str, chest: ToolChest) -> Task:
+def _bevel(part: Part, feature: Feature, cut: EdgeCut, nth: int, chest: ToolChest) -> Task:
     along_bar = 0 not in (cut.faces[0].axis, cut.faces[1].axis)
     poses = [
         p
@@ -268,29 +282,29 @@ def _bevel(part: Part, feature: Feature, cut: EdgeCut, mark: str, chest: ToolChe
     ]
     tool = chest.cone(cut) or chest.countersink(90.0, 2 * cut.size[0] + 2)
     return Task(
-        task_id(part, feature.name, f"bevel{mark}"),
+        task_id(part, feature.name, numbered("bevel", nth)),
         part,
         feature.name,
-        f"bevel {feature.name}{mark}",
+        Process.BEVEL,
         Bevel(cut),
         (tool,),
         tuple(poses),
         {},
         cut.checks,
+        cut=nth,
     )
 
 
 def _line(
-    part: Part, feature: Feature, cut: ProfileCut | EdgeCut | FlushCut, mark: str, chest: ToolChest
+    part: Part, feature: Feature, cut: ProfileCut | EdgeCut | FlushCut, nth: int, chest: ToolChest
 ) -> Task:
     face = _end_on(cut) if isinstance(cut, EdgeCut) else cut.face
     pose = next(p for p in poses_for(face.normal, None, "piece"))
     return Task(
-        task_id(part, feature.name, f"file{mark}"),
+        task_id(part, feature.name, numbered("file", nth)),
         part,
         feature.name,
-        f"file {feature.name} "
-        + (f"flush with the {cut.face}" if isinstance(cut, FlushCut) else "to the line"),
+        Process.FILE_FLUSH if isinstance(cut, FlushCut) else Process.FILE,
         Line(cut),
         (chest.file(),),
         (replace(pose, stage="piece"),),

@@ -15,6 +15,7 @@ from barstock.planning.tasks.pose import Pose, lay, poses_for
 from barstock.planning.tasks.task import Bore, Contour, Level, Line, Task, task_id
 from barstock.planning.tasks.tooling import WALL_CUT, ToolChest
 from barstock.planning.values.cutting import BELOW
+from barstock.route import Process
 from barstock.route.statements import Reason, ReasonKind, because
 from barstock.workshop.shop import Tool
 
@@ -73,14 +74,14 @@ def contour_tasks(
     corners = tightest(line, radius)
     bench = replace(poses[0], block=False)
 
-    def task(step: str, title: str, job: Line | Contour, tool: Tool, after: dict[str, Reason],
+    def task(step: str, does: Process, job: Line | Contour, tool: Tool, after: dict[str, Reason],
              where: Sequence[Pose], why: ReasonKind, last: bool) -> Task:  # fmt: skip
-        return Task(task_id(part, feature.name, step), part, feature.name, title, job, (tool,),
+        return Task(task_id(part, feature.name, step), part, feature.name, does, job, (tool,),
                     tuple(where), after, cut.checks if last else (), (because(why),))  # fmt: skip
 
     saw = task(
         "saw",
-        f"saw {feature.name} outside the line",
+        Process.SAW,
         Line(cut, leave=sawn(cut)[0]),
         chest.hand_saw(),
         {},
@@ -90,7 +91,7 @@ def contour_tasks(
     )
     milled = task(
         "mill",
-        f"mill {feature.name} round",
+        Process.MILL_ROUND,
         Contour(cut, bores),
         mill,
         {saw.id: because(ReasonKind.SAW_FIRST)},
@@ -103,7 +104,7 @@ def contour_tasks(
     most = 0.0 if ways.missed else TO_FILE + corners
     filed = task(
         "file",
-        f"file {feature.name} to the line",
+        Process.FILE,
         Line(cut, most=most),
         chest.file(),
         {milled.id: because(ReasonKind.MILL_FIRST)},

@@ -10,8 +10,9 @@ from barstock.drawing.dimension_runs import CheckSort, EndKind
 from barstock.errors import UnplannableError
 from barstock.methods.cuts import Check, HoleCut
 from barstock.planning.tasks.pose import Pose
-from barstock.planning.tasks.task import Sink, Task, task_id
+from barstock.planning.tasks.task import Sink, Task, numbered, task_id
 from barstock.planning.tasks.tooling import REAM, ToolChest
+from barstock.route import Process
 from barstock.route.statements import ReasonKind, because
 from barstock.workshop.shop import Tool
 
@@ -28,7 +29,7 @@ class HoleTasks:
     part: Part
     feature: Feature
     cut: HoleCut
-    mark: str
+    nth: int
     poses: tuple[Pose, ...]
     chest: ToolChest
     tasks: list[Task] = field(default_factory=list)
@@ -40,7 +41,7 @@ class HoleTasks:
         drilled = self._drilled_size()
         self._add(
             "spot",
-            "spot",
+            Process.SPOT,
             spot,
             min(SPOT * min(spot.diameter, drilled), cut.depth / 2),
             0.0,
@@ -58,11 +59,11 @@ class HoleTasks:
             tool = chest.drill(
                 cut.diameter - 0.015, cut.diameter + 0.015, cut.diameter, self._reach(drilled)
             )
-            self._add("drill", "drill", tool, cut.depth, tool.diameter, self._sizes())
+            self._add("drill", Process.DRILL, tool, cut.depth, tool.diameter, self._sizes())
         if cut.counterbore:
             wide, deep = cut.counterbore
             tool, checks = chest.flat_drill(wide, deep), filter(_widened, cut.checks)
-            self._add("counterbore", "counterbore", tool, deep, wide, tuple(checks))
+            self._add("counterbore", Process.COUNTERBORE, tool, deep, wide, tuple(checks))
         if cut.countersink and cut.finish != "tapped":
             self._countersink()
         self._check_place()
@@ -88,14 +89,14 @@ class HoleTasks:
             drilled * 0.995 - 0.02, drilled * 1.02 + 0.03, drilled, self._reach(drilled)
         )
         drilled_deep = self._deep(tool.diameter, EndKind.TAPPING_DRILL)
-        self._add("drill", "drill for the thread in", tool, depth, tool.diameter, drilled_deep)
+        self._add("drill", Process.DRILL_FOR_THREAD, tool, depth, tool.diameter, drilled_deep)
         if cut.countersink:
             self._countersink()
         threaded = cut.thread_depth or cut.depth
         where = f"part {self.part.name!r}, {self.feature.name}"
         self._add(
             "tap",
-            f"tap {cut.thread} in",
+            Process.TAP,
             chest.tap(cut, threaded + (1.5 if cut.through else 0.0), where),
             threaded,
             cut.diameter,
@@ -114,10 +115,11 @@ class HoleTasks:
         tool = chest.drill(
             cut.diameter - REAM[1], cut.diameter - REAM[0], best, self._reach(cut.diameter)
         )
-        self._add("drill", "drill for reaming", tool, cut.drill_depth or cut.depth, tool.diameter)
+        deep = cut.drill_depth or cut.depth
+        self._add("drill", Process.DRILL_FOR_REAMING, tool, deep, tool.diameter)
         self._add(
             "ream",
-            "ream",
+            Process.REAM,
             chest.reamer(cut.diameter, cut.depth),
             cut.depth,
             cut.diameter,
@@ -128,10 +130,11 @@ class HoleTasks:
         cut, chest = self.cut, self.chest
         most = min(chest.largest_drill(), cut.diameter - 0.5)
         pilot = chest.drill(most - 3, most, most - 0.5, self._reach(most))
-        self._add("drill", "drill for boring", pilot, cut.drill_depth or cut.depth, pilot.diameter)
+        deep = cut.drill_depth or cut.depth
+        self._add("drill", Process.DRILL_FOR_BORING, pilot, deep, pilot.diameter)
         self._add(
             "bore",
-            "bore",
+            Process.BORE,
             chest.boring_head(cut.diameter, cut.depth),
             cut.depth,
             cut.diameter,
@@ -145,9 +148,9 @@ class HoleTasks:
         bored = cut.finish == "bored" or not chest.owns_flat(size, cut.depth)
         mill = chest.largest_flat(size - 0.3, cut.depth) if bored else None
         if mill is not None:
-            self._add("flat", "mill under size", mill, cut.depth, mill.diameter)
+            self._add("flat", Process.MILL_UNDER_SIZE, mill, cut.depth, mill.diameter)
             head = chest.boring_head(size, cut.depth)
-            self._add("bore", "bore", head, cut.depth, size, self._sizes())
+            self._add("bore", Process.BORE, head, cut.depth, size, self._sizes())
             return
         pilot = chest.drill(
             size * 0.6,
@@ -157,9 +160,9 @@ class HoleTasks:
         )
         short = cut.depth - 0.31 * pilot.diameter
         if short > 0.5:
-            self._add("drill", "drill under size", pilot, short, pilot.diameter)
+            self._add("drill", Process.DRILL_UNDER_SIZE, pilot, short, pilot.diameter)
         flat = chest.flat_drill(size, cut.depth)
-        self._add("flat", "flatten", flat, cut.depth, size, self._sizes())
+        self._add("flat", Process.FLATTEN, flat, cut.depth, size, self._sizes())
 
     def _countersink(self) -> None:
         assert self.cut.countersink
@@ -169,7 +172,7 @@ class HoleTasks:
         depth = (top - hole) / 2 / tan(radians(angle / 2))
         self._add(
             "countersink",
-            "countersink",
+            Process.COUNTERSINK,
             self.chest.countersink(angle, top),
             depth,
             top,
@@ -204,7 +207,7 @@ class HoleTasks:
     def _add(
         self,
         step: str,
-        words: str,
+        does: Process,
         tool: Tool,
         depth: float,
         size: float,
@@ -226,10 +229,10 @@ class HoleTasks:
         before = {self.tasks[-1].id: because(ReasonKind.STEP_BEFORE)} if self.tasks else {}
         self.tasks.append(
             Task(
-                task_id(self.part, self.feature.name, step + self.mark),
+                task_id(self.part, self.feature.name, numbered(step, self.nth)),
                 self.part,
                 self.feature.name,
-                f"{words} {self.feature.name}",
+                does,
                 job,
                 (tool,),
                 self.poses,

@@ -81,7 +81,7 @@ def after_joining(
             poses = tuple(p for p in poses if firm(p, part, metal))
         if not poses:
             raise UnplannableError(
-                f"part {part.name!r}, {t.title}: as joined it cannot be held for it between a "
+                f"part {part.name!r}, {t.named}: as joined it cannot be held for it between a "
                 "vise's jaws: on no two sides is there metal all the way across"
             )
         poses = _from_metal(t, poses, hollow)
@@ -120,7 +120,7 @@ def _reaching(
     if good:
         return tuple(good[:1]) if job.step == "spot" else tuple(good)
     raise UnplannableError(
-        f"part {task.part.name!r}, {task.title}: as joined a piece stands up beside it, in the way "
+        f"part {task.part.name!r}, {task.named}: as joined a piece stands up beside it, in the way "
         f"of the chuck: {task.tools[0].name} would have to stick out {ceil(needs)} mm; list one "
         f"that does, as {{size: …, reach: {ceil(needs)}}}, or make it in the piece before joining"
     )

@@ -15,6 +15,7 @@ from barstock.drawing.build import Face, Part, Vec
 from barstock.errors import UnplannableError
 from barstock.methods.cuts import Check, EdgeCut, FlushCut, LevelCut, ProfileCut
 from barstock.planning.tasks.pose import Pose
+from barstock.route import Process
 from barstock.route.statements import Reason
 from barstock.workshop.shop import Tool
 
@@ -146,12 +147,14 @@ class Task:
     """See the module's text. after: ids of tasks that come first, each with the reason.
 
     cleared: cuts done before, and hollows of what is joined, on whose floors a hole may start.
+    cut: which of its feature's cuts it makes, from 1, where there are several. to_size: it brings
+    the work to the drawing's length, width or height.
     """
 
     id: str
     part: Part
     feature: str
-    title: str
+    does: Process
     job: Job
     tools: tuple[Tool, ...]
     poses: tuple[Pose, ...]
@@ -159,6 +162,8 @@ class Task:
     checks: tuple[Check, ...] = ()
     why: tuple[Reason, ...] = ()
     cleared: tuple[Opened, ...] = ()
+    cut: int = 0
+    to_size: bool = False
 
     def __hash__(self) -> int:
         return hash(self.id)
@@ -167,6 +172,11 @@ class Task:
     def reasons(self) -> tuple[Reason, ...]:
         """Why it comes after others, each reason with the id of the other."""
         return tuple(why.model_copy(update={"after": first}) for first, why in self.after.items())
+
+    @property
+    def named(self) -> str:
+        """What is done to what, for the sentence of a refusal."""
+        return f"{self.does} {self.feature}"
 
 
 class UnheldError(UnplannableError):
@@ -185,6 +195,11 @@ class UnheldError(UnplannableError):
             else t
             for t in tasks
         )
+
+
+def numbered(step: str, nth: int) -> str:
+    """A step's name where it is the nth of several alike; 0: the only one."""
+    return f"{step} {nth}" if nth else step
 
 
 def task_id(part: Part, feature: str, step: str) -> str:

@@ -9,7 +9,7 @@ from barstock.planning.tasks.task import Task
 from barstock.planning.tasks.tooling import CONE_CLEAR
 from barstock.planning.values.cutting import Cutting, Zeros, swap
 from barstock.planning.values.dial import Dial
-from barstock.quantities import show
+from barstock.route import Does
 from barstock.workshop.shop import Tool
 
 
@@ -34,16 +34,6 @@ def bevel(task: Task, c: EdgeCut, tool: Tool, lie: Lie, zeros: Zeros, dial: Dial
     out = Cutting(dial)
     zero_fixed, zero_run = (zeros.x, zeros.y) if axis == 0 else (zeros.y, zeros.x)
     runs_x = axis == 1
-    out.traverse(
-        [swap(a - zero_run, fixed - zero_fixed, runs_x) for a in (start, stop)], z - zeros.z
-    )
-    names = ("X", "Y") if axis == 0 else ("Y", "X")
-    out.step(
-        f"Bevel {show(c.size[0], dial.unit)}",
-        **{
-            names[0]: dial.reading(names[0], fixed - zero_fixed),
-            f"{names[1]} from – to": dial.span(names[1], start - zero_run, stop - zero_run),
-            "Z": dial.reading("Z", z - zeros.z),
-        },
-    )
+    points = [swap(a - zero_run, fixed - zero_fixed, runs_x) for a in (start, stop)]
+    out.traverse(Does.BEVEL, points, z - zeros.z)
     return out

@@ -10,7 +10,7 @@ from barstock.planning.tasks.task import Contour, Task
 from barstock.planning.tasks.tooling import WALL_CUT
 from barstock.planning.values.cutting import BELOW, Cutting, Zeros
 from barstock.planning.values.dial import Dial
-from barstock.route import Plunge
+from barstock.route import Does, Plunge
 from barstock.workshop.shop import Tool
 
 DEEP = (
@@ -37,37 +37,21 @@ def contour(task: Task, job: Contour, tool: Tool, lie: Lie, zeros: Zeros, dial: 
 
 
 def _lane(out: Cutting, lane: Lane, depths: list[float], zeros: Zeros) -> None:
-    dial = out.dial
-    runs_x = abs(lane.fine[0][1] - lane.fine[1][1]) < 1e-6
-    along, across = (0, 1) if runs_x else (1, 0)
-    names = ("X", "Y")
-    zero = (zeros.x, zeros.y)
-    for words, run, heights in (
-        ("rough", lane.rough, depths),
-        ("to the line", lane.fine, depths[-1:]),
+    for does, run, heights in (
+        (Does.ROUGH_SIDE, lane.rough, depths),
+        (Does.SIDE, lane.fine, depths[-1:]),
     ):
-        a, b = run
         for z in heights:
-            out.traverse([(a[0] - zeros.x, a[1] - zeros.y), (b[0] - zeros.x, b[1] - zeros.y)],
-                         z - zeros.z)  # fmt: skip
-        out.step(
-            f"Side from point {lane.number}, {words}",
-            **{
-                names[across]: dial.reading(names[across], a[across] - zero[across]),
-                f"{names[along]} from – to": dial.span(
-                    names[along], a[along] - zero[along], b[along] - zero[along]
-                ),
-                "Z": dial.several("Z", [z - zeros.z for z in heights]),
-            },
-        )
+            points = [(x - zeros.x, y - zeros.y) for x, y in run]
+            out.traverse(does, points, z - zeros.z, point=lane.number)
 
 
 def _stepped(out: Cutting, piece: Stepped, floor: float, zeros: Zeros) -> None:
     dial = out.dial
-    name = f"{'Arc' if piece.arc else 'Side'} from point {piece.number}"
-    count = len(piece.places)
-    for n, (x, y) in enumerate(piece.places, 1):
+    for x, y in piece.places:
         move = Plunge(
+            does=Does.ARC if piece.arc else Does.STRAIGHT,
+            point=piece.number,
             x=dial.snap("X", x - zeros.x),
             y=dial.snap("Y", y - zeros.y),
             z=dial.snap("Z", floor - zeros.z),
@@ -75,9 +59,3 @@ def _stepped(out: Cutting, piece: Stepped, floor: float, zeros: Zeros) -> None:
         out.moves.append(move)
         out.approaches += 1
         out.travel += 4.0
-        out.step(
-            f"{name}, down at place {n} of {count}" if count > 1 else f"{name}, straight down",
-            X=dial.reading("X", x - zeros.x),
-            Y=dial.reading("Y", y - zeros.y),
-            Z=dial.reading("Z", floor - zeros.z),
-        )

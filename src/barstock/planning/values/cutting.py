@@ -1,4 +1,4 @@
-"""What every kind of cut is written into: moves, bench steps, zeros, the rules of depth."""
+"""What every kind of cut is written into: moves, zeros, the rules of depth."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from itertools import pairwise
 
 from barstock.planning.values.dial import Dial
-from barstock.route import Move, Step, Traverse
+from barstock.route import Does, Move, Side, Traverse
 
 OVERRUN = 1.0  # how far a cutter runs clear of the work [mm]; common practice
 BELOW = 0.5  # how far a side cut reaches below the work [mm]; common practice
@@ -14,26 +14,28 @@ BELOW = 0.5  # how far a side cut reaches below the work [mm]; common practice
 
 @dataclass
 class Cutting:
-    """The moves and the bench steps of one operation, and how far the cutter travels [mm]."""
+    """The moves of one operation, and how far the cutter travels [mm]."""
 
     dial: Dial
     moves: list[Move] = field(default_factory=list)
-    steps: list[Step] = field(default_factory=list)
     travel: float = 0.0
     approaches: int = 0
 
-    def traverse(self, points: list[tuple[float, float]], z: float) -> None:
+    def traverse(
+        self,
+        does: Does,
+        points: list[tuple[float, float]],
+        z: float,
+        wall: Side | None = None,
+        point: int = 0,
+    ) -> None:
         """One run of the cutter at a height."""
         snap = self.dial.snap
         at = tuple((snap("X", x), snap("Y", y)) for x, y in points)
-        self.moves.append(Traverse(points=at, z=snap("Z", z)))
+        self.moves.append(Traverse(does=does, points=at, z=snap("Z", z), wall=wall, point=point))
         for (ax, ay), (bx, by) in pairwise(points):
             self.travel += ((ax - bx) ** 2 + (ay - by) ** 2) ** 0.5
         self.approaches += 1
-
-    def step(self, words: str, caution: str = "", **dial: str) -> None:
-        """One line at the bench."""
-        self.steps.append(Step(words=words, dial=dial, caution=caution))
 
 
 @dataclass(frozen=True)

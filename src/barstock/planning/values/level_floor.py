@@ -13,6 +13,7 @@ from barstock.planning.tasks.task import Task
 from barstock.planning.tasks.tooling import WALL_CUT
 from barstock.planning.values.cutting import OVERRUN, Cutting, Zeros, swap
 from barstock.planning.values.dial import Dial
+from barstock.route import Does, Side
 from barstock.workshop.shop import Tool
 
 FINE = 0.01  # steps of a readout under which a hair more depth is no harm [mm]; common practice
@@ -127,7 +128,7 @@ def level(task: Task, c: LevelCut, tool: Tool, lie: Lie, zeros: Zeros, dial: Dia
 
     lone = walls_across[0] != walls_across[1]
 
-    def serpentine(margin: float, z: float) -> None:
+    def serpentine(does: Does, margin: float, z: float) -> None:
         low, high = reach(margin)
         if lone and not _rising("Y" if runs_x else "X", int(walls_across[1])):
             low, high = high, low
@@ -136,7 +137,7 @@ def level(task: Task, c: LevelCut, tool: Tool, lie: Lie, zeros: Zeros, dial: Dia
             a0, a1 = (low, high) if i % 2 == 0 else (high, low)
             for a in (a0, a1):
                 points.append(swap(a - zero_along, b - zero_across, runs_x))
-        out.traverse(points, z - zeros.z)
+        out.traverse(does, points, z - zeros.z)
 
     levels = max(1, ceil((depth - WALL_CUT) / roughing_depth(task.part.material, tool.diameter)))
     rough_floor = p.floor + (WALL_CUT if depth > 2 * WALL_CUT else 0.0)
@@ -144,45 +145,16 @@ def level(task: Task, c: LevelCut, tool: Tool, lie: Lie, zeros: Zeros, dial: Dia
     if rough_floor == p.floor:
         zs = []
     for z in zs:
-        serpentine(leave, z)
-    serpentine(leave, p.floor)
+        serpentine(Does.ROUGH, leave, z)
+    serpentine(Does.FLOOR, leave, p.floor)
 
     names = ("X", "Y") if runs_x else ("Y", "X")
-    low, high = reach(leave)
-    if lone and not _rising("Y" if runs_x else "X", int(walls_across[1])):
-        low, high = high, low
-    lanes = lane(leave)
-    from_to = dial.span(names[0], low - zero_along, high - zero_along)
-    at = dial.several(names[1], [b - zero_across for b in lanes])
-    if zs:
-        out.step(
-            f"Rough in {len(zs)} cut{'s' if len(zs) > 1 else ''}",
-            **{
-                names[1]: at,
-                f"{names[0]} from – to": from_to,
-                "Z": dial.several("Z", [z - zeros.z for z in zs]),
-            },
-        )
-    floor = dial.reading("Z", p.floor - zeros.z)
-    out.step(
-        "Last light cut on the floor" if zs else "One cut",
-        **{names[1]: at, f"{names[0]} from – to": from_to, "Z": floor},
-    )
-    zero = {"X": zeros.x, "Y": zeros.y}
 
     def finish(square_to: str, index: int, at: float, run: tuple[float, float]) -> None:
         """The last cut along a wall at `at`, on the lesser (0) or greater (1) side of an axis."""
-        other = "Y" if square_to == "X" else "X"
         ends = [(at, end) if square_to == "X" else (end, at) for end in run]
-        out.traverse([(x - zeros.x, y - zeros.y) for x, y in ends], p.floor - zeros.z)
-        out.step(
-            f"{_wall(square_to, '-+'[index])} wall to size",
-            **{
-                square_to: dial.reading(square_to, at - zero[square_to]),
-                f"{other} from – to": dial.span(other, *(end - zero[other] for end in run)),
-                "Z": floor,
-            },
-        )
+        points = [(x - zeros.x, y - zeros.y) for x, y in ends]
+        out.traverse(Does.WALL, points, p.floor - zeros.z, _SIDES[square_to][index])
 
     for index, inward in ((0, radius), (1, -radius)) if leave else ():
         if walls_across[index]:
@@ -209,5 +181,5 @@ def _way(run: tuple[float, float], square_to: str, index: int) -> tuple[float, f
     return run if _rising(square_to, index) else (run[1], run[0])
 
 
-def _wall(axis: str, side: str) -> str:
-    return {"X-": "Left", "X+": "Right", "Y-": "Front", "Y+": "Back"}[axis + side]
+_SIDES: dict[str, tuple[Side, Side]] = {"X": ("left", "right"), "Y": ("front", "back")}
+"""The sides that a wall square to an axis can be on, the lesser first."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from itertools import pairwise
-from math import ceil, dist
+from math import dist
 
 from barstock.drawing.build import Face, Vec
 from barstock.methods.cuts import EdgeCut, FlushCut, ProfileCut
@@ -12,13 +12,13 @@ from barstock.planning.tasks.outline_path import edges_left, sawn
 from barstock.planning.tasks.task import Line, Task
 from barstock.planning.values.cutting import Cutting
 from barstock.planning.values.dial import Dial
-from barstock.quantities import INCH, Unit, show, show_fraction
-from barstock.route import Flush, Shape
+from barstock.route import Does, Flush, Shape
 
 Marked = tuple[float, float, float]
 
 
 def line(task: Task, job: Line, dial: Dial) -> Cutting:
+    """The line of a task, as distances inward from the work's own sides."""
     out = Cutting(dial)
     c = job.cut
     part = task.part
@@ -41,46 +41,37 @@ def line(task: Task, job: Line, dial: Dial) -> Cutting:
             (0.0, v, bulge),
             (-1.0, v, 0.0),
         )
-        out.moves.append(
-            Shape(face=face, from_u=first, from_v=second, outline=corner, inside_out=True)
+        edge = Shape(
+            does=Does.FILE_EDGE,
+            face=face,
+            from_u=first,
+            from_v=second,
+            outline=corner,
+            inside_out=True,
         )
+        out.moves.append(edge)
         out.travel = part.size[face.axis]
-        size = f"R {c.size[0]:g}" if c.shape == "round" else f"{c.size[0]:g} x {c.size[1]:g}"
-        out.step(
-            f"Mark out {size} on both ends of the edge {c.faces[0]} / {c.faces[1]}; file to it"
-        )
         return out
     from_u, from_v = _marked_from(c, part.size)
     marked = _inward(_points(c), (from_u, from_v), part.size)
+    shape = Shape(
+        does=Does.FILE_LEFT if job.most else Does.FILE,
+        face=c.face,
+        from_u=from_u,
+        from_v=from_v,
+        outline=marked,
+        most=job.most,
+    )
+    length = sum(dist(a[:2], b[:2]) for a, b in pairwise([*marked, marked[0]]))
+    out.travel = (0.3 if job.most else 1.0) * length
     if job.leave:
         leave, corners = sawn(c)
         outer = _inward([(u, v, 0.0) for u, v in corners], (from_u, from_v), part.size)
-        out.moves.append(Shape(face=c.face, from_u=from_u, from_v=from_v, outline=outer))
         out.travel = 0.3 * sum(dist(a, b) for a, b in pairwise([*corners, corners[0]]))
-        out.step(
-            f"Mark out on the {c.face} face from the {from_u} and the {from_v}; saw "
-            f"{_by_eye(leave, dial.unit)} outside the line"
-        )
-        _marks(out, marked, from_u, from_v)
-        return out
-    length = sum(dist(a[:2], b[:2]) for a, b in pairwise([*marked, marked[0]]))
-    move = Shape(face=c.face, from_u=from_u, from_v=from_v, outline=marked, most=job.most)
-    out.moves.append(move)
-    out.travel = (0.3 if job.most else 1.0) * length
-    if job.most:
-        out.step(f"File what the cutter left to the line: {show(job.most, dial.unit)} at most")
-        return out
-    out.step(
-        f"Mark out on the {c.face} face from the {from_u} and the {from_v}; saw "
-        f"{_by_eye(1.0, dial.unit)} outside the line; file to the line"
-    )
-    _marks(out, marked, from_u, from_v)
+        sawing = {"does": Does.SAW, "outline": outer, "marked": marked, "leave": leave}
+        shape = shape.model_copy(update=sawing)
+    out.moves.append(shape)
     return out
-
-
-def _by_eye(mm: float, unit: Unit) -> str:
-    """A distance a saw keeps from a line, in inches to the next 64th."""
-    return show_fraction(ceil(mm / INCH * 64) / 64 * INCH) if unit is Unit.INCH else show(mm, unit)
 
 
 def flush(task: Task, c: FlushCut, out: Cutting) -> Cutting:
@@ -89,14 +80,8 @@ def flush(task: Task, c: FlushCut, out: Cutting) -> Cutting:
     u, v = (i for i in range(3) if i != c.face.axis)
     from_u, from_v = Face.of(u, -1), Face.of(v, -1)
     at = (c.spot[0] - low[u], c.spot[1] - low[v])
-    out.moves.append(Flush(face=c.face, from_u=from_u, from_v=from_v, at=at))
+    out.moves.append(Flush(face=c.face, from_u=from_u, from_v=from_v, at=at, proud=c.proud))
     out.travel = 5 * sum(high[i] - low[i] for i in (u, v)) * min(1.0, c.proud)
-    unit = out.dial.unit
-    out.step(
-        f"Saw off what is left over on the {c.face}, {show(c.proud, unit)}, near the joint; chalk "
-        "the bare surface beside it; draw-file until the file just begins to take the chalk",
-        **{f"bare at, from {from_u}": show(at[0], unit), f"from {from_v}": show(at[1], unit)},
-    )
     return out
 
 
@@ -131,12 +116,3 @@ def _points(c: ProfileCut) -> list[Marked]:
         marked[0] = (marked[0][0], marked[0][1], marked[-1][2])
         marked.pop()
     return marked
-
-
-def _marks(out: Cutting, points: Sequence[Marked], from_u: Face, from_v: Face) -> None:
-    """The points to mark out."""
-    for n, (u, v, bulge) in enumerate(points):
-        out.step(
-            f"Point {n + 1}" + (", by an arc" if bulge else ""),
-            **{f"from {from_u}": show(u, out.dial.unit), f"from {from_v}": show(v, out.dial.unit)},
-        )

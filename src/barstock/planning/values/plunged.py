@@ -10,7 +10,7 @@ from barstock.planning.tasks.pose import Lie
 from barstock.planning.tasks.task import Sink, Task
 from barstock.planning.values.cutting import Cutting, Zeros
 from barstock.planning.values.dial import Dial
-from barstock.route import Plunge
+from barstock.route import Does, Plunge
 from barstock.workshop.shop import Tool
 
 LEAST_LEFT = 0.1  # from a spot's tip to a flat hole's bottom [mm]; common practice
@@ -48,13 +48,17 @@ def sink(task: Task, job: Sink, tool: Tool, lie: Lie, zeros: Zeros, dial: Dial) 
             )
         spots.append((x - zeros.x, y - zeros.y, z - zeros.z))
     spots.sort()
+    by_eye = lie.pose.press
+    lead = BLUNT_LEAD * thread(tool.thread).pitch if job.step == "tap" and not job.through else 0.0
     for x, y, z in spots:
-        by_eye = lie.pose.press
         out.moves.append(
             Plunge(
+                does=Does(job.step),
                 x=round(x) if by_eye else dial.snap("X", x),
                 y=round(y) if by_eye else dial.snap("Y", y),
                 z=dial.snap("Z", z),
+                through=job.through,
+                tip=dial.snap("Z", z - lead) if lead else None,
                 touch=touch,
                 wide=wide,
                 follow=by_eye,
@@ -62,42 +66,6 @@ def sink(task: Task, job: Sink, tool: Tool, lie: Lie, zeros: Zeros, dial: Dial) 
         )
         out.travel += abs(job.depth) + 2.0
         out.approaches += 1
-    if lie.pose.press:
-        n = len(spots)
-        at = f"each of the {n} spots" if n > 1 else "the spot"
-        out.step(f"{tool.name} through the work at {at}, brought under the drill by eye")
-        return out
-    words = {
-        "spot": "Spot",
-        "drill": "Drill",
-        "ream": "Ream",
-        "tap": "Tap",
-        "flat": "Plunge",
-        "countersink": "Countersink",
-        "counterbore": "Counterbore",
-        "bore": "Bore",
-    }[job.step]
-    for n, (x, y, z) in enumerate(spots):
-        depth = dial.reading("Z", z)
-        if touch:
-            depth = f"{dial.length('Z', -z)} below the touch at the hole's edge"
-        elif job.through:
-            depth = f"{depth}, right through"
-        out.step(
-            f"{words} {n + 1}" if len(spots) > 1 else words,
-            X=dial.reading("X", x),
-            Y=dial.reading("Y", y),
-            Z=depth,
-        )
-    if job.step == "tap" and not job.through:
-        lead = BLUNT_LEAD * thread(tool.thread).pitch
-        ends = dict.fromkeys(dial.reading("Z", z - lead) for *_, z in spots)
-        out.step(
-            "At the Z above the full thread ends. The end of a bottoming tap goes "
-            f"{BLUNT_LEAD:g} pitches deeper, to the Z here; that of a second tap about 4, if the "
-            "hole was drilled so deep",
-            Z=",  ".join(ends),
-        )
     return out
 
 

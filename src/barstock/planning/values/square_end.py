@@ -10,6 +10,7 @@ from barstock.planning.tasks.tooling import WALL_CUT
 from barstock.planning.values.cutting import BELOW, OVERRUN, Cutting, Zeros
 from barstock.planning.values.dial import Dial
 from barstock.planning.values.level_floor import level
+from barstock.route import Does
 from barstock.workshop.shop import Tool
 
 
@@ -39,17 +40,7 @@ def end(task: Task, job: End, tool: Tool, lie: Lie, zeros: Zeros, dial: Dial) ->
     z = low[2] - BELOW
     y0, y1 = low[1] - radius - OVERRUN, high[1] + radius + OVERRUN
     rough = plane + WALL_CUT
-    for words, x in (("Clean up", rough), ("Last light cut", plane)):
-        centre = x + radius
-        out.traverse(
-            [(centre - zeros.x, y0 - zeros.y), (centre - zeros.x, y1 - zeros.y)], z - zeros.z
-        )
-        out.step(
-            words,
-            X=dial.reading("X", centre - zeros.x),
-            **{
-                "Y from – to": dial.span("Y", y0 - zeros.y, y1 - zeros.y),
-                "Z": dial.reading("Z", z - zeros.z),
-            },
-        )
+    for does, x in ((Does.CLEAN_UP, rough), (Does.FINISH, plane)):
+        centre = x + radius - zeros.x
+        out.traverse(does, [(centre, y0 - zeros.y), (centre, y1 - zeros.y)], z - zeros.z)
     return out

@@ -17,6 +17,7 @@ from barstock.web.page_words import say
 from barstock.web.showing import desk_of, whole_page
 from barstock.web.views.finding import found_setup
 from barstock.web.views.setup_view import picture_of
+from barstock.words.operations import title
 
 router = APIRouter()
 Step = Annotated[int | None, Query(ge=0, le=10_000)]
@@ -27,7 +28,7 @@ def turning(request: Request, name: str, step: Step = None) -> Response:
     """The work after a step of the setup; without one, as the log says it stands."""
     setup, page, cards = found_setup(request, name)
     desk = desk_of(request)
-    steps = _steps(setup, page)
+    steps = _steps(setup, page, desk)
     ticks = [card.ticks for card in cards if card.ticks is not None]
     at = _standing(setup, ticks, desk) if step is None else min(step, len(steps) - 1)
     return whole_page(
@@ -43,13 +44,13 @@ def turning(request: Request, name: str, step: Step = None) -> Response:
     )
 
 
-def _steps(setup: Setup, page: SetupPage) -> list[tuple[str, str]]:
+def _steps(setup: Setup, page: SetupPage, desk: Sight) -> list[tuple[str, str]]:
     """Title and tool of each step; the first is the work as it is loaded."""
     boxes = {box.number: box for one in page.passes for box in one.operations}
-    found = [(say("round loaded"), "")]
-    for n in range(1, len(setup.operations) + 1):
+    found, read = [(say("round loaded"), "")], desk.plan.reader(setup)
+    for n, operation in enumerate(setup.operations, 1):
         box = boxes.get(n)
-        found.append((box.title, box.tool) if box else (setup.operations[n - 1].title, ""))
+        found.append((box.title, box.tool) if box else (title(operation, read), ""))
     return found
 
 
