@@ -77,7 +77,9 @@ def _saw() -> Setup:
         copies=1,
         machine="bandsaw",
         machine_kind=MachineKind.SAW,
-        holding=Holding(device="saw vise", up=Face.TOP, fixed_jaw=Face.BACK, stop="right"),
+        holding=Holding(
+            way="saw vise", device="saw vise", up=Face.TOP, fixed_jaw=Face.BACK, stop="right"
+        ),
         zero_x=none,
         zero_y=none,
         zero_z=none,
@@ -109,6 +111,7 @@ def _slot() -> Setup:
         machine="bench mill",
         machine_kind=MachineKind.MILL,
         holding=Holding(
+            way="vise",
             device="80 mm vise",
             up=Face.FRONT,
             fixed_jaw=Face.TOP,
@@ -194,6 +197,7 @@ def _wheels() -> Setup:
         machine="old mill",
         machine_kind=MachineKind.MILL,
         holding=Holding(
+            way="vise",
             device="3 inch vise",
             up=Face.TOP,
             fixed_jaw=Face.BACK,

@@ -18,6 +18,7 @@ from barstock.solids.skin import patches
 from barstock.workshop.shop import MachineKind
 
 HOLDING = Holding(
+    way="vise",
     device="vise",
     up=Face.TOP,
     fixed_jaw=Face.BACK,

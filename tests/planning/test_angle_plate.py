@@ -14,7 +14,7 @@ from barstock.errors import UnplannableError
 from barstock.planning.plan import plan_build
 from barstock.proving.compare import wanted
 from barstock.proving.prove import Job, prove, prove_part, works_of
-from barstock.route import Across, Plunge, Route, Setup, Table, Zero
+from barstock.route import Body, BodyKind, Plunge, Route, Setup, Zero
 from barstock.words.cautions import of_setup
 from barstock.words.reader import Reader
 from barstock.workshop.shop import AnglePlate, BarStock, Clamps, Vise, Workshop
@@ -48,10 +48,8 @@ def shop(wide: float, high: float, **changes: object) -> Workshop:
     return replace(owned, **({"rack": (bar,), "angle_plate": AnglePlate(150, 120)} | changes))
 
 
-def upright(route: Route) -> list[tuple[Setup, Table]]:
-    return [
-        (s, s.holding.table) for s in route.setups if s.holding.table and s.holding.table.across
-    ]
+def upright(route: Route) -> list[Setup]:
+    return [s for s in route.setups if s.holding.of(BodyKind.ANGLE_PLATE)]
 
 
 @pytest.fixture(scope="module")
@@ -64,14 +62,15 @@ def test_tall_work_stands_against_the_plate_and_comes_out_as_drawn(
     column: tuple[Build, Route],
 ) -> None:
     build, route = column
-    ((setup, table),) = upright(route)
+    (setup,) = upright(route)
+    straps = across(setup)
     assert {o.id for o in setup.operations} >= {"column/holes/drill", "column/tongue/mill"}
     assert setup.holding.up == "right"
     proof = prove(route, build)
     assert [str(v) for v in proof.violations] == []
     # 140 mm tall: each strap lies on the front, and all of them below the tongue.
-    assert len(table.across) == 2
-    assert all(0 < s.bottom < s.top < 140 - 3 for s in table.across)
+    assert len(straps) == 2
+    assert all(0 < s.low[2] < s.high[2] < 140 - 3 for s in straps)
 
 
 def test_its_places_are_read_from_the_plate(column: tuple[Build, Route]) -> None:
@@ -121,7 +120,7 @@ def test_what_does_not_fit_the_plate_is_said(tmp_path: Path) -> None:
 
 
 def test_the_setup_says_how_and_warns(column: tuple[Build, Route]) -> None:
-    setup, _ = upright(column[1])[0]
+    setup = upright(column[1])[0]
     told = " ".join(step.words for step in setup.steps)
     for word in ("angle plate", "dial indicator", "upright", "2 straps"):
         assert word in told
@@ -129,50 +128,57 @@ def test_the_setup_says_how_and_warns(column: tuple[Build, Route]) -> None:
     assert any("light cuts" in caution for caution in of_setup(setup, Reader()))
 
 
-def on(setup: Setup, **changes: object) -> Setup:
-    table = setup.holding.table
-    assert table is not None
-    held = setup.holding.model_copy(update={"table": table.model_copy(update=changes)})
+def on(setup: Setup, kind: BodyKind, *bodies: Body) -> Setup:
+    """The setup with other bodies of a kind."""
+    others = [body for body in setup.holding.bodies if body.kind is not kind]
+    held = setup.holding.model_copy(update={"bodies": (*bodies, *others)})
     return setup.model_copy(update={"holding": held})
 
 
-def across(setup: Setup) -> tuple[Across, ...]:
-    assert setup.holding.table is not None
-    return setup.holding.table.across
+def across(setup: Setup) -> tuple[Body, ...]:
+    return setup.holding.of(BodyKind.STRAP)
+
+
+def plate(setup: Setup, x: float = 0.0, top: float | None = None) -> Setup:
+    """The setup with its angle plate further along X, or of another height."""
+    (found,) = setup.holding.of(BodyKind.ANGLE_PLATE)
+    (a, b, c), (d, e, f) = found.low, found.high
+    high = (d + x, e, f if top is None else top)
+    aside = found.model_copy(update={"low": (a + x, b, c), "high": high})
+    return on(setup, BodyKind.ANGLE_PLATE, aside)
 
 
 def high_strap(setup: Setup) -> Setup:
     """The upper strap at the very top, where the tongue is cut."""
     low, high = across(setup)
-    return on(setup, across=(low, high.model_copy(update={"bottom": 118.0, "top": 143.0})))
+    (a, b, _), (c, d, _) = high.low, high.high
+    raised = high.model_copy(update={"low": (a, b, 118.0), "high": (c, d, 143.0)})
+    return on(setup, BodyKind.STRAP, low, raised)
 
 
 def lone(setup: Setup) -> Setup:
-    return on(setup, across=across(setup)[:1])
+    return on(setup, BodyKind.STRAP, across(setup)[0])
 
 
 def off(setup: Setup) -> Setup:
-    def away(strap: Across) -> Across:
-        (a, b), (c, d) = strap.low, strap.high
-        return strap.model_copy(update={"low": (a, b - 5), "high": (c, d - 5)})
+    def away(strap: Body) -> Body:
+        (a, b, c), (d, e, f) = strap.low, strap.high
+        return strap.model_copy(update={"low": (a, b - 5, c), "high": (d, e - 5, f)})
 
-    return on(setup, across=tuple(away(s) for s in across(setup)))
+    return on(setup, BodyKind.STRAP, *(away(s) for s in across(setup)))
 
 
 def low_plate(setup: Setup) -> Setup:
-    return on(setup, fence_top=60.0)
+    return plate(setup, top=60.0)
 
 
 def aside(setup: Setup) -> Setup:
-    table = setup.holding.table
-    assert table is not None
-    (_, a), (_, b) = table.fence.low, table.fence.high
-    return on(setup, fence=table.fence.model_copy(update={"low": (60.0, a), "high": (160.0, b)}))
+    return plate(setup, x=125.0)
 
 
 def high_plate(setup: Setup) -> Setup:
     """50 mm above the work, and a spotting drill sticks out less."""
-    return on(setup, fence_top=190.0)
+    return plate(setup, top=190.0)
 
 
 def from_the_back(setup: Setup) -> Setup:
@@ -196,7 +202,7 @@ def test_a_planted_mistake_is_named(
 ) -> None:
     build, route = column
     bars, setups = works_of(route, build.parts[0])
-    mine = {s.id for s, _ in upright(route)}
+    mine = {s.id for s in upright(route)}
     changed = tuple(change(s) if s.id in mine else s for s in setups)
     found = prove_part(Job(wanted(build.parts[0]), bars, changed, 1, build.least_wall))
     said = "\n".join(str(v) for v in found.violations if v.severity == "error")

@@ -9,7 +9,7 @@ import pytest
 from barstock.planning.not_listed import touch_gauge, unlisted
 from barstock.planning.plan import plan_build
 from barstock.planning.values.dial import Dial
-from barstock.route import Route
+from barstock.route import BodyKind, Route
 from barstock.workshop.shop import Axis, Instrument, Machine, MachineKind, ToolKind, Workshop
 
 from .conftest import only, sample
@@ -33,7 +33,7 @@ def _not_to_hand(route: Route, shop: Workshop) -> list[str]:
                 missing += [c.with_] * (bool(c.with_) and c.with_ not in instruments)
                 missing += [f"block {s}" for s in (*c.stack_low, *c.stack_high) if s not in blocks]
         held = setup.holding
-        if not (held.block or held.table):
+        if held.jaw_top and not held.of(BodyKind.BLOCK):
             missing += [f"parallel {p}" for p in held.parallels if p not in shop.parallels]
         zero = setup.zero_z
         if zero.find == "rest":

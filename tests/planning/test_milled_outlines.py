@@ -17,7 +17,7 @@ from barstock.methods import KINDS
 from barstock.methods.part_checks import check_part
 from barstock.planning.plan import plan_build
 from barstock.quantities import Unit
-from barstock.route import Plunge, Route, Shape, Traverse
+from barstock.route import BodyKind, Plunge, Route, Shape, Traverse
 from barstock.words.cautions import of_operation
 from barstock.words.operations import lines
 from barstock.words.reader import Reader
@@ -48,13 +48,12 @@ def planned() -> Route:
 
 def test_the_screws_stand_in_the_parts_own_holes(planned: Route) -> None:
     setup, _ = find(planned, "lug/round/mill")
-    block = setup.holding.block
-    assert block is not None
+    screws = setup.holding.of(BodyKind.SCREW)
     # Drawn 10 and 42 mm from the left end, 10 mm from the front of a part 20 mm wide; whichever way
     # it is turned over they are 32 mm apart in the middle of its width.
-    first, second = block.screws
-    assert abs(first.x - second.x) == pytest.approx(32)
-    assert first.y == second.y == pytest.approx(-10)
+    first, second = screws
+    assert abs(first.middle[0] - second.middle[0]) == pytest.approx(32)
+    assert [first.middle[1], second.middle[1]] == pytest.approx([-10, -10])
     # M4 passes both, of 6 and 4.5 mm; M5 would pass the first, but the shop has no such tap.
     assert {first.thread, second.thread} == {"M4"}
     assert setup.holding.stop == "none"
@@ -64,9 +63,8 @@ def test_the_screws_stand_in_the_parts_own_holes(planned: Route) -> None:
 def test_an_arc_is_gone_round_on_its_own_circle(planned: Route) -> None:
     setup, mill = find(planned, "lug/round/mill")
     plunges = [m for m in mill.moves if isinstance(m, Plunge)]
-    block = setup.holding.block
-    assert block is not None
-    eye = next((s.x, s.y) for s in block.screws if s.x == max(s.x for s in block.screws))
+    screws = setup.holding.of(BodyKind.SCREW)
+    eye = max(screw.middle[:2] for screw in screws)
     # Zero is on the left end and the back, as the table's own: a place is read as it stands.
     wanted = 10 + mill.cutter.diameter / 2
     beyond = [dist((p.x, p.y), eye) for p in plunges if p.x >= eye[0]]
@@ -127,8 +125,7 @@ def test_the_shops_own_block_is_used() -> None:
     owned = replace(shop, fixture_block=(80.0, 50.0, 20.0))
     route = plan_build(only(build, "tee"), owned)
     setup, _ = find(route, "tee/shape/mill")
-    block = setup.holding.block
-    assert block is not None
+    (block,) = setup.holding.of(BodyKind.BLOCK)
     assert [b - a for a, b in zip(block.low, block.high, strict=True)] == [80.0, 50.0, 20.0]
     assert not block.made
     assert any("Take the fixture block" in step.words for step in setup.steps)
@@ -165,11 +162,10 @@ def test_what_is_dialled_is_in_the_machines_unit_and_what_is_judged_in_the_parts
     flat = BarStock("flat", "mild steel", "rectangle", 20, 7, 300)
     route = plan_build(build, replace(sample("wagon")[1], rack=(flat,)))  # read in millimetres
     setup, _ = find(route, "lug/round/mill")
-    block = setup.holding.block
-    assert block is not None
+    (block,), screws = (setup.holding.of(kind) for kind in (BodyKind.BLOCK, BodyKind.SCREW))
     told = [s.dial for s in setup.steps if s.words.startswith("Hole")]
     assert [[float(v.removesuffix(" mm")) for v in dial.values()] for dial in told] == [
-        pytest.approx([s.x - block.low[0], s.y - block.low[1]], abs=0.001) for s in block.screws
+        pytest.approx([s.middle[i] - block.low[i] for i in (0, 1)], abs=0.001) for s in screws
     ]
     _, sink = find(route, "lug/eye/countersink")
     # From 1/4 to 3/8 in at 90 degrees: half of 3.175 mm deep.

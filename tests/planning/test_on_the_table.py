@@ -11,7 +11,7 @@ from barstock.drawing.build import Build
 from barstock.errors import UnplannableError
 from barstock.planning.plan import plan_build
 from barstock.proving.prove import prove
-from barstock.route import Plunge, Route, Setup, Table
+from barstock.route import Body, BodyKind, Plunge, Route, Setup
 from barstock.words.cautions import of_setup
 from barstock.words.reader import Reader
 from barstock.workshop.shop import BarStock, Workshop
@@ -50,8 +50,10 @@ def shop(thick: float = 10) -> Workshop:
     )
 
 
-def strapped(route: Route) -> list[tuple[Setup, Table]]:
-    return [(s, s.holding.table) for s in route.setups if s.holding.table]
+def strapped(route: Route) -> list[tuple[Setup, tuple[Body, ...]]]:
+    """The setups with straps, and the straps."""
+    found = ((s, s.holding.of(BodyKind.STRAP)) for s in route.setups)
+    return [(s, straps) for s, straps in found if straps]
 
 
 @pytest.fixture(scope="module")
@@ -91,38 +93,36 @@ def test_a_drill_comes_out_into_air(plate: tuple[Build, Route]) -> None:
 def test_straps_stand_where_nothing_is_cut_and_press_on_parallels(
     plate: tuple[Build, Route],
 ) -> None:
-    for setup, table in strapped(plate[1]):
+    for setup, straps in strapped(plate[1]):
         done = {o.id for o in setup.operations}
-        for strap in table.straps:
-            (x0, y0), (x1, y1) = strap.low, strap.high
+        for strap in straps:
+            (x0, y0, _), (x1, y1, _) = strap.low, strap.high
             if "base/groove/mill" in done:
                 assert x1 < 36 or x0 > 44  # 8 wide about 40
             if "base/rebate/mill" in done:
                 assert x0 > 16
             assert any(
                 under.low[0] < x1 and x0 < under.high[0] and under.low[1] < y1
-                and y0 < under.high[1] for under in table.under
+                and y0 < under.high[1] for under in setup.holding.of(BodyKind.PARALLEL)
             )  # fmt: skip
-        assert len(table.straps) >= 2
+        assert len(straps) >= 2
 
 
 def test_what_is_cut_all_round_takes_two_setups(tmp_path: Path) -> None:
     build = built(tmp_path, FRAME)
     route = plan_build(build, shop())
-    ways = {frozenset(s.over for s in table.straps) for _, table in strapped(route)}
+    ways = {frozenset(s.over for s in straps) for _, straps in strapped(route)}
     assert len(ways) >= 2
     across, along = find(route, "lid/a/mill")[0], find(route, "lid/c/mill")[0]
-    assert across.holding.table is not None
-    assert along.holding.table is not None
-    assert {s.over for s in across.holding.table.straps} <= {"front", "back"}
-    assert {s.over for s in along.holding.table.straps} <= {"left", "right"}
+    assert {s.over for s in across.holding.of(BodyKind.STRAP)} <= {"front", "back"}
+    assert {s.over for s in along.holding.of(BodyKind.STRAP)} <= {"left", "right"}
     assert prove(route, build).ok
 
 
 def test_the_setup_says_how_to_strap_and_warns(plate: tuple[Build, Route]) -> None:
-    setup, table = strapped(plate[1])[0]
+    setup, straps = strapped(plate[1])[0]
     told = " ".join(step.words for step in setup.steps)
-    for word in ("fence", "stop", "parallel", "dial indicator", f"{len(table.straps)} straps"):
+    for word in ("fence", "stop", "parallel", "dial indicator", f"{len(straps)} straps"):
         assert word in told
     warned = " ".join(of_setup(setup, Reader()))
     for word in ("level", "close to the work", "by hand to every end of travel"):
@@ -131,10 +131,11 @@ def test_the_setup_says_how_to_strap_and_warns(plate: tuple[Build, Route]) -> No
 
 
 def test_the_setup_says_where_the_fence_begins_and_ends(plate: tuple[Build, Route]) -> None:
-    for setup, table in strapped(plate[1]):
+    for setup, _ in strapped(plate[1]):
+        (bar,) = setup.holding.of(BodyKind.FENCE)
         fence = next(step for step in setup.steps if "fence" in step.words and step.dial)
         begins, ends = (float(fence.dial[name].split()[0]) for name in ("begins", "ends"))
-        assert (begins, ends) == pytest.approx((table.fence.low[0], table.fence.high[0]), abs=0.1)
+        assert (begins, ends) == pytest.approx((bar.low[0], bar.high[0]), abs=0.1)
         assert 0 < begins < ends < 160
         assert "is struck" in fence.caution
 

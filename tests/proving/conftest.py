@@ -52,6 +52,7 @@ DRILL = Cutter(
 BLADE = Cutter(name="saw", kind=ToolKind.SAW_BLADE, diameter=0)
 
 HOLDING = Holding(
+    way="vise",
     device="vise",
     up=Face.TOP,
     fixed_jaw=Face.BACK,

@@ -220,7 +220,7 @@ def test_a_line_marked_out_from_a_sawn_end(block, make):
         outline=((-1, -1, 0), (3, -1, 0), (-1, 3, 0)),
         inside_out=True,
     )
-    filed = make("file", steps=(line,), machine_kind=MachineKind.BENCH)
+    filed = make("file", steps=(line,), machine_kind=MachineKind.BENCH, way="bench vise")
     job = replace(block, setups=(*block.setups[:2], filed, *block.setups[2:]))
     assert named(job.faults(), "marked out from the left end", "as sawn", "file/cut")
 
@@ -288,7 +288,7 @@ def test_filing_to_a_line(block, make):
         outline=((-1, -1, 0), (3, -1, 0), (3, 0, 0), (0, 3, -bulge), (-1, 3, 0)),
         inside_out=True,
     )
-    filed = make("file", steps=(line,), machine_kind=MachineKind.BENCH)
+    filed = make("file", steps=(line,), machine_kind=MachineKind.BENCH, way="bench vise")
     sound = replace(
         job,
         setups=(

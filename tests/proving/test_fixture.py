@@ -16,7 +16,7 @@ from barstock.planning.plan import plan_build
 from barstock.proving.compare import Wanted, wanted
 from barstock.proving.proof_record import PartProof
 from barstock.proving.prove import Job, prove_part, works_of
-from barstock.route import Block, Holding, Operation, Plunge, Route, Setup
+from barstock.route import Body, BodyKind, Holding, Operation, Plunge, Route, Setup
 from barstock.workshop.shop import BarStock
 from barstock.workshop.shop_reading import read_workshop
 
@@ -42,16 +42,22 @@ def proof(
     """The proof of the lug with its milling setup changed."""
     build, route, want = lug
     bars, setups = works_of(route, build.parts[0])
-    changed = tuple(change(s) if s.holding.block else s for s in setups)
+    changed = tuple(change(s) if s.holding.of(BodyKind.BLOCK) else s for s in setups)
     return prove_part(Job(want, bars, changed, 1, build.least_wall))
 
 
-def on(setup: Setup, **block: object) -> Setup:
-    """The setup with its block changed."""
-    found = setup.holding.block
-    assert isinstance(found, Block)
-    held: Holding = setup.holding.model_copy(update={"block": found.model_copy(update=block)})
+def screwed(setup: Setup, *screws: Body) -> Setup:
+    """The setup with other screws."""
+    (block,) = setup.holding.of(BodyKind.BLOCK)
+    held: Holding = setup.holding.model_copy(update={"bodies": (block, *screws)})
     return setup.model_copy(update={"holding": held})
+
+
+def headed(screw: Body, head: float) -> Body:
+    """A screw whose head is so wide [mm]."""
+    (x, y, _), half = screw.middle, head / 2
+    low, high = (x - half, y - half, screw.low[2]), (x + half, y + half, screw.high[2])
+    return screw.model_copy(update={"low": low, "high": high})
 
 
 def said(proof: PartProof) -> str:
@@ -66,30 +72,22 @@ def test_as_planned_it_is_as_drawn(lug: tuple[Build, Route, Wanted]) -> None:
 
 
 def moved(setup: Setup) -> Setup:
-    block = setup.holding.block
-    assert block is not None
-    first, *rest = block.screws
-    return on(setup, screws=(first.model_copy(update={"y": first.y + 3.0}), *rest))
+    first, *rest = setup.holding.of(BodyKind.SCREW)
+    (a, b, c), (d, e, f) = first.low, first.high
+    aside = first.model_copy(update={"low": (a, b + 3.0, c), "high": (d, e + 3.0, f)})
+    return screwed(setup, aside, *rest)
 
 
 def wide(setup: Setup) -> Setup:
-    block = setup.holding.block
-    assert block is not None
-    return on(setup, screws=tuple(s.model_copy(update={"head": 24.0}) for s in block.screws))
+    return screwed(setup, *(headed(s, 24.0) for s in setup.holding.of(BodyKind.SCREW)))
 
 
 def lone(setup: Setup) -> Setup:
-    block = setup.holding.block
-    assert block is not None
-    return on(setup, screws=block.screws[:1])
+    return screwed(setup, setup.holding.of(BodyKind.SCREW)[0])
 
 
 def small(setup: Setup) -> Setup:
-    block = setup.holding.block
-    assert block is not None
-    return on(
-        setup, screws=tuple(s.model_copy(update={"head": s.size + 0.6}) for s in block.screws)
-    )
+    return screwed(setup, *(headed(s, s.diameter + 0.6) for s in setup.holding.of(BodyKind.SCREW)))
 
 
 def deeper(setup: Setup) -> Setup:

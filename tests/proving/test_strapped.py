@@ -15,7 +15,17 @@ from barstock.methods import KINDS
 from barstock.planning.plan import plan_build
 from barstock.proving.compare import Wanted, wanted
 from barstock.proving.prove import Job, prove_part, works_of
-from barstock.route import Ground, Holding, Operation, Plunge, Process, Route, Setup, Table, Zero
+from barstock.route import (
+    Body,
+    BodyKind,
+    Holding,
+    Operation,
+    Plunge,
+    Process,
+    Route,
+    Setup,
+    Zero,
+)
 from barstock.workshop.shop import BarStock
 from barstock.workshop.shop_reading import read_workshop
 
@@ -55,78 +65,88 @@ def said(lid: tuple[Build, Route, Wanted], change: Change, of: str = "lid/bore/d
     return "\n".join(str(v) for v in found.violations if v.severity == "error")
 
 
-def on_table(setup: Setup) -> Table:
-    """What stands on the table in a setup."""
-    assert setup.holding.table is not None
-    return setup.holding.table
+def found(setup: Setup, kind: BodyKind) -> tuple[Body, ...]:
+    """What stands on the table in a setup, of a kind."""
+    bodies = setup.holding.of(kind)
+    assert bodies
+    return bodies
 
 
-def on(setup: Setup, **changes: object) -> Setup:
-    """The setup with what stands on the table changed."""
-    table = on_table(setup)
-    held: Holding = setup.holding.model_copy(update={"table": table.model_copy(update=changes)})
+def without(holding: Holding, kind: BodyKind) -> Holding:
+    """The holding without its bodies of a kind."""
+    left = tuple(body for body in holding.bodies if body.kind is not kind)
+    return holding.model_copy(update={"bodies": left})
+
+
+def on(setup: Setup, kind: BodyKind, *bodies: Body) -> Setup:
+    """The setup with other bodies of a kind on the table."""
+    held = without(setup.holding, kind)
+    held = held.model_copy(update={"bodies": (*bodies, *held.bodies)})
     return setup.model_copy(update={"holding": held})
 
 
-def shifted(ground: Ground, x: float, y: float) -> dict[str, object]:
-    (a, b), (c, d) = ground.low, ground.high
-    return {"low": (a + x, b + y), "high": (c + x, d + y)}
+def at(body: Body, low: tuple[float, ...] = (), high: tuple[float, ...] = ()) -> Body:
+    """A body with other corners, as far as these say."""
+    corners = {"low": (*low, *body.low[len(low) :]), "high": (*high, *body.high[len(high) :])}
+    return body.model_copy(update=corners)
+
+
+def as_high(body: Body, top: float) -> Body:
+    return at(body, high=(*body.high[:2], top))
 
 
 def first_strap(x: float, y: float) -> Change:
     def change(setup: Setup) -> Setup:
-        table = on_table(setup)
-        one, *rest = table.straps
-        return on(setup, straps=(one.model_copy(update=shifted(one, x, y)), *rest))
+        one, *rest = found(setup, BodyKind.STRAP)
+        (a, b, _), (c, d, _) = one.low, one.high
+        moved = at(one, (a + x, b + y), (c + x, d + y))
+        return on(setup, BodyKind.STRAP, moved, *rest)
 
     return change
 
 
 def over_the_bore(setup: Setup) -> Setup:
     """The first strap pushed on until it lies over the middle of the work."""
-    table = on_table(setup)
-    strap = table.straps[0]
+    strap = found(setup, BodyKind.STRAP)[0]
     nose = strap.high if strap.over in ("left", "front") else strap.low
-    middle = ((strap.low[0] + strap.high[0]) / 2, (strap.low[1] + strap.high[1]) / 2)
+    middle = strap.middle
     sideways = strap.over in ("left", "right")
     x, y = (70 - nose[0], -45 - middle[1]) if sideways else (70 - middle[0], -45 - nose[1])
     return first_strap(x, y)(setup)
 
 
 def off_the_work(setup: Setup) -> Setup:
-    table = on_table(setup)
     away = {"left": (-9, 0), "right": (9, 0), "front": (0, -9), "back": (0, 9)}
-    return first_strap(*away[table.straps[0].over])(setup)
+    over = found(setup, BodyKind.STRAP)[0].over
+    assert over is not None
+    return first_strap(*away[over])(setup)
 
 
 def lone(setup: Setup) -> Setup:
-    table = on_table(setup)
-    return on(setup, straps=table.straps[:1])
+    return on(setup, BodyKind.STRAP, found(setup, BodyKind.STRAP)[0])
 
 
 def unpropped(setup: Setup) -> Setup:
     """Both parallels pushed towards the middle, away from under the noses."""
-    table = on_table(setup)
-    along = table.under[0].high[0] - table.under[0].low[0] > 20
+    under = found(setup, BodyKind.PARALLEL)
+    along = under[0].size[0] > 20
     low, high = (-25, -65) if along else (25, 115)
     laid = []
-    for ground, at in zip(table.under, (high, low) if along else (low, high), strict=True):
+    for one, to in zip(under, (high, low) if along else (low, high), strict=True):
         if along:
-            update = {"low": (ground.low[0], at), "high": (ground.high[0], at + 3)}
+            laid.append(at(one, (one.low[0], to), (one.high[0], to + 3)))
         else:
-            update = {"low": (at, ground.low[1]), "high": (at + 3, ground.high[1])}
-        laid.append(ground.model_copy(update=update))
-    return on(setup, under=tuple(laid))
+            laid.append(at(one, (to, one.low[1]), (to + 3, one.high[1])))
+    return on(setup, BodyKind.PARALLEL, *laid)
 
 
 def on_one(setup: Setup) -> Setup:
-    table = on_table(setup)
-    return on(setup, under=table.under[:1])
+    return on(setup, BodyKind.PARALLEL, found(setup, BodyKind.PARALLEL)[0])
 
 
 def under_the_bore(setup: Setup) -> Setup:
-    table = on_table(setup)
-    return on(setup, under=(*table.under, Ground(low=(68, -60), high=(71, -30))))
+    under = found(setup, BodyKind.PARALLEL)
+    return on(setup, BodyKind.PARALLEL, *under, at(under[0], (68, -60), (71, -30)))
 
 
 def drilled(setup: Setup, by: float) -> Setup:
@@ -143,20 +163,25 @@ def into_the_table(setup: Setup) -> Setup:
     return drilled(setup, setup.holding.packing)
 
 
+def fenced(setup: Setup, above: float) -> Setup:
+    """The fence's top set so far above what the work lies on."""
+    (fence,) = found(setup, BodyKind.FENCE)
+    return on(setup, BodyKind.FENCE, as_high(fence, setup.holding.packing + above))
+
+
 def high_fence(setup: Setup) -> Setup:
-    return on(setup, fence_top=setup.holding.packing + 8)
+    return fenced(setup, 8)
 
 
 def long_fence(setup: Setup) -> Setup:
     """One that stands 20 mm past the work's end, where the end mill that squares it comes by."""
-    fence = on_table(setup).fence
-    longer = fence.model_copy(update={"high": (fence.high[0] + 25, fence.high[1])})
-    return on(setup, fence=longer)
+    (fence,) = found(setup, BodyKind.FENCE)
+    return on(setup, BodyKind.FENCE, at(fence, high=(fence.high[0] + 25,)))
 
 
 def short_reach(setup: Setup, **cutter: float) -> Setup:
     """Squared by a cutter too wide above its edges, beside a fence whose top they do not reach."""
-    high = on(setup, fence_top=setup.holding.packing + 7)
+    high = fenced(setup, 7)
     spoilt = [
         o.model_copy(update={"cutter": o.cutter.model_copy(update=cutter)})
         if o.does is Process.SQUARE
@@ -167,7 +192,7 @@ def short_reach(setup: Setup, **cutter: float) -> Setup:
 
 
 def no_fence(setup: Setup) -> Setup:
-    return on(setup, fence_top=setup.holding.packing)
+    return fenced(setup, 0)
 
 
 def from_the_back(setup: Setup) -> Setup:
@@ -215,7 +240,7 @@ def squared(route: Route) -> str:
     return next(
         o.id
         for setup in route.setups
-        if setup.holding.table
+        if setup.holding.of(BodyKind.STRAP)
         for o in setup.operations
         if o.does is Process.SQUARE
     )
@@ -255,7 +280,10 @@ def test_thin_work_lies_on_a_board_or_would_spring(tmp_path: Path) -> None:
     assert any(line.startswith("flat board to cut into, 90 x 60") for line in route.summary.buy)
 
     def on_parallels(setup: Setup) -> Setup:
-        low, high = Ground(low=(5, -58), high=(80, -55)), Ground(low=(5, -5), high=(80, -2))
-        return on(setup, board=False, under=(low, high))
+        (board,) = found(setup, BodyKind.BOARD)
+        parallel = board.model_copy(update={"kind": BodyKind.PARALLEL})
+        bare = setup.model_copy(update={"holding": without(setup.holding, BodyKind.BOARD)})
+        laid = (at(parallel, (5, -58), (80, -55)), at(parallel, (5, -5), (80, -2)))
+        return on(bare, BodyKind.PARALLEL, *laid)
 
     assert "it would spring under the cutter" in said(thin, on_parallels)

@@ -13,7 +13,7 @@ from barstock.pack.held_words import held_words
 from barstock.pack.holding_picture import vise
 from barstock.planning.plan import plan_build
 from barstock.proving.prove import prove
-from barstock.route import Holding, Route, Setup, Vee
+from barstock.route import Body, BodyKind, Holding, Route, Setup
 from barstock.tolerancing.fits_of_build import mated
 from barstock.workshop.shop import BarStock, VBlock, Workshop
 from barstock.workshop.shop_reading import read_workshop
@@ -50,11 +50,24 @@ def spoilt(route: Route, setup: Setup, **holding: object) -> Route:
     return route.model_copy(update={"setups": setups})
 
 
-def moved(vee: Vee, x: float = 0.0, z: float = 0.0) -> dict[str, object]:
-    """The V-block shifted on the table."""
-    low, high = ((p[0] + x, p[1], p[2] + z) for p in (vee.low, vee.high))
-    clamp = (vee.clamp[0] + x, vee.clamp[1] + x)
-    return {"vee": {**vee.model_dump(), "low": low, "high": high, "clamp": clamp}}
+def vee_of(setup: Setup) -> Body:
+    (vee,) = setup.holding.of(BodyKind.V_BLOCK)
+    return vee
+
+
+def clamp_of(setup: Setup) -> Body:
+    (clamp,) = setup.holding.of(BodyKind.CLAMP)
+    return clamp
+
+
+def moved(setup: Setup, x: float) -> dict[str, object]:
+    """The V-block and its clamp shifted on the table."""
+    bodies = [
+        {**body.model_dump(), **{end: (p[0] + x, *p[1:])
+         for end, p in (("low", body.low), ("high", body.high))}}
+        for body in setup.holding.bodies
+    ]  # fmt: skip
+    return {"bodies": bodies}
 
 
 def told(route: Route, build: Build) -> str:
@@ -91,11 +104,11 @@ def test_zero_is_on_the_axis_and_the_hole_is_there(made: tuple[Build, Route]) ->
 def test_how_the_round_lies_in_the_v(made: tuple[Build, Route]) -> None:
     """In a V of 90 degrees the axis lies sqrt 2 times the radius over its root (elementary
     geometry): of 16 mm, 11.314 mm; its lowest point 8 mm less."""
-    h = cutting(made[1], "flat/mill").holding
-    assert h.vee is not None
-    assert not h.vee.upright
-    root = h.vee.high[2] - h.vee.mouth / 2
-    assert h.packing - root == pytest.approx(8 * 2**0.5 - 8, abs=1e-3)
+    setup = cutting(made[1], "flat/mill")
+    vee = vee_of(setup)
+    assert vee.bears == "up"
+    root = vee.high[2] - vee.mouth / 2
+    assert setup.holding.packing - root == pytest.approx(8 * 2**0.5 - 8, abs=1e-3)
 
 
 def test_what_is_cut_later_is_turned_true_to_what_was_cut_before(made: tuple[Build, Route]) -> None:
@@ -110,17 +123,13 @@ def test_what_is_cut_later_is_turned_true_to_what_was_cut_before(made: tuple[Bui
 def test_planted_the_block_under_the_cutter(made: tuple[Build, Route]) -> None:
     build, route = made
     setup = cutting(route, "right end/square")
-    assert setup.holding.vee is not None
-    assert "runs into the V-block" in told(
-        spoilt(route, setup, **moved(setup.holding.vee, x=14.0)), build
-    )
+    assert "runs into the V-block" in told(spoilt(route, setup, **moved(setup, x=14.0)), build)
 
 
 def test_planted_the_clamp_where_the_flat_is_cut(made: tuple[Build, Route]) -> None:
     build, route = made
     setup = cutting(route, "flat/mill")
-    assert setup.holding.vee is not None
-    wrong = spoilt(route, setup, **moved(setup.holding.vee, x=-25.0))
+    wrong = spoilt(route, setup, **moved(setup, x=-25.0))
     assert "runs into the clamp of the V-block" in told(wrong, build)
 
 
@@ -138,10 +147,9 @@ def test_planted_a_wider_v_than_the_block_has(made: tuple[Build, Route]) -> None
     """Standing in it, the work then touches neither side."""
     build, route = made
     setup = cutting(route, "oil way/drill")
-    vee = setup.holding.vee
-    assert vee is not None
-    assert vee.upright
-    wrong = spoilt(route, setup, vee={**vee.model_dump(), "mouth": vee.mouth + 1.0})
+    vee = vee_of(setup)
+    assert vee.bears == "back"
+    wrong = spoilt(route, setup, bodies=[{**vee.model_dump(), "mouth": vee.mouth + 1.0}])
     assert "of the V's left side" in told(wrong, build)
 
 
@@ -184,9 +192,8 @@ def test_the_clamp_goes_where_it_leaves_the_cut_free(tmp_path: Path) -> None:
     )
     build = built(text, tmp_path)
     route = plan_build(build, shop(), seconds=1)
-    vee = cutting(route, "groove/mill").holding.vee
-    assert vee is not None
-    assert vee.clamp[1] < 20 - 3 or vee.clamp[0] > 20 + 3
+    clamp = clamp_of(cutting(route, "groove/mill"))
+    assert clamp.high[0] < 20 - 3 or clamp.low[0] > 20 + 3
     assert not prove(route, build).parts[0].violations
 
 
@@ -237,9 +244,8 @@ parts:
     build = built(text, tmp_path)
     route = plan_build(build, shop(rack=(bar,), v_block=VBlock(clamp=6)), seconds=1)
     hole, left = cutting(route, "hole/drill"), cutting(route, "left end/square")
-    assert hole.zero_y.find == "V-block"
-    assert left.holding.vee is not None
-    assert left.holding.vee.upright
+    assert (hole.zero_y.find, hole.zero_y.on) == ("centre", "V-block")
+    assert vee_of(left).bears == "back"
     assert left.zero_z.find == "rest"
     assert not prove(route, build).parts[0].violations
     jaws = hole.holding.jaw_top + 30

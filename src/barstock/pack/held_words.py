@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from barstock.drawing.build import Face, Part, Vec
-from barstock.pack import v_block_picture
+from barstock.pack import v_block_words
 from barstock.pack.pack_pages import ZeroLine
 from barstock.pack.printed_figures import settable
 from barstock.quantities import Unit, show, show_rough
-from barstock.route import Block, Holding, Setup, Table, Zero
+from barstock.route import BodyKind, Holding, Setup, Zero
 from barstock.words.lines import Run, value
 from barstock.words.reader import Reader
 from barstock.words.size_figures import stack
@@ -39,12 +39,12 @@ def held_words(setup: Setup, part: Part) -> tuple[tuple[str, str], ...]:
     h, unit = setup.holding, part.unit
     if setup.machine_kind in (MachineKind.SAW, MachineKind.BENCH):
         return (("Held in", h.device),)
-    if h.block is not None:
-        return _on_block(h, h.block, unit)
-    if h.table is not None:
-        return _on_the_table(setup, h.table, unit)
-    if h.vee is not None:
-        return v_block_picture.words(h, h.vee, _stop(setup, unit), unit)
+    if h.of(BodyKind.BLOCK):
+        return _on_block(h, unit)
+    if h.of(BodyKind.STRAP):
+        return _on_the_table(setup, unit)
+    for vee in h.of(BodyKind.V_BLOCK):
+        return v_block_words.words(h, vee, _stop(setup, unit), unit)
     words = [
         ("Held in", f"{h.device}, jaws {_apart(h.opening, unit)} apart" if h.opening else h.device),
         ("Up", h.up.value),
@@ -57,13 +57,11 @@ def held_words(setup: Setup, part: Part) -> tuple[tuple[str, str], ...]:
     if h.tilt:
         lifted = "right" if h.tilt > 0 else "left"
         words.append(("Tilt", f"{abs(h.tilt):.3g}°, {lifted}-hand end up"))
-    if h.jaw_pieces:
-        words.append(("Jaw pieces", h.jaw_pieces))
     return tuple(words)
 
 
-def _on_block(h: Holding, block: Block, unit: Unit) -> tuple[tuple[str, str], ...]:
-    screws = " and ".join(screw.thread for screw in block.screws)
+def _on_block(h: Holding, unit: Unit) -> tuple[tuple[str, str], ...]:
+    screws = " and ".join(screw.thread for screw in h.of(BodyKind.SCREW))
     base = f"parallels {stack(h.parallels, unit)}" if h.parallels else "the vise bed"
     return (
         ("Held on", f"a fixture block, screwed down through its own holes by {screws}"),
@@ -73,12 +71,12 @@ def _on_block(h: Holding, block: Block, unit: Unit) -> tuple[tuple[str, str], ..
     )
 
 
-def _on_the_table(setup: Setup, table: Table, unit: Unit) -> tuple[tuple[str, str], ...]:
+def _on_the_table(setup: Setup, unit: Unit) -> tuple[tuple[str, str], ...]:
     h = setup.holding
-    over = " and ".join(dict.fromkeys(strap.over for strap in table.straps))
-    held, seat = f"the table, under {len(table.straps)} straps, over the {over}", "Fence"
-    if table.across:
-        n = len(table.across)
+    straps = h.of(BodyKind.STRAP)
+    n, over = len(straps), " and ".join(dict.fromkeys(strap.over or "" for strap in straps))
+    held, seat = f"the table, under {n} straps, over the {over}", "Fence"
+    if h.of(BodyKind.ANGLE_PLATE):
         held = f"the table, against the angle plate by {n} strap{'s' * (n > 1)} across its front"
         seat = "Angle plate"
     return (
@@ -108,9 +106,10 @@ def _stop(setup: Setup, unit: Unit) -> str:
     high = h.stop_below - h.packing
     if high < LEAST_STOP:
         return f"{words}; take the stop away once the work is gripped: a cutter comes down there"
-    if setup.zero_z.find == "top" and not (h.table and h.table.across):
+    straps = h.of(BodyKind.STRAP)
+    if setup.zero_z.find == "top" and not h.of(BodyKind.ANGLE_PLATE):
         top = h.jaw_top + h.stick_up if h.stick_up else h.packing + h.grip
-        top = h.table.straps[0].bears if h.table else top
+        top = straps[0].low[2] if straps else top
         where = f"{settable(top - h.stop_below, unit)} or more below the work's top"
     else:
         under = "the parallels" if h.packing else _bed(h)
@@ -119,13 +118,13 @@ def _stop(setup: Setup, unit: Unit) -> str:
 
 
 def _bed(h: Holding) -> str:
-    return "the table" if h.table else "the vise bed"
+    return "the vise bed" if h.jaw_top else "the table"
 
 
 def _rest(h: Holding, unit: Unit) -> str:
     if not h.packing:
         return f"{h.up.opposite} on {_bed(h)}"
-    if h.table and h.table.board:
+    if h.of(BodyKind.BOARD):
         return f"{h.up.opposite} on a flat board, {show(h.packing, unit)}"
     made = f"parallels {stack(h.parallels, unit)}" if h.parallels else show(h.packing, unit)
     return f"{h.up.opposite} on {made}" + (", drawn out once tight" if h.parallels_out else "")
@@ -156,12 +155,14 @@ def _found(axis: str, zero: Zero, setup: Setup, part: Part) -> str:
         return "each cutter touched on the highest point of the work"
     if zero.find == "rest":
         on = "the parallels" if setup.holding.packing else _bed(setup.holding)
-        on = "the board" if setup.holding.table and setup.holding.table.board else on
+        on = "the board" if setup.holding.of(BodyKind.BOARD) else on
         on += ", laid back beside the work" * setup.holding.parallels_out
         gauge = f"{stack((zero.gauge,), part.unit)} {zero.gauge_of or 'gauge'}"
         return f"each cutter touched on a {gauge} standing on {on}"
-    if zero.find == "V-block":
-        return f"{finder} on both sides of the V-block, half way between, where the work's axis is"
+    if zero.on is not None:
+        return (
+            f"{finder} on both sides of the {zero.on}, half way between, where the work's axis is"
+        )
     if zero.find == "centre":
         return f"{finder} on both sides, half way between"
     edges = {
@@ -171,8 +172,9 @@ def _found(axis: str, zero: Zero, setup: Setup, part: Part) -> str:
         "back": f"the back ({setup.holding.fixed_jaw})",
         "fixed jaw": "the fixed jaw's face, from the front",
     }
-    if zero.find == "fixed jaw" and setup.holding.table:
-        face = "the angle plate's face" if setup.holding.table.across else "the fence's face"
+    seats = setup.holding.of(BodyKind.FENCE, BodyKind.ANGLE_PLATE)
+    if zero.find == "fixed jaw" and seats:
+        face = f"the {seats[0].kind}'s face"
         return f"before the work goes on: {finder} against {face}, from the front"
     if zero.find == "fixed jaw" and not _goes_in(zero.finder, setup.holding):
         return f"before the work goes in, the jaws wide open: {finder} against {edges[zero.find]}"

@@ -18,8 +18,8 @@ from numpy.typing import NDArray
 
 from barstock.pack.fresh_faces import freshly_cut
 from barstock.pack.holding_picture import vise
+from barstock.proving.held_work import Done
 from barstock.proving.step_by_step import Worked
-from barstock.proving.stock_cutting import Done
 from barstock.proving.sweep import Run
 from barstock.route import Cutter
 from barstock.solids.shapes import Solid

@@ -7,15 +7,16 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from barstock.drawing.build import Vec
-from barstock.pack.holding_picture import Body
+from barstock.pack.body_picture import Shown
 from barstock.proving.placing import Datum, looking
 from barstock.quantities import Unit
-from barstock.route import Holding, Setup
+from barstock.route import BodyKind, Holding, Setup
 from barstock.solids.shapes import Solid
 from barstock.words.size_figures import stack
 
 PLACES = (0.6, 0.4, 0.8, 0.2, 0.95, 0.05)
 """Where along a thing its leader may end, as shares of its length."""
+SEATS = {BodyKind.FENCE: "fence", BodyKind.ANGLE_PLATE: "plate"}
 
 
 @dataclass(frozen=True)
@@ -30,23 +31,26 @@ class Note:
     glass: bool = False
 
 
-def notes(setup: Setup, work: Solid, zero: Datum, bodies: Sequence[Body]) -> Iterator[Note]:
+def notes(setup: Setup, work: Solid, zero: Datum, bodies: Sequence[Shown]) -> Iterator[Note]:
     """The notes on a setup's picture; `work` and the vise's `bodies` in the table frame."""
-    found = [("X", setup.zero_x.find), ("Y", setup.zero_y.find), ("Z", setup.zero_z.find)]
-    table = setup.holding.table
-    said = {"fixed jaw": "plate" if table.across else "fence"} if table else {}
-    axes = [f"{axis} {said.get(find, find)}" for axis, find in found if find != "none"]
+    zeros = zip("XYZ", (setup.zero_x, setup.zero_y, setup.zero_z), strict=True)
+    found = [(axis, zero.on or zero.find) for axis, zero in zeros]
+    h = setup.holding
+    seat = next((SEATS[body.kind] for body in h.of(*SEATS)), "fixed jaw")
+    axes = [
+        f"{axis} {seat if find == 'fixed jaw' else find}" for axis, find in found if find != "none"
+    ]
     if axes:
         words = ("zero", ", ".join(axes[:2]), *axes[2:])
         yield Note(words, ((zero.x, zero.y, zero.z),))
     room = {body.of: body.solid.bounds for body in bodies}
     if "V-block" in room:
         yield from _in_the_vee(room)
-    if "block" in room:
-        (x, y, _), (x1, _, z1) = room["block"]
-        yield Note(("fixture block",), tuple((a, y, z1 - 1) for a in _between(x, x1, PLACES)))
-    elif table:
-        yield from _strapped(setup.holding, room)
+    if BodyKind.BLOCK in room:
+        (x, y, _), (x1, _, z1) = room[BodyKind.BLOCK]
+        yield Note((BodyKind.BLOCK,), tuple((a, y, z1 - 1) for a in _between(x, x1, PLACES)))
+    elif BodyKind.STRAP in room:
+        yield from _strapped(h, room)
     elif room and "V-block" not in room:
         yield from _held(setup.holding, work, room)
 

@@ -14,6 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from barstock.drawing.build import Vec
+from barstock.pack.body_picture import Shown
 from barstock.pack.drawing_style import (
     CELL,
     HEIGHT,
@@ -28,7 +29,7 @@ from barstock.pack.drawing_style import (
     tones_drawn,
 )
 from barstock.pack.fresh_faces import freshly_cut
-from barstock.pack.holding_picture import Body, vise
+from barstock.pack.holding_picture import vise
 from barstock.pack.inscribing import Inscription, inscribed
 from barstock.pack.picture_notes import notes, tilt_lines
 from barstock.proving.placing import Datum, datum
@@ -55,7 +56,8 @@ LEGEND = (
 )
 
 TINTED = {
-    "fixed jaw": "vise", "moving jaw": "vise", "bed": "vise", "block": "vise", "screw": "stop",
+    "fixed jaw": "vise", "moving jaw": "vise", "bed": "vise", "fixture block": "vise",
+    "screw": "stop",
     "fence": "vise", "angle plate": "vise", "strap": "stop", "heel": "vise", "V-block": "vise",
     "clamp": "stop",
 }  # fmt: skip
@@ -104,7 +106,7 @@ def setup_picture(setup: Setup, solid: Solid, fresh: Solid) -> str:
     for body, its_skin in laid:
         for patch in its_skin:
             scene.lay(patch, TINTED.get(body.of, body.of))
-    for body, its_skin in [*laid, (Body("work", solid), skin)]:
+    for body, its_skin in [*laid, (Shown("work", solid), skin)]:
         of = TINTED.get(body.of, body.of)
         lines[of] += _visible(scene.plate, body.solid, its_skin)
     glass = [(body, its_skin) for body, its_skin in skins if body.of == "moving jaw"]
@@ -169,7 +171,7 @@ def _visible(plate: Plate, solid: Solid, skin: Sequence[Patch]) -> list[Flats]:
     return [part for line in lines for part in plate.visible(line)]
 
 
-def _glass(body: Body, skin: Sequence[Patch], plate: Plate, covered: NDArray[Any]) -> str:
+def _glass(body: Shown, skin: Sequence[Patch], plate: Plate, covered: NDArray[Any]) -> str:
     """A body in front that one looks through: its near faces' edges in chain-dotted line."""
     own = Plate(plate.eye, WIDTH, HEIGHT, CELL)
     for patch in skin:

@@ -13,7 +13,7 @@ from barstock.planning.plan import PartPlan, Planner, Whole
 from barstock.planning.tasks.pose import Pose
 from barstock.planning.tasks.task import Task
 from barstock.reading.faults import nearest
-from barstock.route import Operation, Setup
+from barstock.route import BodyKind, Operation, Setup
 from barstock.route.explanation import Change, ChangeKind, WhatIf, Why
 from barstock.route.statements import Reason
 
@@ -105,7 +105,7 @@ def _alone(setup: Setup, planner: Planner) -> float:
     if len(setup.operations) == 1:
         return 0.0
     times = planner.workshop.times
-    load = loading(bool(setup.holding.table), times)
+    load = loading(bool(setup.holding.of(BodyKind.STRAP)), times)
     return times.set_up + times.find_zero + load * setup.copies
 
 

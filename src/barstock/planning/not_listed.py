@@ -10,7 +10,7 @@ from types import MappingProxyType
 from barstock.planning.tasks.tooling import taps
 from barstock.planning.values.dial import Dial
 from barstock.quantities import INCH, Unit, show
-from barstock.route import ReadingWay, Setup
+from barstock.route import BodyKind, ReadingWay, Setup
 from barstock.workshop.shop import ToolKind, Workshop
 
 SET_BY = ("dial indicator", "protractor")
@@ -45,8 +45,8 @@ def unlisted(
     finders = any(t.kind is ToolKind.EDGE_FINDER for t in workshop.tools)
     wanted: dict[str, list[str]] = {}
     for setup in setups:
-        block = setup.holding.block
-        threads = {screw.thread for screw in block.screws} if block and block.made else set()
+        made = any(body.made for body in setup.holding.bodies)
+        threads = {body.thread for body in setup.holding.bodies if made and body.thread}
         found = [f"tap {thread}" for thread in sorted(threads) if not taps(workshop, thread)]
         zeros = (setup.zero_x, setup.zero_y, setup.zero_z)
         if any(z.gauge and not z.gauge_of for z in zeros):
@@ -63,11 +63,10 @@ def unlisted(
         ]
         told = " ".join([setup.holding.tilt_by, *(step.words for step in setup.steps)])
         found += [kind for kind in SET_BY if kind in told and kind not in owned]
-        table = setup.holding.table
-        if table and table.board:
-            (x0, y0), (x1, y1) = table.under[0].low, table.under[0].high
-            size = f"{10 * ceil((x1 - x0) / 10)} x {10 * ceil((y1 - y0) / 10)}"
-            found.append(f"flat board to cut into, {size} x {setup.holding.packing:g} mm")
+        for board in setup.holding.of(BodyKind.BOARD):
+            long, wide, thick = board.size
+            size = f"{10 * ceil(long / 10)} x {10 * ceil(wide / 10)}"
+            found.append(f"flat board to cut into, {size} x {thick:g} mm")
         for name in dict.fromkeys(found):
             wanted.setdefault(name, []).append(setup.id)
     return [

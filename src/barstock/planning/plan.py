@@ -429,7 +429,9 @@ def _sawing(number: str, part: Part, bar: BarPiece, lengths: Lengths, shop: Work
         copies=lengths.count,
         machine=name,
         machine_kind=MachineKind.SAW,
-        holding=Holding(device=f"{name} vise", up=Face.TOP, fixed_jaw=Face.BACK, stop="right"),
+        holding=Holding(
+            way="saw vise", device=f"{name} vise", up=Face.TOP, fixed_jaw=Face.BACK, stop="right"
+        ),
         zero_x=none,
         zero_y=none,
         zero_z=none,

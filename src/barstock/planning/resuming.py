@@ -20,7 +20,7 @@ from barstock.planning.order.precedence import Placed, loading
 from barstock.planning.parts.joined_work import lengths_of
 from barstock.planning.tasks.pose import Pose
 from barstock.planning.tasks.task import Task
-from barstock.route import BarPiece, Operation, Route, Setup
+from barstock.route import BarPiece, BodyKind, Operation, Route, Setup
 from barstock.route.explanation import Rule
 from barstock.route.work_done import ALL, Standing
 from barstock.stocking.bar_choice import CLEAN_UP, Lengths
@@ -145,7 +145,7 @@ def _left(
     most = max(left.values())
     if not most:
         return 0.0
-    total, load = ready(setup, times), loading(bool(setup.holding.table), times)
+    total, load = ready(setup, times), loading(bool(setup.holding.of(BodyKind.STRAP)), times)
     tool = ""
     for o in operations:
         if left[o.id]:

@@ -42,7 +42,8 @@ from barstock.planning.values.height_left import sunk
 from barstock.planning.values.speed_and_feed import running
 from barstock.quantities import Unit, show
 from barstock.route import (
-    Block,
+    Body,
+    BodyKind,
     Cutter,
     Holding,
     Operation,
@@ -163,12 +164,12 @@ def make_setup(
     bench = replace(bench, machine=press) if press else bench
     grip = hold(pose, state.box, [p.task for p in group], shop, bench.packings)
     lie = lay(pose, state.box, grip.packing)
-    if grip.table:
-        grip = replace(grip, table=lowered(grip.table, lie, state.done))
-    earlier, gone = list(state.done), 0.0 if grip.block else sunk(pose, state.box, state.done)
-    if not (pose.tilt or grip.block or grip.table or grip.vee):
+    if pose.straps:
+        grip = replace(grip, bodies=lowered(grip.bodies, lie, state.done))
+    earlier, gone = list(state.done), 0.0 if pose.block else sunk(pose, state.box, state.done)
+    if not (pose.tilt or pose.block or pose.straps or pose.vee):
         grip = replace(grip, grip=touched(pose, state.box, grip.grip, state.done))
-    if not (grip.table or grip.vee):
+    if not (pose.straps or pose.vee):
         grip = replace(grip, stick_up=grip.stick_up - gone)
     facing = any(
         p.task.feature.startswith("face ") or (isinstance(p.task.job, End) and stands(pose))
@@ -189,25 +190,25 @@ def make_setup(
         operations.append(_operation(p, lie, zeros, bench))
         state.after([p])
         lie = replace(lie, box=state.box)
-    if grip.table:
+    if pose.straps:
         times = replace(times, load=loading(True, times))
-        there = under_the_cuts(grip.table, operations, zeros, high[2])
-        holding = holding.model_copy(update={"table": there})
-        steps += strapping_steps(there, grip.packing, bench.dial.unit)
+        there = under_the_cuts(grip.bodies, operations, zeros, high[2])
+        holding = holding.model_copy(update={"bodies": there})
+        steps += strapping_steps(holding, bench.dial.unit)
     if holding.stop != "none":
         below = _stop_below(operations, zeros)
-        if grip.table and grip.table.across:
+        if pose.straps and pose.straps.plate:
             below = grip.packing + LOW_STOP
         holding = holding.model_copy(update={"stop_below": below})
     work_minutes = times.set_up + times.find_zero + (times.tilt if pose.tilt else 0.0)
     if press:
         work_minutes, steps = times.press, [*DRILLED, *steps]
-    if grip.block:
+    if pose.block:
         work_minutes += times.find_zero * (copies - 1)
     centred = [zero for zero in (found_x, found_y) if zero.find == "centre"]
-    if grip.vee:
+    if pose.vee:
         steps += turned_to(pose, [p.task for p in group], earlier)
-    if centred and not (grip.vee and not grip.vee.upright):
+    if centred and not (pose.vee and not stands(pose)):
         steps.append(Step(words="Find the middle anew on every copy: both sides, half way between"))
         work_minutes += times.find_zero / 2 * len(centred) * copies
     passes, cutting = group_passes(operations, [p.tool for p in group], copies, times)
@@ -280,7 +281,7 @@ def _on_the_axis(
     y = Zero(find="centre", set_to=more[1], finder=tip)
     x = Zero(find="centre", set_to=more[0], finder=tip)
     if not stands(lie.pose):
-        y = y if in_sight(lie, tip) else Zero(find="V-block", set_to=more[1], finder=tip)
+        y = y if in_sight(lie, tip) else y.model_copy(update={"on": BodyKind.V_BLOCK})
         x, middle[0] = Zero(find="left", set_to=more[0] - tip / 2, finder=tip), low[0]
     return x, y, (middle[0] - more[0], middle[1] - more[1])
 
@@ -385,22 +386,22 @@ def _tool_cautions(task: Task, tool: Tool, share: float) -> Iterator[Caution]:
         yield Caution(kind=CautionKind.TAP_BY_HAND)
 
 
-def _block_steps(block: Block, unit: Unit) -> list[Step]:
+def _block_steps(block: Body, screws: Sequence[Body], unit: Unit) -> list[Step]:
     """Making the block, and screwing the work down true on it; unit: the machine's, to dial in."""
 
     def said(value: float) -> str:
         return show(value, unit)
 
-    size = " x ".join(said(b - a) for a, b in zip(block.low, block.high, strict=True))
+    size = " x ".join(map(said, block.size))
     verb = "Make a fixture block" if block.made else "Take the fixture block"
     steps = [Step(words=f"{verb}, {size}, its top milled clean; drill and tap it right through")]
-    for n, screw in enumerate(block.screws, 1):
+    for n, screw in enumerate(screws, 1):
         place = {
-            "from its left": said(screw.x - block.low[0]),
-            "from its front": said(screw.y - block.low[1]),
+            "from its left": said(screw.middle[0] - block.low[0]),
+            "from its front": said(screw.middle[1] - block.low[1]),
         }
         steps.append(Step(words=f"Hole {n}, {screw.thread}", dial=place))
-    heads = " and ".join(dict.fromkeys(said(screw.head) for screw in block.screws))
+    heads = " and ".join(dict.fromkeys(said(screw.size[0]) for screw in screws))
     words = (
         "Screw the work down lightly, bring its back edge true along X with a dial indicator, "
         f"tighten; screw heads or washers no wider than {heads}",
@@ -412,7 +413,7 @@ def _block_steps(block: Block, unit: Unit) -> list[Step]:
 def _holding(pose: Pose, grip: Grip, lie: Lie, bench: Bench) -> tuple[Holding, list[Step]]:
     axis = bench.machine.x
     read = axis.unit if axis else bench.part.unit
-    steps = _block_steps(grip.block, read) if grip.block else []
+    steps = _block_steps(grip.bodies[0], grip.bodies[1:], read) if pose.block else []
     shop, unit = bench.workshop, bench.part.unit
     tilted = Tilting("", (), ())
     if pose.tilt:
@@ -421,10 +422,11 @@ def _holding(pose: Pose, grip: Grip, lie: Lie, bench: Bench) -> tuple[Holding, l
         steps += tilted.steps
     return (
         Holding(
+            way=pose.way,
             device=grip.vise.name,
             up=pose.up,
             fixed_jaw=pose.fixed_jaw,
-            stop="none" if pose.press or grip.block or (grip.vee and grip.vee.upright) else "left",
+            stop="none" if pose.press or pose.block or (pose.vee and stands(pose)) else "left",
             tilt=pose.tilt,
             tilt_by=tilted.by,
             sine_stack=tilted.stack,
@@ -439,9 +441,7 @@ def _holding(pose: Pose, grip: Grip, lie: Lie, bench: Bench) -> tuple[Holding, l
             jaw_top=grip.vise.jaw_depth,
             opening=round(grip.opening, 3),
             largest_opening=grip.vise.opening,
-            block=grip.block,
-            vee=grip.vee,
-            table=grip.table,
+            bodies=grip.bodies,
         ),
         steps,
     )
@@ -500,18 +500,18 @@ def _distinct(reasons: Iterable[Reason]) -> tuple[Reason, ...]:
 def _cautions(group: Sequence[Placed], holding: Holding, lie: Lie) -> Iterator[Caution]:
     pose = group[0].pose
     yield Caution(kind=CautionKind.SPINDLE)
-    if holding.block:
+    if pose.block:
         yield Caution(kind=CautionKind.INTO_BLOCK, lengths={"deep": BELOW})
     if holding.parallels_out:
         yield Caution(kind=CautionKind.PARALLELS_OUT)
-    lying = holding.vee is not None and not holding.vee.upright
+    lying = pose.vee is not None and not stands(pose)
     if any(isinstance(p.task.job, End) for p in group) and not (lying or stands(pose)):
-        past = CautionKind.PAST_PARALLELS if holding.table else CautionKind.PAST_JAWS
+        past = CautionKind.PAST_PARALLELS if pose.straps else CautionKind.PAST_JAWS
         yield Caution(kind=past, lengths={"past": STANDS_OUT})
-    if not (holding.table or holding.block or holding.vee) and _to_one_side(holding, lie):
+    if not (pose.straps or pose.block or pose.vee) and _to_one_side(holding, lie):
         yield Caution(kind=CautionKind.TO_ONE_SIDE, lengths={"opening": holding.opening})
-    if holding.table:
-        for kind in UPRIGHT if holding.table.across else STRAPPED:
+    if pose.straps:
+        for kind in UPRIGHT if pose.straps.plate else STRAPPED:
             yield Caution(kind=kind)
     elif lying:
         for kind in LYING:
@@ -570,7 +570,9 @@ def _bench_work(
         copies=copies,
         machine="bench",
         machine_kind=MachineKind.BENCH,
-        holding=Holding(device="bench vise", up=pose.up, fixed_jaw=pose.fixed_jaw, stop="none"),
+        holding=Holding(
+            way="bench vise", device="bench vise", up=pose.up, fixed_jaw=pose.fixed_jaw, stop="none"
+        ),
         zero_x=none,
         zero_y=none,
         zero_z=none,

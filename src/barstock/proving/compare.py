@@ -10,8 +10,8 @@ import numpy as np
 
 from barstock.drawing.build import Part, Vec
 from barstock.drawing.record_walk import every
+from barstock.proving.held_work import Done
 from barstock.proving.proof_record import Violation
-from barstock.proving.stock_cutting import Done
 from barstock.proving.surface import Triangles, spread, to_skin
 from barstock.quantities import Dimension
 from barstock.solids.shapes import Placement, Solid, box, nothing

@@ -7,8 +7,8 @@ from collections.abc import Iterator
 from barstock.drawing.build import Face, Vec
 from barstock.methods.cuts import Arc
 from barstock.methods.outline_shape import distance
+from barstock.proving.held_work import Done, Held
 from barstock.proving.proof_record import Violation
-from barstock.proving.stock_cutting import Done, Held
 from barstock.route import Shape
 
 SLACK = 0.02  # [mm]

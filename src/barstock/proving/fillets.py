@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from barstock.proving.placing import FAR
+from barstock.proving.holding import way_of
 from barstock.proving.proof_record import Stage, Violation
 from barstock.route import JointToMake, Setup
 from barstock.solids.shapes import box
@@ -13,22 +13,13 @@ BIT = 0.01  # less filler between work and jaw is none [mm3]
 
 
 def in_the_way(joints: tuple[JointToMake, ...], setup: Setup, stage: Stage) -> Iterator[Violation]:
-    """Fillets that lie in a vise's jaws, or under the work, as it is held for a setup: taken as
+    """Fillets that lie where something presses on the work or carries it in a setup: taken as
     square bars, they are filed back there."""
-    held = setup.holding
-    if held.jaws_to <= held.jaws_from or held.tilt or held.block is not None:
-        return
-    places = {
-        "the fixed jaw": box((held.jaws_from, 0.0, -FAR), (held.jaws_to, FAR, held.jaw_top)),
-        "the moving jaw": box(
-            (held.jaws_from, -FAR, -FAR), (held.jaws_to, -stage.opening, held.jaw_top)
-        ),
-        "what it rests on": box((-FAR, -FAR, -FAR), (FAR, FAR, held.packing)),
-    }
+    places = way_of(setup.holding).contacts(setup.holding, stage.opening)
     for joint in joints:
         for low, high in joint.fillets:
             bar = box(low, high).moved(stage.placement)
-            for name, place in places.items():
+            for name, place in places:
                 if bar.common(place).volume > BIT:
                     yield Violation(
                         f"the fillet of '{joint.name}' lies against {name}",

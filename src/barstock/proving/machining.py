@@ -9,10 +9,10 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from barstock.drawing.build import Vec
-from barstock.proving import filing, reach, tool_order, walls
-from barstock.proving.holding import grip
+from barstock.proving import filing, held_firmly, reach, sawn_ends, tool_order, walls
+from barstock.proving.held_work import Done, Held
 from barstock.proving.proof_record import Stage, Violation
-from barstock.proving.stock_cutting import Done, Held, hold, perform
+from barstock.proving.stock_cutting import hold, perform
 from barstock.route import SawOff, Setup
 from barstock.solids.shapes import Solid, together
 
@@ -91,9 +91,9 @@ class Work:
         return Outcome(work, tuple(done), tuple(faults), stage)
 
     def _at_end(self, held: Held, work: Solid, fresh: Solid) -> Iterator[Violation]:
-        yield from grip.check(held, work, fresh, self.history)
+        yield from held_firmly.check(held, work, fresh, self.history)
         if self.ends is not None:
-            yield from grip.rough_ends(held, self.ends)
+            yield from sawn_ends.check(held, self.ends)
         yield from walls.check(
             held, work, fresh, self.least_wall, self._drawn_wall, self._drawn_keeps
         )

@@ -148,7 +148,7 @@ def _setup_mistakes(setup: Setup) -> Iterator[tuple[str, str, Setup]]:
         if zero.find in across:
             found = zero.model_copy(update={"find": across[zero.find]})
             yield "swap ends", f"{axis} on the {found.find}", setup.model_copy(update={axis: found})
-        if zero.finder and zero.find not in ("centre", "V-block"):
+        if zero.finder and zero.find != "centre":
             found = zero.model_copy(update={"finder": -zero.finder})
             yield (
                 "radius added",

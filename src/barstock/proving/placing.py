@@ -1,6 +1,6 @@
 """Where the work stands on the table, and where each reading puts the cutter.
 
-This is the proof's own reading of the text at the head of route/records.py.
+This is the proof's own reading of the text at the head of route/__init__.py.
 """
 
 from __future__ import annotations
@@ -73,29 +73,29 @@ def place(work: Solid, holding: Holding) -> Placement:
     return turn.then(Placement(shift=(x, y, z)))
 
 
-def opening(work: Solid, holding: Holding) -> float:
-    """How far the jaws stand open on the placed work [mm]; 0 if nothing is between them."""
-    if holding.vee is not None:
-        vee = holding.vee
-        return -vee.low[1] if vee.upright else vee.high[1] - vee.low[1]
-    jaws = box((holding.jaws_from, -FAR, -FAR), (holding.jaws_to, FAR, holding.jaw_top))
-    between = work.common(jaws)
-    return 0.0 if between.empty else -between.bounds[0][1]
-
-
 def datum(setup: Setup, work: Solid) -> Datum:
-    """Reading 0 of each axis, found on the placed work."""
-    low, high = work.bounds
+    """Reading 0 of each axis, found on the placed work or on what holds it.
+
+    Raises ValueError where that is not there.
+    """
     holding, z = setup.holding, setup.zero_z
-    touched = high[2] if z.find == "top" else holding.packing + z.gauge
-    front, back = low[1], high[1]
-    if setup.zero_y.find == "V-block" and holding.vee is not None:
-        front, back = holding.vee.low[1], holding.vee.high[1]
+    touched = work.bounds[1][2] if z.find == "top" else holding.packing + z.gauge
     return Datum(
-        _edge(setup.zero_x, low[0], high[0]),
-        _edge(setup.zero_y, front, back),
+        _edge(setup.zero_x, *_sides(setup.zero_x, 0, holding, work)),
+        _edge(setup.zero_y, *_sides(setup.zero_y, 1, holding, work)),
         touched - z.set_to,
     )
+
+
+def _sides(zero: Zero, axis: int, holding: Holding, work: Solid) -> tuple[float, float]:
+    """Between what a zero is found, along an axis of the table [mm]."""
+    low, high = work.bounds
+    if zero.on is not None:
+        found = holding.of(zero.on)
+        if not found:
+            raise ValueError(f"a zero is to be found on a {zero.on}, and the route has none there")
+        low, high = found[0].low, found[0].high
+    return low[axis], high[axis]
 
 
 def _edge(zero: Zero, low: float, high: float) -> float:
@@ -106,7 +106,6 @@ def _edge(zero: Zero, low: float, high: float) -> float:
         "right": high + tip,
         "back": high + tip,
         "centre": (low + high) / 2,
-        "V-block": (low + high) / 2,
         "fixed jaw": -tip,
     }
     return found.get(zero.find, 0.0) - zero.set_to

@@ -2,41 +2,42 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from functools import partial
 
 from barstock.drawing.build import Vec
-from barstock.proving.holding import in_v_block, on_block, under_straps
-from barstock.proving.holding.grip import MACHINES, parallels
+from barstock.handbook.holding_limits import HOLDER_RADIUS
+from barstock.proving.held_work import Done, Held
+from barstock.proving.holding import way_of
+from barstock.proving.holding.obstacles import CLEAR, Obstacle
 from barstock.proving.proof_record import Violation
-from barstock.proving.stock_cutting import Done, Held
 from barstock.proving.sweep import Run
 from barstock.solids.shapes import Solid
 from barstock.workshop.shop import ToolKind
 
-CLEAR = 0.02  # meeting by less than this is touching [mm]
-HOLDER = {
-    "collet": 16.0,
-    "chuck": 20.0,
-    "arbor": 16.0,
-}  # radius below the spindle [mm], common practice
-JAW = 20.0  # a jaw's thickness [mm], common practice
 NECK = 0.1  # a shank this much under the cutter's diameter is relieved [mm]
 
 
 def check(held: Held, done: Done) -> Iterator[Violation]:
     """Faults in reaching the cut and in what the cutter meets, one of each sort at most."""
-    if held.setup.machine_kind not in MACHINES:
-        return
-    h = held.setup.holding
-    fixed = (_device,) if h.block else (_device, _stop) if h.table else (_jaws, _stop, _under)
-    if h.vee:
-        fixed = (_device, _jaws, _under) if h.vee.upright else (_device, _jaws, _stop)
-    for fault in (_flutes, _shank, _holder, *fixed):
+    obstacles = way_of(held.setup.holding).obstacles(held)
+    for fault in (_flutes, partial(_shank, obstacles), partial(_holder, obstacles), _stop):
         for run in done.runs:
             what = fault(held, done, run)
             if what is not None:
                 yield what
                 break
+    told: set[str] = set()
+    for obstacle in obstacles:
+        met = [run for run in done.runs if obstacle.mend not in told and obstacle.met_by(run)]
+        for run in met[:1]:
+            told.add(obstacle.mend)
+            deep = obstacle.top - run.tip
+            yield Violation(
+                f"{run.cutter.name} {obstacle.how} {obstacle.name}, {deep:.2f} mm below its top",
+                obstacle.mend,
+                where=_spot(held, run),
+            )
 
 
 def _spot(held: Held, run: Run) -> Vec:
@@ -74,12 +75,12 @@ def _flutes(held: Held, done: Done, run: Run) -> Violation | None:
     )
 
 
-def _shank(held: Held, done: Done, run: Run) -> Violation | None:
+def _shank(obstacles: Sequence[Obstacle], held: Held, done: Done, run: Run) -> Violation | None:
     cutter, radius = run.cutter, run.cutter.shank / 2
     low, top = run.tip + cutter.flute, done.after.bounds[1][2]
     if cutter.flute <= 0 or radius <= run.radius + CLEAR:
         return None
-    met = under_straps.above_meets(held, run, low, radius)
+    met = _met_above(obstacles, run, low, radius)
     if not met and low < top - CLEAR:
         shank = run.stadium(radius - CLEAR, low + CLEAR, top + 1.0)
         met = "the work" if done.after.common(shank).volume >= 1e-3 else ""
@@ -92,16 +93,12 @@ def _shank(held: Held, done: Done, run: Run) -> Violation | None:
     )
 
 
-def _holder(held: Held, done: Done, run: Run) -> Violation | None:
-    cutter, radius = run.cutter, HOLDER.get(run.cutter.holder, 0.0)
+def _holder(obstacles: Sequence[Obstacle], held: Held, done: Done, run: Run) -> Violation | None:
+    cutter, radius = run.cutter, HOLDER_RADIUS.get(run.cutter.holder, 0.0)
     if cutter.reach <= 0 or radius == 0.0:
         return None
-    low, h = run.tip + cutter.reach, held.setup.holding
-    met = "a screw's head" if on_block.holder_meets(held, run, low, radius) else ""
-    met = in_v_block.holder_meets(held, run, low, radius) or met
-    met = under_straps.above_meets(held, run, low, radius) or met
-    if low < h.jaw_top - CLEAR and any(run.gap(*jaw) < radius for jaw in _jaw_boxes(held)):
-        met = "the jaws"
+    low = run.tip + cutter.reach
+    met = _met_above(obstacles, run, low, radius)
     top = done.after.bounds[1][2]
     if not met and low < top - CLEAR:
         nose = run.stadium(radius, low + CLEAR, top + 1.0)
@@ -115,24 +112,9 @@ def _holder(held: Held, done: Done, run: Run) -> Violation | None:
     )
 
 
-def _jaw_boxes(held: Held) -> list[tuple[tuple[float, float], tuple[float, float]]]:
-    h = held.setup.holding
-    a, b, w = h.jaws_from, h.jaws_to, held.opening
-    back = h.vee.high[1] if h.vee and not h.vee.upright else 0.0
-    return [((a, back), (b, back + JAW)), ((a, back - w - JAW), (b, back - w))]
-
-
-def _jaws(held: Held, done: Done, run: Run) -> Violation | None:
-    radius = run.radius_at(held.setup.holding.jaw_top - CLEAR)
-    for name, jaw in zip(("fixed", "moving"), _jaw_boxes(held), strict=True):
-        if radius > 0 and run.gap(*jaw) < radius - CLEAR:
-            return Violation(
-                f"{run.cutter.name} runs into the {name} jaw, "
-                f"{held.setup.holding.jaw_top - run.tip:.2f} mm below its top",
-                "raise the work on higher parallels",
-                where=_spot(held, run),
-            )
-    return None
+def _met_above(obstacles: Sequence[Obstacle], run: Run, low: float, radius: float) -> str:
+    """What is met by what is above `low` [mm] on the cutter's axis, of this radius; "" if none."""
+    return next((one.name for one in obstacles if one.met_above(run, low, radius)), "")
 
 
 def _stop(held: Held, done: Done, run: Run) -> Violation | None:
@@ -147,34 +129,5 @@ def _stop(held: Held, done: Done, run: Run) -> Violation | None:
     return Violation(
         f"{run.cutter.name} comes over the stop, {h.stop_below - run.tip:.2f} mm below its top",
         "set the stop lower",
-        where=_spot(held, run),
-    )
-
-
-def _device(held: Held, done: Done, run: Run) -> Violation | None:
-    """What holds the work otherwise than between jaws."""
-    for met, mend in (
-        (on_block.meets(held, run), "hold the work by other screws"),
-        (in_v_block.met(held, run, done.before.bounds[1][2]), "move the V-block along the work"),
-        (under_straps.met(held, run), "strap the work down elsewhere"),
-    ):
-        if met:
-            what = f"{run.cutter.name} runs into {met}"
-            return Violation(what, f"{mend}, or stop the cut higher", where=_spot(held, run))
-    return None
-
-
-def _under(held: Held, done: Done, run: Run) -> Violation | None:
-    h = held.setup.holding
-    met = "the bed of the vise" if run.tip < CLEAR else ""
-    if h.packing > 0 and not h.parallels_out:
-        radius = run.radius_at(h.packing - CLEAR)
-        if radius > 0 and any(run.gap(*p) < radius - CLEAR for p in parallels(h, held.opening)):
-            met = "a parallel"
-    if not met:
-        return None
-    return Violation(
-        f"{run.cutter.name} goes through the work into {met}",
-        "move the parallels aside, or stop the cut higher",
         where=_spot(held, run),
     )

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from barstock.proving.stock_cutting import Done, hold, perform, raw, saw, sawn_apart
+from barstock.proving.held_work import Done
+from barstock.proving.stock_cutting import hold, perform, raw, saw, sawn_apart
 from barstock.route import BarPiece, SawOff, Setup
 from barstock.solids.shapes import Solid, together
 

@@ -3,55 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, field
-from functools import cached_property
+from dataclasses import dataclass
 
 from barstock.drawing.build import Face, Vec
-from barstock.proving.placing import FAR, Datum, datum, opening, place
-from barstock.proving.sweep import Run, runs
+from barstock.proving.held_work import Done, Held
+from barstock.proving.holding import way_of
+from barstock.proving.placing import FAR, datum, place
+from barstock.proving.sweep import runs
 from barstock.route import BarPiece, Flush, Operation, SawOff, Setup, Shape
 from barstock.solids.shapes import Placement, Solid, box, cylinder, profile
 
 SPOT = 0.05  # what of a surface a file is tried against [mm]
 PAST = 1.0  # how far a sweep stands above the work [mm]
-
-
-@dataclass(frozen=True)
-class Held:
-    """A work in a setup, before anything is cut there; `work` is in the table frame."""
-
-    setup: Setup
-    work: Solid
-    placement: Placement
-    zero: Datum
-    opening: float
-
-
-@dataclass(frozen=True)
-class Done:
-    """An operation done: the work before and after, and what went; all in the table frame.
-
-    tools: the swept space; frame: from the table frame to the part's.
-    """
-
-    setup: Setup
-    operation: Operation
-    runs: tuple[Run, ...]
-    before: Solid
-    after: Solid
-    removed: Solid
-    tools: tuple[Solid, ...]
-    frame: Placement = field(default_factory=Placement)
-
-    @cached_property
-    def swept(self) -> list[Solid]:
-        """The swept space in the part's frame."""
-        return [tool.moved(self.frame) for tool in self.tools]
-
-    @cached_property
-    def chips(self) -> Solid:
-        """What went, in the part's frame."""
-        return self.removed.moved(self.frame)
 
 
 def raw(bar: BarPiece) -> Solid:
@@ -69,8 +32,8 @@ def hold(setup: Setup, work: Solid) -> Held:
     """
     placement = place(work, setup.holding)
     placed = work.moved(placement)
-    jaws = opening(placed, setup.holding) if setup.holding.jaw_top else 0.0
-    return Held(setup, placed, placement, datum(setup, placed), jaws)
+    opening = way_of(setup.holding).opening(setup.holding, placed)
+    return Held(setup, placed, placement, datum(setup, placed), opening)
 
 
 def perform(held: Held, work: Solid, operation: Operation) -> Done:

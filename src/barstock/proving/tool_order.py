@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from barstock.handbook.threads import BLUNT_LEAD, thread
+from barstock.proving.held_work import Done
 from barstock.proving.proof_record import Violation
-from barstock.proving.stock_cutting import Done
 from barstock.proving.sweep import Run
 from barstock.solids.bores import Bore, upright_bores
 from barstock.workshop.shop import ToolKind

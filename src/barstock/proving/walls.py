@@ -7,8 +7,8 @@ from collections.abc import Callable, Iterator
 import numpy as np
 from numpy.typing import NDArray
 
+from barstock.proving.held_work import Held
 from barstock.proving.proof_record import Violation
-from barstock.proving.stock_cutting import Held
 from barstock.proving.surface import Triangles, some, thickness
 from barstock.solids.shapes import Solid, Vec
 

@@ -17,27 +17,17 @@ Zeros are found on the work as it then is (its extreme on that side). x, y: a fi
 d is brought against the edge from outside and the axis set to `set_to` there, so that reading R is
 at edge -/+ d/2 + (R - set_to) ("-" on the left/front, "+" on the right/back). "centre" is half way
 between both extremes, set to `set_to`. y may be found on "fixed jaw" (y = 0 itself) likewise from
-the front with the finder, or half way between the sides of the "V-block". z: "top" is the work's
-highest point touched with each cutter; "rest" is the packing's top, touched over a gauge of `gauge`
-mm (`gauge_of`: what it is, of the shop's own); reading there is `set_to`.
+the front with the finder. Where a zero is `on` a body that holds the work, the sides of that body
+are touched and not the work's. z: "top" is the work's highest point touched with each cutter;
+"rest" is the packing's top, touched over a gauge of `gauge` mm (`gauge_of`: what it is, of the
+shop's own); reading there is `set_to`.
 """
 
 from __future__ import annotations
 
 from barstock.route.bar_pieces import BarPiece
 from barstock.route.expected import Expect, HowRead, Made, ReadingWay
-from barstock.route.holdings import (
-    Across,
-    Block,
-    Ground,
-    Holding,
-    Screw,
-    Side,
-    Strap,
-    Table,
-    Vee,
-    Zero,
-)
+from barstock.route.holdings import Body, BodyKind, Holding, Side, Towards, Zero
 from barstock.route.joined import (
     Fabrication,
     FixingScrews,
@@ -78,10 +68,10 @@ from barstock.route.whole import VERSION, Route, Summary
 
 __all__ = [
     "VERSION",
-    "Across",
     "BarPiece",
     "BathDip",
-    "Block",
+    "Body",
+    "BodyKind",
     "Cleaning",
     "Cutter",
     "Does",
@@ -95,7 +85,6 @@ __all__ = [
     "GapKind",
     "GapSetBy",
     "GapSize",
-    "Ground",
     "HandCleaning",
     "HearthStep",
     "HearthStepKind",
@@ -122,18 +111,15 @@ __all__ = [
     "Ring",
     "Route",
     "SawOff",
-    "Screw",
     "Setup",
     "Shape",
     "Side",
     "StandingPiece",
     "Step",
-    "Strap",
     "Summary",
-    "Table",
     "ToShorten",
     "TorchCan",
+    "Towards",
     "Traverse",
-    "Vee",
     "Zero",
 ]

@@ -2,146 +2,96 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from enum import StrEnum
 from typing import Literal
 
-from barstock.drawing.build import Face
+from barstock.drawing.build import Face, Vec
 from barstock.route.record import Record
 
 
-class Zero(Record):
-    """Where one axis is zero and how it is found (see the module's text)."""
+class BodyKind(StrEnum):
+    """What a body is that holds the work, by its name in the trade."""
 
-    find: Literal[
-        "left", "right", "front", "back", "fixed jaw", "centre", "V-block", "top", "rest", "none"
-    ]
+    PARALLEL = "parallel"
+    BOARD = "board"
+    FENCE = "fence"
+    ANGLE_PLATE = "angle plate"
+    STRAP = "strap"
+    NUT = "nut"
+    BLOCK = "fixture block"
+    SCREW = "screw"
+    V_BLOCK = "V-block"
+    CLAMP = "clamp"
+
+
+Side = Literal["left", "right", "front", "back"]
+Towards = Literal["left", "right", "front", "back", "up", "down"]
+
+
+class Body(Record):
+    """A body that carries the work, stands against it or presses on it.
+
+    low, high: its corners on the table [mm]. bears: which way it bears on the work: what carries it
+    bears up, a fence to the front, a strap over it down. at: where along that way it bears [mm],
+    where that is not at a corner. over: the side of the work that it comes in
+    over. diameter: of a screw, whose corners are those of its head in plan. thread: of a screw.
+    mouth: the width at its face of the V of 90 degrees in it, which opens the way it bears [mm].
+    made: to be made for this work.
+    """
+
+    kind: BodyKind
+    low: Vec
+    high: Vec
+    bears: Towards
+    at: float = 0.0
+    over: Side | None = None
+    diameter: float = 0.0
+    thread: str = ""
+    mouth: float = 0.0
+    made: bool = False
+
+    @property
+    def middle(self) -> Vec:
+        """Half way between its corners [mm]."""
+        (a, b, c), (d, e, f) = self.low, self.high
+        return ((a + d) / 2, (b + e) / 2, (c + f) / 2)
+
+    @property
+    def size(self) -> Vec:
+        """From corner to corner along the table's axes [mm]."""
+        (a, b, c), (d, e, f) = self.low, self.high
+        return (d - a, e - b, f - c)
+
+
+class Zero(Record):
+    """Where one axis is zero and how it is found (see the package's text).
+
+    on: the body whose sides are touched, where they are not the work's.
+    """
+
+    find: Literal["left", "right", "front", "back", "fixed jaw", "centre", "top", "rest", "none"]
+    on: BodyKind | None = None
     set_to: float = 0.0
     finder: float = 0.0
     gauge: float = 0.0
     gauge_of: str = ""
 
 
-class Screw(Record):
-    """A screw that holds the work down on a fixture block, through one of the work's own holes.
-
-    thread: its name; size: its diameter; x, y: where it stands on the table; head: diameter of its
-    head, or of the washer under it; tall: how far that stands above what it bears on [mm].
-    """
-
-    thread: str
-    size: float
-    x: float
-    y: float
-    head: float
-    tall: float
-
-
-class Block(Record):
-    """A fixture block: the work lies on its top. low, high: its corners on the table [mm].
-
-    screws: what holds the work down, in holes tapped in the block. made: to be made for this work.
-    """
-
-    low: tuple[float, float, float]
-    high: tuple[float, float, float]
-    screws: tuple[Screw, ...]
-    made: bool = True
-
-
-Side = Literal["left", "right", "front", "back"]
-
-
-class Ground(Record):
-    """A rectangle of the table: its corners [mm]."""
-
-    low: tuple[float, float]
-    high: tuple[float, float]
-
-
-class Strap(Ground):
-    """A clamp's strap, from its nose on the work to its heel, coming in over the side `over`.
-
-    bears: height of the work under the nose; top: of the strap; nut, nut_top: of its nut beside the
-    work, with washer and stud [mm].
-    """
-
-    over: Side
-    bears: float
-    top: float
-    nut: Ground
-    nut_top: float
-
-
-class Across(Ground):
-    """A strap across the front of work that stands upright, from `bottom` to `top` [mm]; nuts:
-    where its studs and nuts stand on both sides."""
-
-    bottom: float
-    top: float
-    nuts: tuple[Ground, ...]
-
-
-class Table(Record):
-    """Work strapped down on the table itself. under: the parallels it lies on, or the board, which
-    cutters may go into; fence: the straight edge its back is against, its top at `fence_top` [mm].
-    across: where the fence is an angle plate, the straps that press the work against it.
-    """
-
-    straps: tuple[Strap, ...]
-    under: tuple[Ground, ...]
-    board: bool = False
-    fence: Ground
-    fence_top: float
-    across: tuple[Across, ...] = ()
-
-    def bodies(self) -> Iterator[tuple[str, Ground, float]]:
-        """Straps and their nuts, each named, with the height of its top [mm]."""
-        for strap in self.straps:
-            name = f"the strap over the {strap.over}"
-            yield name, strap, strap.top
-            yield name, strap.nut, strap.nut_top
-        for across in self.across:
-            for part in (across, *across.nuts):
-                yield "a strap across the front", part, across.top
-
-
-class Vee(Record):
-    """A V-block of 90 degrees with round work in it: its corners on the table, and how wide its V
-    is at the face [mm].
-
-    upright: its V stands upright and looks at the fixed jaw, against which the moving jaw presses
-    block and work; else it looks up, the jaws grip the block, and a clamp holds the work down:
-    from where to where along x, the height it presses at, and its top [mm].
-    """
-
-    low: tuple[float, float, float]
-    high: tuple[float, float, float]
-    mouth: float
-    upright: bool = False
-    clamp: tuple[float, float] = (0.0, 0.0)
-    presses: float = 0.0
-    clamp_top: float = 0.0
-
-
 class Holding(Record):
-    """How the work is held. device: the vise's (or "saw vise", "bench vise") name.
+    """How the work is held.
 
+    way: the name of the way of holding it. device: what the shop calls the thing that does. bodies:
+    all that stands about the work but the vise's own jaws and parallels, which close on it.
     jaws_from, jaws_to: where the jaws stand along table x [mm]; jaw_top: z of the jaws' top;
     opening: what the jaws are open when closed on the work; parallels: heights used (stacked from
-    the bed) [mm], their sum is `packing`; they stand along both jaws, `parallel_thickness` thick,
-    and are drawn out once the work is gripped where `parallels_out`. stop: side the work is pushed
-    against; stop_below: height on the table under which all of it must stay, for a cutter comes
-    over it there. grip, stick_up: heights inside and above the jaws [mm].
-    block: where the work is screwed down on a fixture block, which is then what the jaws grip and
-    the parallels carry; `packing` is the height of its top, and the work's rearmost point is at
-    y = 0 wherever the jaws are.
-    vee: the V-block that holds round work. Where the work lies in it, `packing` is the height of
-    its lowest point, the work's rearmost point is at y = 0 wherever the jaws are, and the parallels
-    carry the block.
-    table: where the work is strapped down on the table: then z = 0 is the table, y = 0 the fence,
-    and there are no jaws.
+    the bed or the table) [mm]; in a vise they stand along both jaws, `parallel_thickness` thick,
+    and are drawn out once the work is gripped where `parallels_out`. packing: the height of the
+    work's lowest point. stop: side the work is pushed against; stop_below: height on the table
+    under which all of it must stay, for a cutter comes over it there. grip, stick_up: heights
+    inside and above the jaws [mm]. Where no jaws hold the work, its rearmost point is at y = 0.
     """
 
+    way: str
     device: str
     up: Face
     fixed_jaw: Face
@@ -161,7 +111,8 @@ class Holding(Record):
     jaw_top: float = 0.0
     opening: float = 0.0
     largest_opening: float = 0.0
-    jaw_pieces: str = ""
-    block: Block | None = None
-    table: Table | None = None
-    vee: Vee | None = None
+    bodies: tuple[Body, ...] = ()
+
+    def of(self, *kinds: BodyKind) -> tuple[Body, ...]:
+        """Its bodies of these kinds, in order."""
+        return tuple(body for body in self.bodies if body.kind in kinds)

@@ -291,7 +291,7 @@ class Lying:
             f"edge found in {axis}, setup {setup.id}", FINDER, "edge",
             each=not once, setup=setup.id, axis=axis,
         )  # fmt: skip
-        if zero.find in ("centre", "V-block"):
+        if zero.find == "centre":
             low, high = (faces[f] for f in ((self.right, self.right.opposite) if axis == "X"
                                             else (jaw, jaw.opposite)))  # fmt: skip
             return plus((low, 0.5), (high, 0.5), lone(edge))

@@ -7,7 +7,7 @@ from dataclasses import replace
 from barstock.drawing.build import Vec
 from barstock.errors import UnplannableError
 from barstock.planning.tasks.pose import Box, Lie, Pose, Straps, lay
-from barstock.route import Across, Ground, Table
+from barstock.route import Body, BodyKind
 from barstock.workshop.shop import MachineKind, Workshop
 
 WHERE = "against the angle plate"
@@ -42,8 +42,8 @@ def raised(pose: Pose, box: Box, workshop: Workshop) -> float:
     return 0.0 if lacking <= 0 else min(fit, default=max(workshop.parallels, default=0.0))
 
 
-def against(straps: Straps, lie: Lie, thickness: float) -> Table:
-    """Where the plate and the straps across the work's front stand.
+def against(straps: Straps, lie: Lie, thickness: float) -> tuple[Body, ...]:
+    """The plate, the straps across the work's front and the parallels under it, where it has any.
 
     thickness: of a parallel [mm].
     """
@@ -51,44 +51,45 @@ def against(straps: Straps, lie: Lie, thickness: float) -> Table:
     assert plate is not None
     low, high = lie.extent
     middle = (low[0] + high[0]) / 2
-    limb = Ground(
-        low=(round(middle - plate.wide / 2, 4), 0.0),
-        high=(round(middle + plate.wide / 2, 4), plate.thick),
+    limb = Body(
+        kind=BodyKind.ANGLE_PLATE,
+        low=(round(middle - plate.wide / 2, 4), 0.0, 0.0),
+        high=(round(middle + plate.wide / 2, 4), plate.thick, plate.high),
+        bears="front",
     )
     foot = low[2] + FOOT
     head = min(high[2] - BELOW_END, plate.high) - kit.wide
     heights = [foot, head] if head >= foot + kit.wide + APART else [(foot + max(foot, head)) / 2]
     across = []
-    for bottom in heights:
+    for height in heights:
+        bottom, top = round(height, 4), round(height + kit.wide, 4)
         nuts = [
-            Ground(
-                low=(round(x, 4), round(low[1] - kit.tall, 4)),
-                high=(round(x + NUT, 4), 0.0),
+            Body(
+                kind=BodyKind.NUT,
+                low=(round(x, 4), round(low[1] - kit.tall, 4), bottom),
+                high=(round(x + NUT, 4), 0.0, top),
+                bears="back",
+                at=round(low[1] - kit.thick, 4),
             )
             for x in (low[0] - BESIDE - NUT, high[0] + BESIDE)
         ]
-        across.append(
-            Across(
-                low=(nuts[0].low[0], round(low[1] - kit.thick, 4)),
-                high=(nuts[1].high[0], round(low[1], 4)),
-                bottom=round(bottom, 4),
-                top=round(bottom + kit.wide, 4),
-                nuts=tuple(nuts),
-            )
+        strap = Body(
+            kind=BodyKind.STRAP,
+            low=(nuts[0].low[0], round(low[1] - kit.thick, 4), bottom),
+            high=(nuts[1].high[0], round(low[1], 4), top),
+            bears="back",
         )
+        across += [strap, *nuts]
     laid = [
-        Ground(
-            low=(round(low[0], 4), round(y, 4)), high=(round(high[0], 4), round(y + thickness, 4))
+        Body(
+            kind=BodyKind.PARALLEL,
+            low=(round(low[0], 4), round(y, 4), 0.0),
+            high=(round(high[0], 4), round(y + thickness, 4), round(low[2], 4)),
+            bears="up",
         )
         for y in (low[1] + INSIDE, high[1] - INSIDE - thickness)
     ]
-    return Table(
-        straps=(),
-        under=tuple(laid) if lie.packing else (),
-        fence=limb,
-        fence_top=plate.high,
-        across=tuple(across),
-    )
+    return (*across, limb, *(laid if lie.packing else ()))
 
 
 def fits(pose: Pose, box: Box, workshop: Workshop) -> None:
@@ -122,8 +123,9 @@ def under_straps(pose: Pose, box: Box) -> tuple[Vec, ...]:
     lie = lay(pose, box, 0.0)
     low, high = lie.extent
     heights = [
-        strap.bottom + share * (strap.top - strap.bottom)
-        for strap in against(pose.straps, lie, 1.0).across
+        strap.low[2] + share * strap.size[2]
+        for strap in against(pose.straps, lie, 1.0)
+        if strap.kind is BodyKind.STRAP
         for share in (0.1, 0.5, 0.9)
     ]
     return tuple(

@@ -14,7 +14,7 @@ from barstock.planning.tasks.pose import Lie
 from barstock.planning.tasks.task import Bore, Contour, Task
 from barstock.planning.tasks.tooling import taps
 from barstock.quantities import Unit, show
-from barstock.route import Block, Screw
+from barstock.route import Body, BodyKind
 from barstock.workshop.shop import Vise, Workshop
 
 # No cap screw's head is wider, or narrower, than so many times its thread, and none is taller than
@@ -42,7 +42,7 @@ SIZES = {
 }
 
 
-def screws(task: Task, lie: Lie, workshop: Workshop) -> tuple[Screw, Screw]:
+def screws(task: Task, lie: Lie, workshop: Workshop) -> tuple[Body, Body]:
     """The two screws that hold a contour's work, the farthest apart that there are.
 
     Raises UnplannableError where the work's own holes do not offer two.
@@ -66,25 +66,31 @@ def screws(task: Task, lie: Lie, workshop: Workshop) -> tuple[Screw, Screw]:
     return max(pairs, key=lambda pair: _apart(*pair))
 
 
-def _apart(a: Screw, b: Screw) -> float:
-    return dist((a.x, a.y), (b.x, b.y))
+def _apart(a: Body, b: Body) -> float:
+    return dist(a.middle[:2], b.middle[:2])
 
 
-def _through(bore: Bore, job: Contour, lie: Lie, offered: Sequence[Thread]) -> Screw | None:
-    """The first of the screws that goes through a bore with its head inside the outline."""
+def _through(bore: Bore, job: Contour, lie: Lie, offered: Sequence[Thread]) -> Body | None:
+    """The first of the screws that goes through a bore with its head inside the outline.
+
+    The block's top is at 0.
+    """
     x, y, _ = lie.at(bore.at)
     room, mouth = _room(bore, job, lie), bore.mouth(lie.pose.up)
     for thread in offered:
         head, washer = _head(thread, mouth)
         if thread.major <= bore.size - PLAY and head / 2 <= room:
             tall = thread.major + 0.25 * thread.major * washer
-            return Screw(
+            x, y, half = round(x, 3), round(y, 3), round(head, 2) / 2
+            top = lie.extent[1][2]
+            return Body(
+                kind=BodyKind.SCREW,
+                low=(x - half, y - half, 0.0),
+                high=(x + half, y + half, top + round(tall, 2)),
+                bears="down",
+                at=top,
+                diameter=thread.major,
                 thread=thread.name,
-                size=thread.major,
-                x=round(x, 3),
-                y=round(y, 3),
-                head=round(head, 2),
-                tall=round(tall, 2),
             )
     return None
 
@@ -131,10 +137,10 @@ def _offered(unit: Unit, workshop: Workshop) -> list[Thread]:
 
 
 def block_for(
-    pair: tuple[Screw, Screw], lie: Lie, vise: Vise, workshop: Workshop
-) -> tuple[Block, tuple[float, ...]]:
-    """The block the work is screwed down on and the parallels under it: the shop's own where it
-    has one of known size, else one to make. Raises UnplannableError.
+    pair: tuple[Body, Body], lie: Lie, vise: Vise, workshop: Workshop
+) -> tuple[tuple[Body, ...], tuple[float, ...]]:
+    """The block the work is screwed down on, with the screws, and the parallels under it: the
+    shop's own where it has one of known size, else one to make. Raises UnplannableError.
     """
     low, high = lie.extent
     owned = workshop.fixture_block if isinstance(workshop.fixture_block, tuple) else None
@@ -159,20 +165,24 @@ def block_for(
     under = deep[0] if thick else deep[-1]
     top = sum(under) + (thick or max(LEAST_THICK, ceil(vise.jaw_depth + ABOVE_JAWS - sum(under))))
     x, y = (low[0] + high[0]) / 2, (low[1] + high[1]) / 2
-    block = Block(
+    block = Body(
+        kind=BodyKind.BLOCK,
         low=(x - long / 2, y - wide / 2, sum(under)),
         high=(x + long / 2, y + wide / 2, top),
-        screws=pair,
+        bears="up",
         made=not owned,
     )
     for screw in pair:
-        edge = 1.5 * screw.size
-        inside = all(
-            block.low[i] + edge <= (screw.x, screw.y)[i] <= block.high[i] - edge for i in (0, 1)
-        )
-        if not inside:
+        edge, spot = 1.5 * screw.diameter, screw.middle
+        if not all(block.low[i] + edge <= spot[i] <= block.high[i] - edge for i in (0, 1)):
             raise UnplannableError(
                 f"the fixture block, {long:g} x {wide:g} mm, does not reach under the holes the "
                 "work is screwed down by; a larger one, or a vise that opens further, would do"
             )
-    return block, under
+    return (block, *(_raised(screw, top) for screw in pair)), under
+
+
+def _raised(screw: Body, by: float) -> Body:
+    """A screw on a block whose top is so high [mm]."""
+    low, high = ((x, y, round(z + by, 4)) for x, y, z in (screw.low, screw.high))
+    return screw.model_copy(update={"low": low, "high": high, "at": round(screw.at + by, 4)})

@@ -12,6 +12,7 @@ from barstock.drawing.build import Face, Part, Vec
 from barstock.drawing.dimension_runs import End as DimensionEnd
 from barstock.drawing.dimension_runs import EndKind
 from barstock.errors import UnplannableError
+from barstock.handbook import holding_limits as limits
 from barstock.planning.holding import v_block
 from barstock.planning.holding.angle_plate import against, fits, raised, under_straps
 from barstock.planning.holding.fixture_block import block_for, screws
@@ -20,7 +21,7 @@ from barstock.planning.tasks.pose import Box, Lie, Pose, Straps, lay
 from barstock.planning.tasks.task import Bevel, End, Job, Level, Sink, Task
 from barstock.planning.tasks.tooling import CONE_CLEAR
 from barstock.planning.values import plan_view
-from barstock.route import Block, Table, Vee
+from barstock.route import Body, BodyKind
 from barstock.workshop.shop import Vise, Workshop
 
 ABOVE_JAWS = 0.5  # least height of a floor that runs out over a jaw [mm]; common practice
@@ -37,7 +38,7 @@ PRESSED_GONE = 0.3  # of where straps press work against an angle plate; common 
 FIRM_GRIP = (
     8.0  # enough between the jaws to choose a packing by other reasons [mm]; common practice
 )
-LEAST_GRIP = 3.0  # [mm], or three tenths of thin work's height; common practice
+MARGIN = 1.2  # times the share of thin work that must be gripped; common practice
 
 
 @dataclass(frozen=True)
@@ -58,14 +59,12 @@ class Grip:
     could: frozenset[float] = frozenset()
     least: float = 0.0
     most: float = 0.0
-    block: Block | None = None
-    table: Table | None = None
-    vee: Vee | None = None
+    bodies: tuple[Body, ...] = ()
 
 
 def least_grip(height: float) -> float:
     """The least height of work that must be between the jaws [mm]."""
-    return max(1.0, min(LEAST_GRIP, 0.3 * height))
+    return limits.least_grip(height, MARGIN * limits.GRIP_SHARE)
 
 
 def hold(
@@ -172,7 +171,8 @@ def by_the_middle(tasks: Sequence[Task], axis: int) -> bool:
 def _on_block(task: Task, flat: Lie, vise: Vise, workshop: Workshop) -> Grip:
     """Work screwed down on a fixture block between the jaws."""
     held_by = screws(task, flat, workshop)
-    block, under = block_for(held_by, flat, vise, workshop)
+    bodies, under = block_for(held_by, flat, vise, workshop)
+    block = bodies[0]
     (_, front, base), (_, back, top) = block.low, block.high
     middle = (block.low[0] + block.high[0]) / 2
     height = flat.extent[1][2]
@@ -188,7 +188,7 @@ def _on_block(task: Task, flat: Lie, vise: Vise, workshop: Workshop) -> Grip:
         frozenset({round(top, 4)}),
         top,
         top,
-        block,
+        bodies,
     )
 
 
@@ -202,7 +202,8 @@ def _on_the_table(
     deepest = max((_point_below(t) for t in tasks), default=0.0)
     packing, could = packed(pose, box, deepest, workshop, wanted)
     there = table(pose.straps, lay(pose, box, packing), workshop.parallel_thickness)
-    return _without_jaws("straps on the table", there, packing, could, on_parallels=not there.board)
+    carried = any(body.kind is BodyKind.PARALLEL for body in there)
+    return _without_jaws("straps on the table", there, packing, could, on_parallels=carried)
 
 
 def _against_the_plate(pose: Pose, box: Box, straps: Straps, workshop: Workshop) -> Grip:
@@ -214,7 +215,12 @@ def _against_the_plate(pose: Pose, box: Box, straps: Straps, workshop: Workshop)
 
 
 def _without_jaws(
-    device: str, there: Table, packing: float, could: Sequence[float], *, on_parallels: bool
+    device: str,
+    there: tuple[Body, ...],
+    packing: float,
+    could: Sequence[float],
+    *,
+    on_parallels: bool,
 ) -> Grip:
     """What holds work on the table, where no jaws grip it. could: heights it might lie at [mm]."""
     return Grip(
@@ -229,7 +235,7 @@ def _without_jaws(
         frozenset(could),
         min(could),
         max(could),
-        table=there,
+        bodies=there,
     )
 
 
@@ -241,7 +247,7 @@ def _in_the_vee(pose: Pose, box: Box, tasks: Sequence[Task], workshop: Workshop)
     vise = max(offered, key=lambda v: v.opening)
     parallels, packing = v_block.packed(pose, box, tasks, vise, workshop.parallels)
     lie = lay(pose, box, packing)
-    there = v_block.lies_at(pose, lie)
+    there = v_block.block_at(pose, lie)
     middle, rest = (there.low[0] + there.high[0]) / 2, sum(parallels)
     low = there.low[1]
     return Grip(
@@ -252,11 +258,11 @@ def _in_the_vee(pose: Pose, box: Box, tasks: Sequence[Task], workshop: Workshop)
         vise.jaw_depth - rest,
         lie.extent[1][2] - vise.jaw_depth,
         (middle - vise.jaw_width / 2, middle + vise.jaw_width / 2),
-        -low if there.upright else there.high[1] - low,
+        -low if v_block.stands(pose) else there.size[1],
         frozenset({round(packing, 4)}),
         packing,
         packing,
-        vee=there,
+        bodies=v_block.bodies(pose, lie),
     )
 
 

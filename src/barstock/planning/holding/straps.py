@@ -9,11 +9,12 @@ from math import ceil
 
 from barstock.drawing.build import Face, Vec
 from barstock.errors import UnplannableError
+from barstock.handbook.holding_limits import SPRINGS
 from barstock.planning.holding.angle_plate import BESIDE, NUT, against
 from barstock.planning.tasks.pose import Box, Lie, Pose, Straps, lay
 from barstock.planning.tasks.task import Level, Sink, Task
 from barstock.quantities import INCH, Unit
-from barstock.route import Ground, Side, Strap, Table
+from barstock.route import Body, BodyKind, Side, Towards
 from barstock.workshop.shop import Workshop
 
 WHERE: dict[str, tuple[tuple[Side, float], ...]] = {
@@ -37,7 +38,6 @@ WITHIN = 0.5  # its corners are looked at so far inside [mm]
 LEVEL = 0.01  # a nose bears on what is level within this [mm]
 SUNK = 0.5  # share of the work's height that may be gone under a nose; common practice
 AIR = 1.0  # under the deepest cutter [mm]; common practice
-SPAN = 20.0  # times its thickness that work may be wide between parallels; common practice
 BOARD = 12.0  # thickness of a board under thin work, at least [mm]; common practice
 
 
@@ -55,9 +55,9 @@ def lies_flat(pose: Pose, size: Vec) -> bool:
     return size[pose.up.axis] <= min(size[pose.right.axis], size[pose.fixed_jaw.axis])
 
 
-def table(straps: Straps, lie: Lie, thickness: float) -> Table:
-    """Where straps, parallels and fence stand round work that lies so; a board where it is so thin
-    that it would spring between parallels.
+def table(straps: Straps, lie: Lie, thickness: float) -> tuple[Body, ...]:
+    """Straps, parallels and fence round work that lies so; a board where it is so thin that it
+    would spring between parallels.
 
     thickness: of a parallel [mm].
     """
@@ -77,52 +77,66 @@ def table(straps: Straps, lie: Lie, thickness: float) -> Table:
         edge, out = (high[across], 1) if greater else (low[across], -1)
         beside = edge + out * (FENCE * (side == "back") + BESIDE)
         nut = sorted((beside, beside + out * NUT))
-        strap, round_nut = (
-            _ground(across, at, span)
-            for at, span in ((ends, span), (nut, (middle - NUT / 2, middle + NUT / 2)))
-        )
-        put.append(
-            Strap(
-                low=strap.low,
-                high=strap.high,
+        bears, top = round(high[2], 4), round(high[2] + kit.thick, 4)
+        put += [
+            _body(BodyKind.STRAP, "down", across, ends, span, (bears, top), over=side),
+            _body(
+                BodyKind.NUT,
+                "down",
+                across,
+                nut,
+                (middle - NUT / 2, middle + NUT / 2),
+                (0.0, round(high[2] + kit.tall, 4)),
+                at=top,
                 over=side,
-                bears=round(high[2], 4),
-                top=round(high[2] + kit.thick, 4),
-                nut=round_nut,
-                nut_top=round(high[2] + kit.tall, 4),
-            )
-        )
-    inside = (low[0] + INSIDE, high[0] - INSIDE)
-    fence, board = _ground(0, inside, (0.0, FENCE)), springs(lie)
-    under = [_ground(0, inside, (low[1], high[1]))]
-    if not board:
+            ),
+        ]
+    inside, rest = (low[0] + INSIDE, high[0] - INSIDE), (0.0, round(low[2], 4))
+    if springs(lie):
+        under = [_body(BodyKind.BOARD, "up", 0, inside, (low[1], high[1]), rest)]
+    else:
         laid = (low[along] + INSIDE, high[along] - INSIDE)
         near, far = (kit.bears - thickness) / 2, (kit.bears + thickness) / 2
         under = [
-            _ground(across, (low[across] + near, low[across] + far), laid),
-            _ground(across, (high[across] - far, high[across] - near), laid),
+            _body(BodyKind.PARALLEL, "up", across, ends, laid, rest)
+            for ends in (
+                (low[across] + near, low[across] + far),
+                (high[across] - far, high[across] - near),
+            )
         ]
     top = low[2] + FENCE_HIGH * (high[2] - low[2])
-    return Table(
-        straps=tuple(put),
-        under=tuple(under),
-        board=board,
-        fence=fence,
-        fence_top=round(top, 4),
-    )
+    fence = _body(BodyKind.FENCE, "front", 0, inside, (0.0, FENCE), (0.0, round(top, 4)))
+    return (*put, fence, *under)
 
 
 def springs(lie: Lie) -> bool:
     """Is the work so thin for its width that it would spring under the cutter where it is hollow,
     or bow between a vise's jaws?"""
     low, high = lie.extent
-    return min(high[i] - low[i] for i in (0, 1)) > SPAN * (high[2] - low[2])
+    return min(high[i] - low[i] for i in (0, 1)) > SPRINGS * (high[2] - low[2])
 
 
-def _ground(axis: int, first: Sequence[float], second: Sequence[float]) -> Ground:
-    """A rectangle from its span along an axis of the table and its span along the other."""
+def _body(
+    kind: BodyKind,
+    bears: Towards,
+    axis: int,
+    first: Sequence[float],
+    second: Sequence[float],
+    heights: tuple[float, float],
+    at: float = 0.0,
+    over: Side | None = None,
+) -> Body:
+    """A body from its span along an axis of the table, its span along the other and its heights."""
     (a, b), (c, d) = (first, second) if axis == 0 else (second, first)
-    return Ground(low=(round(a, 4), round(c, 4)), high=(round(b, 4), round(d, 4)))
+    low = (round(a, 4), round(c, 4), heights[0])
+    return Body(
+        kind=kind,
+        low=low,
+        high=(round(b, 4), round(d, 4), heights[1]),
+        bears=bears,
+        at=at,
+        over=over,
+    )
 
 
 def packed(
@@ -177,21 +191,29 @@ def noses(pose: Pose, box: Box) -> Noses:
     assert pose.straps is not None
     lie = lay(pose, box, 0.0)
     low, high = lie.extent
-    spots = tuple(_under(strap, lie) for strap in table(pose.straps, lie, 1.0).straps)
+    there = table(pose.straps, lie, 1.0)
+    spots = tuple(_under(body, lie) for body in there if body.kind is BodyKind.STRAP)
     return Noses(pose.up, spots, high[2] - low[2])
 
 
-def lowered(there: Table, lie: Lie, done: Sequence[Task]) -> Table:
-    """The straps set down to the floors that were cut under their noses."""
-    straps = []
-    for strap in there.straps:
-        gone = max((_air(t, p, lie.pose.up) for t in done for p in _under(strap, lie)), default=0.0)
-        to = {name: getattr(strap, name) - gone for name in ("bears", "top", "nut_top")}
-        straps.append(strap.model_copy(update=to) if gone else strap)
-    return there.model_copy(update={"straps": tuple(straps)})
+def lowered(bodies: Sequence[Body], lie: Lie, done: Sequence[Task]) -> tuple[Body, ...]:
+    """The straps and their nuts set down to the floors that were cut under their noses."""
+    found, gone = [], 0.0
+    for body in bodies:
+        if body.kind is BodyKind.STRAP:
+            spots = _under(body, lie)
+            gone = max((_air(t, p, lie.pose.up) for t in done for p in spots), default=0.0)
+        if gone and body.kind is BodyKind.STRAP:
+            low, high = ((x, y, z - gone) for x, y, z in (body.low, body.high))
+            body = body.model_copy(update={"low": low, "high": high})
+        elif gone and body.kind is BodyKind.NUT:
+            top = (*body.high[:2], body.high[2] - gone)
+            body = body.model_copy(update={"high": top, "at": body.at - gone})
+        found.append(body)
+    return tuple(found)
 
 
-def _under(strap: Strap, lie: Lie) -> tuple[Vec, ...]:
+def _under(strap: Body, lie: Lie) -> tuple[Vec, ...]:
     """Points of the work's top under a strap's nose, in the part's frame."""
     low, high = lie.extent
     (x0, x1), (y0, y1) = (

@@ -10,12 +10,13 @@ from math import sqrt
 
 from barstock.drawing.build import Vec
 from barstock.errors import UnplannableError
+from barstock.handbook.holding_limits import HOLDER_RADIUS, LEAST_LENGTH, least_length
 from barstock.planning.tasks.pose import Box, Lie, Pose, lay
 from barstock.planning.tasks.task import Level, Sink, Task
 from barstock.planning.values import Cutting, Zeros, plan_view
-from barstock.route import Plunge, Traverse, Vee
+from barstock.route import Body, BodyKind, Plunge, Traverse
 from barstock.route.statements import CautionKind
-from barstock.workshop.shop import Holder, Tool, VBlock, Vise
+from barstock.workshop.shop import Tool, VBlock, Vise
 
 ROOT2 = sqrt(2.0)
 ON_FLANK = 1.0  # of a V's side past where the round touches it [mm]; common practice
@@ -24,11 +25,8 @@ CLEAR = 2.0  # from cutter to block and clamp, the stop is set by eye [mm]; comm
 GRIP = 8.0  # least height of the block between the jaws [mm]; common practice
 STANDS = 0.75  # of its diameter that standing work is held over at least; common practice
 SEES = 3.0  # of the work above all that holds it, for the edge finder [mm]; common practice
-LIES = 10.0  # of the work along the V, or a third of it [mm]; common practice
 FINDER = 10.0  # tip of a usual edge finder [mm]; common practice
 OUT = 2.0  # times its diameter that it is cut beyond the block at most; common practice
-HOLDER = {Holder.CHUCK: 20.0, Holder.COLLET: 16.0, Holder.ARBOR: 16.0, Holder.HAND: 0.0}
-"""Radius of what holds a cutter [mm]. Common practice."""
 CLAMPED = (0.5, 0.0, 1.0)  # along the block: in its middle or at an end
 EACH = 8  # points along each line that are looked at
 
@@ -54,7 +52,7 @@ def stands(pose: Pose) -> bool:
     return pose.up.axis == 0
 
 
-def lies_at(pose: Pose, lie: Lie) -> Vee:
+def block_at(pose: Pose, lie: Lie) -> Body:
     """Where the V-block stands round work that lies so."""
     assert pose.vee is not None
     low, high = lie.extent
@@ -63,23 +61,42 @@ def lies_at(pose: Pose, lie: Lie) -> Vee:
     if stands(pose):
         face = middle - ROOT2 * half + mouth / 2
         x = (low[0] + high[0]) / 2
-        return Vee(
+        return Body(
+            kind=BodyKind.V_BLOCK,
             low=_rounded((x - block.wide / 2, face - block.high, 0.0)),
             high=_rounded((x + block.wide / 2, face, block.long)),
+            bears="back",
             mouth=mouth,
-            upright=True,
         )
     top = low[2] + half - ROOT2 * half + mouth / 2
     start = pose.vee.start
-    clamp = start + block.clamp / 2 + pose.vee.clamp * (block.long - block.clamp)
-    return Vee(
+    return Body(
+        kind=BodyKind.V_BLOCK,
         low=_rounded((start, middle - block.wide / 2, top - block.high)),
         high=_rounded((start + block.long, middle + block.wide / 2, top)),
+        bears="up",
         mouth=mouth,
-        clamp=(round(clamp - block.clamp / 2, 4), round(clamp + block.clamp / 2, 4)),
-        presses=round(high[2], 4),
-        clamp_top=round(high[2] + block.tall, 4),
     )
+
+
+def clamp_at(pose: Pose, lie: Lie) -> Body:
+    """Where the block's clamp stands over work that lies so."""
+    assert pose.vee is not None
+    there, block, top = block_at(pose, lie), pose.vee.block, lie.extent[1][2]
+    middle = pose.vee.start + block.clamp / 2 + pose.vee.clamp * (block.long - block.clamp)
+    return Body(
+        kind=BodyKind.CLAMP,
+        low=(round(middle - block.clamp / 2, 4), there.low[1], there.middle[2]),
+        high=(round(middle + block.clamp / 2, 4), there.high[1], round(top + block.tall, 4)),
+        bears="down",
+        at=round(top, 4),
+    )
+
+
+def bodies(pose: Pose, lie: Lie) -> tuple[Body, ...]:
+    """The block, and over lying work its clamp."""
+    there = block_at(pose, lie)
+    return (there,) if stands(pose) else (there, clamp_at(pose, lie))
 
 
 def _rounded(point: Vec) -> Vec:
@@ -93,15 +110,15 @@ def packed(
     lowest point [mm]. Raises UnplannableError."""
     assert pose.vee is not None
     block, flat = pose.vee.block, lay(pose, box, 0.0)
-    there = lies_at(pose, flat)
-    need = there.high[1] - there.low[1] if not there.upright else -there.low[1]
+    there, upright = block_at(pose, flat), stands(pose)
+    need = -there.low[1] if upright else there.size[1]
     if vise.opening < need:
         raise UnplannableError(
             f"no vise opens {need:.1f} mm for the V-block ({pose.name}); the widest opens "
             f"{vise.opening:g} mm"
         )
     choices = [(), *((p,) for p in owned), *combinations(owned, 2)]
-    if there.upright:
+    if upright:
         if there.high[1] > -ON_FLANK:
             raise UnplannableError(
                 f"the V of the block, {pose.vee.vee:g} mm, is too wide: standing in it the work "
@@ -129,7 +146,7 @@ def packed(
             "above the bed of the vise; add such a pair to workshop.yaml"
         )
     chosen = min(good, key=lambda c: (len(c), sum(c)))
-    return chosen, sum(chosen) - (0.0 if there.upright else there.low[2])
+    return chosen, sum(chosen) - (0.0 if upright else there.low[2])
 
 
 def _depth(task: Task, lie: Lie) -> float:
@@ -159,7 +176,7 @@ def starts(
     """
     assert pose.vee is not None
     block, length = pose.vee.block, lay(pose, box, 0.0).extent[1][0]
-    most = int(length - LIES / 2)
+    most = int(length - LEAST_LENGTH / 2)
     found = []
     for start, clamp in product(range(-int(block.long), most + 1), CLAMPED):
         there = replace(pose, vee=replace(pose.vee, start=float(start), clamp=clamp))
@@ -180,38 +197,37 @@ def support(pose: Pose, length: float) -> float:
 
 def _seated(pose: Pose, lie: Lie) -> bool:
     """Is lying work long enough on the block, under its clamp, its left end free to be touched?"""
-    vee, high = lies_at(pose, lie), lie.extent[1]
+    vee, clamp, high = block_at(pose, lie), clamp_at(pose, lie), lie.extent[1]
     length = high[0]
 
     return (
-        support(pose, length) >= min(LIES, length / 3)
-        and vee.clamp[0] >= CLEAR
-        and vee.clamp[1] <= length - CLEAR
+        support(pose, length) >= least_length(length)
+        and clamp.low[0] >= CLEAR
+        and clamp.high[0] <= length - CLEAR
         and (high[2] >= vee.high[2] + SEES or vee.low[0] >= 0.0)
     )
 
 
 def in_sight(lie: Lie, finder: float) -> bool:
     """Can an edge finder touch both sides of lying work, over the block or beyond its ends?"""
-    vee, (low, high) = lies_at(lie.pose, lie), lie.extent
+    vee, (low, high) = block_at(lie.pose, lie), lie.extent
     past = max(vee.low[0] - low[0], high[0] - vee.high[0])
     return (low[2] + high[2]) / 2 >= vee.high[2] + ON_FLANK or past >= finder + CLEAR
 
 
 def in_the_way(values: Cutting, tool: Tool, lie: Lie, zeros: Zeros) -> str:
     """What these moves would run into on lying work, "" where nothing is."""
-    vee, (low, high) = lies_at(lie.pose, lie), lie.extent
-
+    vee, clamp, (low, high) = block_at(lie.pose, lie), clamp_at(lie.pose, lie), lie.extent
     root, middle = vee.high[2] - vee.mouth / 2, (low[1] + high[1]) / 2
     far = OUT * (high[1] - low[1])
     for a, b, y, wide, z in _spans(values, zeros, high[2]):
         radius = max(tool.diameter, wide) / 2
-        holder = HOLDER[tool.holder] if z + tool.reach < vee.clamp_top else 0.0
+        holder = HOLDER_RADIUS[tool.holder] if z + tool.reach < clamp.high[2] else 0.0
         for wide_, met in (
             (radius, "the cutter would run into the clamp of the V-block"),
             (holder, f"{tool.name} is too short to reach past the clamp of the V-block"),
         ):
-            if a - wide_ < vee.clamp[1] + CLEAR and b + wide_ > vee.clamp[0] - CLEAR and wide_:
+            if a - wide_ < clamp.high[0] + CLEAR and b + wide_ > clamp.low[0] - CLEAR and wide_:
                 return met
         if max(a, 0.0) < vee.low[0] - far or min(b, high[0]) > vee.high[0] + far:
             return "the work would stand too far out of the V-block there"
@@ -240,11 +256,11 @@ def seat_points(pose: Pose, box: Box) -> tuple[tuple[Vec, ...], tuple[Vec, ...],
     """Points of the work that must be there: where V, clamp and jaw press it; the four sides of
     standing work that the edge finder touches; the two of lying work, where any place will do."""
     lie = lay(pose, box, 0.0)
-    vee, (low, high) = lies_at(pose, lie), lie.extent
+    vee, (low, high) = block_at(pose, lie), lie.extent
     half, any_of = (high[1] - low[1]) / 2 - 0.02, []
     seen: list[Vec] = []
     slant, (x, y, z) = half / ROOT2, ((a + b) / 2 for a, b in zip(low, high, strict=True))
-    if vee.upright:
+    if stands(pose):
         heights = _between((low[2], low[2] + GRIP), EACH)
         pressed = [(x + way * slant, y - slant, h) for h in heights for way in (-1, 1)]
         pressed += [(x, y + half, h) for h in heights]
@@ -253,7 +269,8 @@ def seat_points(pose: Pose, box: Box) -> tuple[tuple[Vec, ...], tuple[Vec, ...],
     else:
         on = (max(low[0], vee.low[0]), min(high[0], vee.high[0]))
         pressed = [(x, y + way * slant, z - slant) for x in _between(on, EACH) for way in (-1, 1)]
-        pressed += [(x, y, z + half) for x in _between(vee.clamp, EACH)]
+        clamp = clamp_at(pose, lie)
+        pressed += [(x, y, z + half) for x in _between((clamp.low[0], clamp.high[0]), EACH)]
         out = (high[0], vee.high[0]) if high[0] - vee.high[0] > vee.low[0] else (low[0], vee.low[0])
         bare = (low[0], high[0]) if z >= vee.high[2] + ON_FLANK else out
         any_of = [(x, y + way * half, z) for x in _between(bare, EACH) for way in (-1, 1)]

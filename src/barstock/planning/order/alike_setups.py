@@ -10,9 +10,12 @@ from barstock.errors import UnplannableError
 from barstock.planning.holding.hold import hold
 from barstock.planning.tasks.pose import Pose
 from barstock.planning.tasks.task import Line, Task
-from barstock.route import Setup
+from barstock.route import BodyKind, Setup
 from barstock.stocking.bar_choice import CLEAN_UP, Stock
 from barstock.workshop.shop import MachineKind, Workshop
+
+SETTLED = (BodyKind.SCREW, BodyKind.STRAP, BodyKind.V_BLOCK, BodyKind.CLAMP)
+"""What must stand in the same place to hold the next work alike."""
 
 
 def likeness(setup: Setup) -> str:
@@ -23,12 +26,9 @@ def likeness(setup: Setup) -> str:
     if setup.machine_kind is MachineKind.SAW:
         return f"saw {setup.machine}"
     tilt = f" tilted {h.tilt:.3f}" if h.tilt else ""
-    block = f", on its block {h.block.screws}" if h.block else ""
-    block += f", in a V-block {h.vee}" if h.vee else ""
-    straps = f", under {h.table.straps}" if h.table else ""
-    return (
-        f"{setup.machine}, {h.device}, packed {h.packing:.3f}{tilt}{block}{straps}, stop {h.stop}"
-    )
+    by = [body for body in h.of(*SETTLED) if body.over or body.kind is not BodyKind.STRAP]
+    held = f", by {by}" if by else ""
+    return f"{setup.machine}, {h.device}, packed {h.packing:.3f}{tilt}{held}, stop {h.stop}"
 
 
 @dataclass(frozen=True)

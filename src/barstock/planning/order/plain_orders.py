@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from barstock.planning.order.alike_setups import likeness
 from barstock.planning.order.arranging import saving
 from barstock.planning.order.precedence import loading
-from barstock.route import Operation, Setup
+from barstock.route import BodyKind, Operation, Setup
 from barstock.workshop.shop import MachineKind, ShopTimes
 
 Chains = Sequence[Sequence[Setup]]
@@ -43,7 +43,7 @@ def ready(setup: Setup, times: ShopTimes) -> float:
 
 def _each(setup: Setup, times: ShopTimes) -> float:
     """Minutes of one copy by itself: loaded once, every tool changed for it."""
-    found, last = loading(bool(setup.holding.table), times), ""
+    found, last = loading(bool(setup.holding.of(BodyKind.STRAP)), times), ""
     for o in setup.operations:
         found += o.minutes + (changing(o, times) if o.cutter.name != last else 0.0)
         last = o.cutter.name
@@ -121,7 +121,9 @@ def _step(last: _Job | None, job: _Job, times: ShopTimes) -> float:
     if setup.machine_kind is MachineKind.SAW:
         same = last is not None and likeness(last.setup) == likeness(setup)
         return setup.minutes - (saving(setup, times) if same else 0.0)
-    total = setup.copies * (loading(bool(setup.holding.table), times) + job.operation.minutes)
+    total = setup.copies * (
+        loading(bool(setup.holding.of(BodyKind.STRAP)), times) + job.operation.minutes
+    )
     if last is None or last.setup.id != setup.id:
         total += ready(setup, times)
         if last is not None and likeness(last.setup) == likeness(setup):

@@ -80,6 +80,16 @@ class Pose:
     vee: InVee | None = None
 
     @property
+    def way(self) -> str:
+        """The name of the way it is held."""
+        if self.straps:
+            return "angle plate" if self.straps.plate else "straps on the table"
+        if self.vee:
+            return "V-block, standing" if self.up.axis == 0 else "V-block, lying"
+        held = "on end" if self.up.axis == 0 else "vise"
+        return "fixture block" if self.block else "drill press" if self.press else held
+
+    @property
     def right(self) -> Face:
         """The face that looks to the operator's right (before tilting)."""
         return _right(self.fixed_jaw, self.up)

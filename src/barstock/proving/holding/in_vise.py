@@ -1,60 +1,86 @@
-"""Is the work held: jaws, grip, opening, what it rests on, what its zeros are found on."""
+"""Work between the jaws of a vise: grip, opening, what it rests on, how far out it is cut."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
-from barstock.drawing.build import Face, Vec
-from barstock.proving.holding import in_v_block, on_block, under_straps
-from barstock.proving.placing import FAR, SKIN, looking, opening, stacked
+from barstock.handbook.holding_limits import OVERHANG, least_grip, least_length
+from barstock.proving.held_work import Done, Held
+from barstock.proving.holding.jaws import between, jaws
+from barstock.proving.holding.obstacles import Obstacle, Upright, floor, standing
+from barstock.proving.placing import FAR, SKIN, stacked
 from barstock.proving.proof_record import Violation
-from barstock.proving.stock_cutting import Done, Held
-from barstock.route import Holding, Plunge, Shape
+from barstock.proving.sweep import Spot
+from barstock.route import BodyKind, Holding
 from barstock.solids.shapes import Solid, box
 from barstock.workshop.shop import MachineKind
 
-LEAST_GRIP = 3.0  # height between the jaws, or a quarter of the work's [mm], common practice
-LEAST_LENGTH = 10.0  # along the jaws, or a third of the work's length [mm], common practice
-LEAST_HEIGHT = 1.0  # even thin work is gripped by this much [mm], common practice
 CHIPS = 5.0  # less cut away beside a jaw explains nothing [mm3]
 SAME_OPENING = 0.5  # the printed opening, grip and stick-up are this near the true ones [mm]
 OTHERWISE = "the work lies otherwise than the route thinks"
-SPAN = 5.0  # cut past the jaws' ends up to this many times the work's thickness, common practice
-MACHINES = (MachineKind.MILL, MachineKind.DRILL_PRESS)
+RAISE = "move the parallels aside, or stop the cut higher"
 
 
-def check(held: Held, work: Solid, fresh: Solid, earlier: list[Done]) -> Iterator[Violation]:
-    """Faults in how the work is held: `held.work` at the start, `work` at the end, `fresh` cut."""
-    if held.setup.machine_kind not in MACHINES:
-        return
-    if held.setup.holding.block is not None:
-        yield from _zeros(held)
-        yield from list(on_block.check(held, work)) or on_block.check(held, held.work)
-        return
-    if held.setup.holding.vee is not None:
-        yield from _zeros(held)
-        yield from list(in_v_block.check(held, work)) or in_v_block.check(held, held.work)
-        return
-    if held.setup.holding.table is not None:
-        yield from _zeros(held)
-        yield from under_straps.check(held, work, fresh)
-        return
-    if held.opening <= 0.0 or held.setup.holding.jaws_to <= held.setup.holding.jaws_from:
-        yield Violation("nothing of the work is between the jaws", "move it along the jaws")
-        return
-    yield from _zeros(held)
-    yield from _rest(held)
-    yield from _opening(held)
-    yield from _span(held, fresh)
-    at_end = list(_grip(held, work, earlier))
-    if at_end:
-        yield from list(_grip(held, held.work, earlier)) or at_end
+class InVise:
+    """Work between the jaws of a vise on the mill."""
+
+    name = "vise"
+    machines = frozenset({MachineKind.MILL})
+    zeros = "XYZ"
+    touched = frozenset[BodyKind]()
+
+    def opening(self, holding: Holding, work: Solid) -> float:
+        """How far the jaws stand open on the placed work [mm]."""
+        return between(holding, work)
+
+    def check(
+        self, held: Held, work: Solid, fresh: Solid, earlier: Sequence[Done]
+    ) -> Iterator[Violation]:
+        """Faults in how it is held."""
+        if held.opening <= 0.0 or held.setup.holding.jaws_to <= held.setup.holding.jaws_from:
+            yield Violation("nothing of the work is between the jaws", "move it along the jaws")
+            return
+        yield from _rest(held)
+        yield from _opening(held)
+        yield from _span(held, fresh)
+        at_end = list(_grip(held, work, earlier))
+        if at_end:
+            yield from list(_grip(held, held.work, earlier)) or at_end
+
+    def obstacles(self, held: Held) -> Sequence[Obstacle]:
+        """Jaws, parallels and bed."""
+        h = held.setup.holding
+        found: list[Obstacle] = [*jaws(h, held.opening), *under(h, held.opening)]
+        return found + [standing(body, f"the {body.kind}", RAISE) for body in h.bodies]
+
+    def contacts(self, holding: Holding, opening: float) -> Sequence[tuple[str, Solid]]:
+        """The jaws, and what it rests on; of tilted work neither."""
+        a, b, top = holding.jaws_from, holding.jaws_to, holding.jaw_top
+        if b <= a or holding.tilt:
+            return ()
+        return (
+            ("the fixed jaw", box((a, 0.0, -FAR), (b, FAR, top))),
+            ("the moving jaw", box((a, -FAR, -FAR), (b, -opening, top))),
+            ("what it rests on", box((-FAR, -FAR, -FAR), (FAR, FAR, holding.packing))),
+        )
 
 
-def _grip(held: Held, work: Solid, earlier: list[Done]) -> Iterator[Violation]:
+WAY = InVise()
+
+
+def under(h: Holding, opening: float) -> list[Upright]:
+    """The bed of the vise and the parallels on it, where they stay there."""
+    how = "goes through the work into"
+    found = [floor("the bed of the vise", RAISE, how)]
+    if h.packing > 0 and not h.parallels_out:
+        found += [Upright("a parallel", *p, h.packing, RAISE, how) for p in parallels(h, opening)]
+    return found
+
+
+def _grip(held: Held, work: Solid, earlier: Sequence[Done]) -> Iterator[Violation]:
     h = held.setup.holding
     a, b, top = h.jaws_from, h.jaws_to, h.jaw_top
-    width = opening(work, h)
+    width = between(h, work)
     fixed = box((a, -SKIN, -FAR), (b, 1.0, top))
     moving = box((a, -width - 1.0, -FAR), (b, -width + SKIN, top))
     sides = [("fixed", fixed, work.common(fixed)), ("moving", moving, work.common(moving))]
@@ -75,14 +101,14 @@ def _grip(held: Held, work: Solid, earlier: list[Done]) -> Iterator[Violation]:
     def blame() -> str:
         return "".join(sorted({_culprit(held, region, earlier) for _, region, _ in sides}))
 
-    need = max(LEAST_HEIGHT, min(LEAST_GRIP, size[2] / 4))
+    need = least_grip(size[2])
     if tall < need - 1e-6:
         yield Violation(
             f"the jaws grip only {max(tall, 0.0):.2f} mm of height, "
             f"{need:.2f} mm is the least{blame()}",
             "use lower parallels, or hold by faces not yet cut",
         )
-    need = min(LEAST_LENGTH, size[0] / 3)
+    need = least_length(size[0])
     if long < need - 1e-6:
         yield Violation(
             f"the jaws hold only {max(long, 0.0):.2f} mm of the work's length, "
@@ -101,7 +127,7 @@ def _touching(contact: Solid) -> float:
     return total
 
 
-def _culprit(held: Held, region: Solid, earlier: list[Done]) -> str:
+def _culprit(held: Held, region: Solid, earlier: Sequence[Done]) -> str:
     """Which operation cut away what the jaw should touch."""
     (x, y, z), (x1, y1, z1) = region.bounds
     beside = box((x, y - 1.0, z), (x1, y1 + 1.0, z1))
@@ -160,7 +186,7 @@ def _rest(held: Held) -> Iterator[Violation]:
         contact = touch if contact.empty else contact.fuse(touch)
     size = work.bounds[1][0] - work.bounds[0][0]
     long = 0.0 if contact.empty else contact.bounds[1][0] - contact.bounds[0][0]
-    if long < min(size / 3, LEAST_LENGTH):
+    if long < least_length(size):
         yield Violation(
             "the work does not lie on the parallels: "
             + (f"it touches along {long:.2f} mm only" if long else "nothing touches them"),
@@ -168,7 +194,7 @@ def _rest(held: Held) -> Iterator[Violation]:
         )
 
 
-def parallels(h: Holding, width: float) -> list[tuple[tuple[float, float], tuple[float, float]]]:
+def parallels(h: Holding, width: float) -> list[tuple[Spot, Spot]]:
     """The parallels in plan (low corner, high corner) [mm]; the whole bed where there are none."""
     a, b, t = h.jaws_from, h.jaws_to, h.parallel_thickness
     if h.packing <= 0.0 or width <= 2 * t:
@@ -183,82 +209,8 @@ def _span(held: Held, fresh: Solid) -> Iterator[Violation]:
     h, (low, high) = held.setup.holding, held.work.bounds
     out = max(h.jaws_from - fresh.bounds[0][0], fresh.bounds[1][0] - h.jaws_to)
     thick = min(high[1] - low[1], high[2] - low[2])
-    if out > SPAN * thick:
+    if out > OVERHANG * thick:
         yield Violation(
             f"it is cut {out:.1f} mm past the jaws' end and is only {thick:.1f} mm thick there",
             "move the work along the jaws, or cut it shorter first",
         )
-
-
-def _zeros(held: Held) -> Iterator[Violation]:
-    setup, h, work = held.setup, held.setup.holding, held.work
-    for axis, zero in zip("XYZ", (setup.zero_x, setup.zero_y, setup.zero_z), strict=True):
-        if zero.find == "none" and setup.machine_kind is MachineKind.MILL:
-            yield Violation(f"the {axis} zero is never found", "say where zero is found")
-    low, high = work.bounds
-    if setup.zero_y.find in ("front", "back", "centre"):
-        proud = work.common(box((-FAR, -FAR, h.jaw_top), (FAR, FAR, FAR)))
-        sides = {"front": (0,), "back": (1,), "centre": (0, 1)}[setup.zero_y.find]
-        for side in sides:
-            edge = (low, high)[side][1]
-            if proud.empty or abs(proud.bounds[side][1] - edge) > 1e-3:
-                yield Violation(
-                    f"the {('front', 'back')[side]} edge the Y zero is found on is hidden "
-                    "between the jaws",
-                    "find Y on the fixed jaw, or raise the work",
-                )
-
-
-def rough_ends(held: Held, ends: tuple[float, float]) -> Iterator[Violation]:
-    """What is measured from an end as it was sawn; `ends`: x of the sawn ends in the work frame."""
-    yield from _marked_from(held, ends)
-    setup, h = held.setup, held.setup.holding
-    plunges = [o for o in setup.operations if any(isinstance(m, Plunge) for m in o.moves)]
-    if not plunges or setup.machine_kind not in MACHINES:
-        return
-    bounds = _lying(held)
-    finds = {
-        "left": (-1.0, 0.0, 0.0),
-        "right": (1.0, 0.0, 0.0),
-        "front": (0.0, -1.0, 0.0),
-        "back": (0.0, 1.0, 0.0),
-        "top": (0.0, 0.0, 1.0),
-        "rest": (0.0, 0.0, -1.0),
-    }
-    for zero, names in (
-        (setup.zero_x, ("left", "right")),
-        (setup.zero_y, ("front", "back")),
-        (setup.zero_z, ()),
-    ):
-        for name in names if zero.find == "centre" else (zero.find,):
-            face = looking(h, finds[name]) if name in finds else None
-            if face is None or face.axis != 0:
-                continue
-            if _sawn(face, bounds, ends):
-                yield Violation(
-                    f"the {face} end is still as sawn and {plunges[0].id} is measured from it",
-                    "mill that end first",
-                    operation=plunges[0].id,
-                )
-
-
-def _marked_from(held: Held, ends: tuple[float, float]) -> Iterator[Violation]:
-    for operation in held.setup.operations:
-        for move in operation.moves:
-            marks = (move.from_u, move.from_v) if isinstance(move, Shape) else ()
-            for face in marks:
-                if face.axis == 0 and _sawn(face, _lying(held), ends):
-                    yield Violation(
-                        f"the line is marked out from the {face} end, which is still as sawn",
-                        "mill that end first",
-                        operation=operation.id,
-                    )
-
-
-def _lying(held: Held) -> tuple[Vec, Vec]:
-    return held.work.moved(held.placement.inverse()).bounds
-
-
-def _sawn(face: Face, bounds: tuple[Vec, Vec], ends: tuple[float, float]) -> bool:
-    side = face.sign > 0
-    return abs(bounds[side][0] - ends[side]) < 1e-3
