@@ -38,6 +38,10 @@ class FieldsAndResolve(Protocol):
     def fields(self) -> type[BaseModel]:
         """What may be written."""
 
+    @property
+    def round_holes(self) -> bool:
+        """Does it make round holes alike and nothing else, which screws go into?"""
+
     def resolve(self, fields: Any, part: Part, ask: Any) -> Any:
         """The feature's spec, or None after reporting faults through `ask`."""
 
@@ -196,7 +200,8 @@ class _Reader:
         by_name = {part.name: part for part in parts}
         titles = tuple(listed.entries if listed else ())
         sizes = self._sizes(whole.unit, name, general)
-        reading = Fabricating(whole, fields, table, by_name, titles, sizes, self.unread)
+        holes = frozenset(word for word, kind in self.kinds.items() if kind.round_holes)
+        reading = Fabricating(whole, fields, table, by_name, titles, holes, sizes, self.unread)
         joined = reading.joined()
         self.faults += reading.faults
         if joined is None:

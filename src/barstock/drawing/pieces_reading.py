@@ -30,13 +30,15 @@ Rows = tuple[Vec, Vec, Vec]
 @dataclass
 class Fabricating:
     """One fabrication being read. whole: its bare part; parts: those that pieces may be made as;
-    features: names of those made after joining; unread: parts with faults of their own."""
+    features: names of those made after joining; hole_kinds: feature kinds that screws go into;
+    unread: parts with faults of their own."""
 
     whole: Part
     fields: FabricationFields
     table: Table
     parts: Mapping[str, Part]
     features: tuple[str, ...]
+    hole_kinds: frozenset[str]
     sizes: Sizes
     unread: Collection[str] = ()
     faults: list[Fault] = field(default_factory=list)
@@ -305,7 +307,7 @@ class Fabricating:
         name, _, feature = word.partition("/")
         if not self._known([name], placed, place, "piece"):
             return None
-        holes = {f.name: f for f in placed[name].part.features if f.kind == "hole"}
+        holes = {f.name: f for f in placed[name].part.features if f.kind in self.hole_kinds}
         if not self._known([feature], holes, place, f"hole of '{placed[name].part.name}'"):
             return None
         return ScrewHole(name, holes[feature])

@@ -8,7 +8,6 @@ from itertools import product
 from barstock.drawing.build import Vec
 from barstock.drawing.fabrication import Form, Joined, Joint
 from barstock.fabricating.joined_metal import metal_of
-from barstock.methods import KINDS
 from barstock.methods.pieces_meeting import meeting
 
 ALONG = (0.1, 0.3, 0.5, 0.7, 0.9)  # of an edge, looked at for the corner that a fillet lies in
@@ -23,7 +22,7 @@ def fillet_runs(joined: Joined, joint: Joint) -> Iterator[Run]:
     met = meeting(joint, joined)
     if met is None or joint.form is Form.SPIGOT or not joint.fillet:
         return
-    metal, leg = metal_of(joined, KINDS), joint.fillet
+    metal, leg = metal_of(joined), joint.fillet
     n = met.normal.axis
     level = (met.low[n] + met.high[n]) / 2
     for a in (i for i in range(3) if i != n):

@@ -13,7 +13,7 @@ from barstock.fabricating.fixture_seat import Seat, air_in, resting, seat_on
 from barstock.fabricating.growth import Hold, HoleGrowth, hole_growths
 from barstock.handbook.heat import elongation
 from barstock.handbook.threads import Thread, thread
-from barstock.methods.pieces_meeting import axes_of
+from barstock.methods.feature_cuts import axes_of, screw_hole
 
 CLOSE = 0.1  # by which a hole that locates is wider than its screw [mm]; common practice
 
@@ -47,7 +47,7 @@ def fixture_holes(part: Part, seat: Seat) -> list[FixtureHole]:
             name=screw.name,
             piece=part.name,
             at=at,
-            hole=_piece_hole(screw, form),
+            hole=_piece_hole(joined, screw, form),
             shank=form.major,
             locates=n == 0,
         )
@@ -67,7 +67,7 @@ def _places(
         if not screw.fixes:
             continue
         hole = screw.through[-1] if screw.into is None else screw.into
-        word = screw.thread or hole.feature.spec.bore.thread
+        word = screw.thread or screw_hole(joined, hole).thread
         for at, _ in axes_of(joined, hole):
             yield screw, hole.piece, seat.at(at), thread(word)
 
@@ -77,10 +77,10 @@ def _quickest(joined: Joined, heat: float) -> str:
     return max((p.part.material for p in joined.pieces), key=lambda of: elongation(of, heat))
 
 
-def _piece_hole(screw: FixingScrew, form: Thread) -> float:
+def _piece_hole(joined: Joined, screw: FixingScrew, form: Thread) -> float:
     """What the screw has room in: the piece's hole where the block is tapped."""
     if screw.into is None and screw.through:
-        return float(screw.through[-1].feature.spec.bore.diameter)
+        return screw_hole(joined, screw.through[-1]).diameter
     return form.major + CLOSE
 
 
@@ -108,11 +108,9 @@ def heads_beneath(part: Part, fixture: Fixture) -> Iterator[Fault]:
         from_above = (middles[1] - middles[0]) * sign > 0
         if head[0][1].axis != axis or from_above:
             continue
-        spec, tall = (
-            screw.through[0].feature.spec,
-            thread(screw.into.feature.spec.bore.thread).major,
-        )
-        sunk = spec.mouth.counterbore[1] if spec.mouth.counterbore else 0.0
+        counterbore = screw_hole(joined, screw.through[0]).counterbore
+        tall = thread(screw_hole(joined, screw.into).thread).major
+        sunk = counterbore[1] if counterbore else 0.0
         if head[0][1] is not fixture.under:
             sunk = 0.0
         if any(sunk + air_in(fixture.part, seat.at(at)) < tall for at, _ in head):

@@ -10,9 +10,9 @@ from math import ceil, floor
 from barstock.drawing.build import Face, Fault, Part, Vec
 from barstock.drawing.fabrication import Fixture, Form, Joined, Piece
 from barstock.drawing.vectors import cross, dot, plus
-from barstock.fabricating.joined_metal import cuts_of, metal_of
-from barstock.methods import KINDS
+from barstock.fabricating.joined_metal import metal_of
 from barstock.methods.cuts import LevelCut
+from barstock.methods.feature_cuts import cuts_of
 from barstock.methods.pieces_meeting import Meeting, meeting
 
 AROUND = 6.0  # of the block past the work along its length [mm]; common practice
@@ -255,7 +255,7 @@ def _extremes(points: list[tuple[float, float]], way: int) -> tuple[float, float
 
 def _land(joined: Joined, piece: Piece, fixture: Fixture) -> list[Vec]:
     """Points of a piece, just inside its metal, that come down to the block."""
-    metal = metal_of(replace(joined, pieces=(piece,)), KINDS)
+    metal = metal_of(replace(joined, pieces=(piece,)))
     low, high = piece.box
     axis = fixture.under.axis
     level = high[axis] - JUST_IN if fixture.under.sign > 0 else low[axis] + JUST_IN
@@ -277,9 +277,7 @@ def air_in(block: Part, at: tuple[float, float]) -> float:
     if not (0 <= at[0] <= long and 0 <= at[1] <= wide):
         return thick
     floors = (
-        cut.air((*at, thick), Face.TOP)
-        for cut in cuts_of(block, KINDS)
-        if isinstance(cut, LevelCut)
+        cut.air((*at, thick), Face.TOP) for cut in cuts_of(block) if isinstance(cut, LevelCut)
     )
     return round(max(floors, default=0.0), 3)
 

@@ -6,7 +6,7 @@ build.yaml and read by the same reader, so that it is drawn, planned and proved 
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from barstock.drawing.build import Build, Face, Fault, Part
@@ -29,8 +29,11 @@ from barstock.fabricating.locating import Stop, stop_faults
 from barstock.fabricating.stops import Pinning, pin_size
 from barstock.handbook.threads import thread
 from barstock.methods import KINDS
-from barstock.methods.hole_bore import Bore
-from barstock.methods.pieces_meeting import axes_of
+from barstock.methods.as_written import as_written
+from barstock.methods.cuts import HoleCut
+from barstock.methods.feature_cuts import axes_of, hole_of
+from barstock.methods.hole import KIND as HOLE
+from barstock.methods.slot import KIND as SLOT
 from barstock.workshop.shop import BarStock, Workshop
 
 EDGE = 1.5  # of a hole's diameters between its centre and the block's edge; common practice
@@ -165,34 +168,38 @@ def _thick(joined: Joined) -> float:
 def _holes(part: Part, seat: Seat) -> Iterator[str]:
     for n, hole in enumerate(fixture_holes(part, seat), 1):
         name = "locating" if hole.growth.hold.locates else "clearance"
-        size = f"diameter: {block_hole(hole):g}"
+        size: dict[str, str | float] = {"diameter": block_hole(hole)}
         if hole.tapped:
-            name, size = "tapped", f"thread: {hole.form.name}"
-        a, b = hole.at
-        yield (
-            f"  {name} hole {n}: {{kind: hole, face: top, at: {{left: {a:g}, front: {b:g}}}, "
-            f"{size}, depth: through}}"
-        )
+            name, size = "tapped", {"thread": hole.form.name}
+        yield f"  {name} hole {n}: {_through(hole.at, size)}"
 
 
 def _pin_holes(stops: Sequence[Stop], *, reamed: bool) -> Iterator[str]:
     for n, stop in enumerate(stops, 1):
-        size = f"{stop.size:g} H7, finish: reamed" if reamed else f"{stop.size:g}"
-        a, b = stop.at
-        yield (
-            f"  pin hole {n}: {{kind: hole, face: top, at: {{left: {a:g}, front: {b:g}}}, "
-            f"diameter: {size}, depth: through}}"
-        )
+        size: dict[str, str | float] = {"diameter": stop.size}
+        if reamed:
+            size = {"diameter": f"{stop.size:g} H7", "finish": "reamed"}
+        yield f"  pin hole {n}: {_through(stop.at, size)}"
+
+
+def _through(at: tuple[float, float], size: Mapping[str, str | float]) -> str:
+    """A hole right through the block, at a place of its top."""
+    place = {"left": at[0], "front": at[1]}
+    return as_written(HOLE.name, face="top", at=place, **size, depth="through")
 
 
 def _cut_outs(slots: Sequence[CutOut]) -> Iterator[str]:
     for n, cut in enumerate(slots, 1):
         along, side = ("length", "front") if cut.along else ("width", "left")
-        yield (
-            f"  cut-out {n} at {cut.joint}: {{kind: slot, face: top, along: {along}, "
-            f"position: {{{side}: {(cut.low + cut.high) / 2:g}}}, width: {cut.high - cut.low:g}, "
-            f"depth: {CLEAR:g}}}"
+        text = as_written(
+            SLOT.name,
+            face="top",
+            along=along,
+            position={side: (cut.low + cut.high) / 2},
+            width=cut.high - cut.low,
+            depth=CLEAR,
         )
+        yield f"  cut-out {n} at {cut.joint}: {text}"
 
 
 # -- what is wrong with it -------------------------------------------------------------------------
@@ -250,12 +257,11 @@ def _edge(part: Part, fixture: Fixture, seat: Seat, hole: FixtureHole) -> Iterat
         yield Fault(fixture.place, what, "use a larger block, or another hole", part.name)
 
 
-def _bore_at(block: Part, hole: FixtureHole) -> Bore | None:
-    """The bore of the block's hole at a place."""
-    for feature in block.features:
-        if feature.kind == "hole" and feature.spec.face in (Face.TOP, Face.BOTTOM):
-            for at in feature.spec.at:
+def _bore_at(block: Part, hole: FixtureHole) -> HoleCut | None:
+    """The block's hole at a place."""
+    for bore in (hole_of(feature, block) for feature in block.features):
+        if bore is not None and bore.face.axis == Face.TOP.axis:
+            for at in bore.at:
                 if abs(at[0] - hole.at[0]) < PLACED and abs(at[1] - hole.at[1]) < PLACED:
-                    bore: Bore = feature.spec.bore
                     return bore
     return None

@@ -15,6 +15,11 @@ from barstock.drawing.build import AXES, Face, Feature, Part, Vec
 from barstock.drawing.build_reading import read_part
 from barstock.drawing.fabrication import Joined, Piece
 from barstock.methods import KINDS
+from barstock.methods.as_written import as_written
+from barstock.methods.feature_cuts import filed_flush, hole_of
+from barstock.methods.hole import KIND as HOLE
+from barstock.methods.slot import KIND as SLOT
+from barstock.methods.step import KIND as STEP
 from barstock.workshop.shop import Workshop
 
 SAME = 0.01  # levels nearer than this are one [mm]
@@ -52,7 +57,8 @@ def from_solid(part: Part, workshop: Workshop) -> Part:
     made, faults = read_part(f"{part.name} from the solid", text, part.place, KINDS)
     if made is None:
         raise NotFromSolidError(faults[0].what if faults else "it cannot be drawn")
-    own = tuple(f for f in part.features if f.kind != "flush")
+    filed = filed_flush(part)
+    own = tuple(f for f in part.features if f.name not in filed)
     return replace(
         made,
         length=part.length,
@@ -82,7 +88,7 @@ def _gaps(part: Part, joined: Joined) -> Iterator[str]:
         if piece.part.round:
             raise NotFromSolidError(f"'{piece.name}' is round, and would have to be turned")
         for feature in piece.part.features:
-            if feature.kind != "hole":
+            if hole_of(feature, piece.part) is None:
                 raise NotFromSolidError(
                     f"'{piece.name}' is no plain box: it has a {feature.kind}, '{feature.name}'"
                 )
@@ -103,18 +109,20 @@ def _cut(part: Part, gap: Box) -> str:
     size = [high[i] - low[i] for i in range(3)]
     if len(runs) == 1 and len(sides) == 2:
         face, edge = (open_at[i][0] for i in sides)
-        return (
-            f"{{kind: step, face: {face}, edge: {edge}, width: {size[edge.axis]:.6g}, "
-            f"depth: {size[face.axis]:.6g}}}"
+        return as_written(
+            STEP.name, face=face, edge=edge, width=size[edge.axis], depth=size[face.axis]
         )
     if len(runs) == 1 and len(sides) == 1:
         face = open_at[sides[0]][0]
         across = 3 - runs[0] - face.axis
         middle = (low[across] + high[across]) / 2
-        return (
-            f"{{kind: slot, face: {face}, along: {AXES[runs[0]]}, "
-            f"position: {{{LOW[across]}: {middle:.6g}}}, width: {size[across]:.6g}, "
-            f"depth: {size[face.axis]:.6g}}}"
+        return as_written(
+            SLOT.name,
+            face=face,
+            along=AXES[runs[0]],
+            position={LOW[across]: middle},
+            width=size[across],
+            depth=size[face.axis],
         )
     where = " x ".join(f"{one:g}" for one in size)
     raise NotFromSolidError(
@@ -190,12 +198,12 @@ def _holes(part: Part, joined: Joined) -> Iterator[str]:
 
 
 def _hole(part: Part, piece: Piece, feature: Feature) -> str:
-    spec, bore = feature.spec, feature.spec.bore
-    name = f"'{feature.name}' of '{piece.name}'"
-    if spec.mouth.countersink or spec.mouth.counterbore:
+    bore, name = hole_of(feature, piece.part), f"'{feature.name}' of '{piece.name}'"
+    assert bore is not None
+    if bore.countersink or bore.counterbore:
         raise NotFromSolidError(f"{name} has a widened mouth")
-    face, at = piece.looking(spec.face), [piece.at(point) for point in spec.at]
-    deep = piece.part.size[spec.face.axis] if bore.through else bore.depth
+    face, at = piece.looking(bore.face), [piece.at(point) for point in bore.at]
+    deep = piece.part.size[bore.face.axis] if bore.through else bore.depth
     if not _outside(part, face, at[0]):
         far = [_along(point, face, -deep) for point in at]
         if not (bore.through and _outside(part, face.opposite, far[0])):
@@ -205,17 +213,16 @@ def _hole(part: Part, piece: Piece, feature: Feature) -> str:
     deep -= abs(at[0][face.axis] - level)
     through = bore.through and _outside(part, face.opposite, _along(at[0], face, -deep))
     flat = [i for i in range(3) if i != face.axis]
-    places = ", ".join(
-        f"{{{', '.join(f'{LOW[i]}: {point[i]:.6g}' for i in flat)}}}" for point in at
-    )
-    size = f"thread: {bore.thread}" if bore.thread else f"diameter: {bore.size.nominal:.6g}"
-    depth = "through" if through else f"{deep:.6g}"
-    more = ""
+    more: dict[str, str | float] = {"thread": bore.thread} if bore.thread else {}
+    if not bore.thread:
+        more["diameter"] = bore.diameter
+    more["depth"] = "through" if through else deep
     if bore.thread and not through and not bore.through:
-        more = f", drill depth: {bore.drill_depth - bore.depth + deep:.6g}"
+        more["drill_depth"] = bore.drill_depth - bore.depth + deep
     if bore.finish in ("reamed", "bored"):
-        more += f", finish: {bore.finish}"
-    return f"{{kind: hole, face: {face}, at: [{places}], {size}, depth: {depth}{more}}}"
+        more["finish"] = bore.finish
+    places = [{str(LOW[i]): point[i] for i in flat} for point in at]
+    return as_written(HOLE.name, face=face, at=places, **more)
 
 
 def _along(point: Vec, face: Face, by: float) -> Vec:

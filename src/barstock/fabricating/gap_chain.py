@@ -11,14 +11,15 @@ from barstock.drawing.fabrication import Joined, Joint, Piece
 from barstock.fabricating.gaps import Gap, Link, gap_of
 from barstock.fabricating.joints import PLACED, Finding, Mistake
 from barstock.methods import KINDS
-from barstock.methods.pieces_meeting import SKIN, axes_of, meeting
+from barstock.methods.feature_cuts import axes_of
+from barstock.methods.pieces_meeting import SKIN, meeting
 from barstock.methods.scarf import scarf_of
+from barstock.methods.sheet_dimensions import view_along
 from barstock.quantities import Dimension
 from barstock.route import GapKind, GapSetBy, GapSize
 
 NEAR = 0.5  # walls further from what goes between them are no fit for soldering [mm]
 SAME = 1e-4  # coordinates nearer than this are one [mm]
-HOLLOW = ("slot", "pocket", "hole")
 
 
 @dataclass(frozen=True)
@@ -154,18 +155,15 @@ def spans(piece: Piece) -> list[Span]:
     found = [Span(part.sides[i], part.dimension(i), i, 0.0, part.size[i]) for i in range(3)]
     for feature in part.features:
         for drawn in KINDS[feature.kind].drawn(feature.spec, part):
-            hollow = feature.kind in HOLLOW
-            name = f"{feature.name} {drawn.name}"
+            name, size, hollow = f"{feature.name} {drawn.name}", drawn.dimension, drawn.hollow
             for axis in range(3):
                 a, b = drawn.start[axis], drawn.end[axis]
                 if drawn.style == "diameter":
-                    if hollow and feature.spec.face.axis != axis:
+                    if hollow and drawn.view != view_along(axis):
                         radius = max(abs(drawn.end[i] - drawn.start[i]) for i in range(3))
-                        found.append(Span(name, drawn.dimension, axis, a - radius, a + radius, 1.0,
-                                          hollow))  # fmt: skip
-                elif drawn.style == "length" and abs(abs(a - b) - drawn.dimension.nominal) < SAME:
-                    wall = hollow and drawn.name in ("width", "length", "height")
-                    found.append(Span(name, drawn.dimension, axis, min(a, b), max(a, b), 1.0, wall))
+                        found.append(Span(name, size, axis, a - radius, a + radius, 1.0, hollow))
+                elif drawn.style == "length" and abs(abs(a - b) - size.nominal) < SAME:
+                    found.append(Span(name, size, axis, min(a, b), max(a, b), 1.0, hollow))
     return found
 
 

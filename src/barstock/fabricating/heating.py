@@ -39,7 +39,8 @@ from barstock.fabricating.walls_after import walls_after
 from barstock.handbook.brazing import brazing_alloy
 from barstock.handbook.materials import material
 from barstock.methods.drawn_solid import drawn_solid
-from barstock.methods.pieces_meeting import axes_of, meeting
+from barstock.methods.feature_cuts import axes_of, hole_of, screw_hole
+from barstock.methods.pieces_meeting import meeting
 from barstock.methods.spigot import spigot_of
 from barstock.route import Cleaning, HeatHolding
 from barstock.store.kept_values import figure
@@ -235,18 +236,14 @@ def _screw_place(part: Part, joined: Joined, screw: FixingScrew) -> ScrewPlace |
     if not screw.through and fixture is not None:
         grips.append((fixture.height.low, fixture.height.high))
     least, most = sum(g[0] for g in grips), sum(g[1] for g in grips)
-    count = (
-        len(screw.holes[-1].feature.spec.at) * part.copies
-        if not screw.fixes
-        else len(screw.holes[-1].feature.spec.at)
-    )
+    count = len(screw_hole(joined, screw.holes[-1]).at) * (1 if screw.fixes else part.copies)
     if screw.into is None:
         assert fixture is not None
         return ScrewPlace(
             screw.name, screw.thread, least, most, fixture.material, fixture.height.nominal,
             count=count, of=screw.material,
         )  # fmt: skip
-    bore = screw.into.feature.spec.bore
+    bore = screw_hole(joined, screw.into)
     return ScrewPlace(
         screw.name,
         bore.thread,
@@ -262,10 +259,10 @@ def _screw_place(part: Part, joined: Joined, screw: FixingScrew) -> ScrewPlace |
 
 def _thickness(joined: Joined, hole: ScrewHole) -> tuple[float, float]:
     """What of a piece a screw passes, least and most [mm]."""
-    spec, part = hole.feature.spec, joined.piece(hole.piece).part
-    whole = part.dimension(spec.face.axis)
-    less = whole.nominal - spec.bore.depth  # where the hole starts on a floor
-    bored = spec.mouth.counterbore[1] if spec.mouth.counterbore else 0.0
+    cut, part = screw_hole(joined, hole), joined.piece(hole.piece).part
+    whole = part.dimension(cut.face.axis)
+    less = whole.nominal - cut.depth  # where the hole starts on a floor
+    bored = cut.counterbore[1] if cut.counterbore else 0.0
     return whole.low - less - bored, whole.high - less - bored
 
 
@@ -286,14 +283,14 @@ def _swallowed(part: Part, joined: Joined) -> Iterator[Swallow]:
     """The holes that take the place of fixing screws: is what was there before gone?"""
     for screw in joined.screws:
         feature = next((f for f in part.features if f.name == screw.replaced_by), None)
-        if feature is None or feature.kind != "hole":
+        bore = hole_of(feature, part) if feature is not None else None
+        if bore is None:
             continue
-        bore = feature.spec.bore
-        new = bore.drill if bore.thread else bore.diameter
+        new = bore.tap_drill if bore.thread else bore.diameter
         for hole in screw.holes:
-            old = hole.feature.spec.bore
+            old = screw_hole(joined, hole)
             for at, face in axes_of(joined, hole):
-                near = min(_apart(at, centre, face.axis) for centre in feature.spec.at)
+                near = min(_apart(at, centre, face.axis) for centre in bore.at)
                 if near < bore.diameter:
                     was = old.thread or old.diameter
                     yield swallows(screw.name, was, new, near + 2 * PLACED)

@@ -6,7 +6,8 @@ from barstock.drawing import fabrication as drawn
 from barstock.fabricating.gaps import Gap
 from barstock.fabricating.growth import Side, gap_change, spigot_change
 from barstock.fabricating.joints import Joint
-from barstock.methods.pieces_meeting import axes_of, meeting
+from barstock.methods.feature_cuts import axes_of
+from barstock.methods.pieces_meeting import meeting
 from barstock.methods.scarf import scarf_of
 
 

@@ -5,24 +5,24 @@ It asks the pieces' cuts, never their solids.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Sequence
 
-from barstock.drawing.build import Part, Vec
+from barstock.drawing.build import Vec
 from barstock.drawing.fabrication import Joined, Piece
 from barstock.drawing.vectors import dot, plus
 from barstock.methods.cuts import Cut, HoleCut, LevelCut
-from barstock.methods.kind import Kind
+from barstock.methods.feature_cuts import cuts_of
 
 Metal = Callable[[Vec], bool]
 
 
-def metal_of(joined: Joined, kinds: Mapping[str, Kind], holes: bool = True) -> Metal:
+def metal_of(joined: Joined, holes: bool = True) -> Metal:
     """Tells whether a point of the whole lies in a piece, as its own cuts leave it.
 
     holes: its holes count as air.
     """
     cuts = [
-        (piece, [c for c in cuts_of(piece.part, kinds) if holes or not isinstance(c, HoleCut)])
+        (piece, [c for c in cuts_of(piece.part) if holes or not isinstance(c, HoleCut)])
         for piece in joined.pieces
     ]
 
@@ -30,11 +30,6 @@ def metal_of(joined: Joined, kinds: Mapping[str, Kind], holes: bool = True) -> M
         return any(_inside(piece, p) and not _gone(own, piece.back(p)) for piece, own in cuts)
 
     return here
-
-
-def cuts_of(part: Part, kinds: Mapping[str, Kind]) -> list[Cut]:
-    """The cuts that a part's features ask for, in its frame."""
-    return [cut for f in part.features for cut in kinds[f.kind].ways(f.spec, part)[0].cuts]
 
 
 def _inside(piece: Piece, p: Vec) -> bool:

@@ -21,9 +21,9 @@ from barstock.fabricating.joined_metal import metal_of
 from barstock.fabricating.joints import PLACED
 from barstock.handbook.brazing import brazing_alloy
 from barstock.handbook.heat import elongation
-from barstock.methods import KINDS
-from barstock.methods.hole_bore import Bore
-from barstock.methods.pieces_meeting import axes_of, meeting
+from barstock.methods.cuts import HoleCut
+from barstock.methods.feature_cuts import axes_of, hole_of
+from barstock.methods.pieces_meeting import meeting
 from barstock.route import LocatedPiece
 
 APART = 5.0  # work may turn on two screws nearer than this [mm]; common practice
@@ -130,7 +130,7 @@ def stops_in(part: Part, fixture: Fixture) -> list[Stop]:
         size = bore.diameter
         for piece in resting(part, fixture):
             tall = tall_beside(piece, fixture)
-            metal = metal_of(replace(part.joined, pieces=(piece,)), KINDS)
+            metal = metal_of(replace(part.joined, pieces=(piece,)))
             for side in (f for f in Face if f.axis != fixture.under.axis):
                 way = (dot(side.normal, seat.along), dot(side.normal, seat.across))
                 near, clear = (
@@ -142,15 +142,18 @@ def stops_in(part: Part, fixture: Fixture) -> list[Stop]:
     return found
 
 
-def _pins(part: Part, fixture: Fixture, seat: Seat) -> Iterator[tuple[tuple[float, float], Bore]]:
+def _pins(
+    part: Part, fixture: Fixture, seat: Seat
+) -> Iterator[tuple[tuple[float, float], HoleCut]]:
     """Where pins may stand in a block, from its left and front."""
     assert fixture.part is not None
     screws = [hole.at for hole in fixture_holes(part, seat)]
-    for feature in fixture.part.features:
-        upright = feature.kind == "hole" and feature.spec.face.axis == Face.TOP.axis
-        for at in feature.spec.at if upright and not feature.spec.bore.thread else ():
+    for bore in (hole_of(feature, fixture.part) for feature in fixture.part.features):
+        if bore is None or bore.thread or bore.face.axis != Face.TOP.axis:
+            continue
+        for at in bore.at:
             if all(dist(at[:2], screw) > PLACED for screw in screws):
-                yield (at[0], at[1]), feature.spec.bore
+                yield (at[0], at[1]), bore
 
 
 def laid(part: Part, fixture: Fixture) -> frozenset[str]:
@@ -199,7 +202,7 @@ def stop_faults(part: Part, fixture: Fixture) -> Iterator[Fault]:
     assert joined is not None
     assert fixture.part is not None
     seat = seat_on(part, fixture)
-    metal = metal_of(joined, KINDS)
+    metal = metal_of(joined)
     for at, bore in _pins(part, fixture, seat):
         if bore.finish == "reamed" and metal(seat.point(*at, TOUCHES)):
             what = (

@@ -24,7 +24,6 @@ from barstock.fabricating.locating import (
     sides_wanted,
     tall_beside,
 )
-from barstock.methods import KINDS
 from barstock.methods.pieces_meeting import meeting
 from barstock.workshop.shop import ToolKind, Workshop
 
@@ -88,7 +87,7 @@ class Pinning:
     def _along(self, piece: Piece, side: Face) -> Iterator[tuple[float, Stop]]:
         """Pins that may touch a side of a piece, one beside the other, and how deep in it lies."""
         assert self.part.joined is not None
-        own = metal_of(replace(self.part.joined, pieces=(piece,)), KINDS)
+        own = metal_of(replace(self.part.joined, pieces=(piece,)))
         tall = tall_beside(piece, self.fixture)
         way, sign = self._way(side)
         spans = self.seat.spans(*piece.box)
@@ -171,7 +170,7 @@ class Pinning:
     @cached_property
     def _metal(self) -> Metal:
         assert self.part.joined is not None
-        return metal_of(self.part.joined, KINDS)
+        return metal_of(self.part.joined)
 
     def _from_joints(self, stop: Stop) -> Iterator[float]:
         """From a pin to the fillet of every joint [mm]."""

@@ -9,6 +9,7 @@ from __future__ import annotations
 from barstock.drawing.build import Part
 from barstock.fabricating.joints import Finding
 from barstock.fabricating.larger_thread import Round, walls
+from barstock.methods.feature_cuts import hole_of
 
 
 def walls_after(part: Part, least: float) -> tuple[Finding, ...]:
@@ -16,15 +17,15 @@ def walls_after(part: Part, least: float) -> tuple[Finding, ...]:
     joined = part.joined
     assert joined is not None
     replacing = {screw.replaced_by for screw in joined.screws}
-    holes = [f for f in part.features if f.kind == "hole"]
+    holes = {f.name: cut for f in part.features if (cut := hole_of(f, part)) is not None}
     found: list[Finding] = []
-    for face in dict.fromkeys(f.spec.face for f in holes if f.name in replacing):
+    for face in dict.fromkeys(cut.face for name, cut in holes.items() if name in replacing):
         u, v = (i for i in range(3) if i != face.axis)
         rounds = tuple(
-            Round(f.name, (at[u], at[v]), f.spec.bore.diameter)
-            for f in holes
-            if f.spec.face is face
-            for at in f.spec.at
+            Round(name, (at[u], at[v]), cut.diameter)
+            for name, cut in holes.items()
+            if cut.face is face
+            for at in cut.at
         )
         long, wide = part.size[u], part.size[v]
         outline = ((0.0, 0.0), (long, 0.0), (long, wide), (0.0, wide))

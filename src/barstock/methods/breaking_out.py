@@ -13,7 +13,7 @@ from math import cos, dist, pi, sin
 
 from barstock import methods
 from barstock.drawing.build import Face, Fault, Feature, Part, Vec
-from barstock.methods.hole import Hole
+from barstock.methods.feature_cuts import hole_of
 from barstock.methods.places import PROUD, in_face, level, moved
 from barstock.quantities import show
 from barstock.reading.faults import nearest
@@ -75,7 +75,7 @@ class Round:
 
 def broken_out(part: Part) -> Iterator[Fault]:
     """Every hole that breaks out along its side, unless it says 'breaks into'."""
-    holes = [one for feature in part.features for one in _rounds(feature)]
+    holes = [one for feature in part.features for one in _rounds(feature, part)]
     names = {feature.name for feature in part.features}
     for feature in part.features:
         for name in _meant(feature):
@@ -106,12 +106,12 @@ def broken_out(part: Part) -> Iterator[Fault]:
                     )
 
 
-def _rounds(feature: Feature) -> list[Round]:
-    if feature.kind != "hole":
+def _rounds(feature: Feature, part: Part) -> list[Round]:
+    cut = hole_of(feature, part)
+    if cut is None:
         return []
-    spec: Hole = feature.spec
-    deep = spec.bore.depth + (PROUD if spec.bore.through else 0.0)
-    return [Round(feature, spec.face, at, spec.bore.radius, deep) for at in spec.at]
+    deep = cut.depth + (PROUD if cut.through else 0.0)
+    return [Round(feature, cut.face, at, cut.diameter / 2, deep) for at in cut.at]
 
 
 def _meant(feature: Feature) -> tuple[str, ...]:

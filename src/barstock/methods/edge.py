@@ -52,6 +52,7 @@ class EdgeKind:
 
     name = "edge"
     summary = "A bevel or a rounding along the whole of one edge."
+    round_holes = False
     fields: type[Fields] = EdgeFields
 
     def resolve(self, fields: EdgeFields, part: Part, ask: Ask) -> Edge | None:

@@ -46,6 +46,7 @@ class FlushKind:
 
     name = "flush"
     summary = "What is left over past a face of a fabrication, filed level with a piece."
+    round_holes = False
     fields: type[Fields] = FlushFields
 
     def resolve(self, fields: FlushFields, part: Part, ask: Ask) -> Flush | None:

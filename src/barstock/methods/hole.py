@@ -94,6 +94,7 @@ class HoleKind:
 
     name = "hole"
     summary = "A round hole or a pattern of them: drilled, reamed, bored or tapped."
+    round_holes = True
     fields: type[Fields] = HoleFields
 
     def resolve(self, fields: HoleFields, part: Part, ask: Ask) -> Hole | None:
@@ -161,7 +162,7 @@ class HoleKind:
         prefix = count if bore.thread else f"{count}⌀"
         suffix = bore.words + spec.mouth.words + "".join(on_circle(ring) for ring in spec.rings)
         style = "leader" if bore.thread else "diameter"
-        dims = [Drawn(bore.name, bore.size, view, centre, rim, style, prefix, suffix)]
+        dims = [Drawn(bore.name, bore.size, view, centre, rim, style, prefix, suffix, hollow=True)]
         rows = {axis for axis, _, _ in spec.spreads}
         for axis, form in spec.places:
             if axis in rows and form.origin == part.size[axis] / 2:

@@ -19,7 +19,7 @@ class Drawn:
 
     start, end: the two points measured [mm, part frame]; view: "front" (x z), "top" (x y) or
     "side" (y z); style: "length", "diameter", "radius", "angle", "leader". prefix: "⌀", "R",
-    "4 × ".
+    "4 × ". hollow: measured between walls that something may go in between.
     """
 
     name: str
@@ -30,13 +30,16 @@ class Drawn:
     style: str = "length"
     prefix: str = ""
     suffix: str = ""
+    hollow: bool = False
 
 
 class Kind(Protocol):
-    """A feature kind."""
+    """A feature kind. round_holes: it makes round holes alike and nothing else, which screws and
+    pins go into."""
 
     name: str
     summary: str
+    round_holes: bool
     fields: type[BaseModel]
 
     def resolve(self, fields: Any, part: Part, ask: Any) -> Any:

@@ -73,6 +73,7 @@ class OutlineKind:
 
     name = "outline"
     summary = "A closed line of straights and arcs, sawn and filed or milled to."
+    round_holes = False
     fields: type[Fields] = OutlineFields
 
     def resolve(self, fields: OutlineFields, part: Part, ask: Ask) -> Outline | None:

@@ -11,6 +11,7 @@ from barstock.drawing.dimension_runs import CheckSort
 from barstock.methods.breaking_out import broken_out
 from barstock.methods.cuts import HoleCut, ProfileCut
 from barstock.methods.drawn_solid import envelope
+from barstock.methods.feature_cuts import filed_flush
 from barstock.methods.hole_mouth import Mouth
 from barstock.methods.places import block
 from barstock.quantities import show
@@ -44,7 +45,7 @@ def check_part(part: Part, least_wall: float = 1.0) -> list[Fault]:
     """Everything wrong with the features taken together. least_wall [mm]."""
     faults = [fault for feature in part.features for fault in _limits(part, feature)]
     whole, lumps = envelope(part), []
-    kinds = [methods.KINDS[feature.kind] for feature in part.features]
+    kinds, flush = [methods.KINDS[feature.kind] for feature in part.features], filed_flush(part)
     cuts = [
         kind.removes(feature.spec, part).common(whole)
         for kind, feature in zip(kinds, part.features, strict=True)
@@ -52,7 +53,7 @@ def check_part(part: Part, least_wall: float = 1.0) -> list[Fault]:
     for i, (feature, kind, drawn) in enumerate(zip(part.features, kinds, cuts, strict=True)):
         # filing flush makes the face that others are marked out from, even where these take it all
         others = [*cuts[:i], *cuts[i + 1 :]]
-        if feature.kind != "flush" and drawn.cut(*others).empty:
+        if feature.name not in flush and drawn.cut(*others).empty:
             missed = part.round and drawn.empty
             what = "takes nothing off the part" + " that other features leave" * (not missed)
             mend = "check its size and where it is given from"

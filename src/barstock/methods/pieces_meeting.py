@@ -10,10 +10,11 @@ from itertools import combinations
 
 from barstock import methods
 from barstock.drawing.build import AXES, Face, Fault, Part, Vec
-from barstock.drawing.fabrication import FixingScrew, Form, Joined, Joint, ScrewHole
+from barstock.drawing.fabrication import FixingScrew, Form, Joined, Joint
 from barstock.drawing.pieces_reading import sticks_out
 from barstock.drawing.vectors import dot, scaled
 from barstock.methods.drawn_solid import placed
+from barstock.methods.feature_cuts import axes_of, filed_flush, hole_of, screw_hole
 from barstock.methods.scarf import scarf_faults, scarf_of
 from barstock.methods.spigot import spigot_faults, spigot_of
 from barstock.quantities import show
@@ -221,17 +222,17 @@ def _cut_through(part: Part, joint: Joint, joined: Joined) -> Iterator[Fault]:
 def _in_air(part: Part, joined: Joined) -> Iterator[Fault]:
     """Holes of the whole that meet none of its pieces."""
     for feature in part.features:
-        if feature.kind != "hole":
+        cut = hole_of(feature, part)
+        if cut is None:
             continue
-        face, bore = feature.spec.face, feature.spec.bore
-        deep = part.size[face.axis] if bore.through else bore.depth
-        for n, at in enumerate(feature.spec.at, 1):
-            low, high = ([x + way * bore.diameter / 2 for x in at] for way in (-1, 1))
+        face, deep = cut.face, part.size[cut.face.axis] if cut.through else cut.depth
+        for n, at in enumerate(cut.at, 1):
+            low, high = ([x + way * cut.diameter / 2 for x in at] for way in (-1, 1))
             ends = (at[face.axis], at[face.axis] - face.sign * deep)
             low[face.axis], high[face.axis] = min(ends), max(ends)
             way = box((low[0], low[1], low[2]), (high[0], high[1], high[2]))
             if all(placed(piece).common(way).volume < RUN_IN / 100 for piece in joined.pieces):
-                which = f"hole {n} of {feature.name}" if len(feature.spec.at) > 1 else feature.name
+                which = f"hole {n} of {feature.name}" if len(cut.at) > 1 else feature.name
                 what = (
                     f"{which} meets no metal: it is counted from the {face} face of the whole, "
                     f"{show(deep, part.unit)} deep, and there is no piece on its way"
@@ -253,19 +254,12 @@ def _loose(part: Part, joined: Joined) -> Iterator[Fault]:
             yield Fault(piece.place, what, "add one under 'joints'", part.name)
 
 
-def axes_of(joined: Joined, hole: ScrewHole) -> list[tuple[Vec, Face]]:
-    """Where the holes of a piece lie in the whole, and the face they are entered from."""
-    piece = joined.piece(hole.piece)
-    spec = hole.feature.spec
-    return [(piece.at(at), piece.looking(spec.face)) for at in spec.at]
-
-
 def _out_of_line(part: Part, joined: Joined, screw: FixingScrew) -> Iterator[Fault]:
     """Every screw's holes must lie on one axis, and be wide enough."""
     if screw.into is None:
         return
     tapped = axes_of(joined, screw.into)
-    bore = screw.into.feature.spec.bore
+    bore = screw_hole(joined, screw.into)
     if not bore.thread:
         what = (
             f"fixing screw '{screw.name}' goes into {screw.into.piece}/{screw.into.feature.name}, "
@@ -274,11 +268,11 @@ def _out_of_line(part: Part, joined: Joined, screw: FixingScrew) -> Iterator[Fau
         yield Fault(screw.place, what, "give that hole a 'thread'", part.name)
         return
     for hole in screw.through:
-        holes = axes_of(joined, hole)
-        if hole.feature.spec.bore.diameter < bore.diameter:
+        holes, wide = axes_of(joined, hole), screw_hole(joined, hole).diameter
+        if wide < bore.diameter:
             what = (
                 f"fixing screw '{screw.name}', {bore.thread}, does not pass {hole.piece}/"
-                f"{hole.feature.name}, {show(hole.feature.spec.bore.diameter, part.unit)}"
+                f"{hole.feature.name}, {show(wide, part.unit)}"
             )
             yield Fault(screw.place, what, f"write 'clearance for: {bore.thread}'", part.name)
         for at, face in tapped:
@@ -299,7 +293,7 @@ def _beside(a: Vec, b: Vec, axis: int) -> float:
 
 def _proud(part: Part, joined: Joined) -> Iterator[Fault]:
     """What is left over past a face and no feature takes away; what is dimensioned from there."""
-    filed = {f.spec.face for f in part.features if f.kind == "flush"}
+    filed = {cut.face for cut in filed_flush(part).values()}
     for face, out in sticks_out(part, joined).items():
         if out > SKIN and face not in filed:
             what = f"the pieces stand {show(out, part.unit)} proud of the {face} face"

@@ -104,6 +104,7 @@ class PocketKind:
 
     name = "pocket"
     summary = "A rectangular or round hollow sunk into a face."
+    round_holes = False
     fields: type[Fields] = PocketFields
 
     def resolve(self, fields: PocketFields, part: Part, ask: Ask) -> Pocket | None:
@@ -163,10 +164,10 @@ class PocketKind:
         dims: list[Drawn] = []
         if spec.corner_check is None:
             size = spec.sizes_as[0].checks[0].dimension
-            dims.append(Drawn("diameter", size, view, middle, edge, "diameter", "⌀"))
+            dims.append(Drawn("diameter", size, view, middle, edge, "diameter", "⌀", hollow=True))
         else:
             for form, axis, end in zip(spec.sizes_as, axes, spec.high, strict=True):
-                dims += across(form, view, low, axis, end)
+                dims += across(form, view, low, axis, end, hollow=True)
             inset = moved(
                 moved(low, axes[0], spec.low[0] + spec.corner), axes[1], spec.low[1] + spec.corner
             )

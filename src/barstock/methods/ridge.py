@@ -68,6 +68,7 @@ class RidgeKind:
 
     name = "ridge"
     summary = "Two flats falling away at an angle from a peak line."
+    round_holes = False
     fields: type[Fields] = RidgeFields
 
     def resolve(self, fields: RidgeFields, part: Part, ask: Ask) -> Ridge | None:

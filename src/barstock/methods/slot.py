@@ -133,6 +133,7 @@ class SlotKind:
 
     name = "slot"
     summary = "A slot, straight or leaning; through, open at one end, or closed."
+    round_holes = False
     fields: type[Fields] = SlotFields
 
     def resolve(self, fields: SlotFields, part: Part, ask: Ask) -> Slot | None:
@@ -227,7 +228,7 @@ class SlotKind:
         along, aside = view_along(spec.axis), view_along(cross)
         wall = low if spec.centre_as.origin < spec.centre else high
         middle = moved(here, cross, wall if spec.centre_as.field == "wall from" else spec.centre)
-        dims = across(spec.width_as, along, here, cross, high)
+        dims = across(spec.width_as, along, here, cross, high, hollow=True)
         view = aside if spec.floor.lean else along
         dims += across(spec.floor.depth_as, view, here, spec.face.axis, top)
         dims += across(spec.centre_as, along, middle, cross, spec.centre_as.origin)

@@ -47,7 +47,7 @@ class Ends:
         if self.length:
             inset = self.corner if self.length.field == "between centres" else 0.0
             first = moved(here, axis, self.start + inset)
-            dims += across(self.length, view, first, axis, self.stop - inset)
+            dims += across(self.length, view, first, axis, self.stop - inset, hollow=not inset)
         if self.place:
             low = self.place.origin < self.place.value
             near = self.start if low else self.stop

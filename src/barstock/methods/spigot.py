@@ -9,6 +9,7 @@ from math import dist, pi
 
 from barstock.drawing.build import Face, Fault, Part, Vec
 from barstock.drawing.fabrication import Form, Joined, Joint, Piece
+from barstock.methods.feature_cuts import hole_of
 from barstock.methods.places import level
 from barstock.quantities import show
 from barstock.solids.shapes import Solid, cylinder
@@ -93,11 +94,11 @@ def _ways(outer: Piece, inner: Piece) -> Iterator[Spigot]:
     axis = inner.looking(Face.RIGHT).axis
     middle = [(a + b) / 2 for a, b in zip(low, high, strict=True)]
     for feature in outer.part.features:
-        if feature.kind != "hole" or outer.looking(feature.spec.face).axis != axis:
+        bore = hole_of(feature, outer.part)
+        if bore is None or outer.looking(bore.face).axis != axis:
             continue
-        face, bore = feature.spec.face, feature.spec.bore
-        mouth = outer.looking(face)
-        for at in feature.spec.at:
+        face, mouth = bore.face, outer.looking(bore.face)
+        for at in bore.at:
             entry = list(outer.at(at))
             aside = dist(*([p[i] for i in range(3) if i != axis] for p in (entry, middle)))
             end = list(entry)

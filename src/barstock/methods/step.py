@@ -70,6 +70,7 @@ class StepKind:
 
     name = "step"
     summary = "A rebate along the whole of one edge, or of two opposite ones."
+    round_holes = False
     fields: type[Fields] = StepFields
 
     def resolve(self, fields: StepFields, part: Part, ask: Ask) -> Step | None:

@@ -51,7 +51,7 @@ def tasks_of(part: Part, stock: Stock, kinds: Mapping[str, Kind], chest: ToolChe
                 bores = bores_along(cut.face, ways.values(), tasks)
                 tasks += contour_tasks(part, feature, cut, bores, chest)
     ordered = [_with_order(t, tasks, faced) for t in tasks]
-    return after_joining(part, ordered, kinds, chest) if part.joined else ordered
+    return after_joining(part, ordered, chest) if part.joined else ordered
 
 
 def _is_facing(task: Task) -> bool:

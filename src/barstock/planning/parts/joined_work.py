@@ -5,7 +5,7 @@ The planner's own road: where there is metal it asks the pieces' cuts, never the
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from itertools import product
 from math import ceil, cos, pi, sin
@@ -14,7 +14,7 @@ from barstock.drawing.build import Build, Face, Part, Pin, Vec
 from barstock.drawing.fabrication import Joined
 from barstock.errors import UnplannableError
 from barstock.fabricating.joined_metal import Metal, metal_of
-from barstock.methods.kind import Kind
+from barstock.methods.feature_cuts import filed_flush
 from barstock.planning.holding.hold import in_jaws, likely_grip
 from barstock.planning.tasks.pose import Pose, plus
 from barstock.planning.tasks.task import Line, Sink, Task
@@ -52,20 +52,19 @@ def lengths_of(part: Part) -> Lengths:
     return Lengths(1, part.copies, 1, long, long, 0.0)
 
 
-def after_joining(
-    part: Part, tasks: Sequence[Task], kinds: Mapping[str, Kind], chest: ToolChest
-) -> list[Task]:
+def after_joining(part: Part, tasks: Sequence[Task], chest: ToolChest) -> list[Task]:
     """A fabrication's tasks: what is filed flush comes first, and only poses with metal to hold.
 
     Raises UnplannableError where a task is left without one.
     """
     joined = part.joined
     assert joined is not None
-    metal = metal_of(joined, kinds)
+    metal = metal_of(joined)
     # a hole along a screw's is drilled where that one leads, not below it
-    hollow = Hollow(metal_of(joined, kinds, holes=False), part.size)
+    hollow = Hollow(metal_of(joined, holes=False), part.size)
     tasks = _led_by_screws(joined, tasks)
-    flush = [t for t in tasks if t.feature in _flushed(part)]
+    filed = filed_flush(part)
+    flush = [t for t in tasks if t.feature in filed]
     first = {t.id: because(ReasonKind.FLUSH_FIRST) for t in flush}
     ids = {t.id for t in tasks}
     found = []
@@ -172,10 +171,6 @@ def _led_by_screws(joined: Joined, tasks: Sequence[Task]) -> list[Task]:
             t = replace(t, after=spot.after | others, checks=checks, why=(*t.why, led))
         found.append(t)
     return found
-
-
-def _flushed(part: Part) -> set[str]:
-    return {f.name for f in part.features if f.kind == "flush"}
 
 
 # -- where there is metal ------------------------------------------------------------------------
