@@ -12,6 +12,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from enum import StrEnum
 from fractions import Fraction
+from math import ceil, floor
 
 MM = 1.0
 INCH = 25.4
@@ -218,19 +219,64 @@ def parse_angle(text: str, general: Callable[[Figure], float] | None = None) -> 
 
 
 def show(mm: float, unit: Unit) -> str:
-    """A length in the user's unit: up to three decimals of a mm, four of an inch.
+    """A length in the user's unit: up to three decimals of a mm, four of an inch, or one more where
+    half of the last is meant.
 
     >>> show(12.05, Unit.MM), show(7.9248, Unit.INCH)
     ('12.05 mm', '0.3120 in')
+    >>> show(7.9955, Unit.MM), show(25.4 / 32, Unit.INCH)
+    ('7.9955 mm', '0.03125 in')
     """
     return f"{figure(mm, unit)} {unit.sign}"
 
 
 def figure(mm: float, unit: Unit) -> str:
     """A length's figure alone, as `show` tells it."""
-    if unit is Unit.INCH:
-        return f"{round(mm / INCH, 4) + 0.0:.4f}"
-    return f"{round(mm, 3) + 0.0:.3f}".rstrip("0").rstrip(".")
+    value, most = mm / unit.scale, _FINEST[unit]
+    half = value * 2 * 10**most
+    places = most + (round(half) % 2 == 1 and abs(half - round(half)) < 1e-4)
+    shown = f"{round(value, places) + 0.0:.{places}f}"
+    return shown if unit is Unit.INCH else shown.rstrip("0").rstrip(".")
+
+
+_FINEST = {Unit.MM: 3, Unit.INCH: 4}
+"""Decimals that lengths are told to."""
+
+
+def show_limits(low: float, high: float, unit: Unit) -> tuple[str, str]:
+    """Both limits of a length, each in the user's unit, and never wider than they are.
+
+    >>> show_limits(7.9955, 8.0045, Unit.MM), show_limits(7.9955, 8.0045, Unit.INCH)
+    (('7.9955 mm', '8.0045 mm'), ('0.3148 in', '0.3151 in'))
+    """
+    least = 0 if unit is Unit.MM else _FINEST[unit]
+    first, last = inside(low / unit.scale, high / unit.scale, _FINEST[unit], least)
+    if unit is Unit.MM:
+        first, last = (f.rstrip("0").rstrip(".") if "." in f else f for f in (first, last))
+    return f"{first} {unit.sign}", f"{last} {unit.sign}"
+
+
+def inside(low: float, high: float, most: int, least: int) -> tuple[str, str]:
+    """Two limits with the same decimals: as few as tell them exactly, up to one more than `most`;
+    else with `most`, rounded inward. More, where they would pass each other.
+
+    >>> inside(7.9951, 8.00449, 3, 2), inside(7.9955, 8.0045, 3, 2), inside(8, 8.05, 3, 2)
+    (('7.996', '8.004'), ('7.9955', '8.0045'), ('8.00', '8.05'))
+    """
+    exact = (
+        places
+        for places in range(least, most + 2)
+        if all(abs(v - round(v, places)) < 10**-most * 1e-4 for v in (low, high))
+    )
+    places = next(exact, most)
+    while True:
+        step = 10.0**-places
+        first, last = ceil(low / step - 1e-4) * step, floor(high / step + 1e-4) * step
+        if first <= last + step / 2:
+            return f"{first + 0.0:.{places}f}", f"{last + 0.0:.{places}f}"
+        if high - low < step * 1e-4:
+            return f"{low:.{places}f}", f"{high:.{places}f}"
+        places += 1
 
 
 def counted(many: int, thing: str) -> str:

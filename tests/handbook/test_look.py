@@ -20,6 +20,9 @@ def test_everything_found_names_its_source(word: str, unit: Unit) -> None:
     [
         ("m3", "thread M3", ("pitch", "0.5 mm (50.8 tpi)")),  # ISO 262
         ("8 H7", "limits of 8 mm H7", ("high limit", "8.015 mm")),  # ISO 286-2
+        ("8 js6", "limits of 8 mm js6", ("low limit", "7.9955 mm")),  # ISO 286-2: IT6 is 9 µm
+        ("8 js6", "limits of 8 mm js6", ("high limit", "8.0045 mm")),
+        ("8 js6", "limits of 8 mm js6", ("deviations", "+0.0045 mm / -0.0045 mm")),
         ("10 H7/g6", "fit 10 mm H7/g6", ("least clearance", "+0.005 mm")),  # ISO 286-2
         ("No 43", "drill No 43", ("size", "2.261 mm, 0.0890 in")),  # ASME B94.11M
         ("18 SWG", "wire 18 SWG", ("diameter", "1.219 mm, 0.0480 in")),  # BS 3737

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 
 from barstock.handbook.answer import Found
 from barstock.handbook.iso_fits import SOURCE, Fit, FitError, fit, limits
-from barstock.quantities import SizeError, Unit, parse_length, show
+from barstock.quantities import SizeError, Unit, parse_length, show, show_limits
 
 _ASKED = re.compile(r"(.+?)\s*([A-Za-z]{1,2}\s?\d{1,2})(?:\s*/\s*([a-z]{1,2}\s?\d{1,2}))?$")
 
@@ -25,12 +25,14 @@ def find(word: str, unit: Unit) -> Iterator[Found]:
         low, high = limits(nominal, asked[2])
     except (SizeError, FitError):
         return
+    lower, upper = show_limits(low, high, unit)
+    least, most = show_limits(nominal + low, nominal + high, unit)
     yield Found(
         f"limits of {show(nominal, unit)} {asked[2]}",
         (
-            ("deviations", f"{_signed(high, unit)} / {_signed(low, unit)}"),
-            ("low limit", show(nominal + low, unit)),
-            ("high limit", show(nominal + high, unit)),
+            ("deviations", f"{_signed(upper, high)} / {_signed(lower, low)}"),
+            ("low limit", least),
+            ("high limit", most),
         ),
         SOURCE,
         memory=True,
@@ -39,20 +41,21 @@ def find(word: str, unit: Unit) -> Iterator[Found]:
 
 def _both(found: Fit, unit: Unit) -> Found:
     def pair(deviations: tuple[float, float]) -> str:
-        return " to ".join(show(found.nominal + each, unit) for each in deviations)
+        low, high = deviations
+        return " to ".join(show_limits(found.nominal + low, found.nominal + high, unit))
 
     return Found(
         f"fit {show(found.nominal, unit)} {found.symbol}, {found.kind.value}",
         (
             ("hole", pair(found.hole)),
             ("shaft", pair(found.shaft)),
-            ("least clearance", _signed(found.least, unit)),
-            ("most clearance", _signed(found.most, unit)),
+            ("least clearance", _signed(show(found.least, unit), found.least)),
+            ("most clearance", _signed(show(found.most, unit), found.most)),
         ),
         SOURCE,
         memory=True,
     )
 
 
-def _signed(mm: float, unit: Unit) -> str:
-    return ("+" if mm > 0 else "") + show(mm, unit)
+def _signed(shown: str, mm: float) -> str:
+    return ("+" if mm > 0 else "") + shown

@@ -10,7 +10,7 @@ from barstock.handbook.materials import material
 from barstock.handbook.thread_limits import MEMORY, SOURCE, NoLimitsError, thread_limits
 from barstock.handbook.thread_strength import engagement_length, tensile_stress_area
 from barstock.handbook.threads import Thread, UnknownThreadError, percentage_engagement, thread
-from barstock.quantities import INCH, Unit, show
+from barstock.quantities import INCH, Unit, show, show_limits
 
 
 def find(word: str, unit: Unit) -> Iterator[Found]:
@@ -30,7 +30,7 @@ def find(word: str, unit: Unit) -> Iterator[Found]:
         (f"screw {limits.screw_class}, major", limits.screw_major),
         (f"screw {limits.screw_class}, effective", limits.screw_effective),
     )
-    shown = tuple((name, f"{show(low, unit)} to {show(high, unit)}") for name, (low, high) in rows)
+    shown = tuple((name, " to ".join(show_limits(low, high, unit))) for name, (low, high) in rows)
     yield Found(f"limits of {form.name}", shown, SOURCE, MEMORY)
 
 

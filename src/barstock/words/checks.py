@@ -162,6 +162,7 @@ def measured(check: Expect) -> str:
 def _from(told: HowRead, reader: Reader) -> str:
     """The reading from a face to what stands for the hole's centre, and the sum of it."""
     lengths = {name: reader.length(mm) for name, mm in told.lengths.items()}
+    limits_ = reader.limits(told.lengths["low"], told.lengths["high"])
     face, sum_ = f"the {told.names.get('face')}", "place"
     if "axis" in told.names:
         axis = told.names["axis"]
@@ -173,10 +174,13 @@ def _from(told: HowRead, reader: Reader) -> str:
         pin = told.kind is ReadingWay.OVER_PIN
         stands = f"a {lengths['pin']} pin" if pin else "the drill's own shank"
         where, sum_ = f"the far side of {stands} in it", f"{sum_} and half the pin"
-    return (
-        f"from {face} to {where} {lengths['reading']} ({lengths['low']} to {lengths['high']}): "
-        f"{sum_}, {lengths['added']}"
-    )
+    return f"from {face} to {where} {lengths['reading']} ({limits_}): {sum_}, {lengths['added']}"
+
+
+def _between_walls(told: HowRead, reader: Reader) -> str:
+    reading, added = (reader.length(told.lengths[name]) for name in ("reading", "added"))
+    limits_ = reader.limits(told.lengths["low"], told.lengths["high"])
+    return f"between the holes' near walls {reading} ({limits_}): centres less one hole, {added}"
 
 
 def _stacks(told: HowRead, reader: Reader) -> str:
@@ -191,8 +195,7 @@ READ: Mapping[ReadingWay, Sentence[HowRead]] = {
     ReadingWay.FROM_WALL: _from,
     ReadingWay.OVER_PIN: _from,
     ReadingWay.OVER_DRILL: _from,
-    ReadingWay.BETWEEN_WALLS: "between the holes' near walls {reading} ({low} to {high}): centres "
-    "less one hole, {added}",
+    ReadingWay.BETWEEN_WALLS: _between_walls,
     ReadingWay.SCREW: "turn a screw of known length in by hand until it stops: its length less "
     "what stands out of the hole",
     ReadingWay.STANDING_DRILL: "its rod, {rod}, does not enter: stand the drill in the hole, shank "

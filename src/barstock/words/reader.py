@@ -10,7 +10,16 @@ from itertools import groupby
 from math import ceil, inf
 
 from barstock.measuring.handwheel import shown, wheel
-from barstock.quantities import INCH, Unit, figure, rough_figure, show, show_fraction, show_rough
+from barstock.quantities import (
+    INCH,
+    Unit,
+    figure,
+    rough_figure,
+    show,
+    show_fraction,
+    show_limits,
+    show_rough,
+)
 from barstock.words.lines import Reading, Run, Value, value
 from barstock.workshop.shop import Axis, Machine
 
@@ -32,6 +41,14 @@ class Reader:
         ('12.05 mm', '0.3120 in')
         """
         return show(mm, self.unit)
+
+    def limits(self, low: float, high: float) -> str:
+        """Both limits of a length within a sentence, never wider than they are.
+
+        >>> Reader().limits(7.9955, 8.0045)
+        '7.9955 mm to 8.0045 mm'
+        """
+        return " to ".join(show_limits(low, high, self.unit))
 
     def rough(self, mm: float) -> str:
         """A length as a saw is set to it.

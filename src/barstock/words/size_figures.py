@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 
-from barstock.quantities import INCH, Unit
+from barstock.quantities import INCH, Unit, inside
 
 _MINUS = re.compile(r"(?<![\w])-(?=[\d.½])")
 
@@ -44,20 +44,18 @@ def stack(blocks: Sequence[float], unit: Unit) -> str:
 
 
 def limits(low: float, high: float, unit: Unit, angle: bool = False) -> str:
-    """Both limits of a size.
+    """Both limits of a size, rounded inward where they are finer than what is printed.
 
     >>> limits(8, 8.05, Unit.MM), limits(1, 2, Unit.MM, angle=True)
     ('8.00 to 8.05 mm', '1.0° to 2.0°')
+    >>> limits(7.9955, 8.0045, Unit.MM), limits(7.9955, 8.0045, Unit.INCH)
+    ('7.9955 to 8.0045 mm', '0.3148 to 0.3151 in')
     """
     if angle:
-        return minus(f"{_alike(low, high, 2, 1, '°')}°")
-    if unit is Unit.INCH:
-        return minus(f"{_alike(low / INCH, high / INCH, 4, 3)} in")
-    return minus(f"{_alike(low, high, 3, 2)} mm")
-
-
-def _alike(low: float, high: float, most: int, least: int, sign: str = "") -> str:
-    """Two figures with the same decimals, as few as tell them exactly."""
-    places = max(least, *(len(plain(v, most).partition(".")[2]) for v in (low, high)))
-    first, second = f"{low:.{places}f}", f"{high:.{places}f}"
-    return first if first == second else f"{first}{sign} to {second}"
+        first, last = inside(low, high, 2, 1)
+        sign, between = "°", "° to "
+    else:
+        most, least = (4, 3) if unit is Unit.INCH else (3, 2)
+        first, last = inside(low / unit.scale, high / unit.scale, most, least)
+        sign, between = f" {unit.sign}", " to "
+    return minus((first if first == last else f"{first}{between}{last}") + sign)
