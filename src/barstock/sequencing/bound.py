@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from barstock.sequencing.indexed_problem import Terse
+from barstock.sequencing.indexed_problem import Terse, least_into
 
 Few = NDArray[np.float32]
 ROOM = 1 << 14
@@ -28,7 +28,7 @@ class Bound:
         self.setups = setups if 1 << (self.machines + setups) <= ROOM else 0
         self._extras()
         self._counts()
-        tools, places = _into(terse.tool_cost), _into(terse.setup_cost)
+        tools, places = least_into(terse.tool_cost), least_into(terse.setup_cost)
         self.apart = [(self._apart(terse.tool, tools), terse.tool)]
         if not self.setups:
             self.apart.append((self._apart(terse.setup, places), terse.setup))
@@ -60,7 +60,7 @@ class Bound:
         terse, machines, setups = self.terse, self.machines, self.setups
         tool = float(terse.tool_cost.min())
         setup = float(terse.setup_cost.min())
-        reach_machine, reach_setup = _into(terse.machine_cost), _into(terse.setup_cost)
+        reach_machine, reach_setup = least_into(terse.machine_cost), least_into(terse.setup_cost)
         self.count: dict[tuple[int, int], tuple[Few, Few]] = {}
         for m, s in sorted(set(zip(terse.machine, terse.setup, strict=True))):
             moves = _subset_sum([1.0 * (i != m) for i in range(machines)])
@@ -135,14 +135,6 @@ def _helped(least: Few, axis: int, member: int) -> NDArray[np.bool_]:
     else:
         helped[:, having] = better
     return helped
-
-
-def _into(table: NDArray[np.float64]) -> list[float]:
-    """Least cost of changing to each from another."""
-    size = len(table)
-    return [
-        min((float(table[a, b]) for a in range(size) if a != b), default=0.0) for b in range(size)
-    ]
 
 
 def _subset_sum(values: list[float]) -> NDArray[np.float64]:

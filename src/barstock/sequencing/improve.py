@@ -21,41 +21,35 @@ class Improver:
 
     def __init__(self, terse: Terse, path: Path, cost: float, seed: int) -> None:
         self.terse = terse
-        self.path, self.cost = path, cost
-        self.now, self.spent = path, cost
+        self.restart(path, cost)
         self.random = random.Random(seed)
         self.size = 10.0
         self.base = sum(terse.base)
-        self.heat = HEAT
 
     def restart(self, path: Path, cost: float) -> None:
         """Goes on from a plan found elsewhere."""
         self.path, self.cost = path, cost
         self.now, self.spent = path, cost
 
-    def step(self, stop: Callable[[], bool] = bool) -> bool:
-        """Frees some operations and puts them back as well as can be. True: a new best plan."""
+    def step(self, stop: Callable[[], bool] = bool) -> None:
+        """Frees some operations and puts them back as well as can be."""
         freed = self._pick(round(self.size))
         held = held_terse(self.terse, self.now, freed, self._banned(freed), self._allowed())
         offset = sum(held.base) - self.base
         rest = HeldBound(held, [item for item in self.now if item[0] not in freed])
-        slack = -self.heat * self.spent * self.random.random()
+        slack = -HEAT * self.spent * self.random.random()
         found = Search(held, rest).exact(self.spent - offset - slack, stop, STATES)
         if found.states > STATES:
             self.size = max(SMALLEST, self.size - 0.5)
         else:
             self.size = min(LARGEST, self.size + 0.05)
         if found.path is None:
-            return False
+            return
         self.now, self.spent = found.path, found.cost + offset
         if self.spent < self.cost - 1e-7:
             self.path, self.cost = self.now, self.spent
-            return True
-        return False
 
     def _banned(self, freed: set[int]) -> dict[int, int]:
-        if not self.heat:
-            return {}
         return {o: k for o, k in self.now if o in freed and self.random.random() < 0.1}
 
     def _allowed(self) -> set[int]:

@@ -212,5 +212,14 @@ def _entry(
     raise SequencingError(f"the changeover table lacks the cost of changing {what} {a} -> {b}")
 
 
+def least_into(table: Floats, kept: bool = False) -> list[float]:
+    """Least cost of changing to each; kept: also by keeping it while the machine changes."""
+    size = len(table)
+    return [
+        min((float(table[a, b]) for a in range(size) if a != b or kept), default=0.0)
+        for b in range(size)
+    ]
+
+
 def _triangle(table: Floats) -> bool:
     return bool((table[:, None, :] <= table[:, :, None] + table[None, :, :] + 1e-9).all())

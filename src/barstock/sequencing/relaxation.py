@@ -13,7 +13,7 @@ from math import inf
 
 import numpy as np
 
-from barstock.sequencing.indexed_problem import Floats, Terse
+from barstock.sequencing.indexed_problem import Terse, least_into
 
 MOST_FRONTS, MOST_TRIED = 800, 15_000
 MOST_ROWS = 30_000
@@ -125,7 +125,7 @@ def relaxed_bound(terse: Terse, seconds: float, ordered: Sequence[int] = ()) -> 
         spent = programme.column(1.0, inf, 0)
         count = programme.column(0.0, inf, 0)
         counts.append(count)
-        into = _into(table, several and which > 0)
+        into = least_into(table, several and which > 0)
         terms = [(column, -into[one % 100_000]) for one, column in visits[which]]
         programme.at_least(-max(into), [(spent, 1.0), *terms])
         programme.at_least(-1.0, [(count, 1.0)] + [(column, -1.0) for _, column in visits[which]])
@@ -228,12 +228,3 @@ def _sharing(columns: dict[int, int], part: list[int]) -> dict[int, list[int]]:
     for way, column in columns.items():
         sharing.setdefault(part[way], []).append(column)
     return sharing
-
-
-def _into(table: Floats, kept: bool) -> list[float]:
-    """Least cost of changing to each; kept: also by keeping it while the machine changes."""
-    size = len(table)
-    return [
-        min((float(table[a, b]) for a in range(size) if a != b or kept), default=0.0)
-        for b in range(size)
-    ]
