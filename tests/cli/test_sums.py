@@ -10,6 +10,7 @@ from typer.testing import CliRunner, Result
 
 import barstock
 from barstock.cli.commands import app
+from barstock.route.statements import NoteKind
 
 SAMPLES = Path(barstock.__file__).parent / "samples"
 
@@ -165,7 +166,7 @@ def test_limits_of_a_sample(tmp_path: Path) -> None:
 def test_a_plan_notes_what_it_does_not_guarantee(tmp_path: Path) -> None:
     folder = copy_of("bracket", tmp_path)
     planned = barstock.plan(folder, pictures=False)
-    told = [note for note in planned.route.summary.notes if note.startswith("Not guaranteed")]
+    told = [one for one in planned.route.summary.notes if one.kind is NoteKind.NOT_GUARANTEED]
     short = [g for g in barstock.guarantees(folder) if not g.holds]
     assert len(told) == len(short) > 0
     page = (planned.folder / "pack.html").read_text(encoding="utf-8")

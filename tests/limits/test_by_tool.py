@@ -8,8 +8,12 @@ from math import atan, cos, degrees, radians, tan
 import pytest
 
 from barstock.tolerancing.by_tool import CONE, ByTool, by_tool
-from barstock.tolerancing.limit_notes import records, said, tool_notes
+from barstock.tolerancing.limit_notes import tool_notes
 from barstock.tolerancing.shop_errors import CUTTER, FINDER, TOUCH
+from barstock.words import remedies as words
+from barstock.words.limits_held import records, said
+from barstock.words.notes import note
+from barstock.words.reader import Reader
 
 from .conftest import Planned, Shop
 
@@ -48,9 +52,9 @@ def test_a_reamer_cannot_hold_what_is_closer(planned: Planned) -> None:
     shop = planned("wagon", ("10 H7", "10 H6"), parts=("axlebox",))
     g = given(shop)["axlebox/axle bore/bore"]  # 10 H6: +9 µm
     assert g.missing == pytest.approx(0.006)
-    assert any(
-        "axle bore: bore 10 H6" in note and "boring head" in note for note in tool_notes([g])
-    )
+    (told,) = (note(one, Reader()) for one in tool_notes([g]))
+    assert "axle bore: bore 10 H6" in told
+    assert "boring head" in told
 
 
 def test_a_drill_cuts_wide(axlebox: Shop) -> None:
@@ -61,7 +65,7 @@ def test_a_drill_cuts_wide(axlebox: Shop) -> None:
 def test_a_thread_is_the_taps_and_the_tapping_drills(axlebox: Shop) -> None:
     g = given(axlebox)["axlebox/cover screws/thread"]
     # M2, pitch 0.4, drilled 1.6: (2 - 1.6) / (1.299 x 0.4) = 77 %; at 1.7, 58 %
-    assert "77 % of the thread, 58 %" in g.words
+    assert "77 % of the thread, 58 %" in words.given(g.given, Reader())
     assert g.holds
 
 

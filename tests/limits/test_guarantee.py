@@ -9,9 +9,13 @@ import pytest
 from barstock.drawing.size_distribution import Law
 from barstock.quantities import INCH
 from barstock.tolerancing.by_chance import throw
-from barstock.tolerancing.guarantee import Guarantee
-from barstock.tolerancing.limit_notes import notes, records, said
+from barstock.tolerancing.guarantee import Cure, Guarantee
+from barstock.tolerancing.limit_notes import notes
 from barstock.tolerancing.shop_errors import CUTTER, FINDER, TOUCH
+from barstock.words.limits_held import records, said
+from barstock.words.notes import note
+from barstock.words.reader import Reader
+from barstock.words.remedies import all_of
 
 from .conftest import Planned, Shop
 
@@ -32,6 +36,17 @@ def bracket(planned: Planned) -> Shop:
 @pytest.fixture(scope="module")
 def axlebox(planned: Planned) -> Shop:
     return planned("wagon", parts=("axlebox",))
+
+
+def told(judged: list[Guarantee]) -> list[str]:
+    """What a plan notes of dimensions."""
+    units = {g.asked.part: g.asked.unit for g in judged}
+    return [note(one, Reader(units[one.names["part"]])) for one in notes(judged)]
+
+
+def words(cure: Cure, of: Guarantee) -> str:
+    """A cure as it is told."""
+    return all_of(cure.remedies, Reader(of.asked.unit))
 
 
 def causes(g: Guarantee, kind: str) -> float:
@@ -95,12 +110,12 @@ def test_a_limit_finer_than_the_stop_repeats_is_named(planned: Planned) -> None:
     g = shop.judged()["clamp block/pin hole/from left"]
     assert not g.holds
     assert g.missing == pytest.approx(shop.workshop.stop_repeat + FINDER + STEP - 0.02)
-    assert any("pin hole: from left 10 ±0.02" in note for note in notes([g]))
-    assert g.remedies
-    assert g.remedies[0].minutes < inf
-    words = " ".join(said([g]))
-    assert f"LACKS {g.missing:.2f} mm" in words
-    assert "cure: " in words
+    assert any("pin hole: from left 10 ±0.02" in note for note in told([g]))
+    assert g.cures
+    assert g.cures[0].minutes < inf
+    listed = " ".join(said([g]))
+    assert f"LACKS {g.missing:.2f} mm" in listed
+    assert "cure: " in listed
 
 
 def test_every_remedy_holds_and_the_cheapest_comes_first(bracket: Shop, axlebox: Shop) -> None:
@@ -108,15 +123,15 @@ def test_every_remedy_holds_and_the_cheapest_comes_first(bracket: Shop, axlebox:
     short = [g for g in judged if not g.holds]
     assert len(short) > 4
     for g in short:
-        assert g.remedies, g.asked.check.name
-        assert [r.minutes for r in g.remedies] == sorted(r.minutes for r in g.remedies)
+        assert g.cures, g.asked.check.name
+        assert [r.minutes for r in g.cures] == sorted(r.minutes for r in g.cures)
         d = g.asked.dimension
-        for r in g.remedies:
+        for r in g.cures:
             aim = d.nominal if r.aim is None else r.aim
             assert d.low - 1e-6 - 5e-4 <= aim + r.chain.low
             assert aim + r.chain.high <= d.high + 1e-6 + 5e-4  # aims are told to a thousandth
             if r.aim is not None:
-                assert "move the printed" in r.words, "so that what is dialled is what is told"
+                assert "move the printed" in words(r, g), "so that what is dialled is what is told"
                 assert all(getattr(k, "kind", "") != "bar" for k, _ in r.chain.links)
 
 
@@ -127,8 +142,9 @@ def test_a_bar_is_measured_where_its_want_of_size_would_spoil_a_place(planned: P
     # The seat of the vise, the edge finder and the reading take their share of 0.1; what is left
     # of it is all that the bar may lack.
     taken = sum(k.plus * abs(n) for k, n in g.chain.links if getattr(k, "kind", "") != "bar")
-    words = next(r.words for r in g.remedies if r.words.startswith("measure the width of the bar"))
-    inches = float(words.split("no more than ")[1].split()[0])
+    all_words = (words(r, g) for r in g.cures)
+    measured = next(w for w in all_words if w.startswith("measure the width of the bar"))
+    inches = float(measured.split("no more than ")[1].split()[0])
     assert inches * INCH == pytest.approx(0.1 - taken, abs=2e-3)
 
 
@@ -136,7 +152,7 @@ def test_the_better_stop_that_is_named_would_do(bracket: Shop) -> None:
     # Tried out: the same route in a shop whose stop repeats so.
     name = "bracket/rod hole/from right"
     g = bracket.judged()[name]
-    remedy = next(r for r in g.remedies if r.words.startswith("a stop that repeats"))
+    remedy = next(r for r in g.cures if words(r, g).startswith("a stop that repeats"))
     closest = min(k.plus for k, _ in remedy.chain.links if getattr(k, "kind", "") == "stop")
     assert bracket.judged(stop_repeat=closest)[name].holds
     assert not bracket.judged(stop_repeat=closest * 1.02)[name].holds
@@ -219,9 +235,9 @@ def test_what_nothing_cures_is_said(planned: Planned) -> None:
     g = planned("new", ("left: 10 ±0.05", "left: 10 ±0.004")).judged()[
         "clamp block/pin hole/from left"
     ]
-    assert g.remedies == ()
+    assert g.cures == ()
     assert "no cure in this shop" in " ".join(said([g]))
-    assert notes([g])[0].endswith("this shop has no way to hold it.")
+    assert told([g])[0].endswith("this shop has no way to hold it.")
 
 
 def test_the_likely_spread_lies_within_the_worst(new: Shop) -> None:

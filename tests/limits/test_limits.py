@@ -13,7 +13,6 @@ from barstock.quantities import Dimension
 from barstock.tolerancing.by_chance import all_of, root_sum_square, throw
 from barstock.tolerancing.chains import Chain, ChainError, Link, chain, judge, together
 from barstock.tolerancing.clearance import Coat, Fit
-from barstock.tolerancing.cures import cheapest, from_one_zero, held_to
 from barstock.tolerancing.working_limits import fill, share_out
 
 # A worked stack-up from a tolerancing article: bore depth 40 ±0.10 less spacer 25 ±0.05, ring
@@ -188,24 +187,6 @@ def test_working_limits_guarantee_the_drawing(
             assert need <= one.plus + 1e-6
             full |= need >= one.plus - 1e-6
     assert full or len(short) == len(wanted)
-
-
-def test_the_cheapest_cure_comes_first() -> None:
-    wanted = [Link("slot height", "bottom", "slot", 8, -0.03, 0.03)]
-    zero = TURNED_OVER[2]
-    afresh = held_to(zero, 0.005, "touch the top with an indicator", 12)
-    one_zero = from_one_zero(TURNED_OVER, "bottom cut", "slot cut", 25)
-    nothing = held_to(zero, 0.018, "wipe the jaws", 1)
-    found = cheapest(TURNED_OVER, wanted, [one_zero, afresh, nothing])
-    # ±0.01 + 0.01 + 0.005 + 0.01 = 0.035 is still too wide; one zero leaves 0.01 + 0.01 = 0.02.
-    assert found == [(one_zero,)]
-    assert one_zero.links[0].nominal == 8
-    # Even a zero found to 0.0001 leaves 0.0301.
-    better = held_to(zero, 0.0001, "find it with a microscope", 12)
-    assert cheapest(TURNED_OVER, wanted, [one_zero, better]) == [(one_zero,)]
-    wider = [Link("slot height", "bottom", "slot", 8, -0.04, 0.04)]
-    assert cheapest(TURNED_OVER, wider, [one_zero, afresh])[0] == (afresh,)
-    assert cheapest(TURNED_OVER, [Link("w", "bottom", "slot", 8, -1, 1)], [afresh]) == []
 
 
 # -- chance -----------------------------------------------------------------------------------

@@ -9,7 +9,10 @@ import pytest
 
 from barstock.reading.faults import fault_line
 from barstock.tolerancing.fits_of_build import Mated, fit_faults
-from barstock.tolerancing.limit_notes import fit_notes, fit_records, fits_said
+from barstock.tolerancing.limit_notes import fit_notes
+from barstock.words.limits_held import fit_records, fits_said
+from barstock.words.notes import note
+from barstock.words.reader import Reader
 
 from .conftest import Written
 
@@ -37,7 +40,7 @@ def test_a_clearance_that_the_paint_eats(fitted: Fitted) -> None:
     # 0.30 - 2 x 0.07 = 0.16, wanted 0.20.
     assert box.lacks == pytest.approx(0.04)
     assert box.eaten
-    assert fit_notes([box]) == (
+    assert tuple(note(one, Reader()) for one in fit_notes([box])) == (
         "Fit not guaranteed: box on its guide lacks 0.040 mm; the paint eats it.",
     )
     assert "the coats eat it" in " ".join(fits_said([box]))

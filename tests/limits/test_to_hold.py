@@ -9,9 +9,10 @@ import pytest
 from barstock.drawing.dimension_runs import CheckSort
 from barstock.quantities import INCH, Dimension, Unit
 from barstock.route import Expect, Route
+from barstock.route.statements import Remedy, RemedyKind
 from barstock.tolerancing.chains import Chain
 from barstock.tolerancing.first_off_limits import with_working_limits
-from barstock.tolerancing.guarantee import Guarantee, Remedy, guarantees
+from barstock.tolerancing.guarantee import Cure, Guarantee, guarantees
 from barstock.tolerancing.shop_errors import Cause
 from barstock.words.checks import read
 from barstock.words.reader import Reader
@@ -50,7 +51,7 @@ def test_the_stop_takes_its_share_of_the_drawing_s_limits(new: Shop) -> None:
     # 0.1 of room less 0.03 for the stop is 0.07 for what is read
     held = _held(new, _made(new, Dimension(20.0, -0.1, 0.1), room=0.07))
     assert (held.hold_low, held.hold_high) == (19.93, 20.07)
-    assert held.besides == ""
+    assert held.besides == ()
 
 
 def test_limits_are_given_inward_in_figures_that_can_be_read(new: Shop) -> None:
@@ -65,19 +66,24 @@ def test_limits_are_given_inward_in_figures_that_can_be_read(new: Shop) -> None:
 
 def test_the_drawing_s_own_limits_are_not_repeated(new: Shop) -> None:
     held = _held(new, _made(new, Dimension(20.0, -0.05, 0.05), room=0.05))
-    assert (held.hold_low, held.hold_high, held.besides) == (0.0, 0.0, "")
+    assert (held.hold_low, held.hold_high, held.besides) == (0.0, 0.0, ())
 
 
 def test_they_lie_about_the_size_worked_to_and_within_the_drawing_s(new: Shop) -> None:
     size = Dimension(8.0, 0.0, 0.05)
     made = _made(new, size, room=0.022)
-    cure = Remedy("work to 8.025 mm instead of 8 mm", 0.0, made.chain, 8.025)
-    lacking = replace(made, missing=0.035, remedies=(cure,))
+    work_to = Remedy(
+        kind=RemedyKind.WORK_TO,
+        names={"axis": "X"},
+        lengths={"aim": 8.025, "nominal": 8.0, "by": 0.025},
+    )
+    cure = Cure((work_to,), 0.0, made.chain, 8.025)
+    lacking = replace(made, missing=0.035, cures=(cure,))
     held = _held(new, lacking)
     assert (held.hold_low, held.hold_high) == (8.01, 8.04)  # 8.003 and 8.047, inward
-    assert held.besides == cure.words
+    assert held.besides == cure.remedies
     wide = _held(new, replace(lacking, allowed={"own reading": 0.04}))
-    assert (wide.hold_low, wide.hold_high, wide.besides) == (0.0, 0.0, cure.words)
+    assert (wide.hold_low, wide.hold_high, wide.besides) == (0.0, 0.0, cure.remedies)
 
 
 def test_what_no_cure_can_hold_is_left_as_drawn(new: Shop) -> None:
@@ -114,7 +120,7 @@ def test_what_is_to_be_held_lies_about_what_is_dialled(
     assert held
     for check in held:
         middle = (check.hold_low + check.hold_high) / 2
-        moved = "move the printed" in check.besides
+        moved = any(one.kind is RemedyKind.WORK_TO for one in check.besides)
         assert moved or abs(middle - check.nominal) <= step, check.name
 
 

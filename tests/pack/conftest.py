@@ -26,7 +26,16 @@ from barstock.route import (
     Traverse,
     Zero,
 )
-from barstock.route.statements import Caution, CautionKind, ReasonKind, because
+from barstock.route.statements import (
+    Caution,
+    CautionKind,
+    Item,
+    ItemKind,
+    Mark,
+    MarkKind,
+    ReasonKind,
+    because,
+)
 from barstock.workshop.shop import Axis, Machine, MachineKind, ToolKind, Workshop
 
 PICTURE = (
@@ -179,7 +188,9 @@ def _slot() -> Setup:
             ),
         ),
         passes=(("axlebox/guide slots/mill",), ("axlebox/axle bore/drill",)),
-        mark="An arrow on the front face points to the right end",
+        marks=(
+            Mark(kind=MarkKind.TO_THE_STOP, names={"end": "left", "up": "front", "right": "right"}),
+        ),
         cautions=(Caution(kind=CautionKind.PARALLELS_OUT),),
         why=(because(ReasonKind.TILTED, tilt=1.5),),
         minutes=75,
@@ -268,7 +279,14 @@ def route() -> Route:
         ),
         summary=Summary(
             hours=2.0,
-            buy=("140 mm of phosphor bronze 28 x 22",),
+            buy=(
+                Item(
+                    kind=ItemKind.BAR,
+                    names={"material": "phosphor bronze", "bar": "28 x 22"},
+                    lengths={"total": 140.0},
+                    pieces=(140.0,),
+                ),
+            ),
             bound_hours=1.9,
             one_part_at_a_time_hours=3.5,
         ),

@@ -16,7 +16,7 @@ from barstock.pack.pdf_printing import Paper, pdf
 from barstock.pack.webpage import html
 from barstock.quantities import Unit
 from barstock.route import Route
-from barstock.route.statements import Caution, CautionKind
+from barstock.route.statements import Caution, CautionKind, Pinned, Remedy, RemedyKind
 from barstock.words.operations import lines
 from barstock.words.reader import Reader
 from barstock.workshop.shop import Axis, Machine, MachineKind, Workshop
@@ -88,7 +88,7 @@ def test_a_setups_page_says_how_it_is_held_and_where_zero_is(
         "5 mm edge finder against the left-hand end (left)",
         "set −2.500",
         "1.118 + 1.5 = 2.618 mm",
-        "An arrow on the front face",
+        "an arrow on the front face",
         "8.00 to 8.05 mm",
         "enters: 1 + 7 = 8 mm",
         "does not enter: 1.05 + 7 = 8.05 mm",
@@ -112,15 +112,16 @@ def test_a_check_gives_the_closer_limits_to_hold_here_beside_the_drawn_ones(
     route: Route, build: Build, workshop: Workshop
 ) -> None:
     check = route.setups[1].operations[0].checks[0]
-    besides = "correct the readings by the first-off"
-    closer = check.model_copy(update={"hold_low": 8.012, "hold_high": 8.038, "besides": besides})
+    first_off = Remedy(kind=RemedyKind.FIRST_OFF, names={"instrument": "caliper"})
+    held = {"hold_low": 8.012, "hold_high": 8.038, "besides": (first_off,)}
+    closer = check.model_copy(update=held)
     changed = _with_operation(route, 0, checks=(closer,))
     (page,) = _pages(_pdf(changed, build, workshop), "2")
     web = html(compose(changed, build, workshop, {"2": SVG}, {}), SHOWN)
     for words in (
         "hold 8.012 to 8.038 mm",
         "(drawn 8.0 +0.05/0: 8.00 to 8.05 mm)",
-        f"For every copy to hold: {besides}.",
+        "For every copy to hold: correct the readings by the first-off (caliper).",
     ):
         assert words in page
         assert words in " ".join(re.sub("<[^>]*>", "", web).split())
@@ -305,11 +306,13 @@ def test_the_index_says_which_operation_makes_a_dimension(
 def test_the_summary_says_what_the_order_saves_and_what_to_buy(
     route: Route, build: Build, workshop: Workshop
 ) -> None:
-    pinned = route.summary.model_copy(update={"pins": {"bore before the slots": 12.2}})
+    pin = Pinned(rule="before", names=("bore", "slots"), minutes=12.2)
+    pinned = route.summary.model_copy(update={"pins": (pin,)})
     pinned_route = route.model_copy(update={"summary": pinned})
     first = " ".join(_pdf(pinned_route, build, workshop)[0].get_text().split())
     assert "this order saves 1 h 30 min" in first  # 3.5 h one part at a time, 2.0 h in this order
-    assert "Pinned: bore before the slots costs 12 min" in first
+    assert "Pinned: bore before slots costs 12 min" in first
+    assert first.count("Pinned") == 1
     assert "140 mm of phosphor bronze 28 x 22" in first
     assert "eye protection" in first
     assert "makers' instructions" in first.replace("’", "'")

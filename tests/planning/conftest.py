@@ -11,6 +11,8 @@ from barstock.methods import KINDS
 from barstock.planning.plan import plan_build
 from barstock.route import Operation, Route, Setup
 from barstock.words.lines import Line
+from barstock.words.reader import Reader
+from barstock.words.shopping import item
 from barstock.workshop.shop import Machine, MachineKind, Workshop
 from barstock.workshop.shop_reading import find_workshop, read_workshop
 
@@ -78,3 +80,8 @@ def find(route: Route, operation: str) -> tuple[Setup, Operation]:
             if found.id == operation:
                 return setup, found
     raise KeyError(operation)
+
+
+def bought(route: Route) -> list[str]:
+    """What a route says is to be bought."""
+    return [item(one, Reader()) for one in route.summary.buy]

@@ -10,9 +10,11 @@ from barstock.planning.not_listed import touch_gauge, unlisted
 from barstock.planning.plan import plan_build
 from barstock.planning.values.dial import Dial
 from barstock.route import BodyKind, Route
+from barstock.words.reader import Reader
+from barstock.words.shopping import item
 from barstock.workshop.shop import Axis, Instrument, Machine, MachineKind, ToolKind, Workshop
 
-from .conftest import only, sample
+from .conftest import bought, only, sample
 
 BY_HAND = {ToolKind.FILE, ToolKind.SAW_BLADE}
 
@@ -24,7 +26,7 @@ def _not_to_hand(route: Route, shop: Workshop) -> list[str]:
     blocks = [s for i in shop.instruments if i.kind == "gauge blocks" for s in i.sizes]
     pins = [s for i in shop.instruments if i.kind == "pins" for s in i.sizes]
     owned = {"gauge block": blocks, "parallel": shop.parallels, "pin": pins}
-    buy, missing = " ".join(route.summary.buy), []
+    buy, missing = " ".join(bought(route)), []
     for setup in route.setups:
         for o in setup.operations:
             named = o.cutter.name in tools or o.cutter.name in buy
@@ -65,7 +67,7 @@ def test_a_shop_without_a_gauge_or_a_finder_is_told_to_get_them() -> None:
         s.model_copy(update={"zero_z": s.zero_z.model_copy(update={"gauge_of": ""})})
         for s in route.setups
     )
-    told = " ".join(unlisted(bare, poor))
+    told = " ".join(item(one, Reader()) for one in unlisted(bare, poor))
     rests = [s.id for s in bare if s.zero_z.find == "rest"]
     assert ("gauge to touch cutters on, 10 mm" in told) == bool(rests)
     assert "edge finder, for setup" in told

@@ -23,7 +23,7 @@ from barstock.words.operations import lines
 from barstock.words.reader import Reader
 from barstock.workshop.shop import BarStock, Instrument, ToolKind, Workshop
 
-from .conftest import dialled, find, mill_of, only, sample
+from .conftest import bought, dialled, find, mill_of, only, sample
 
 FOLDER = Path(__file__).parent / "outlines"
 READOUT = 0.005  # the sample shop's [mm]
@@ -187,7 +187,7 @@ def test_what_the_block_needs_and_the_shop_lacks_is_to_buy() -> None:
     setup, _ = find(route, "lug/round/mill")
     # Without a tap the thickest screws: M5 passes a 6 mm hole and M4 one of 4.5 mm.
     for name in ("tap M4", "tap M5", "dial indicator"):
-        assert any(b.startswith(name) and setup.id in b for b in route.summary.buy), name
+        assert any(b.startswith(name) and setup.id in b for b in bought(route)), name
 
 
 def test_it_says_which_screw_would_not_go_in_or_has_no_room() -> None:

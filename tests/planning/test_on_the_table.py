@@ -16,7 +16,7 @@ from barstock.words.cautions import of_setup
 from barstock.words.reader import Reader
 from barstock.workshop.shop import BarStock, Workshop
 
-from .conftest import built, find, sample
+from .conftest import bought, built, find, sample
 
 PLATE = """
 build: Base plate
@@ -127,7 +127,7 @@ def test_the_setup_says_how_to_strap_and_warns(plate: tuple[Build, Route]) -> No
     warned = " ".join(of_setup(setup, Reader()))
     for word in ("level", "close to the work", "by hand to every end of travel"):
         assert word in warned
-    assert any("dial indicator" in line for line in plate[1].summary.buy)
+    assert any("dial indicator" in line for line in bought(plate[1]))
 
 
 def test_the_setup_says_where_the_fence_begins_and_ends(plate: tuple[Build, Route]) -> None:

@@ -18,7 +18,7 @@ from barstock.words.reader import Reader
 from barstock.words.reasons import whys
 from barstock.workshop.shop import MachineKind, ToolKind, Workshop
 
-from .conftest import dialled, find, only, sample
+from .conftest import bought, dialled, find, only, sample
 
 Planned = tuple[Build, Workshop, Route]
 
@@ -96,7 +96,7 @@ def test_a_tool_the_shop_lacks_goes_on_the_list_to_buy() -> None:
     build, shop = sample("wagon")
     few = tuple(t for t in shop.tools if t.kind is not ToolKind.REAMER)
     route = plan_build(only(build, "axlebox"), replace(shop, tools=few))
-    assert "reamer 10" in route.summary.buy
+    assert "reamer 10" in bought(route)
 
 
 def test_the_same_build_gives_the_same_route() -> None:

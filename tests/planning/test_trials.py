@@ -14,7 +14,7 @@ from barstock.planning.plan import plan_build
 from barstock.proving.prove import prove
 from barstock.route import Route
 
-from .conftest import find, only, sample
+from .conftest import bought, find, only, sample
 
 HERE = Path(__file__).parent
 
@@ -61,7 +61,7 @@ def test_a_cross_hole_starts_on_the_wall_a_step_has_left(trials: tuple[Build, Ro
 
 def test_what_the_rack_has_too_little_of_is_to_be_bought(trials: tuple[Build, Route]) -> None:
     # 3 pieces of 150 + 1.5 and the saw's kerfs from one bar of 330: two go, one does not.
-    assert any("mild steel 10 x 10" in line for line in trials[1].summary.buy)
+    assert any("mild steel 10 x 10" in line for line in bought(trials[1]))
 
 
 def test_long_work_has_its_ends_squared_by_themselves(trials: tuple[Build, Route]) -> None:

@@ -26,6 +26,8 @@ from barstock.route import (
     Setup,
     Zero,
 )
+from barstock.words.reader import Reader
+from barstock.words.shopping import item
 from barstock.workshop.shop import BarStock
 from barstock.workshop.shop_reading import read_workshop
 
@@ -277,7 +279,8 @@ def test_thin_work_lies_on_a_board_or_would_spring(tmp_path: Path) -> None:
     route = plan_build(build, replace(shop, rack=(bar,)))
     thin = build, route, wanted(build.parts[0])
     assert said(thin, lambda setup: setup) == ""
-    assert any(line.startswith("flat board to cut into, 90 x 60") for line in route.summary.buy)
+    told = [item(one, Reader()) for one in route.summary.buy]
+    assert any(line.startswith("flat board to cut into, 90 x 60") for line in told)
 
     def on_parallels(setup: Setup) -> Setup:
         (board,) = found(setup, BodyKind.BOARD)

@@ -65,11 +65,11 @@ FIGURES: dict[StrEnum, dict[str, Any]] = {
     MarkKind.SQUARED_END: {"names": {"end": "left"}},
     MarkKind.TO_THE_STOP: {"names": {"end": "left", "up": "top", "right": "right"}},
     RemedyKind.FIRST_OFF: {"names": {"instrument": "micrometer"}},
-    RemedyKind.OTHER_FACE: {"names": {"face": "left", "against": "the stop", "setup": "2"}},
+    RemedyKind.OTHER_FACE: {"names": {"face": "left", "against": "stop", "setup": "2"}},
     RemedyKind.EDGE_AFRESH: {"names": {"setup": "2"}},
     RemedyKind.TOP_AFRESH: {"names": {"setup": "2"}},
     RemedyKind.CLOSE_IN: {"names": {"instrument": "micrometer"}},
-    RemedyKind.MEASURE_BAR: {"names": {"bar": "bar's width"}, "lengths": {"lacks": 0.1}},
+    RemedyKind.MEASURE_BAR: {"names": {"size": "width"}, "lengths": {"lacks": 0.1}},
     RemedyKind.CLOSER_STOP: {"lengths": {"repeats": 0.01}},
     RemedyKind.CLOSER_VISE: {"lengths": {"repeats": 0.01}},
     RemedyKind.WORK_TO: {

@@ -48,6 +48,7 @@ class Planned:
     """A build planned and proved, and the files written of it."""
 
     build: Build
+    workshop: Workshop
     route: Route
     proof: Proof
     folder: Path
@@ -319,7 +320,7 @@ def plan(
             files += keep_as_planned(draft, reading.written)
     tell("done", 1.0)
     written = tuple(place / OUT / file.relative_to(draft) for file in files)
-    return Planned(build, route, proof, place / OUT, written)
+    return Planned(build, workshop, route, proof, place / OUT, written)
 
 
 def prove(

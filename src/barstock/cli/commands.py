@@ -149,17 +149,18 @@ def plan(
             progress=tell,
         )
     from barstock.quantities import counted
+    from barstock.words.summary import told_summary
 
     summary = made.route.summary
     parts = counted(len(made.build.parts), "part")
     pieces = counted(sum(part.copies for part in made.build.parts), "piece")
     typer.echo(f"{made.build.name}: {parts}, {pieces}")
     typer.echo(f"{counted(len(made.route.setups), 'setup')}, about {summary.hours:.1f} hours")
-    for line in _against(summary):
+    told = told_summary(summary, made.build, made.workshop)
+    for line in (*_against(summary), *told.notes, *_pins(summary)):
         typer.echo(line)
-    for words, things in (("to buy", summary.buy), ("to borrow", summary.borrow)):
-        for thing in things:
-            typer.echo(f"{words}: {thing}")
+    for thing in told.buy:
+        typer.echo(f"to buy: {thing}")
     for screw in summary.shorten:
         size = f"{screw.thread} x {screw.stock:g}"
         typer.echo(f"saw {screw.count} {size} mm {screw.of} screws to {screw.cut_to:g} mm")
@@ -225,7 +226,7 @@ def look(
 
 
 def _against(summary: Summary) -> Iterator[str]:
-    """The hours beside those of plain orders and of the least possible, and what pins cost."""
+    """The hours beside those of plain orders and of the least possible."""
     for words, other in (
         ("piece by piece", summary.one_part_at_a_time_hours),
         ("tool by tool", summary.one_tool_at_a_time_hours),
@@ -239,9 +240,14 @@ def _against(summary: Summary) -> Iterator[str]:
     elif summary.bound_hours:
         gap = (summary.hours - summary.bound_hours) / summary.hours
         yield f"no order can take less than {summary.bound_hours:.1f} hours (gap {gap:.1%})"
-    yield from summary.notes
-    for pin, minutes in summary.pins.items():
-        yield f"pinned: {pin}: costs {minutes:.0f} minutes"
+
+
+def _pins(summary: Summary) -> Iterator[str]:
+    """What the user's own choices cost."""
+    from barstock.words.reasons import choice
+
+    for pin in summary.pins:
+        yield f"pinned: {choice(pin)}: costs {pin.minutes:.0f} minutes"
 
 
 def _print_proof(proof: Proof) -> None:

@@ -59,7 +59,7 @@ def limits(folder: Dir, as_json: AsJson = False) -> int:
     what is missing and the cheapest cure, and how far each reading may be out. For one that a tool
     or a setting gives by itself: what that leaves.
     """
-    from barstock.tolerancing.limit_notes import records, said
+    from barstock.words.limits_held import records, said
 
     found, tools = api.limits(folder)
     if as_json:
@@ -68,7 +68,7 @@ def limits(folder: Dir, as_json: AsJson = False) -> int:
         typer.echo("\n".join(said(found, tools)))
     return (
         0
-        if all(g.holds or g.remedies for g in found) and all(g.holds is not False for g in tools)
+        if all(g.holds or g.cures for g in found) and all(g.holds is not False for g in tools)
         else 1
     )
 
@@ -80,7 +80,7 @@ def fits(folder: Dir, as_json: AsJson = False) -> int:
 
     Worst case and by chance, with paint and plating on the walls.
     """
-    from barstock.tolerancing.limit_notes import fit_records, fits_said
+    from barstock.words.limits_held import fit_records, fits_said
 
     found = api.fits(folder)
     if as_json:

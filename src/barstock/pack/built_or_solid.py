@@ -20,6 +20,7 @@ from barstock.proving.prove import prove
 from barstock.route import BarPiece
 from barstock.stocking.bar_choice import NoBarError
 from barstock.words.reasons import rule
+from barstock.words.summary import told_summary
 from barstock.workshop.shop import Workshop
 
 
@@ -102,7 +103,7 @@ def _way(name: str, build: Build, part: Part, workshop: Workshop) -> Way:
         hearth=route.summary.hearth_hours,
         heats=sum(len(one.heats) for one in route.fabrications),
         setups=len(route.setups),
-        buy=route.summary.buy,
+        buy=told_summary(route.summary, build, workshop).buy,
         trouble=wrong[0] if wrong else "",
     )
 

@@ -34,10 +34,12 @@ from barstock.route import (
 from barstock.words.cautions import SLOW, of_operation, of_setup
 from barstock.words.checks import check_line, checked_with, named
 from barstock.words.lines import AXES, Line, Reading
+from barstock.words.marks import marks
 from barstock.words.operations import lines, title
 from barstock.words.reader import Reader, reader
-from barstock.words.reasons import whys
+from barstock.words.reasons import choice, whys
 from barstock.words.size_figures import minus, stack
+from barstock.words.summary import told_summary
 from barstock.workshop.shop import MachineKind, ToolKind, Workshop
 
 SAFETY = (
@@ -98,14 +100,14 @@ def compose(
         )
         for name, made in groupby(route.index, key=lambda m: m.part)
     )
+    told = told_summary(route.summary, build, workshop)
     return Pack(
         build=route.build,
         parts=tuple(_part(p, [s.number for s in pages if s.part == p.name]) for p in build.parts),
         figures=_hours(route.summary),
         bars=tuple(_bar(bar, build.part(bar.part).unit) for bar in route.bars),
-        buy=route.summary.buy,
-        borrow=route.summary.borrow,
-        notes=route.summary.notes,
+        buy=told.buy,
+        notes=told.notes,
         shorten=tuple(_shorten(one) for one in route.summary.shorten),
         order=tuple(Stop(p.number, p.part, p.title, p.machine, p.copies, p.minutes) for p in pages),
         setups=tuple(pages),
@@ -176,15 +178,13 @@ def _hours(summary: Summary) -> tuple[tuple[str, str], ...]:
             saved = (other - summary.hours) * 60
             more = f", so this order saves {hours(saved)}" if saved > 0 else ""
             found.append((label, hours(other * 60) + more))
-    for words, minutes in summary.pins.items():
-        found.append((f"Pinned: {words}", f"costs {hours(minutes)}" if minutes > 0.5 else "free"))
     if summary.optimal:
         found.append(("No order can be quicker", "proved for the ways and times listed"))
     elif summary.bound_hours:
         found.append(("No order can take less than", hours(summary.bound_hours * 60)))
-    for pin, minutes in summary.pins.items():
-        cost = f"costs {hours(minutes)}" if minutes >= 0.5 else "costs no time"
-        found.append((f"Pinned: {pin}", cost))
+    for pin in summary.pins:
+        cost = f"costs {hours(pin.minutes)}" if pin.minutes >= 0.5 else "costs no time"
+        found.append((f"Pinned: {choice(pin)}", cost))
     return tuple(found)
 
 
@@ -234,7 +234,7 @@ def _setup(
         held=(*_bar_held(bar, part.unit), *held_words(setup, part)),
         zeros=zero_lines(setup, part, read),
         readings_in=readings_in(read) if moved else "",
-        mark=setup.mark,
+        mark=marks(setup.marks, read),
         steps=_tilting(setup, part.unit),
         cautions=of_setup(setup, read, switch),
         why=whys(setup.why, read, titles),

@@ -117,7 +117,6 @@ class Pack:
     figures: tuple[tuple[str, str], ...]
     bars: tuple[tuple[str, ...], ...]
     buy: tuple[str, ...]
-    borrow: tuple[str, ...]
     notes: tuple[str, ...]
     order: tuple[Stop, ...]
     setups: tuple[SetupPage, ...]

@@ -3,17 +3,17 @@ set true or tilted by, boards under thin work."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from math import ceil
+from collections.abc import Iterator, Mapping, Sequence
 from types import MappingProxyType
 
 from barstock.planning.tasks.tooling import taps
 from barstock.planning.values.dial import Dial
-from barstock.quantities import INCH, Unit, show
-from barstock.route import BodyKind, ReadingWay, Setup
-from barstock.workshop.shop import ToolKind, Workshop
+from barstock.quantities import INCH, Unit
+from barstock.route import BodyKind, Holding, ReadingWay, Setup
+from barstock.route.statements import Item, ItemKind
+from barstock.stocking.bar_choice import Lacking
+from barstock.workshop.shop import Tool, ToolKind, Workshop
 
-SET_BY = ("dial indicator", "protractor")
 GAUGES = {Unit.MM: 10.0, Unit.INCH: 3 / 8 * INCH}
 LEAST, MOST = 5.0, 20.0
 """Height of what a cutter is touched on above the packing: wanted, at least, at most [mm]; common
@@ -37,44 +37,66 @@ def touch_gauge(workshop: Workshop, used: Sequence[float], dial: Dial) -> tuple[
     return wanted, ""
 
 
+def tool_to_buy(tool: Tool) -> Item:
+    """A tool as it is asked for in a shop: the flutes are what it is bought for."""
+    if tool.kind in (ToolKind.END_MILL, ToolKind.DRILL):
+        named, flute = {"tool": tool.name}, {"flute": tool.flute}
+        return Item(kind=ItemKind.FLUTED, names=named, lengths=flute)
+    return Item(kind=ItemKind.TOOL, names={"tool": tool.name})
+
+
+def bar_to_buy(short: Lacking) -> Item:
+    """A bar that the rack has too little of."""
+    named = {"material": short.bar.material, "bar": short.bar.name}
+    return Item(
+        kind=ItemKind.BAR, names=named, lengths={"total": short.total}, pieces=short.lengths
+    )
+
+
 def unlisted(
-    setups: Sequence[Setup], workshop: Workshop, units: Mapping[str, Unit] = MappingProxyType({})
-) -> list[str]:
-    """What to buy or borrow, in words, with the setups it is for. units: of each work's drawing."""
-    owned = {instrument.kind for instrument in workshop.instruments}
-    finders = any(t.kind is ToolKind.EDGE_FINDER for t in workshop.tools)
-    wanted: dict[str, list[str]] = {}
+    setups: Sequence[Setup], workshop: Workshop, parts: Mapping[str, str] = MappingProxyType({})
+) -> list[Item]:
+    """What the setups ask for besides tools and bars. parts: of each work, by its name."""
+    wanted: list[tuple[Item, list[str]]] = []
     for setup in setups:
-        made = any(body.made for body in setup.holding.bodies)
-        threads = {body.thread for body in setup.holding.bodies if made and body.thread}
-        found = [f"tap {thread}" for thread in sorted(threads) if not taps(workshop, thread)]
-        zeros = (setup.zero_x, setup.zero_y, setup.zero_z)
-        if any(z.gauge and not z.gauge_of for z in zeros):
-            size = show(GAUGES[workshop.unit], workshop.unit)
-            found.append(f"gauge to touch cutters on, {size}: a block or a pin of that size")
-        if not finders and any(z.find not in ("top", "rest", "none") for z in zeros):
-            found.append("edge finder")
-        found += [
-            _pins(read.lengths, units.get(setup.work, workshop.unit))
-            for operation in setup.operations
-            for check in operation.checks
-            for read in check.read
-            if read.kind is ReadingWay.PINS_LACKING
-        ]
-        told = " ".join([setup.holding.tilt_by, *(step.words for step in setup.steps)])
-        found += [kind for kind in SET_BY if kind in told and kind not in owned]
-        for board in setup.holding.of(BodyKind.BOARD):
-            long, wide, thick = board.size
-            size = f"{10 * ceil(long / 10)} x {10 * ceil(wide / 10)}"
-            found.append(f"flat board to cut into, {size} x {thick:g} mm")
-        for name in dict.fromkeys(found):
-            wanted.setdefault(name, []).append(setup.id)
-    return [
-        f"{name}, for setup{'s' * (len(ids) > 1)} {', '.join(ids)}" for name, ids in wanted.items()
-    ]
+        for item in _asked(setup, workshop, parts.get(setup.work, setup.work)):
+            ids = next((ids for other, ids in wanted if other == item), None)
+            if ids is None:
+                wanted.append((item, [setup.id]))
+            elif setup.id not in ids:
+                ids.append(setup.id)
+    return [item.model_copy(update={"setups": tuple(ids)}) for item, ids in wanted]
 
 
-def _pins(limits: Mapping[str, float], unit: Unit) -> str:
-    """The two pins that would tell a hole's limits."""
-    go, not_go = (show(limits[name], unit) for name in ("go", "not_go"))
-    return f"a pin of {go} that enters and one of {not_go} that does not, or a plug gauge"
+def _asked(setup: Setup, workshop: Workshop, part: str) -> Iterator[Item]:
+    """What one setup asks for and the shop does not own."""
+    holding = setup.holding
+    if any(body.made for body in holding.bodies):
+        for thread in sorted({body.thread for body in holding.bodies if body.thread}):
+            if not taps(workshop, thread):
+                yield Item(kind=ItemKind.TAP, names={"thread": thread})
+    zeros = (setup.zero_x, setup.zero_y, setup.zero_z)
+    if any(z.gauge and not z.gauge_of for z in zeros):
+        yield Item(kind=ItemKind.TOUCH_GAUGE, lengths={"size": GAUGES[workshop.unit]})
+    finders = any(t.kind is ToolKind.EDGE_FINDER for t in workshop.tools)
+    if not finders and any(z.find not in ("top", "rest", "none") for z in zeros):
+        yield Item(kind=ItemKind.EDGE_FINDER)
+    for check in (c for o in setup.operations for c in o.checks):
+        for read in check.read:
+            if read.kind is ReadingWay.PINS_LACKING:
+                yield Item(kind=ItemKind.PINS, names={"part": part}, lengths=read.lengths)
+    owned = {instrument.kind for instrument in workshop.instruments}
+    for kind in _set_by(holding):
+        if kind not in owned:
+            yield Item(kind=ItemKind.INSTRUMENT, names={"instrument": kind})
+    for board in holding.of(BodyKind.BOARD):
+        size = dict(zip(("long", "wide", "thick"), board.size, strict=True))
+        yield Item(kind=ItemKind.BOARD, lengths=size)
+
+
+def _set_by(holding: Holding) -> Iterator[str]:
+    """The instruments by which work, fence or angle plate is set true, and work tilted."""
+    if holding.of(BodyKind.BLOCK, BodyKind.FENCE, BodyKind.ANGLE_PLATE):
+        yield "dial indicator"
+    if holding.tilt_by == "protractor":
+        yield "protractor"

@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import zip_longest
-from math import ceil, floor, inf
+from math import floor, inf
 from pathlib import Path
 
 from barstock.drawing.build import Build, Face, Part, Pin
@@ -15,7 +15,7 @@ from barstock.fabricating.fabrication_record import fabrication_of, shortened
 from barstock.fabricating.heats_kept import keep_heats
 from barstock.methods.kind import Kind
 from barstock.planning.holding.hold import hold
-from barstock.planning.not_listed import unlisted
+from barstock.planning.not_listed import bar_to_buy, tool_to_buy, unlisted
 from barstock.planning.order.alike_setups import unlike
 from barstock.planning.order.arranging import RESEAT, Arranged, arrange, saving
 from barstock.planning.order.known_orders import Solver, fresh, kept_in
@@ -23,7 +23,7 @@ from barstock.planning.order.part_order import NoOrderError, Order, order_part
 from barstock.planning.order.plain_orders import one_part, one_tool
 from barstock.planning.order.precedence import Placed, one_side_each
 from barstock.planning.order.shared_patterns import Shared, shared
-from barstock.planning.order.user_pins import PinError, either_side, parted, together_poses
+from barstock.planning.order.user_pins import PinError, either_side, parted, priced, together_poses
 from barstock.planning.parts.joined_work import pieces_first
 from barstock.planning.preparing import Prepared, prepare
 from barstock.planning.setups import (
@@ -50,11 +50,11 @@ from barstock.route import (
     Summary,
     Zero,
 )
-from barstock.route.statements import Caution, CautionKind, ReasonKind, because
+from barstock.route.statements import Caution, CautionKind, Note, NoteKind, ReasonKind, because
 from barstock.route.work_done import Standing
 from barstock.sequencing import SequencingError
 from barstock.stocking.bar_choice import CLEAN_UP, Lengths, Stock, lacking
-from barstock.workshop.shop import MachineKind, Tool, ToolKind, Workshop
+from barstock.workshop.shop import MachineKind, ToolKind, Workshop
 
 MOST_PARTED = 6  # rounds of putting what parts pinned operations before or after them
 MOST_UNHELD = 12  # orders tried for one whose setups can all be held
@@ -459,13 +459,6 @@ def _sawing(number: str, part: Part, bar: BarPiece, lengths: Lengths, shop: Work
 # -- the whole -----------------------------------------------------------------------------------
 
 
-def _shopping(tool: Tool) -> str:
-    """A tool as it is asked for in a shop: the flutes are what it is bought for."""
-    if tool.kind in (ToolKind.END_MILL, ToolKind.DRILL):
-        return f"{tool.name}, flutes at least {ceil(tool.flute)} mm long"
-    return tool.name
-
-
 def _route(
     build: Build,
     whole: Whole,
@@ -482,32 +475,29 @@ def _route(
     minutes = {s.id: s.minutes for s in setups}
     total = sum(minutes.values())
     tools = {name: tool for p in plans for name, tool in p.prepared.to_buy.items()}
-    buy = [_shopping(tool) for tool in tools.values()]
+    buy = [tool_to_buy(tool) for tool in tools.values()]
     saw = shop.machine(MachineKind.SAW)
     sawing = [
         (p.prepared.stock.bar, p.bar.length, p.bar.count)
         for p in plans
         if p.bar and not (p.prepared.begun and p.prepared.begun.sawn)
     ]
-    buy += lacking(sawing, saw.kerf if saw else 1.5)
-    units = {p.bar.id: p.part.unit for p in plans if p.bar}
-    units |= {p.part.name: p.part.unit for p in plans}
-    buy += unlisted(setups, shop, units)
+    buy += map(bar_to_buy, lacking(sawing, saw.kerf if saw else 1.5))
+    buy += unlisted(setups, shop, {p.bar.id: p.part.name for p in plans if p.bar})
     saved = whole.arranged.saved
     notes = []
     if saved >= 1:
-        notes.append(f"Keeping alike setups together saves {saved:.0f} minutes of setting up.")
+        notes.append(Note(kind=NoteKind.HELD_ALIKE, numbers={"minutes": saved}))
     for p in plans:
         if p.bar and any(s.stage == "bar" and s.machine_kind is MachineKind.MILL for s in p.setups):
-            saves = saved_in_bar[p.part.name]
-            less = f"; this saves {saves:.0f} minutes" if saves >= 0.5 else ""
-            pieces = counted(p.bar.pieces, "piece")
-            notes.append(f"{p.part.name}: cut in the bar, {pieces} at a time{less}.")
+            numbers = {"pieces": p.bar.pieces, "minutes": saved_in_bar[p.part.name]}
+            named = {"part": p.part.name}
+            notes.append(Note(kind=NoteKind.IN_THE_BAR, names=named, numbers=numbers))
     chains = [p.setups for p in plans]
     after = {p.task.id: set(p.task.after) for plan in plans for p in plan.order.placed}
     begun = total - sum(s.minutes for s in whole.arranged.setups[-sum(map(len, chains)) :])
     if any(p.prepared.begun for p in plans):
-        notes.append("What is done already stays as it was done, at the head of the order.")
+        notes.append(Note(kind=NoteKind.DONE_STAYS))
     fabrications = tuple(fabrication_of(part, shop, setups) for part in build.fabrications)
     notes += [_hearth_note(one) for one in fabrications]
     begun_on = {p.part.name for p in plans if p.prepared.begun}
@@ -531,19 +521,21 @@ def _route(
             optimal=total <= bound + 0.05,
             one_part_at_a_time_hours=round((one_part(chains, shop.times) + begun) / 60, 2),
             one_tool_at_a_time_hours=round((one_tool(chains, after, shop.times) + begun) / 60, 2),
-            pins={str(pin): cost for pin, cost in costs.items()},
+            pins=tuple(priced(pin, cost) for pin, cost in costs.items()),
             notes=tuple(notes),
         ),
     )
 
 
-def _hearth_note(one: Fabrication) -> str:
-    heats = counted(len(one.heats), "heat")
-    note = f"{one.part}: {heats} each, {one.minutes:.0f} minutes at the hearth"
-    many, minutes = one.careful
-    if many > len(one.heats):
-        note += f"; one joint at a time would take {many}, {minutes:.0f} minutes"
-    return f"{note}."
+def _hearth_note(one: Fabrication) -> Note:
+    heats, minutes = one.careful
+    numbers = {
+        "heats": len(one.heats),
+        "minutes": one.minutes,
+        "careful_heats": heats,
+        "careful_minutes": minutes,
+    }
+    return Note(kind=NoteKind.HEARTH, names={"part": one.part}, numbers=numbers)
 
 
 def _patterned(setups: Sequence[Setup], whole: Whole) -> tuple[Setup, ...]:

@@ -54,7 +54,15 @@ from barstock.route import (
     Traverse,
     Zero,
 )
-from barstock.route.statements import Caution, CautionKind, Reason, ReasonKind, because
+from barstock.route.statements import (
+    Caution,
+    CautionKind,
+    Mark,
+    MarkKind,
+    Reason,
+    ReasonKind,
+    because,
+)
 from barstock.stocking.bar_choice import CLEAN_UP, Lengths, Stock
 from barstock.workshop.shop import (
     MachineKind,
@@ -229,7 +237,7 @@ def make_setup(
         steps=tuple(steps),
         cautions=tuple(_cautions(group, holding, lie)),
         why=tuple(_why(pose)),
-        mark=_mark(group, pose),
+        marks=tuple(_marks(group, pose)),
         minutes=round(work_minutes + cutting, 2),
         picture=f"setup-{number}.svg",
     )
@@ -464,19 +472,12 @@ def _stop_below(operations: Sequence[Operation], zeros: Zeros) -> float | None:
     return round(min(over) - STOP_CLEAR, 3) if over else None
 
 
-def _mark(group: Sequence[Placed], pose: Pose) -> str:
-    marks = []
+def _marks(group: Sequence[Placed], pose: Pose) -> Iterator[Mark]:
     if any(isinstance(p.task.job, End) and not p.task.job.second for p in group):
-        marks.append(
-            f"Mark the squared end: it is the part's {DATUM_END} end, and every later position "
-            "is read from it"
-        )
+        yield Mark(kind=MarkKind.SQUARED_END, names={"end": DATUM_END})
     if pose.tilt:
-        marks.append(
-            f"The part's {pose.left} end goes to the stop; an arrow on the {pose.up} face points "
-            f"to the {pose.right}"
-        )
-    return "; ".join(marks)
+        names: dict[str, str] = {"end": pose.left, "up": pose.up, "right": pose.right}
+        yield Mark(kind=MarkKind.TO_THE_STOP, names=names)
 
 
 def _why(pose: Pose) -> Iterator[Reason]:

@@ -6,6 +6,7 @@ from enum import StrEnum
 
 from barstock.drawing.dimension_runs import CheckSort, Runs
 from barstock.route.record import Record, Statement
+from barstock.route.statements import Remedy
 
 
 class ReadingWay(StrEnum):
@@ -70,7 +71,7 @@ class Expect(Record):
     stack_high: tuple[float, ...] = ()
     hold_low: float = 0.0
     hold_high: float = 0.0
-    besides: str = ""
+    besides: tuple[Remedy, ...] = ()
 
     @property
     def angle(self) -> bool:

@@ -7,7 +7,7 @@ from typing import Literal
 from barstock.route.holdings import Holding, Zero
 from barstock.route.operations import Operation, Step
 from barstock.route.record import Record
-from barstock.route.statements import Caution, Reason
+from barstock.route.statements import Caution, Mark, Reason
 from barstock.workshop.shop import MachineKind
 
 
@@ -34,6 +34,6 @@ class Setup(Record):
     steps: tuple[Step, ...] = ()
     cautions: tuple[Caution, ...] = ()
     why: tuple[Reason, ...] = ()
-    mark: str = ""
+    marks: tuple[Mark, ...] = ()
     minutes: float = 0.0
     picture: str = ""

@@ -9,6 +9,7 @@ from barstock.route.expected import Made
 from barstock.route.joined import Fabrication, ToShorten
 from barstock.route.record import Record
 from barstock.route.setups import Setup
+from barstock.route.statements import Item, Note, Pinned
 
 VERSION = 2
 
@@ -17,21 +18,20 @@ class Summary(Record):
     """Hours and shopping.
 
     hours: of all of it; hearth_hours: of them at the hearth, which every order takes alike;
-    shorten: fixing screws by size; pins: minutes that each of the user's pins costs, by its words.
+    shorten: fixing screws by size; pins: the user's own choices, with what each costs.
     """
 
     hours: float
     hearth_hours: float = 0.0
     minutes_by_setup: dict[str, float] = Field(default={})
-    buy: tuple[str, ...] = ()
-    borrow: tuple[str, ...] = ()
+    buy: tuple[Item, ...] = ()
     shorten: tuple[ToShorten, ...] = ()
     bound_hours: float = 0.0
     optimal: bool = False
     one_part_at_a_time_hours: float = 0.0
     one_tool_at_a_time_hours: float = 0.0
-    pins: dict[str, float] = Field(default={})
-    notes: tuple[str, ...] = ()
+    pins: tuple[Pinned, ...] = ()
+    notes: tuple[Note, ...] = ()
 
 
 class Route(Record):

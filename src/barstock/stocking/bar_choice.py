@@ -160,8 +160,18 @@ def cut_up(part: Part, stock: Stock, workshop: Workshop, longest: float) -> Leng
     return Lengths(pieces, count, last, each, pieces * (each + kerf) - kerf, kerf)
 
 
-def lacking(lengths: Sequence[tuple[BarStock, float, int]], kerf: float) -> list[str]:
-    """What the rack has too little of, as lines to buy.
+@dataclass(frozen=True)
+class Lacking:
+    """What the rack has too little of: a bar, its lengths still wanted, and all of them together
+    with the saw's cuts [mm]."""
+
+    bar: BarStock
+    lengths: tuple[float, ...]
+    total: float
+
+
+def lacking(lengths: Sequence[tuple[BarStock, float, int]], kerf: float) -> list[Lacking]:
+    """What the rack has too little of.
 
     lengths: bars with the length [mm] and the count of what is to be sawn from each. Cut greatest
     first, each from the shortest rest that holds it.
@@ -181,8 +191,5 @@ def lacking(lengths: Sequence[tuple[BarStock, float, int]], kerf: float) -> list
             rests.append(fit - size - kerf)
         if short:
             total = sum(short) + kerf * len(short)
-            found.append(
-                f"{total:.0f} mm of {bar.material} {bar.name} "
-                f"(lengths of {', '.join(f'{size:.0f}' for size in short)} mm)"
-            )
+            found.append(Lacking(bar, tuple(short), total))
     return found

@@ -16,8 +16,8 @@ from barstock.handbook.iso_fits import it
 from barstock.handbook.threads import percentage_engagement, thread
 from barstock.measuring.angles import sine_angle, sine_height
 from barstock.methods.kind import Kind
-from barstock.quantities import show
 from barstock.route import Route
+from barstock.route.statements import Given, GivenKind, Remedy, RemedyKind
 from barstock.tolerancing.dimension_ends import Asked, all_asked
 from barstock.tolerancing.shop_errors import BLOCKS, CUTTER, DRILLED, REAMED
 from barstock.workshop.shop import ToolKind, Workshop
@@ -39,16 +39,16 @@ LEAST_THREAD = 50.0
 class ByTool:
     """A dimension that a tool or a setting gives by itself, judged.
 
-    low, high: what it leaves [mm, or degrees of an angle], both None where that is told in words
-    alone. words: what gives it. mend: what to do where it does not hold. suits: does the tool do
-    for it; None where nothing is known of that.
+    given: what gives it. low, high: what that leaves [mm, or degrees of an angle], both None where
+    nothing is reckoned. mend: what to do where it does not hold. suits: does the tool do for it;
+    None where nothing is known of that.
     """
 
     asked: Asked
-    words: str
+    given: Given
     low: float | None = None
     high: float | None = None
-    mend: str = ""
+    mend: Remedy | None = None
     suits: bool | None = True
 
     @property
@@ -97,8 +97,8 @@ def _judge(asked: Asked, tools: _Tools, shop: Workshop) -> ByTool:
 
 
 def _unknown(asked: Asked, _: _Tools, __: Workshop) -> ByTool:
-    words = f"measured ({asked.check.sort}), not reckoned here"
-    return ByTool(asked, words, suits=None)
+    measured = Given(kind=GivenKind.MEASURED, names={"how": asked.check.sort})
+    return ByTool(asked, measured, suits=None)
 
 
 def _thread(asked: Asked, tools: _Tools, _: Workshop) -> ByTool:
@@ -106,17 +106,18 @@ def _thread(asked: Asked, tools: _Tools, _: Workshop) -> ByTool:
     form = thread(asked.check.text)
     drills = [size for kind, size, _ in tools.values() if kind is ToolKind.DRILL]
     if not drills:
-        return ByTool(asked, "the tap gives it; no tapping drill is in this plan")
+        return ByTool(asked, Given(kind=GivenKind.TAP))
     hole = max(drills)
     most = percentage_engagement(form, hole)
     least = percentage_engagement(form, _above(hole, DRILLED))
-    words = (
-        f"the tap gives it; its {show(hole, asked.unit)} drill leaves {most:.0f} % of the thread, "
-        f"{least:.0f} % where it cuts wide"
+    given = Given(
+        kind=GivenKind.TAPPING_DRILL,
+        lengths={"drill": hole},
+        numbers={"most": most, "least": least},
     )
     if least < LEAST_THREAD:
-        return ByTool(asked, words, mend="take the next smaller tapping drill", suits=False)
-    return ByTool(asked, words)
+        return ByTool(asked, given, mend=Remedy(kind=RemedyKind.SMALLER_DRILL), suits=False)
+    return ByTool(asked, given)
 
 
 def _diameter(asked: Asked, _: _Tools, shop: Workshop) -> ByTool:
@@ -124,15 +125,16 @@ def _diameter(asked: Asked, _: _Tools, shop: Workshop) -> ByTool:
     size = cutter.diameter
     if cutter.kind is ToolKind.BORING_HEAD:
         return _measured(asked, shop)
-    bore = "bore it with a boring head, measuring"
+    mend = Remedy(kind=RemedyKind.BORE)
     if cutter.kind is ToolKind.REAMER:
-        words, low, high = "a reamer leaves H7", size, _above(size, REAMED)
+        given, low, high = Given(kind=GivenKind.REAMER), size, _above(size, REAMED)
     elif cutter.kind is ToolKind.DRILL:
-        words, low, high = "a drill may cut as wide as H12", size, _above(size, DRILLED)
-        bore = "drill it a little smaller first and open it out to size, or ream it"
+        given, low, high = Given(kind=GivenKind.DRILL), size, _above(size, DRILLED)
+        mend = Remedy(kind=RemedyKind.DRILL_AND_BORE)
     else:
-        words, low, high = f"the {cutter.name}'s own size", size - CUTTER, size + CUTTER
-    return ByTool(asked, words, low, high, f"{bore}, or open the limits")
+        given = Given(kind=GivenKind.CUTTER, names={"cutter": cutter.name})
+        low, high = size - CUTTER, size + CUTTER
+    return ByTool(asked, given, low, high, mend)
 
 
 def _measured(asked: Asked, shop: Workshop) -> ByTool:
@@ -140,21 +142,22 @@ def _measured(asked: Asked, shop: Workshop) -> ByTool:
     d = asked.dimension
     tool = next((i for i in shop.instruments if i.name == asked.check.with_), None)
     if tool is None:
-        words = "bored until it measures right, but nothing owned measures it"
-        return ByTool(asked, words, mend="buy or borrow a plug or a bore gauge", suits=False)
+        blind, get = Given(kind=GivenKind.BORED_BLIND), Remedy(kind=RemedyKind.GET_GAUGE)
+        return ByTool(asked, blind, mend=get, suits=False)
     error = tool.step or BLOCKS
-    words = f"bored until the {tool.name} says so, which may be out by {show(error, asked.unit)}"
+    given = Given(kind=GivenKind.BORED, names={"instrument": tool.name}, lengths={"error": error})
     low, high = d.middle - error, d.middle + error
-    return ByTool(asked, words, low, high, "measure it by a plug made to its limits")
+    return ByTool(asked, given, low, high, Remedy(kind=RemedyKind.PLUG))
 
 
 def _angle(asked: Asked, tools: _Tools, shop: Workshop) -> ByTool:
     if asked.check.runs == between(EndKind.CUTTER, EndKind.CUTTER):
         cones = [point for kind, _, point in tools.values() if kind is ToolKind.COUNTERSINK]
         if not cones:
-            return ByTool(asked, "the cutter's own angle")
+            return ByTool(asked, Given(kind=GivenKind.CUTTER_ANGLE))
         low, high = cones[0] - CONE, cones[0] + CONE
-        return ByTool(asked, "the countersink's own angle", low, high, "grind or buy another")
+        other = Remedy(kind=RemedyKind.OTHER_COUNTERSINK)
+        return ByTool(asked, Given(kind=GivenKind.COUNTERSINK), low, high, other)
     holding = asked.setup.holding
     made, by = abs(holding.tilt), holding.tilt_by.partition(",")[0].strip()
     seat = degrees(atan(shop.vise_repeat / asked.along))
@@ -166,20 +169,17 @@ def _angle(asked: Asked, tools: _Tools, shop: Workshop) -> ByTool:
         error, seat = degrees(atan(INDICATOR / (SWEPT * asked.along))), 0.0
     else:
         error = TABLE if by == "tilting table" else PROTRACTOR
-    words = f"set by the {by}, ±{error:.2g}°"
-    words += f", and the work lies on it, ±{seat:.2g}°" if seat else ""
+    given = Given(kind=GivenKind.TILT, names={"by": by}, numbers={"error": error, "seat": seat})
     low, high = made - error - seat, made + error + seat
-    return ByTool(
-        asked, words, low, high, "run a dial indicator along it in the vise, and tap it true"
-    )
+    return ByTool(asked, given, low, high, Remedy(kind=RemedyKind.INDICATE))
 
 
 def _inside(asked: Asked, _: _Tools, __: Workshop) -> ByTool:
     """An inside corner."""
     radius = asked.operation.cutter.diameter / 2
-    words = "the cutter's own radius"
     low, high = radius - CUTTER / 2, radius + CUTTER / 2
-    return ByTool(asked, words, low, high, "take a cutter of the corner's radius")
+    other = Remedy(kind=RemedyKind.CUTTER_OF_RADIUS)
+    return ByTool(asked, Given(kind=GivenKind.CUTTER_RADIUS), low, high, other)
 
 
 def _above(size: float, grade: str) -> float:

@@ -9,7 +9,7 @@ Between two surfaces cut from one zero that zero's causes drop out.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from math import cos, radians, tan
 
 from barstock.drawing.build import Face, Part
@@ -368,9 +368,6 @@ def _first(height: Chain) -> Chain:
     for link, times in height.links:
         if isinstance(link, Cause) and link.each:
             own = f"{link.name}, first copy"
-            link = Cause(
-                own, link.start, own, 0.0, link.minus, link.plus, link.kind, False, link.setup,
-                link.axis,
-            )  # fmt: skip
+            link = replace(link, name=own, end=own, nominal=0.0, each=False, first=True)
         terms.append((link, times))
     return Chain(height.start, height.end, tuple(terms))

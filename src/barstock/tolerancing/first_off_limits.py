@@ -15,6 +15,7 @@ from barstock.drawing.dimension_runs import CheckSort
 from barstock.measuring.instruments import able, tells
 from barstock.quantities import INCH, Unit
 from barstock.route import Expect, HowRead, ReadingWay, Route
+from barstock.route.statements import Remedy
 from barstock.tolerancing.dimension_ends import Asked
 from barstock.tolerancing.guarantee import TINY, Guarantee
 from barstock.tolerancing.shop_errors import Cause
@@ -26,14 +27,14 @@ STEPS = {Unit.MM: (0.01, 0.001), Unit.INCH: (0.0005 * INCH, 0.0001 * INCH)}
 
 @dataclass(frozen=True)
 class Held:
-    """Limits closer than the drawing's [mm], and what else to do, "" where nothing.
+    """Limits closer than the drawing's [mm], and what else to do.
 
     Where low is high only `besides` tells what makes the dimension hold.
     """
 
     low: float
     high: float
-    besides: str = ""
+    besides: tuple[Remedy, ...] = ()
 
 
 def with_working_limits(
@@ -63,13 +64,13 @@ def with_working_limits(
 
 def _held(g: Guarantee) -> Iterator[Held]:
     """The working limits of one dimension; nothing where the drawing's own do, or none would."""
-    d, best = g.asked.dimension, g.remedies[0] if g.remedies else None
+    d, best = g.asked.dimension, g.cures[0] if g.cures else None
     if not g.holds and best is None:
         return
     cure = None if g.holds else best
     chain = cure.chain if cure else g.chain
     aim = cure.aim if cure and cure.aim is not None else d.nominal
-    besides = cure.words if cure else ""
+    besides = cure.remedies if cure else ()
     own = [
         abs(times) * (g.allowed or {}).get(link.name, 0.0)
         for link, times in chain.links

@@ -9,11 +9,10 @@ from itertools import combinations
 from barstock.drawing.build import Build
 from barstock.drawing.size_distribution import Law
 from barstock.methods.kind import Kind
-from barstock.quantities import show
 from barstock.route import Route
+from barstock.route.statements import Remedy, RemedyKind
 from barstock.tolerancing.by_chance import root_sum_square, throw
 from barstock.tolerancing.chains import Chain, Link
-from barstock.tolerancing.cures import Cure
 from barstock.tolerancing.dimension_ends import Asked, all_asked
 from barstock.tolerancing.shop_errors import BLOCKS, FINDER, Cause
 from barstock.tolerancing.working_limits import fill
@@ -24,32 +23,43 @@ TINY = 1e-7
 
 
 @dataclass(frozen=True)
-class Remedy:
-    """What would make a dimension hold. minutes: in all; inf where something must be bought.
+class Cure:
+    """What would make a dimension hold: all of its remedies together. minutes: in all; inf where
+    something must be bought.
 
     aim: the size to work to instead of the printed one [mm], None where that stays.
     """
 
-    words: str
+    remedies: tuple[Remedy, ...]
     minutes: float
     chain: Chain
     aim: float | None = None
 
 
 @dataclass(frozen=True)
+class Change:
+    """One thing done otherwise. minutes: what it costs in all; links: those that replace the
+    planned links of the same names."""
+
+    remedy: Remedy
+    minutes: float
+    links: tuple[Link, ...]
+
+
+@dataclass(frozen=True)
 class Guarantee:
     """A dimension made by readings, judged. low, high: what it can come out at the worst [mm].
 
-    missing: how far beyond a limit that is [mm]. remedies: what would help, the cheapest first.
+    missing: how far beyond a limit that is [mm]. cures: what would help, the cheapest first.
     allowed: a reading's name -> how far it may be out either way [mm], so that every dimension made
-    by it holds (with its remedy, where it needs one).
+    by it holds (with its cure, where it needs one).
     """
 
     asked: Asked
     low: float
     high: float
     missing: float
-    remedies: tuple[Remedy, ...] = ()
+    cures: tuple[Cure, ...] = ()
     allowed: Mapping[str, float] | None = None
 
     @property
@@ -102,56 +112,58 @@ def _judge(asked: Asked, shop: Workshop) -> Guarantee:
     made, d = asked.chain, asked.dimension
     assert made is not None
     missing = max(d.minus - made.low, made.high - d.plus, 0.0)
-    remedies = _remedies(asked, made, shop) if missing > TINY else ()
-    return Guarantee(asked, d.nominal + made.low, d.nominal + made.high, missing, remedies)
+    cures = _cures(asked, made, shop) if missing > TINY else ()
+    return Guarantee(asked, d.nominal + made.low, d.nominal + made.high, missing, cures)
 
 
-# -- remedies ----------------------------------------------------------------------------------
+# -- cures -------------------------------------------------------------------------------------
 
 
-def _remedies(asked: Asked, made: Chain, shop: Workshop) -> tuple[Remedy, ...]:
+def _cures(asked: Asked, made: Chain, shop: Workshop) -> tuple[Cure, ...]:
     """What alone, or two things together, would make it hold; the cheapest first."""
-    cures = [*_cures(asked, made, shop)]
-    found: list[tuple[tuple[Cure, ...], Remedy]] = []
+    changes = list(enumerate(_changes(asked, made, shop)))
+    found: list[tuple[set[int], Cure]] = []
     for many in (0, 1, 2):
-        for several in combinations(cures, many):
-            if any(set(done) <= set(several) for done, _ in found):
+        for several in combinations(changes, many):
+            these = {n for n, _ in several}
+            if any(done <= these for done, _ in found):
                 continue
-            remedy = _remedy(asked, made, several)
-            if remedy is not None:
-                found.append((several, remedy))
-    return tuple(sorted((r for _, r in found), key=lambda r: r.minutes))
+            cure = _cure(asked, made, [change for _, change in several])
+            if cure is not None:
+                found.append((these, cure))
+    return tuple(sorted((cure for _, cure in found), key=lambda cure: cure.minutes))
 
 
-def _remedy(asked: Asked, made: Chain, cures: Sequence[Cure]) -> Remedy | None:
+def _cure(asked: Asked, made: Chain, changes: Sequence[Change]) -> Cure | None:
     d = asked.dimension
-    mended = _mended(made, cures)
+    mended = _mended(made, changes)
     if mended.high - mended.low > d.high - d.low + TINY:
         return None
-    words = " and ".join(cure.words for cure in cures)
-    minutes = sum(cure.minutes for cure in cures)
+    remedies = tuple(change.remedy for change in changes)
+    minutes = sum(change.minutes for change in changes)
     if mended.low >= d.minus - TINY and mended.high <= d.plus + TINY:
-        return Remedy(words, minutes, mended)
+        return Cure(remedies, minutes, mended)
     read = [(k, n) for k, n in _causes(mended) if k.kind == "reading" and k.setup == asked.setup.id]
     if not read or any(k.kind == "bar" for k, _ in _causes(mended)):
         return None  # a bar is measured rather than its want of size guessed at
     aim = round((d.low + d.high) / 2 - (mended.low + mended.high) / 2, 3)
     reading, times = read[-1]
-    by, larger = show(abs((aim - d.nominal) / times), asked.unit), aim > d.nominal
-    there = (
-        f"work to {show(aim, asked.unit)} instead of {show(d.nominal, asked.unit)}: move the "
-        f"printed {reading.axis} by {by}, so that it comes out {'larger' if larger else 'smaller'}"
+    by = abs((aim - d.nominal) / times)
+    there = Remedy(
+        kind=RemedyKind.WORK_TO,
+        names={"axis": reading.axis},
+        lengths={"aim": aim, "nominal": d.nominal, "by": by},
     )
-    return Remedy(f"{words}, and {there}" if words else there, minutes, mended, aim)
+    return Cure((*remedies, there), minutes, mended, aim)
 
 
 def _causes(made: Chain) -> list[tuple[Cause, float]]:
     return [(link, times) for link, times in made.links if isinstance(link, Cause)]
 
 
-def _mended(made: Chain, cures: Sequence[Cure]) -> Chain:
+def _mended(made: Chain, changes: Sequence[Change]) -> Chain:
     new: dict[str, Link] = {}
-    for link in (link for cure in cures for link in cure.links):
+    for link in (link for change in changes for link in change.links):
         if link.name not in new or link.width < new[link.name].width:
             new[link.name] = link
     links = ((new.get(link.name, link), times) for link, times in made.links)
@@ -162,7 +174,7 @@ def _held(link: Link, error: float) -> Link:
     return replace(link, minus=-error, plus=error)
 
 
-def _cures(asked: Asked, made: Chain, shop: Workshop) -> list[Cure]:
+def _changes(asked: Asked, made: Chain, shop: Workshop) -> list[Change]:
     """The changes that a machinist would think of."""
     links = _causes(made)
     copies, times = asked.setup.copies, shop.times
@@ -171,68 +183,67 @@ def _cures(asked: Asked, made: Chain, shop: Workshop) -> list[Cure]:
     once = [(k, n) for k, n in links if not k.each]
     if error is not None and once:
         new = [_held(k, error / abs(n) if i == 0 else 0.0) for i, (k, n) in enumerate(once)]
-        words = f"correct the readings by the first-off ({asked.check.with_})"
-        found.append(Cure(words, times.first_off, tuple(new)))
+        first_off = Remedy(kind=RemedyKind.FIRST_OFF, names={"instrument": asked.check.with_})
+        found.append(Change(first_off, times.first_off, tuple(new)))
     own, side = asked.own, asked.from_face
     if own is not None and side is not None:
         axis = next((k.axis for k, _ in links if k.setup == own.setup and k.kind == "reading"), "")
         here = [k for k, _ in links if k.setup == own.setup and k.axis == axis]
         others = tuple(_held(k, 0.0) for k, _ in links if k not in here and k.kind != "cutter")
         if others and axis in "XY" and any(k.kind in ("stop", "seat") for k in here):
-            against = "the stop" if axis == "X" else "the fixed jaw"
-            words = f"put the {side} face against {against} in setup {own.setup}"
-            found.append(Cure(words, times.set_up, others))
+            against = "stop" if axis == "X" else "fixed jaw"
+            names = {"face": str(side), "against": against, "setup": own.setup}
+            turned = Remedy(kind=RemedyKind.OTHER_FACE, names=names)
+            found.append(Change(turned, times.set_up, others))
     for setup in dict.fromkeys(k.setup for k, _ in links):
         placed = [k for k, _ in links if k.setup == setup and k.kind in ("stop", "seat")]
         stopped = [k for k in placed if k.axis in ("X", "Y")]
         if stopped:
-            words = f"find the edge afresh on each copy in setup {setup}"
+            afresh = Remedy(kind=RemedyKind.EDGE_AFRESH, names={"setup": setup})
             new = [_held(k, FINDER) for k in stopped if k.plus > FINDER]
             new += [_held(k, 0.0) for k, _ in links if k.setup == setup and k.kind == "edge"]
-            found.append(Cure(words, times.find_zero / 2 * copies, tuple(new)))
+            found.append(Change(afresh, times.find_zero / 2 * copies, tuple(new)))
         if any(k.axis == "Z" for k in placed) and asked.setup.zero_z.find == "top":
             new = [_held(k, 0.0) for k in placed if k.axis == "Z"]
-            new += [_held(k, 0.0) for k, _ in links if k.name.endswith("first copy")]
-            words = f"touch the top of each copy in setup {setup}"
-            found.append(Cure(words, times.touch_off * copies, tuple(new)))
+            new += [_held(k, 0.0) for k, _ in links if k.first]
+            touched = Remedy(kind=RemedyKind.TOP_AFRESH, names={"setup": setup})
+            found.append(Change(touched, times.touch_off * copies, tuple(new)))
     if error is not None and len(links) > 0:
         step = max((k.plus for k, _ in links if k.kind == "reading"), default=0.0)
         new = [_held(k, 0.0) for k, _ in links]
         first, often = links[0]
         new[0] = _held(first, (error + step) / abs(often))
-        words = f"measure each copy and close in on it ({asked.check.with_})"
-        found.append(Cure(words, (times.first_off + times.measure) * copies, tuple(new)))
+        close_in = Remedy(kind=RemedyKind.CLOSE_IN, names={"instrument": asked.check.with_})
+        found.append(Change(close_in, (times.first_off + times.measure) * copies, tuple(new)))
     return found + _closer(asked, made) + _fuller(asked, made, shop)
 
 
-def _fuller(asked: Asked, made: Chain, shop: Workshop) -> list[Cure]:
+def _fuller(asked: Asked, made: Chain, shop: Workshop) -> list[Change]:
     """A bar that is less under its size than bars may be: it is measured before it is sawn."""
     missing = max(asked.dimension.minus - made.low, made.high - asked.dimension.plus)
     found = []
     for bar, times in _causes(made):
         lacks = bar.minus + missing / abs(times)
         if bar.kind == "bar" and bar.minus < lacks <= bar.plus:
-            words = (
-                f"measure the {bar.name} before sawing: it may lack no more than "
-                f"{show(-lacks, asked.unit)} of its size"
+            remedy = Remedy(
+                kind=RemedyKind.MEASURE_BAR, names={"size": bar.end}, lengths={"lacks": -lacks}
             )
-            found.append(Cure(words, shop.times.measure, (replace(bar, minus=lacks),)))
+            found.append(Change(remedy, shop.times.measure, (replace(bar, minus=lacks),)))
     return found
 
 
-def _closer(asked: Asked, made: Chain) -> list[Cure]:
+def _closer(asked: Asked, made: Chain) -> list[Change]:
     """A stop, or a vise, that repeats well enough."""
     d, found = asked.dimension, []
     excess = (made.high - made.low) - (d.high - d.low)
-    for kind, name in (("stop", "stop"), ("seat", "vise")):
+    for kind, closer in (("stop", RemedyKind.CLOSER_STOP), ("seat", RemedyKind.CLOSER_VISE)):
         these = [(k, n) for k, n in _causes(made) if k.kind == kind]
         room = sum(abs(n) * k.width for k, n in these)
         if room > excess > 0:
             part = (room - excess) / room
             new = tuple(_held(k, k.plus * part) for k, _ in these)
-            closest = show(min(k.plus for k in new), asked.unit)
-            words = f"a {name} that repeats to ±{closest}"
-            found.append(Cure(words, float("inf"), new))
+            repeats = {"repeats": min(k.plus for k in new)}
+            found.append(Change(Remedy(kind=closer, lengths=repeats), float("inf"), new))
     return found
 
 
@@ -249,9 +260,9 @@ def _instrument(asked: Asked, shop: Workshop) -> float | None:
 
 def _effective(g: Guarantee) -> tuple[Chain, float]:
     """The chain that is to hold, and the size worked to [mm]."""
-    if g.holds or not g.remedies:
+    if g.holds or not g.cures:
         return g.chain, g.asked.dimension.nominal
-    best = g.remedies[0]
+    best = g.cures[0]
     return best.chain, g.asked.dimension.nominal if best.aim is None else best.aim
 
 
@@ -260,7 +271,7 @@ def _shares(judged: Sequence[Guarantee]) -> dict[str, float]:
     floors: dict[str, float] = {}
     chains = []
     for g in judged:
-        if not g.holds and not g.remedies:
+        if not g.holds and not g.cures:
             continue
         made, aim = _effective(g)
         d = g.asked.dimension

@@ -1,222 +1,57 @@
-"""What the chains of a plan come to, in a machinist's words and as plain records."""
+"""What the plan does not guarantee, as notes of the route."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from math import isinf
-from typing import Any
 
 from barstock.drawing.dimension_runs import CheckSort
-from barstock.quantities import Unit, show
+from barstock.route.statements import Note, NoteKind
 from barstock.tolerancing.by_tool import ByTool
-from barstock.tolerancing.chains import Link
+from barstock.tolerancing.dimension_ends import Asked
 from barstock.tolerancing.fits_of_build import Mated
 from barstock.tolerancing.guarantee import TINY, Guarantee
 
-MOST = 3
-"""Most remedies told of one dimension."""
+
+def notes(judged: Sequence[Guarantee]) -> Iterator[Note]:
+    """One for each dimension that the plan does not guarantee, with its cheapest cure."""
+    for g in judged:
+        if not g.holds:
+            yield Note(
+                kind=NoteKind.NOT_GUARANTEED,
+                names=_named(g.asked),
+                lengths={"missing": g.missing, "nominal": g.asked.dimension.nominal},
+                remedies=g.cures[0].remedies if g.cures else (),
+            )
 
 
-def notes(judged: Sequence[Guarantee]) -> tuple[str, ...]:
-    """One line for each dimension that the plan does not guarantee, with its cheapest remedy."""
-    return tuple(
-        f"Not guaranteed: {_name(g)}, by {show(g.missing, g.asked.unit)}; "
-        + (g.remedies[0].words if g.remedies else "this shop has no way to hold it")
-        + "."
-        for g in judged
-        if not g.holds
-    )
+def tool_notes(judged: Sequence[ByTool]) -> Iterator[Note]:
+    """One for each size with limits of its own that the tool which gives it may not hold."""
+    for g in judged:
+        own = g.asked.dimension.stated or g.asked.check.sort is CheckSort.THREAD
+        if g.holds is False and own:
+            yield Note(
+                kind=NoteKind.NOT_GIVEN,
+                names=_named(g.asked),
+                lengths={"nominal": g.asked.dimension.nominal},
+                remedies=(g.mend,) if g.mend else (),
+                given=g.given,
+            )
 
 
-def tool_notes(judged: Sequence[ByTool]) -> tuple[str, ...]:
-    """One line for each size with limits of its own that the tool which gives it may not hold."""
-    return tuple(
-        f"Not guaranteed: {g.asked.part}, {_size(g)}: {g.words}; {g.mend}."
-        for g in judged
-        if g.holds is False and (g.asked.dimension.stated or g.asked.check.sort is CheckSort.THREAD)
-    )
-
-
-def said(judged: Sequence[Guarantee], tools: Sequence[ByTool] = ()) -> Iterator[str]:
-    """Every dimension that readings make, then those that tools give, part by part."""
-    for part in sorted({g.asked.part for g in judged} | {g.asked.part for g in tools}):
-        yield part
-        for g in judged:
-            if g.asked.part == part:
-                yield from _dimension(g)
-        for given in tools:
-            if given.asked.part == part:
-                yield from _given(given)
-    held = sum(g.holds for g in judged)
-    cured = sum(bool(g.remedies) for g in judged if not g.holds)
-    yield f"{held} of {len(judged)} dimensions are guaranteed as planned, {cured} more with a cure"
-    if tools:
-        held = sum(g.holds is True for g in tools)
-        yield f"{held} of {len(tools)} sizes hold that a tool or a setting gives by itself"
-
-
-def _given(g: ByTool) -> Iterator[str]:
-    """A dimension that no reading makes."""
-    size, d = _size(g), g.asked.dimension
-    judged = g.low is not None and g.high is not None and d.high > d.low
-    made = ""
-    if judged:
-        wanted = f"wanted {_figure(g, d.low)} to {_figure(g, d.high)}"
-        made = f", {wanted}; comes out {_figure(g, g.low or 0.0)} to {_figure(g, g.high or 0.0)}"
-    lacks = f"LACKS {_figure(g, g.missing)}" if g.missing else "LACKS"
-    yield f"  {'not judged' if g.holds is None else 'holds' if g.holds else lacks}: {size}{made}"
-    yield f"    no readings to chain: {g.words}"
-    if g.holds is False:
-        yield f"    cure: {g.mend}"
-
-
-def _figure(g: ByTool, value: float) -> str:
-    return f"{value:.4g}°" if g.asked.check.angle else show(value, g.asked.unit)
-
-
-def _dimension(g: Guarantee) -> Iterator[str]:
-    unit, d = g.asked.unit, g.asked.dimension
-    made = f"comes out {show(g.low, unit)} to {show(g.high, unit)}"
-    wanted = f"wanted {show(d.low, unit)} to {show(d.high, unit)}"
-    if g.holds:
-        yield f"  holds: {_size(g)}, {wanted}; {made}"
-    else:
-        yield f"  LACKS {show(g.missing, unit)}: {_size(g)}, {wanted}; {made}"
-        yield f"    {g.share():.1%} of copies are within the limits by chance"
-        yield "    made by: " + "; ".join(_cause(k, n, unit) for k, n in g.chain.links)
-        for n, remedy in enumerate(g.remedies[:MOST]):
-            costs = "to buy" if isinf(remedy.minutes) else f"{remedy.minutes:.0f} minutes"
-            yield f"    {'or' if n else 'cure'}: {remedy.words} ({costs})"
-        if not g.remedies:
-            yield "    no cure in this shop: open the limits, or have it made elsewhere"
-    for name, room in (g.allowed or {}).items():
-        if not name.endswith("first copy"):
-            yield f"    keep the {name} within ±{show(room, unit)}"
-
-
-def records(judged: Sequence[Guarantee], tools: Sequence[ByTool] = ()) -> list[dict[str, Any]]:
-    """The same as plain data; every length in mm, minutes null where something is to be bought.
-
-    "by": what gives a size that no readings make, which then has no chain; angles in degrees.
-    """
-    return [*_chained(judged), *_by_tools(tools)]
-
-
-def _by_tools(tools: Sequence[ByTool]) -> Iterator[dict[str, Any]]:
-    for g in tools:
-        made = None if g.low is None or g.high is None else [_mm(g.low), _mm(g.high)]
-        yield {
-            "part": g.asked.part,
-            "dimension": g.asked.check.name,
-            "operation": g.asked.operation.id,
-            "setup": g.asked.setup.id,
-            "wanted": [_mm(g.asked.dimension.low), _mm(g.asked.dimension.high)],
-            "made": made,
-            "holds": g.holds,
-            "missing": _mm(g.missing),
-            "by": g.words,
-            "cures": [] if g.holds is not False else [{"words": g.mend, "minutes": None}],
-        }
-
-
-def _chained(judged: Sequence[Guarantee]) -> list[dict[str, Any]]:
-    return [
-        {
-            "part": g.asked.part,
-            "dimension": g.asked.check.name,
-            "operation": g.asked.operation.id,
-            "setup": g.asked.setup.id,
-            "wanted": [_mm(g.asked.dimension.low), _mm(g.asked.dimension.high)],
-            "made": [_mm(g.low), _mm(g.high)],
-            "holds": g.holds,
-            "missing": _mm(g.missing),
-            "likely": [_mm(end) for end in g.likely],
-            "share": round(g.share(), 5),
-            "chain": [
-                {"cause": k.name, "times": _mm(n), "minus": _mm(k.minus), "plus": _mm(k.plus)}
-                for k, n in g.chain.links
-            ],
-            "cures": [
-                {
-                    "words": r.words,
-                    "minutes": None if isinf(r.minutes) else round(r.minutes, 1),
-                    "work to": r.aim,
-                }
-                for r in g.remedies
-            ],
-            "readings": {name: _mm(room) for name, room in (g.allowed or {}).items()},
-        }
-        for g in judged
-    ]
-
-
-def fits_said(found: Sequence[Mated]) -> Iterator[str]:
-    """Every fit of a build."""
+def fit_notes(found: Sequence[Mated]) -> Iterator[Note]:
+    """One for each fit that is not guaranteed."""
     for m in found:
-        low, high = m.fit.clearance()
-        made = f"{_way(low)} to {_way(high)}" if low < 0 else f"{low:.3f} to {high:.3f} mm"
-        most = "" if m.wanted.most is None else f" to {m.wanted.most:.3f} mm"
-        wanted = f"wanted {m.wanted.least:.3f}{most or ' mm or more'}"
-        yield f"{m.wanted.name}: {'holds' if m.holds else 'DOES NOT HOLD'}, {made}; {wanted}"
-        spread = m.by_chance()
-        yield (
-            f"  by chance {spread.low:.3f} to {spread.high:.3f} mm, "
-            f"{1 - spread.outside:.2%} of pairs as wanted"
-        )
-        if m.eaten:
-            yield f"  the coats eat it: bare it would have {m.bare[0]:.3f} to {m.bare[1]:.3f} mm"
-    if not found:
-        yield "the build names no fits; write them under 'fits' in build.yaml"
-
-
-def fit_notes(found: Sequence[Mated]) -> tuple[str, ...]:
-    """One line for each fit that is not guaranteed."""
-    told = []
-    for m in found:
+        names = {"fit": m.wanted.name}
         if m.lacks > TINY:
-            why = "; the paint eats it" if m.eaten else ""
-            told.append(f"Fit not guaranteed: {m.wanted.name} lacks {m.lacks:.3f} mm{why}.")
+            lengths, eaten = {"lacks": m.lacks}, {"eaten": float(m.eaten)}
+            yield Note(kind=NoteKind.FIT_LACKS, names=names, lengths=lengths, numbers=eaten)
         elif not m.holds:
-            told.append(f"Fit not guaranteed: {m.wanted.name} may be {m.over:.3f} mm too loose.")
-    return tuple(told)
+            yield Note(kind=NoteKind.FIT_LOOSE, names=names, lengths={"over": m.over})
 
 
-def fit_records(found: Sequence[Mated]) -> list[dict[str, Any]]:
-    """The fits as plain data [mm]; share: of pairs with the clearance wanted, 1 being all."""
-    return [
-        {
-            "fit": m.wanted.name,
-            "wanted": [m.wanted.least, m.wanted.most],
-            "clearance": [_mm(c) for c in m.fit.clearance()],
-            "bare": [_mm(c) for c in m.bare],
-            "holds": m.holds,
-            "lacks": _mm(m.lacks),
-            "eaten by coats": m.eaten,
-            "share": round(1 - m.by_chance().outside, 6),
-        }
-        for m in found
-    ]
-
-
-def _way(clearance: float) -> str:
-    return f"{-clearance:.3f} mm tight" if clearance < 0 else f"{clearance:.3f} mm free"
-
-
-def _name(g: Guarantee) -> str:
-    return f"{g.asked.part}, {_size(g)}"
-
-
-def _size(g: Guarantee | ByTool) -> str:
-    d = g.asked.dimension
-    return f"{g.asked.check.name.replace('/', ': ', 1)} {d.text or show(d.nominal, g.asked.unit)}"
-
-
-def _cause(link: Link, times: float, unit: Unit) -> str:
-    low, high = sorted((abs(times) * link.minus, abs(times) * link.plus))
-    if abs(low + high) < 1e-9:
-        return f"{link.name} ±{show(high, unit)}"
-    return f"{link.name} {show(low, unit)} to {show(high, unit)}"
-
-
-def _mm(value: float) -> float:
-    return round(value, 5) + 0.0
+def _named(asked: Asked) -> dict[str, str]:
+    return {
+        "part": asked.part,
+        "dimension": asked.check.name,
+        "text": asked.dimension.text,
+    }

@@ -35,13 +35,14 @@ class Cause(Link):
     """A link that is an error alone. each: it falls anew on each copy, not once for the setup.
 
     kind: "stop", "seat", "edge", "touch", "reading", "cutter", "bar", "sawn", "tilt" or "line".
-    setup, axis: where it arises.
+    setup, axis: where it arises. first: it is of the first copy, on which the zero was set.
     """
 
     kind: str = ""
     each: bool = True
     setup: str = ""
     axis: str = ""
+    first: bool = False
 
 
 def cause(

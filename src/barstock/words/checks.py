@@ -9,6 +9,7 @@ from barstock.drawing.dimension_runs import CheckSort, EndKind
 from barstock.route import Expect, HowRead, ReadingWay
 from barstock.words.filling_in import Sentence, filled
 from barstock.words.reader import Reader
+from barstock.words.remedies import all_of
 from barstock.words.size_figures import limits, minus, stack
 
 
@@ -49,7 +50,7 @@ def check_line(check: Expect, reader: Reader) -> CheckLine:
         gauges=tuple(gauges),
         note="; ".join(read(one, reader) for one in told),
         hold=held,
-        besides=check.besides,
+        besides=all_of(check.besides, reader),
     )
 
 

@@ -20,12 +20,12 @@ def _work_to(told: Remedy, reader: Reader) -> str:
 
 REMEDIES: Mapping[RemedyKind, Sentence[Remedy]] = {
     RemedyKind.FIRST_OFF: "correct the readings by the first-off ({instrument})",
-    RemedyKind.OTHER_FACE: "put the {face} face against {against} in setup {setup}",
+    RemedyKind.OTHER_FACE: "put the {face} face against the {against} in setup {setup}",
     RemedyKind.EDGE_AFRESH: "find the edge afresh on each copy in setup {setup}",
     RemedyKind.TOP_AFRESH: "touch the top of each copy in setup {setup}",
     RemedyKind.CLOSE_IN: "measure each copy and close in on it ({instrument})",
-    RemedyKind.MEASURE_BAR: "measure the {bar} before sawing: it may lack no more than {lacks} of "
-    "its size",
+    RemedyKind.MEASURE_BAR: "measure the {size} of the bar before sawing: it may lack no more "
+    "than {lacks} of its size",
     RemedyKind.CLOSER_STOP: "a stop that repeats to ±{repeats}",
     RemedyKind.CLOSER_VISE: "a vise that repeats to ±{repeats}",
     RemedyKind.WORK_TO: _work_to,

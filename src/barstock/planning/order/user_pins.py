@@ -14,7 +14,7 @@ from barstock.planning.tasks.pose import Box, Pose
 from barstock.planning.tasks.task import Task
 from barstock.reading.faults import nearest
 from barstock.route.explanation import Rule
-from barstock.route.statements import Choice, Reason, ReasonKind, because
+from barstock.route.statements import Choice, Pinned, Reason, ReasonKind, because
 from barstock.workshop.shop import Workshop
 
 Kept = TypeVar("Kept")
@@ -83,6 +83,11 @@ def restrict(tasks: Sequence[Task], pins: Sequence[Pin]) -> list[Task]:
 def choice(pin: Pin) -> Choice:
     """A pin as the route holds it."""
     return Choice(rule=pin.rule, names=pin.names, value=pin.value)
+
+
+def priced(pin: Pin, minutes: float) -> Pinned:
+    """A pin as the route holds it, with the minutes that it costs."""
+    return Pinned(rule=pin.rule, names=pin.names, value=pin.value, minutes=minutes)
 
 
 def _pinned(pin: Pin) -> Reason:
