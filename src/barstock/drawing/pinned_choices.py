@@ -4,16 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
+from barstock.drawing.bar_names import end_name, face_name
 from barstock.drawing.build import Face, Pin
 from barstock.drawing.build_fields import PinFields
 from barstock.drawing.sizes_by_name import written_features
 from barstock.reading.faults import Fault, Place, nearest
 from barstock.reading.fields import names_of
 from barstock.reading.nodes import Listing, Node, Table, Text
-
-ENDS = [f"{face} end" for face in Face if face.axis == 0]
-FACINGS = [f"face {face}" for face in Face if face.axis != 0]
-"""What the bar asks for besides the drawing: ends to square, faces to bring to size."""
 
 
 def read_pins(table: Table) -> tuple[tuple[Pin, ...], list[Fault]]:
@@ -66,7 +63,9 @@ def _name_faults(name: str, place: Place, features: Mapping[str, list[str]]) -> 
         what = f"a pin names '{part}', no part of the build"
         yield Fault(place, what, nearest(part, features))
     elif rest:
-        valid = features[part] + ENDS + FACINGS
+        drawn = features[part]
+        bar = [end_name(f, drawn) if f.axis == 0 else face_name(f, drawn) for f in Face]
+        valid = [*drawn, *bar]
         if rest[0] not in valid:
             what = f"a pin names '{rest[0]}', no feature of '{part}'"
             yield Fault(place, what, nearest(rest[0], valid))

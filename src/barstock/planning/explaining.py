@@ -67,7 +67,9 @@ def _find(setups: Sequence[Setup], wanted: str) -> tuple[int, Setup, Operation]:
     if wanted in every:
         return every[wanted]
     pieces = wanted.lower().replace("/", " ").split()
+    ending = [name for name in every if name.endswith(f"/{wanted}")]
     like = [name for name in every if all(piece in name.lower() for piece in pieces)]
+    like = ending if len(ending) == 1 else like
     if len(like) == 1:
         return every[like[0]]
     if like:

@@ -34,7 +34,7 @@ from barstock.planning.setups import (
     make_setup,
     piece_state,
 )
-from barstock.planning.tasks.task import Line, UnheldError
+from barstock.planning.tasks.task import Line, UnheldError, sawing_id
 from barstock.quantities import counted
 from barstock.route import (
     BarPiece,
@@ -417,7 +417,7 @@ def _bar_piece(part: Part, stock: Stock, lengths: Lengths) -> BarPiece:
 
 
 def _sawing(number: str, part: Part, bar: BarPiece, lengths: Lengths, shop: Workshop) -> Setup:
-    saw = shop.machine(MachineKind.SAW)
+    saw, off = shop.machine(MachineKind.SAW), sawing_id(part)
     none = Zero(find="none")
     each = round(lengths.each, 2)
     name = saw.name if saw else "hacksaw"
@@ -437,7 +437,7 @@ def _sawing(number: str, part: Part, bar: BarPiece, lengths: Lengths, shop: Work
         zero_z=none,
         operations=(
             Operation(
-                id=f"{part.name}/saw/off",
+                id=off,
                 does=Process.SAW_OFF,
                 features=(),
                 cutter=Cutter(
@@ -448,7 +448,7 @@ def _sawing(number: str, part: Part, bar: BarPiece, lengths: Lengths, shop: Work
                 minutes=round(shop.times.saw_each * lengths.pieces, 2),
             ),
         ),
-        passes=((f"{part.name}/saw/off",),),
+        passes=((off,),),
         cautions=(Caution(kind=CautionKind.DEBURR),),
         why=(because(ReasonKind.BAR_DONE),),
         minutes=round(5.0 + (shop.times.saw_each + shop.times.deburr) * part.copies, 2),

@@ -19,7 +19,7 @@ from barstock.planning.order.plain_orders import changing, ready
 from barstock.planning.order.precedence import Placed, loading
 from barstock.planning.parts.joined_work import lengths_of
 from barstock.planning.tasks.pose import Pose
-from barstock.planning.tasks.task import Task
+from barstock.planning.tasks.task import Task, sawing_id
 from barstock.route import BarPiece, BodyKind, Operation, Route, Setup
 from barstock.route.explanation import Rule
 from barstock.route.work_done import ALL, Standing
@@ -180,10 +180,10 @@ def rest(tasks: list[Task], work: Begun, standing: Standing) -> tuple[list[Task]
             broken = Rule(then=p.task.id, first=lacking[0], reason=reason)
             raise OutOfOrderError(standing.where(p.task.id), broken)
     if work.bar and any(s.stage == "piece" for s in work.kept) and not work.sawn:
-        part = tasks[0].part.name
+        part = tasks[0].part
         raise UnplannableError(
-            f"pieces of {part!r} are worked on, so their bar is sawn: add '{part}/saw/off: all' to "
-            "what is done"
+            f"pieces of {part.name!r} are worked on, so their bar is sawn: add "
+            f"'{sawing_id(part)}: all' to what is done"
         )
     left = [_after_sawing(t) if work.sawn else t for t in tasks if t.id not in done]
     return left, replace(work, placed=tuple(placed))

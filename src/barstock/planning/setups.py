@@ -6,9 +6,8 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from itertools import groupby
 
-from barstock.drawing.build import Face, Part
+from barstock.drawing.build import Part
 from barstock.errors import UnplannableError
-from barstock.methods.cuts import FlushCut
 from barstock.planning.holding.angle_plate import LOW_STOP
 from barstock.planning.holding.clear_of_straps import under_the_cuts
 from barstock.planning.holding.drill_press import CAUTIONS as PRESSED
@@ -33,7 +32,7 @@ from barstock.planning.order.precedence import Placed, loading
 from barstock.planning.parts.breakdown import DATUM_END
 from barstock.planning.tasks.outline_path import edges_left
 from barstock.planning.tasks.pose import Box, Lie, Pose, lay
-from barstock.planning.tasks.task import Bevel, Contour, End, Level, Line, Sink, Task
+from barstock.planning.tasks.task import Bevel, Contour, End, Line, Sink, Task
 from barstock.planning.values import Cutting, Zeros, cut
 from barstock.planning.values.at_hand import Bench
 from barstock.planning.values.cutting import BELOW
@@ -96,14 +95,7 @@ class State:
         """Move the extremes in to the faces and ends these tasks have cut."""
         for p in placed:
             self.done.append(p.task)
-            job = p.task.job
-            face: Face | None = None
-            if isinstance(job, End):
-                face = job.face
-            elif isinstance(job, Line):
-                face = job.cut.face if isinstance(job.cut, FlushCut) else None
-            elif isinstance(job, Level) and p.task.feature.startswith("face "):
-                face = job.cut.face
+            face = p.task.face
             if face is not None:
                 ends = (self.x, self.y, self.z)[face.axis]
                 ends[1 if face.sign > 0 else 0] = (
@@ -180,8 +172,7 @@ def make_setup(
     if not (pose.straps or pose.vee):
         grip = replace(grip, stick_up=grip.stick_up - gone)
     facing = any(
-        p.task.feature.startswith("face ") or (isinstance(p.task.job, End) and stands(pose))
-        for p in group
+        p.task.does is Process.FACE or (isinstance(p.task.job, End) and stands(pose)) for p in group
     )
     from_rest = gone > 0 or facing
     _, high = lie.extent
@@ -328,7 +319,7 @@ def _operation(p: Placed, lie: Lie, zeros: Zeros, bench: Bench) -> Operation:
         id=task.id,
         does=task.does,
         features=(task.feature,),
-        face=_face(task),
+        face=task.face,
         cut=task.cut,
         to_size=task.to_size,
         size=task.job.cut.size[0] if isinstance(task.job, Bevel) else 0.0,
@@ -353,16 +344,6 @@ def _operation(p: Placed, lie: Lie, zeros: Zeros, bench: Bench) -> Operation:
         cautions=tuple(_tool_cautions(task, tool, run.share)),
         minutes=round(minutes, 2),
     )
-
-
-def _face(task: Task) -> Face | None:
-    """The face or end a task works on, where it is one."""
-    job = task.job
-    if isinstance(job, End):
-        return job.face
-    if isinstance(job, Level) and task.does is Process.FACE:
-        return job.cut.face
-    return job.cut.face if isinstance(job, Line) and isinstance(job.cut, FlushCut) else None
 
 
 def cutting_minutes(task: Task, tool: Tool, values: Cutting, feed: float, bench: Bench) -> float:
@@ -547,7 +528,7 @@ def _bench_work(
                 id=p.task.id,
                 does=p.task.does,
                 features=(p.task.feature,),
-                face=_face(p.task),
+                face=p.task.face,
                 cut=p.task.cut,
                 cutter=Cutter(name=p.tool.name, kind=p.tool.kind, diameter=0, holder="hand"),
                 moves=tuple(values.moves),

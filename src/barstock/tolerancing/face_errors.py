@@ -17,7 +17,7 @@ from barstock.handbook.iso_fits import it
 from barstock.measuring.handwheel import least_step
 from barstock.methods.cuts import Cut, EdgeCut, HoleCut, LevelCut
 from barstock.quantities import show
-from barstock.route import BarPiece, Operation, Route, Setup
+from barstock.route import BarPiece, Operation, Process, Route, Setup
 from barstock.tolerancing.chains import Chain, together
 from barstock.tolerancing.shop_errors import (
     CUTTER,
@@ -33,6 +33,13 @@ from barstock.tolerancing.shop_errors import (
 )
 from barstock.workshop.shop import Axis, Machine, MachineKind, ToolKind, Workshop
 
+DRILLINGS = (
+    Process.DRILL,
+    Process.DRILL_FOR_THREAD,
+    Process.DRILL_FOR_REAMING,
+    Process.DRILL_FOR_BORING,
+    Process.DRILL_UNDER_SIZE,
+)
 NOWHERE = Chain("as drawn", "as drawn", ())
 SAME = 0.01
 
@@ -101,23 +108,18 @@ class Trace:
         self.faces[Face.RIGHT] = lone(cause("sawn length", SAWN, "sawn"))
 
     def _cut(self, lying: Lying, operation: Operation) -> None:
-        feature, _, step = operation.id.partition("/")[2].rpartition("/")
-        for face in Face:
-            if feature == f"{face} end" and lying.setup.holding.up is face:
-                self.faces[face] = plus(lying.zero("Z", operation), lying.reading("Z", operation))
-            elif feature == f"{face} end":
-                place = plus(
-                    lying.zero("X", operation),
-                    lying.reading("X", operation),
-                    lone(lying.cutter(operation), -face.sign / 2),
-                )
-                self.faces[face] = place
-            elif feature == f"face {face}":
-                self.faces[face] = plus(lying.zero("Z", operation), lying.reading("Z", operation))
-        cuts = self.cuts.get(feature, ())
-        number = step.rpartition(" ")[2]
-        index = int(number) - 1 if number.isdigit() and len(cuts) > 1 else 0
-        for cut in cuts[index : index + 1]:
+        face = operation.face
+        if face is not None and lying.setup.holding.up is face:
+            self.faces[face] = plus(lying.zero("Z", operation), lying.reading("Z", operation))
+        elif face is not None:
+            self.faces[face] = plus(
+                lying.zero("X", operation),
+                lying.reading("X", operation),
+                lone(lying.cutter(operation), -face.sign / 2),
+            )
+        feature = operation.features[0]
+        index = max(0, operation.cut - 1)
+        for cut in self.cuts.get(feature, ())[index : index + 1]:
             if isinstance(cut, LevelCut):
                 found = self._level(lying, operation, cut)
             elif isinstance(cut, HoleCut):
@@ -169,10 +171,9 @@ class Trace:
             for at in sorted({round(p[axis], 6) for p in cut.at}):
                 reading = lying.reading(name, operation, f" at {show(at, self.part.unit)}")
                 yield "centre", axis, at, plus(lying.zero(name, operation), reading)
-        step = operation.id.rpartition("/")[2]
-        sunk = step.startswith("counterbore") and cut.counterbore
+        sunk = operation.does is Process.COUNTERBORE and cut.counterbore
         if lying.setup.holding.up is cut.face and (sunk or not cut.through):
-            drilled = step.startswith("drill") and cut.drill_depth
+            drilled = operation.does in DRILLINGS and cut.drill_depth
             axis, depth = cut.face.axis, sunk[1] if sunk else drilled or cut.depth
             bottom = cut.at[0][axis] - cut.face.sign * depth
             place = plus(lying.zero("Z", operation), lying.reading("Z", operation))
@@ -182,8 +183,8 @@ class Trace:
 
     def _followed(self, operation: Operation) -> Iterator[tuple[str, int, float, Chain]]:
         """The centres of a hole that was drilled where it had been spotted."""
-        feature = operation.id.partition("/")[2].rpartition("/")[0]
-        spots = [s for s in self.surfaces if s.feature == feature and s.sort == "centre"]
+        named = operation.features
+        spots = [s for s in self.surfaces if s.feature in named and s.sort == "centre"]
         for spot in {(s.axis, s.at): s for s in spots}.values():
             words = f"{operation.id.partition('/')[2]} beside its spot"
             yield (

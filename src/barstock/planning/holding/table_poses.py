@@ -16,6 +16,7 @@ from barstock.planning.tasks.pose import Box, Pose, lay
 from barstock.planning.tasks.task import Contour, End, Line, Task
 from barstock.planning.values import Zeros, cut
 from barstock.planning.values.at_hand import Bench
+from barstock.route import Process
 from barstock.stocking.bar_choice import Lengths, Stock
 from barstock.workshop.shop import Workshop
 
@@ -79,7 +80,7 @@ def with_straps(tasks: Sequence[Task], bench: Bench, stock: Stock, lengths: Leng
                 told.append(
                     f"nor by straps on the table: {'; '.join(dict.fromkeys(troubles.values()))}"
                 )
-            if task.feature.startswith("face "):
+            if task.does is Process.FACE:
                 told.append("take bar that has this size as bought")
             elif stock.to_face:
                 told.append(

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 
+from barstock.drawing.bar_names import end_name, face_name
 from barstock.drawing.build import Face, Feature, Part
 from barstock.drawing.dimension_runs import CheckSort, EndKind, over
 from barstock.errors import UnplannableError
@@ -41,7 +42,7 @@ def tasks_of(part: Part, stock: Stock, kinds: Mapping[str, Kind], chest: ToolChe
     """All tasks of a part with their precedence. Raises UnplannableError naming the feature."""
     tasks = _facing(part, stock, chest)
     tasks += [] if part.joined else _ends(part, stock, chest)
-    faced = {t.id: because(ReasonKind.FACE_FIRST) for t in tasks if _is_facing(t)}
+    faced = {t.id: because(ReasonKind.FACE_FIRST) for t in tasks if t.does is Process.FACE}
     ways = {f.name: _best_way(kinds[f.kind].ways(f.spec, part), chest) for f in part.features}
     for feature in part.features:
         tasks += _feature(part, feature, ways[feature.name], chest)
@@ -54,16 +55,13 @@ def tasks_of(part: Part, stock: Stock, kinds: Mapping[str, Kind], chest: ToolChe
     return after_joining(part, ordered, chest) if part.joined else ordered
 
 
-def _is_facing(task: Task) -> bool:
-    return task.feature.startswith("face ")
-
-
 # -- what the bar asks for ---------------------------------------------------------------------
 
 
 def _facing(part: Part, stock: Stock, chest: ToolChest) -> list[Task]:
     """Bringing an oversize section to the drawing, the larger face first."""
     tasks: list[Task] = []
+    drawn = [feature.name for feature in part.features]
     for face in stock.to_face:
         other = 3 - face.axis
         corner = [0.0, 0.0, 0.0]
@@ -73,7 +71,7 @@ def _facing(part: Part, stock: Stock, chest: ToolChest) -> list[Task]:
         across = [0.0, 0.0, 0.0]
         across[other] = 1.0
         last = not any(f.opposite is face for f in stock.to_face if f is not face) or any(
-            t.feature == f"face {face.opposite}" for t in tasks
+            t.face is face.opposite for t in tasks
         )
         name = ("length", "width", "height")[face.axis]
         cut = LevelCut(
@@ -94,12 +92,12 @@ def _facing(part: Part, stock: Stock, chest: ToolChest) -> list[Task]:
         )
         raw = stock.y if face.axis == 1 else stock.z
         depth = abs((raw[1] if face.sign > 0 else raw[0]) - corner[face.axis])
-        opposite = task_id(part, f"face {face.opposite}", "mill")
+        opposite = task_id(part, face_name(face.opposite, drawn), "mill")
         tasks.append(
             Task(
-                task_id(part, f"face {face}", "mill"),
+                task_id(part, face_name(face, drawn), "mill"),
                 part,
-                f"face {face}",
+                face_name(face, drawn),
                 Process.FACE,
                 Level(cut),
                 chest.end_mills(cut, depth),
@@ -148,17 +146,16 @@ def _ends(part: Part, stock: Stock, chest: ToolChest) -> list[Task]:
             if upright
             else chest.side_mill(min(_tall(stock, p) for p in usable))
         )
-        first = task_id(part, f"{DATUM_END} end", "square")
         tasks.append(
             Task(
-                task_id(part, f"{face} end", "square"),
+                _squaring(part, face),
                 part,
-                f"{face} end",
+                end_name(face, [feature.name for feature in part.features]),
                 Process.SQUARE,
                 End(face, second),
                 mills,
                 tuple(usable),
-                {first: because(ReasonKind.LENGTH_FROM_END)} if second else {},
+                {_squaring(part, DATUM_END): because(ReasonKind.LENGTH_FROM_END)} if second else {},
                 (Check("length", part.length, CheckSort.OUTSIDE, over(0, EndKind.SQUARED_END)),)
                 if second
                 else (),
@@ -167,6 +164,11 @@ def _ends(part: Part, stock: Stock, chest: ToolChest) -> list[Task]:
             )
         )
     return tasks
+
+
+def _squaring(part: Part, face: Face) -> str:
+    """The task that squares an end."""
+    return task_id(part, end_name(face, [feature.name for feature in part.features]), "square")
 
 
 def _tall(stock: Stock, pose: Pose) -> float:
@@ -362,10 +364,10 @@ def _ridge_over(task: Task, line: Task) -> bool:
 def _with_order(task: Task, tasks: list[Task], faced: dict[str, Reason]) -> Task:
     """Add what holds between tasks of different features."""
     after = dict(task.after)
-    if not _is_facing(task) and task.feature not in (f"{f} end" for f in Face):
+    if task.does not in (Process.FACE, Process.SQUARE):
         after |= {k: v for k, v in faced.items() if k != task.id}
-    first = task_id(task.part, f"{DATUM_END} end", "square")
-    second = task_id(task.part, f"{DATUM_END.opposite} end", "square")
+    first = _squaring(task.part, DATUM_END)
+    second = _squaring(task.part, DATUM_END.opposite)
     job = task.job
     if isinstance(job, Line | Contour):
         outline = isinstance(job, Contour) or job.leave > 0
@@ -390,7 +392,7 @@ def _with_order(task: Task, tasks: list[Task], faced: dict[str, Reason]) -> Task
             for t in tasks
             if isinstance(t.job, Level) and t.job.cut.lean and t.job.cut.face in job.cut.faces
         }
-    elif isinstance(job, Level) and not _is_facing(task):
+    elif isinstance(job, Level) and task.does is not Process.FACE:
         piece_only = all(p.stage == "piece" for p in task.poses)
         if piece_only:
             after.setdefault(first, because(ReasonKind.SQUARED_END))

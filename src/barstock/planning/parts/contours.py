@@ -43,7 +43,7 @@ def bores_along(face: Face, ways: Iterable[Way], tasks: Sequence[Task]) -> tuple
 def _gone(at: Vec, side: Face, tasks: Sequence[Task]) -> bool:
     """Does a cut take away the metal round a hole on a face?"""
     for task in tasks:
-        if isinstance(task.job, Level) and not task.feature.startswith("face "):
+        if isinstance(task.job, Level) and task.does is not Process.FACE:
             point = list(at)
             point[side.axis] = task.part.size[side.axis] - 0.05 if side.sign > 0 else 0.05
             if task.job.cut.clears((point[0], point[1], point[2])):

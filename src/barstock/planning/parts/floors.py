@@ -12,6 +12,7 @@ from barstock.methods.cuts import LevelCut
 from barstock.planning.tasks.pose import Pose, plus
 from barstock.planning.tasks.task import Level, Sink, Task
 from barstock.planning.tasks.tooling import ToolChest
+from barstock.route import Process
 from barstock.route.statements import Reason, ReasonKind, because
 
 OPENING = ("drill", "flat", "bore", "ream", "counterbore")  # what leaves a floor for another hole
@@ -80,7 +81,7 @@ def _opened(task: Task) -> LevelCut | Sink | None:
 def _under(o: Task, task: Task, sizes: dict[str, float], poses: Sequence[Pose]) -> bool:
     """Does another feature's cut take away the metal in which a hole would start?"""
     cut = _opened(o)
-    if cut is None or o.feature == task.feature or o.feature.startswith("face "):
+    if cut is None or o.feature == task.feature or o.does is Process.FACE:
         return False
     if isinstance(cut, Sink) and cut.size <= sizes.get(task.feature, 0.0) + 0.01:
         return False
@@ -112,7 +113,7 @@ def _covers(o: Task, task: Task) -> bool:
     """Does one level cut take away all that another does?"""
     if not isinstance(o.job, Level) or not isinstance(task.job, Level) or o.id == task.id:
         return False
-    if o.feature.startswith("face ") or task.feature.startswith("face "):
+    if Process.FACE in (o.does, task.does):
         return False
     cut, corners = task.job.cut, []
     for a in (JUST_IN, cut.run_length - JUST_IN):

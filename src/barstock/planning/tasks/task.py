@@ -11,6 +11,7 @@ from dataclasses import dataclass, field, replace
 from math import hypot, inf
 from typing import Protocol
 
+from barstock.drawing.bar_names import sawing_name
 from barstock.drawing.build import Face, Part, Vec
 from barstock.errors import UnplannableError
 from barstock.methods.cuts import Check, EdgeCut, FlushCut, LevelCut, ProfileCut
@@ -174,6 +175,16 @@ class Task:
         return tuple(why.model_copy(update={"after": first}) for first, why in self.after.items())
 
     @property
+    def face(self) -> Face | None:
+        """The face or end of the work that it makes, where it makes one."""
+        job = self.job
+        if isinstance(job, End):
+            return job.face
+        if isinstance(job, Level) and self.does is Process.FACE:
+            return job.cut.face
+        return job.cut.face if isinstance(job, Line) and isinstance(job.cut, FlushCut) else None
+
+    @property
     def named(self) -> str:
         """What is done to what, for the sentence of a refusal."""
         return f"{self.does} {self.feature}"
@@ -200,6 +211,11 @@ class UnheldError(UnplannableError):
 def numbered(step: str, nth: int) -> str:
     """A step's name where it is the nth of several alike; 0: the only one."""
     return f"{step} {nth}" if nth else step
+
+
+def sawing_id(part: Part) -> str:
+    """The name of the sawing of a part's pieces from their bar."""
+    return task_id(part, sawing_name([feature.name for feature in part.features]), "off")
 
 
 def task_id(part: Part, feature: str, step: str) -> str:
