@@ -12,6 +12,7 @@ from pathlib import Path
 import pymupdf
 
 import barstock
+from barstock.words.setup_titles import setup_title
 
 PICTURES = Path(__file__).parents[1] / "docs" / "pictures"
 SAMPLE = Path(barstock.__file__).parent / "samples" / "wagon"
@@ -33,7 +34,7 @@ def main() -> None:
         for file in SAMPLE.iterdir():
             shutil.copy(file, folder)
         made = barstock.plan(folder)
-        setup = next(s for s in made.route.setups if s.title == TILTED and s.holding.tilt)
+        setup = next(s for s in made.route.setups if setup_title(s) == TILTED and s.holding.tilt)
         shutil.copy(made.folder / "pictures" / setup.picture, PICTURES / "setup.svg")
         with pymupdf.open(made.folder / "pack.pdf") as pack:
             photograph(pack[0], "summary")

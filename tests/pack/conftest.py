@@ -80,7 +80,7 @@ def _saw() -> Setup:
     none = Zero(find="none")
     return Setup(
         id="1",
-        title="saw 4 pieces",
+        pieces=4,
         work="bar for axlebox",
         stage="bar",
         copies=1,
@@ -113,7 +113,6 @@ def _slot() -> Setup:
     drill = Cutter(name="9.8 mm drill", kind=ToolKind.DRILL, diameter=9.8, point=118)
     return Setup(
         id="2",
-        title="front guide slot, axle bore",
         work="axlebox",
         stage="piece",
         copies=4,
@@ -201,7 +200,6 @@ def _wheels() -> Setup:
     drill = Cutter(name="No 43 drill", kind=ToolKind.DRILL, diameter=2.2606, point=118)
     return Setup(
         id="3",
-        title="fixing holes",
         work="hanger",
         stage="piece",
         copies=2,

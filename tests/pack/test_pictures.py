@@ -38,7 +38,6 @@ def setup(zero: dict[str, Zero] | None = None, **holding: Any) -> Setup:
     zeros = {"zero_x": Zero(find="left"), "zero_y": Zero(find="fixed jaw")}
     return Setup(
         id="1",
-        title="slot",
         work="block",
         stage="piece",
         copies=2,

@@ -13,6 +13,7 @@ from barstock.planning.plan import plan_build
 from barstock.proving.prove import prove
 from barstock.route import Route
 from barstock.route.work_done import ALL, Standing, read_standing
+from barstock.words.setup_titles import setup_title
 from barstock.workshop.shop import Workshop
 
 from .conftest import find, only, sample
@@ -77,7 +78,7 @@ def test_some_copies_left_take_their_share(planned: Planned) -> None:
     last = first(route, 6)[-1]
     whole, some = again(planned, done), again(planned, done | {last: 1})
     setup, _ = find(some, last)
-    assert "left to do on 3 of 4" in setup.title
+    assert "left to do on 3 of 4" in setup_title(setup)
     assert setup.minutes > 0
     assert some.summary.hours > whole.summary.hours
 

@@ -75,7 +75,6 @@ def setup(id_: str, *operations: Operation, stage: str = "piece", **changes: Any
     holding = {k: changes.pop(k) for k in list(changes) if k in Holding.model_fields}
     record: dict[str, Any] = {
         "id": id_,
-        "title": id_,
         "work": "bar 1" if stage == "bar" else "block",
         "stage": stage,
         "copies": 2,

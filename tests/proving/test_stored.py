@@ -43,7 +43,7 @@ def test_the_key_changes_with_what_is_cut_and_not_with_words(block):
     def key(part=PART, wall=1.0, shop=block):
         return key_of(part, wall, shop.bars, shop.setups)
 
-    worded = block.with_setup("drill", steps=(Step(words="Mind the drill"),), title="Drilling")
+    worded = block.with_setup("drill", steps=(Step(words="Mind the drill"),), left=1)
     assert key() == key(shop=worded)
     assert key() == key(replace(PART, place=Place("build.yaml", 9, 1)))
     others = [

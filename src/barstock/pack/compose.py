@@ -38,6 +38,7 @@ from barstock.words.marks import marks
 from barstock.words.operations import lines, title
 from barstock.words.reader import Reader, reader
 from barstock.words.reasons import choice, whys
+from barstock.words.setup_titles import setup_title
 from barstock.words.size_figures import minus, stack
 from barstock.words.summary import told_summary
 from barstock.workshop.shop import MachineKind, ToolKind, Workshop
@@ -84,7 +85,7 @@ def compose(
         switch = unit is None and read.machine != machine
         picture = _picture(setup, pictures, names)
         pages.append(_setup(setup, part, bar, route, read, switch, picture, operations))
-    titles = {s.id: s.title for s in route.setups}
+    titles = {s.id: setup_title(s) for s in route.setups}
     checks = {(o.id, c.name): c for s in route.setups for o in s.operations for c in o.checks}
     index = tuple(
         (
@@ -228,7 +229,7 @@ def _setup(
         part=part.name,
         stage=_stage(setup, bar),
         copies=_copies(setup, part, bar),
-        title=setup.title,
+        title=setup_title(setup),
         machine=setup.machine,
         minutes=hours(setup.minutes),
         held=(*_bar_held(bar, part.unit), *held_words(setup, part)),

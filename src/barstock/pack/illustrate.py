@@ -22,7 +22,7 @@ Progress = Callable[[str, float], None]
 
 HOLDING = (MachineKind.MILL, MachineKind.DRILL_PRESS)
 """Machines whose vise is drawn."""
-WORDS = {"id", "title", "steps", "cautions", "why", "minutes", "marks", "picture"}
+WORDS = {"id", "pieces", "left", "steps", "cautions", "why", "minutes", "marks", "picture"}
 """Fields of a setup that its picture does not show."""
 
 

@@ -35,7 +35,6 @@ from barstock.planning.setups import (
     piece_state,
 )
 from barstock.planning.tasks.task import Line, UnheldError, sawing_id
-from barstock.quantities import counted
 from barstock.route import (
     BarPiece,
     Cutter,
@@ -423,10 +422,10 @@ def _sawing(number: str, part: Part, bar: BarPiece, lengths: Lengths, shop: Work
     name = saw.name if saw else "hacksaw"
     return Setup(
         id=number,
-        title=f"saw {counted(part.copies, 'piece')}",
         work=bar.id,
         stage="bar",
         copies=lengths.count,
+        pieces=part.copies,
         machine=name,
         machine_kind=MachineKind.SAW,
         holding=Holding(

@@ -121,18 +121,12 @@ def _kept(setup: Setup, good: dict[str, int], copies: int, times: ShopTimes) -> 
     operations = tuple(o for o in setup.operations if good[o.id])
     left = {o.id: copies - good[o.id] for o in operations}
     passes = tuple(tuple(i for i in ids if good.get(i)) for ids in setup.passes)
-    most = max(left.values())
-    done = "done" if not most else f"left to do on {most} of {copies}"
-    features = list(dict.fromkeys(name for o in operations for name in o.features))
-    if len(features) > 3:
-        features = [*features[:3], f"{len(features) - 3} more"]
-    title = ", ".join(features) or setup.title.partition(",")[0]
     return setup.model_copy(
         update={
             "operations": operations,
             "passes": tuple(ids for ids in passes if ids),
             "copies": copies,
-            "title": f"{title}, {done}",
+            "left": max(left.values()),
             "minutes": round(_left(setup, operations, left, times), 2),
         }
     )

@@ -213,7 +213,6 @@ def make_setup(
     passes, cutting = group_passes(operations, [p.tool for p in group], copies, times)
     return Setup(
         id=number,
-        title=_title(group),
         work=work,
         stage="bar" if pose.stage == "bar" else "piece",
         copies=copies,
@@ -296,13 +295,6 @@ def _from_the_middle(group: Sequence[Placed], lie: Lie, axis: int) -> bool:
     if abs(low) > SAME or abs(high - part.size[axis]) > SAME:
         return False
     return by_the_middle([p.task for p in group], axis)
-
-
-def _title(group: Sequence[Placed]) -> str:
-    names = list(dict.fromkeys(p.task.feature for p in group))
-    if len(names) > 3:
-        names = [*names[:3], f"{len(names) - 3} more"]
-    return ", ".join(names)
 
 
 def _operation(p: Placed, lie: Lie, zeros: Zeros, bench: Bench) -> Operation:
@@ -546,7 +538,6 @@ def _bench_work(
     cutting = sum(o.minutes for o in operations) * copies
     return Setup(
         id=number,
-        title=_title(group),
         work=work,
         stage="piece",
         copies=copies,

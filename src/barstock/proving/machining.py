@@ -122,8 +122,10 @@ def _at_cut(held: Held, done: Done) -> Iterator[Violation]:
 
 
 WORDS: Any = {
-    "title": True,
+    "pieces": True,
+    "left": True,
     "steps": True,
+    "marks": True,
     "cautions": True,
     "why": True,
     "minutes": True,

@@ -14,15 +14,18 @@ from barstock.workshop.shop import MachineKind
 class Setup(Record):
     """One way of holding one kind of work, and what is done to it there.
 
-    work: the bar's id or the part's name. copies: how many works are loaded in turn. passes: the
-    operations' ids grouped by loading (each pass loads every copy once). picture: file name.
+    work: the bar's id or the part's name. copies: how many works are loaded in turn. pieces: that
+    a saw makes here, of all bars. left: of a setup kept from an earlier route, the copies that it
+    is still to be done on. passes: the operations' ids grouped by loading (each pass loads every
+    copy once). picture: file name.
     """
 
     id: str
-    title: str
     work: str
     stage: Literal["bar", "piece"]
     copies: int
+    pieces: int = 0
+    left: int | None = None
     machine: str
     machine_kind: MachineKind
     holding: Holding

@@ -20,6 +20,7 @@ from barstock.web.bench_state import Sight
 from barstock.web.page_words import say
 from barstock.web.plan_shown import AS_DRAWN
 from barstock.words.lines import Line, Run
+from barstock.words.setup_titles import setup_title
 
 UNITS = (AS_DRAWN, *(u.value for u in Unit))
 UNIT_COOKIE = "barstock_unit"
@@ -78,6 +79,7 @@ def environment() -> Environment:
         "length_of": length_of,
         "columns": columns,
         "until": until,
+        "setup_title": setup_title,
     }
     return found
 

@@ -10,6 +10,7 @@ from barstock.words.filling_in import Sentence, filled, title_of
 from barstock.words.operations import title
 from barstock.words.reader import Reader
 from barstock.words.reasons import choice, reason, rule
+from barstock.words.setup_titles import setup_title
 
 STAGES = {"bar": "in the bar", "piece": "on the sawn piece"}
 CHANGES: Mapping[ChangeKind, Sentence[Change]] = {
@@ -55,7 +56,8 @@ def explained(found: Why, reader: Reader) -> Told:
         found.operation,
         titles[found.operation],
         str(found.number),
-        f"{found.setup.title}, setup {found.number} of {found.of}, {found.setup.copies} to load",
+        f"{setup_title(found.setup)}, setup {found.number} of {found.of}, "
+        f"{found.setup.copies} to load",
         tuple(_rules(found, reader, titles)),
         tuple(
             f"'{title_of(name, titles)}' waits for it: {reason(why, reader, titles)}"
