@@ -8,7 +8,7 @@ import pytest
 
 from barstock import api
 from barstock.errors import FaultyError
-from barstock.fabricating.heating import Heating, heating
+from barstock.fabricating.joining_plan import JoiningPlan, joining_plan
 from barstock.handbook.heat import elongation
 from barstock.route import HeatReasonKind
 
@@ -54,13 +54,13 @@ fabrications:
 """
 
 
-def rail(folder: Path, gap: str, metal: str = "mild steel", more: str = "") -> Heating:
+def rail(folder: Path, gap: str, metal: str = "mild steel", more: str = "") -> JoiningPlan:
     """Two bars end to end, each screwed to a fixture of mild steel 44 mm apart."""
     text = RAIL.replace("GAP", gap).replace("METAL", metal) + more
     (folder / "build.yaml").write_text(text, encoding="utf-8")
     (folder / "workshop.yaml").write_text(SHOP, encoding="utf-8")
     build, workshop = api.read(folder)
-    return heating(build.part("rail"), workshop)
+    return joining_plan(build.part("rail"), workshop)
 
 
 def test_a_fixture_that_lags_closes_the_gap(tmp_path: Path) -> None:
@@ -78,7 +78,7 @@ def test_brass_bars_press_on_each_other(tmp_path: Path) -> None:
 
 
 def test_the_users_own_order_is_the_plan(tmp_path: Path) -> None:
-    plan = rail(tmp_path, "0.15", more="    heats: [[middle]]\n").plan
+    plan = rail(tmp_path, "0.15", more="    heats: [[middle]]\n").heats
     assert [why.kind for why in plan.reasons] == [HeatReasonKind.OWN_ORDER]
     assert [list(heat.alloys) for heat in plan.heats] == [["middle"]]
 

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from barstock import api
-from barstock.fabricating.heating import heating
+from barstock.fabricating.joining_plan import joining_plan
 from barstock.reading.faults import fault_line
 
 from .test_planted_mistakes import FIXTURE_OF_ONES_OWN, SMALL, faults
@@ -92,7 +92,7 @@ def test_screws_reach_over_the_air_under_what_they_hold(tmp_path: Path) -> None:
     """A slot 4 deep lies under one of two holes through 6 mm: that screw's way is 10."""
     own = LAMP_STAND.replace("BLOCK", OWN).replace("under: left", "under: left, part: block")
     build, workshop = api.read(written(tmp_path, own))
-    joining = heating(build.part("lamp stand"), workshop)
+    joining = joining_plan(build.part("lamp stand"), workshop)
     down = next(s for s in joining.screws if s.place.name == "down")
     assert down.place.grip_least == pytest.approx(6, abs=0.2)
     assert down.place.grip_most == pytest.approx(10, abs=0.2)

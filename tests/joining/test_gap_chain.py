@@ -10,7 +10,7 @@ from barstock import api
 from barstock.errors import FaultyError
 from barstock.fabricating.fabrication_record import shortened
 from barstock.fabricating.gap_chain import GapFrom, gap_from
-from barstock.fabricating.heating import heating
+from barstock.fabricating.joining_plan import joining_plan
 from barstock.quantities import Unit
 from barstock.route import GapKind, GapSetBy
 from barstock.words.joint_gaps import gap_set_by
@@ -134,7 +134,7 @@ def test_screws_alike_are_shortened_on_one_line(tmp_path: Path) -> None:
         more = "screws: {M2: 20}\n" if name == "workshop.yaml" else ""
         (tmp_path / name).write_text(text + more, encoding="utf-8")
     build, shop = api.read(tmp_path)
-    assert heating(build.part("stand"), shop).faults() == []
+    assert joining_plan(build.part("stand"), shop).faults() == []
     (line,) = shortened(build.fabrications, shop)
     assert (line.thread, line.of, line.stock, line.count) == ("M2", "steel", 20, 2)
     assert line.cut_to <= 17.6

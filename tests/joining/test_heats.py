@@ -9,9 +9,10 @@ from itertools import combinations, product
 import pytest
 
 from barstock.drawing.build import Face
+from barstock.fabricating.fewest_heats import check_heats, fewest_heats, own_order
 from barstock.fabricating.firing import Firing
-from barstock.fabricating.heats import check_heats, fewest_heats, own_order
-from barstock.fabricating.joints import FACE_UP, Holding, Joint, Mistake, Piece, corner_up
+from barstock.fabricating.joining_findings import Mistake
+from barstock.fabricating.joints import FACE_UP, Holding, Joint, Piece, corner_up
 from barstock.handbook.brazing import ALLOYS
 from barstock.route import HeatHolding, HeatReasonKind
 from barstock.words.each_heat import melt

@@ -14,7 +14,7 @@ from barstock.planning.plan import plan_build
 from barstock.proving.prove import prove
 from barstock.reading.faults import fault_line
 from barstock.route import FixtureBlock, FixtureStop, Route
-from barstock.words.fixture_block import block_lines
+from barstock.words.fixture_lines import block_lines
 from barstock.words.reader import Reader
 
 from .test_fabrication_at_heat import SHOP

@@ -9,13 +9,15 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from barstock.drawing.build import Face
-from barstock.fabricating.energy import power_of_gas, warming
 from barstock.fabricating.filler import filler, fillet_area
-from barstock.fabricating.gaps import Gap, Link, check_gap, gap_of
-from barstock.fabricating.joints import FACE_UP, Mistake, Piece, corner_up
-from barstock.fabricating.larger_thread import Round, swallows, walls
+from barstock.fabricating.filler_gaps import Gap, Link, check_gap, gap_of
+from barstock.fabricating.fixing_screws import ScrewPlace, check_screw, screw_length, to_shorten
+from barstock.fabricating.joining_findings import Mistake
+from barstock.fabricating.joints import FACE_UP, Piece, corner_up
+from barstock.fabricating.old_threads import old_thread_left
 from barstock.fabricating.pickling import ToPickle, cleaning, pickling_faults
-from barstock.fabricating.screws import ScrewPlace, check_screw, screw_length, to_shorten
+from barstock.fabricating.torch_size import power_of_gas, warming
+from barstock.fabricating.walls_after_joining import Round, walls
 from barstock.handbook.brazing import CadmiumError, brazing_alloy
 from barstock.handbook.unknown_word import UnknownError
 from barstock.quantities import parse_dimension
@@ -142,24 +144,24 @@ def test_the_chosen_length_never_bottoms_or_stands_proud(
 
 def test_an_m4_tapping_hole_swallows_an_m3_thread_in_line_only() -> None:
     """Radius 1.65 of the 3.3 mm tapping hole against 1.5 + 0.025 of the old M3: 0.125 is left."""
-    assert swallows("fixing", "M3", 3.3, 0.0).spare == pytest.approx(0.125)
-    assert swallows("fixing", "M3", 3.3, 0.1).findings == ()
-    (found,) = swallows("fixing", "M3", 3.3, 0.225).findings
+    assert not list(old_thread_left("fixing", "M3", 3.3, 0.124))
+    assert list(old_thread_left("fixing", "M3", 3.3, 0.126))
+    (found,) = old_thread_left("fixing", "M3", 3.3, 0.225)
     assert found.mistake is Mistake.SWALLOW
     assert "0.10 mm of it is left" in found.what
     # the mend it names does
     wide = float(found.mend.split()[1])
-    assert swallows("fixing", "M3", wide, 0.225).findings == ()
+    assert not list(old_thread_left("fixing", "M3", wide, 0.225))
 
 
 def test_an_m3_hole_does_not_swallow_the_same_thread() -> None:
-    assert swallows("fixing", "M3", 2.5, 0.0).findings
-    assert swallows("plain", 3.4, 4.2, 0.3).findings == ()
-    assert swallows("plain", 3.4, 4.2, 0.4).findings
+    assert list(old_thread_left("fixing", "M3", 2.5, 0.0))
+    assert not list(old_thread_left("plain", 3.4, 4.2, 0.3))
+    assert list(old_thread_left("plain", 3.4, 4.2, 0.4))
     with pytest.raises(UnknownError):
-        swallows("fixing", "M33.3", 2.5, 0.0)
+        list(old_thread_left("fixing", "M33.3", 2.5, 0.0))
     with pytest.raises(ValueError, match="more than 0"):
-        swallows("fixing", "M3", 0.0, 0.0)
+        list(old_thread_left("fixing", "M3", 0.0, 0.0))
 
 
 SQUARE = ((0.0, 0.0), (20.0, 0.0), (20.0, 10.0), (0.0, 10.0))

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from barstock.drawing.build import Build, Face
-from barstock.fabricating.heating import heating
+from barstock.fabricating.joining_plan import joining_plan
 from barstock.handbook.brazing import brazing_alloy
 from barstock.methods.drawn_solid import drawn_solid
 from barstock.methods.part_checks import check_part
@@ -63,7 +63,7 @@ def told(build: Build) -> str:
     whole = build.part("stand")
     faults = check_part(whole)
     if all(fault.grade != "error" for fault in faults):
-        faults += heating(whole, with_post()).faults()
+        faults += joining_plan(whole, with_post()).faults()
     return "; ".join(fault.what for fault in faults)
 
 
@@ -80,7 +80,7 @@ def test_the_ring_between_post_and_foot(tmp_path: Path) -> None:
 
 def test_the_gap_is_half_of_what_the_diameters_differ_by(tmp_path: Path) -> None:
     """(8.17 - 8.00) / 2 to (8.23 - 7.98) / 2; steel in steel, so that it is as wide at heat."""
-    found = heating(built(STAND, tmp_path).part("stand"), with_post())
+    found = joining_plan(built(STAND, tmp_path).part("stand"), with_post())
     assert not found.findings
     gap = found.gaps[0]
     assert (gap.least, gap.most) == pytest.approx((0.085, 0.125))
@@ -89,7 +89,7 @@ def test_the_gap_is_half_of_what_the_diameters_differ_by(tmp_path: Path) -> None
 
 def test_filler_for_the_ring(tmp_path: Path) -> None:
     """pi 8 x 12 x 0.125 of gap [mm3], and a hollow fillet of 0.5 mm, r2 (1 - pi / 4), along it."""
-    filler = heating(built(STAND, tmp_path).part("stand"), with_post()).fillers[0]
+    filler = joining_plan(built(STAND, tmp_path).part("stand"), with_post()).fillers[0]
     assert filler.gap == pytest.approx(pi * 8 * 12 * 0.125)
     assert filler.fillet == pytest.approx(pi * 8 * 0.25 * (1 - pi / 4))
 
@@ -146,7 +146,7 @@ def test_a_brass_post_closes_the_gap_of_a_steel_foot(tmp_path: Path) -> None:
     """Brass grows more than steel: 8 / 2 x (20.3 - 12.0) 1e-6 x (heat - 20) less on each side;
     coefficients at the handbook's mean, so within a third of that."""
     text = STAND.replace("  post:\n    material: mild steel", "  post:\n    material: brass")
-    found = heating(built(text, tmp_path).part("stand"), with_post())
+    found = joining_plan(built(text, tmp_path).part("stand"), with_post())
     heat = brazing_alloy("Ag 155").liquidus
     closes = found.gaps[0].least - found.gaps[0].least_hot
     assert closes == pytest.approx(4 * 8.3e-6 * (heat - 20), rel=0.35)

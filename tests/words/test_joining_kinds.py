@@ -39,7 +39,7 @@ from barstock.route.record import Statement
 from barstock.words.cleaning import cleaned
 from barstock.words.each_heat import HOLDINGS, TORCH, melt, no_filler
 from barstock.words.fewer_heats import reason
-from barstock.words.fixture_block import block_lines
+from barstock.words.fixture_lines import block_lines
 from barstock.words.hearth_steps import hearth_step
 from barstock.words.joint_gaps import gap_set_by
 from barstock.words.reader import Reader

@@ -201,11 +201,11 @@ def _joined(build: Build, workshop: Workshop) -> tuple[Build, list[Fault]]:
     """The build with the fixtures of its fabrications, and what is wrong with their joining."""
     if not build.fabrications:
         return build, []
-    from barstock.fabricating.fixtures import with_fixtures
-    from barstock.fabricating.heating import heating_faults
+    from barstock.fabricating.fixture_design import with_fixtures
+    from barstock.fabricating.joining_plan import joining_faults
 
     build, faults = with_fixtures(build, workshop)
-    return build, [*faults, *heating_faults(build, workshop)]
+    return build, [*faults, *joining_faults(build, workshop)]
 
 
 def _look(

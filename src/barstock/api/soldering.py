@@ -12,10 +12,10 @@ from barstock.errors import asked_for
 
 if TYPE_CHECKING:
     from barstock.fabricating.filler import Filler
-    from barstock.fabricating.gaps import Gap
+    from barstock.fabricating.filler_gaps import Gap
+    from barstock.fabricating.fixing_screws import ScrewLength
     from barstock.fabricating.growth import HoleGrowth
-    from barstock.fabricating.joints import Finding
-    from barstock.fabricating.screws import ScrewLength
+    from barstock.fabricating.joining_findings import Finding
     from barstock.quantities import Dimension
 
 
@@ -39,7 +39,7 @@ def screw(
     >>> (found.least, found.most, found.stock)
     (15.5, 20.5, 16)
     """
-    from barstock.fabricating.screws import ScrewPlace, screw_length
+    from barstock.fabricating.fixing_screws import ScrewPlace, screw_length
 
     with asked_for():
         size = _size(grip)
@@ -95,7 +95,7 @@ def gap(
     >>> round(found.least, 3), round(found.most, 3), wrong
     (0.1, 0.135, ())
     """
-    from barstock.fabricating.gaps import Link, check_gap, gap_of
+    from barstock.fabricating.filler_gaps import Link, check_gap, gap_of
     from barstock.fabricating.growth import spigot_change
 
     with asked_for():

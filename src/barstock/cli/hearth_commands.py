@@ -13,7 +13,7 @@ from barstock.api import soldering
 from barstock.cli.answering import answering
 
 if TYPE_CHECKING:
-    from barstock.fabricating.joints import Finding
+    from barstock.fabricating.joining_findings import Finding
 
 app = typer.Typer()
 

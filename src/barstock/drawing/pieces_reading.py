@@ -419,7 +419,7 @@ def _no_silver_solder(of: str) -> str:
     from barstock.handbook.materials import material
 
     row = material(of)
-    return f"it begins to melt at {row.melts:g} °C" if row.solderable.startswith("no") else ""
+    return f"it begins to melt at {row.melts:g} °C" if not row.takes_silver else ""
 
 
 def _comes(rows: Rows, own: Vec, side: Vec) -> bool:

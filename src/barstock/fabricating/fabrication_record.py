@@ -9,14 +9,14 @@ from barstock.drawing.build import Part
 from barstock.drawing.fabrication import Joined
 from barstock.drawing.vectors import plus
 from barstock.fabricating.fillet_runs import fillet_runs
+from barstock.fabricating.fixing_screws import ScrewLength, to_shorten
 from barstock.fabricating.fixture_holes import FixtureHole, block_hole
 from barstock.fabricating.fixture_seat import seat_on
 from barstock.fabricating.gap_chain import gap_from
 from barstock.fabricating.growth import PitchAfter
-from barstock.fabricating.heating import Heating, heating
 from barstock.fabricating.joining_order import joining_order
+from barstock.fabricating.joining_plan import JoiningPlan, joining_plan
 from barstock.fabricating.locating import Stop, located, stops_in
-from barstock.fabricating.screws import ScrewLength, to_shorten
 from barstock.methods.pieces_meeting import meeting
 from barstock.methods.spigot import Spigot, spigot_of
 from barstock.route import (
@@ -46,7 +46,7 @@ def fabrication_of(part: Part, workshop: Workshop, setups: Sequence[Setup]) -> F
     """A fabrication as the route has it. setups: all of them, numbered, in order."""
     joined = part.joined
     assert joined is not None
-    found = heating(part, workshop)
+    found = joining_plan(part, workshop)
     return Fabrication(
         part=part.name,
         copies=part.copies,
@@ -63,8 +63,8 @@ def fabrication_of(part: Part, workshop: Workshop, setups: Sequence[Setup]) -> F
         order=tuple(joining_order(part, joined, found)),
         heats=tuple(_heats(found, joined.made)),
         cleaning=found.cleaning,
-        reasons=(HeatReason(kind=HeatReasonKind.MADE),) if joined.made else found.plan.reasons,
-        minutes=round(found.plan.minutes * part.copies, 1),
+        reasons=(HeatReason(kind=HeatReasonKind.MADE),) if joined.made else found.heats.reasons,
+        minutes=round(found.heats.minutes * part.copies, 1),
         careful=(len(found.careful.heats), round(found.careful.minutes * part.copies, 1)),
     )
 
@@ -74,7 +74,7 @@ def shortened(fabrications: Sequence[Part], workshop: Workshop) -> tuple[ToShort
     screws = tuple(
         replace(screw, place=replace(screw.place, name=f"{part.name}: {screw.place.name}"))
         for part in fabrications
-        for screw in heating(part, workshop).screws
+        for screw in joining_plan(part, workshop).screws
     )
     return to_shorten(screws)
 
@@ -85,7 +85,7 @@ def _after(part: Part, setups: Sequence[Setup]) -> str:
     return setups[first - 1].id if first else ""
 
 
-def _block(part: Part, found: Heating) -> FixtureBlock | None:
+def _block(part: Part, found: JoiningPlan) -> FixtureBlock | None:
     joined = part.joined
     fixture = joined.fixture if joined else None
     if fixture is None or fixture.part is None:
@@ -150,7 +150,7 @@ def _screw(part: Part, screw: ScrewLength) -> FixingScrews:
     )
 
 
-def _joints(part: Part, found: Heating) -> Iterator[JointToMake]:
+def _joints(part: Part, found: JoiningPlan) -> Iterator[JointToMake]:
     joined = part.joined
     assert joined is not None
     rods = {one.joint: one for one in found.fillers}
@@ -187,8 +187,8 @@ def _ring(stands: Spigot | None) -> Ring | None:
     )
 
 
-def _heats(found: Heating, made: Sequence[int]) -> Iterator[Heat]:
-    for heat, warm in zip(found.plan.heats, found.warmings, strict=True):
+def _heats(found: JoiningPlan, made: Sequence[int]) -> Iterator[Heat]:
+    for heat, warm in zip(found.heats.heats, found.warmings, strict=True):
         least, most = warm.minutes
         yield Heat(
             number=heat.number,

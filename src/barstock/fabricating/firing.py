@@ -6,7 +6,8 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
 
-from barstock.fabricating.joints import Attitude, Finding, Holding, Joint, Mistake, Piece
+from barstock.fabricating.joining_findings import Finding, Mistake
+from barstock.fabricating.joints import Attitude, Holding, Joint, Piece
 from barstock.handbook.brazing import CadmiumError, brazing_alloy, flux
 from barstock.handbook.materials import material
 from barstock.route import HeatReasonKind
@@ -83,7 +84,8 @@ def refused(alloy: str) -> Finding | None:
 
 def held_pieces(work: Work, done: Mapping[str, str], firing: Firing) -> frozenset[str]:
     """The pieces that cannot move in a heat: by the holding, by screws to one that cannot, or by a
-    joint that stays solid. Where nothing holds, the heaviest piece lies on the hearth of itself."""
+    joint that stays solid. Where nothing holds, the heaviest piece lies on the hearth by its own
+    weight."""
     fired = {name for joint in firing.alloys for name in work.joint[joint].pieces}
     heaviest = max(sorted(fired), key=lambda name: work.piece[name].mass)
     held = set(firing.holding.holds or {heaviest})
@@ -142,7 +144,7 @@ class Unfit:
 
     @property
     def finding(self) -> Finding:
-        """The same as a thing found wrong."""
+        """What is told of it, and what to do."""
         goes = f"this heat goes to {self.working:g} °C"
         match self.kind:
             case HeatReasonKind.ZINC_BOILS:

@@ -73,12 +73,12 @@ def _places(
 
 
 def _quickest(joined: Joined, heat: float) -> str:
-    """The material of the pieces that grows most: the whole grows no more than all of it would."""
+    """The material of the pieces that grows most, which the whole cannot outgrow."""
     return max((p.part.material for p in joined.pieces), key=lambda of: elongation(of, heat))
 
 
 def _piece_hole(joined: Joined, screw: FixingScrew, form: Thread) -> float:
-    """What the screw has room in: the piece's hole where the block is tapped."""
+    """Diameter of the hole that the screw has room in: the piece's where the block is tapped."""
     if screw.into is None and screw.through:
         return screw_hole(joined, screw.through[-1]).diameter
     return form.major + CLOSE

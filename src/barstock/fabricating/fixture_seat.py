@@ -102,13 +102,13 @@ class CutOut:
 def cut_outs(part: Part, fixture: Fixture, seat: Seat) -> Iterator[CutOut]:
     """Slots about the lines of joints that the block would hide from the flame.
 
-    So far to either side that every piece keeps enough to rest on.
+    They go so far to either side that every piece keeps enough to rest on.
     """
     return (cut for cut in _beneath(part, fixture, seat) if not _no_slot(cut, seat))
 
 
 def hidden_faults(part: Part, fixture: Fixture, seat: Seat) -> Iterator[Fault]:
-    """Joints that lie on the block, and no slot could be cut under them: worth knowing."""
+    """Warnings of joints that lie on the block where no slot could be cut under them."""
     for cut in _beneath(part, fixture, seat):
         why = _no_slot(cut, seat)
         if why:
@@ -129,7 +129,7 @@ def _no_slot(cut: CutOut, seat: Seat) -> str:
 
 
 def _beneath(part: Part, fixture: Fixture, seat: Seat) -> Iterator[CutOut]:
-    """The slots there would be, were there room."""
+    """The slots under joints that the block hides, whether there is room for them or not."""
     joined = part.joined
     assert joined is not None
     for joint in joined.joints:
@@ -160,7 +160,7 @@ def _lines(form: Form, fixture: Fixture, seat: Seat, met: Meeting) -> Iterator[t
 
 
 def _walls(part: Part, fixture: Fixture, seat: Seat, way: int, line: float) -> tuple[float, float]:
-    """Of a slot about a line: no piece beside the line loses more than its share to it."""
+    """Walls of a slot about a line, so that no piece beside it loses more than its share to it."""
     before, behind = CLEAR, CLEAR
     for piece in resting(part, fixture):
         low, high = seat.spans(*piece.box)[way]
@@ -220,7 +220,7 @@ def resting(part: Part, fixture: Fixture) -> list[Piece]:
 
 
 def seat_faults(part: Part, fixture: Fixture) -> Iterator[Fault]:
-    """A piece that the block hardly carries; work that it does not carry at both its ends."""
+    """Faults of a block that hardly carries a piece, or not the work at both its ends."""
     assert part.joined is not None
     assert fixture.part is not None
     seat = seat_on(part, fixture)

@@ -29,7 +29,7 @@ Box = tuple[Vec, Vec]
 
 
 class NotFromSolidError(ValueError):
-    """It does not follow from the pieces how the thing would be cut from one bar, and why."""
+    """The pieces do not tell how the whole would be cut from one bar."""
 
 
 def from_solid(part: Part, workshop: Workshop) -> Part:
@@ -167,7 +167,7 @@ def _holds(box: Box, levels: Sequence[Sequence[float]], cell: tuple[int, ...]) -
 
 
 def _together(cells: set[tuple[int, ...]]) -> set[tuple[int, ...]]:
-    """All cells that one of them leads to from side to side."""
+    """The cells that can be reached from the first by going from side to side."""
     waiting = [min(cells)]
     found = set(waiting)
     while waiting:
@@ -184,7 +184,7 @@ def _together(cells: set[tuple[int, ...]]) -> set[tuple[int, ...]]:
 
 
 def _holes(part: Part, joined: Joined) -> Iterator[str]:
-    """Those that stay: no fixing screw's that a later feature takes the place of."""
+    """The holes of pieces that stay: a later feature takes the place of the others' screws."""
     gone = {
         (hole.piece, hole.feature.name)
         for screw in joined.screws

@@ -8,8 +8,9 @@ from dataclasses import dataclass
 
 from barstock.drawing.build import AXES, Face, Vec
 from barstock.drawing.fabrication import Joined, Joint, Piece
-from barstock.fabricating.gaps import Gap, Link, gap_of
-from barstock.fabricating.joints import PLACED, Finding, Mistake
+from barstock.fabricating.filler_gaps import Gap, Link, gap_of
+from barstock.fabricating.joining_findings import Finding, Mistake
+from barstock.fabricating.joints import PLACED
 from barstock.methods import KINDS
 from barstock.methods.feature_cuts import axes_of
 from barstock.methods.pieces_meeting import SKIN, meeting
@@ -47,7 +48,7 @@ class Span:
 
 
 def gap_from(joined: Joined, joint: Joint) -> GapFrom:
-    """Where the gap of a joint comes from; its pieces meet."""
+    """Where the gap of a joint comes from whose pieces meet."""
     met = meeting(joint, joined)
     assert met is not None
     leans = scarf_of(joint, joined)
@@ -126,7 +127,7 @@ def _chain(links: tuple[Link, ...]) -> str:
 
 
 def _within(joint: Joint, outer: Piece, inner: Piece) -> tuple[Link, Link] | None:
-    """A hollow of one piece and what of the other lies in it, centred."""
+    """The size of a hollow of one piece, and of what the other has in the middle of it."""
     for wide in spans(outer):
         if not wide.hollow:
             continue

@@ -11,7 +11,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from math import ceil, hypot
 
-from barstock.fabricating.joints import PLACED, Finding, Mistake
+from barstock.fabricating.joining_findings import Finding, Mistake
+from barstock.fabricating.joints import PLACED
 from barstock.handbook.heat import SPREAD, elongation
 
 LAG = 150.0
@@ -136,11 +137,9 @@ def radial_change(diameter: float, outer: float, inner: float) -> float:
 
 @dataclass(frozen=True)
 class PitchAfter:
-    """A pitch that the fixture sets: cold on the fixture, when the filler freezes, cold again as
-    one [mm]."""
+    """A pitch that the fixture sets: cold on the fixture, and cold again after joining [mm]."""
 
     cold: float
-    at_freezing: float
     after: float
 
     @property
@@ -163,7 +162,7 @@ def pitch_after(spans: tuple[tuple[str, float], ...], fixture: str, freezes: flo
     cold = sum(length for _, length in spans)
     at_freezing = cold * (1 + elongation(fixture, freezes))
     grown = sum(length * (1 + elongation(of, freezes)) for of, length in spans)
-    return PitchAfter(cold, at_freezing, at_freezing * cold / grown)
+    return PitchAfter(cold, at_freezing * cold / grown)
 
 
 def outgrows(of: str, fixture: str, heat: float, lag: float = LAG) -> tuple[float, float]:

@@ -6,7 +6,8 @@ from collections.abc import Iterator, Sequence
 from itertools import combinations, product
 
 from barstock.fabricating.firing import Firing, Work, unfit, wrongs
-from barstock.fabricating.joints import Attitude, Finding, Holding, Joint, Mistake
+from barstock.fabricating.joining_findings import Finding, Mistake
+from barstock.fabricating.joints import Attitude, Holding, Joint
 from barstock.route import HeatReason, HeatReasonKind
 
 Places = Sequence[tuple[Holding, Attitude]]

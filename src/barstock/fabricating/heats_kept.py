@@ -8,7 +8,7 @@ from dataclasses import replace
 from barstock.drawing.build import Build, Part
 from barstock.drawing.fabrication import Joined
 from barstock.errors import UnplannableError
-from barstock.fabricating.heating import heating
+from barstock.fabricating.joining_plan import joining_plan
 from barstock.route import Fabrication, Route
 from barstock.route.work_done import Standing
 from barstock.workshop.shop import Workshop
@@ -29,11 +29,11 @@ def keep_heats(build: Build, workshop: Workshop, route: Route, standing: Standin
         made = [_copies(standing, record, heat.number) for heat in record.heats]
         if any(made):
             parts[n] = _kept(part, part.joined, record, tuple(made), standing)
-            found = heating(parts[n], workshop)
-            if not found.plan.heats:
+            found = joining_plan(parts[n], workshop)
+            if not found.heats.heats:
                 raise UnplannableError(
                     f"part {part.name!r}: what is left to join cannot be made after the heats that "
-                    f"are done: {found.plan.findings[0]}"
+                    f"are done: {found.heats.findings[0]}"
                 )
     return replace(build, parts=tuple(parts))
 

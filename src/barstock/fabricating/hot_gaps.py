@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from barstock.drawing import fabrication as drawn
-from barstock.fabricating.gaps import Gap
+from barstock.fabricating.filler_gaps import Gap
 from barstock.fabricating.growth import Side, gap_change, spigot_change
 from barstock.fabricating.joints import Joint
 from barstock.methods.feature_cuts import axes_of

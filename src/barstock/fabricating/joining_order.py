@@ -6,16 +6,16 @@ from collections.abc import Iterator, Sequence
 
 from barstock.drawing.build import Part
 from barstock.drawing.fabrication import Fixture, Joined
-from barstock.fabricating.heating import Heating
+from barstock.fabricating.joining_plan import JoiningPlan
 from barstock.fabricating.locating import Stop, laid, stops_in
 from barstock.methods.scarf import scarf_of
 from barstock.methods.spigot import spigot_of
 from barstock.route import HearthStep, HearthStepKind
 
 
-def joining_order(part: Part, joined: Joined, found: Heating) -> Iterator[HearthStep]:
+def joining_order(part: Part, joined: Joined, found: JoiningPlan) -> Iterator[HearthStep]:
     """The steps of a fabrication, one after the other."""
-    heats = found.plan.heats
+    heats = found.heats.heats
     for kind in (HearthStepKind.BRIGHTEN, HearthStepKind.TRY_GAPS, HearthStepKind.PAINT):
         yield HearthStep(kind=kind)
     fixture = joined.fixture

@@ -1,4 +1,4 @@
-"""What is joined: pieces, joints, attitudes, and what is found wrong. Lengths in mm, masses in g.
+"""What is joined: pieces, joints, ways they lie and are held. Lengths in mm, masses in g.
 
 Directions are in the frame of the whole: x to the right, y to the back, z to the top, as its six
 faces are named on the drawing.
@@ -7,7 +7,6 @@ faces are named on the drawing.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from enum import StrEnum
 from functools import cached_property
 from math import sqrt
 
@@ -21,41 +20,6 @@ PLACED = 0.05
 
 DOWNHILL = 0.5
 """Least upward share of the side a joint is fed from: 30° above level. Common practice."""
-
-
-class Mistake(StrEnum):
-    """The sorts of mistake this folder names."""
-
-    REMELT = "re-melt"
-    NO_HEAT = "no heat"
-    CADMIUM = "cadmium"
-    PICKLE = "pickle"
-    GAP = "gap"
-    FIXTURE = "fixture too tight"
-    SCREW = "screw"
-    SWALLOW = "thread not swallowed"
-    WALL = "thin wall"
-    MELTS = "piece melts"
-    TORCH = "torch"
-    FLUX = "flux"
-
-
-@dataclass(frozen=True)
-class Finding:
-    """One thing wrong or worth knowing. stops: the work must not be done so; else a caution.
-
-    about: the joint, piece, screw or hole it speaks of; mend: what to do.
-    """
-
-    mistake: Mistake
-    about: str
-    what: str
-    mend: str = ""
-    stops: bool = True
-
-    def __str__(self) -> str:
-        mend = f"; {self.mend}" if self.mend else ""
-        return f"{self.about}: {self.what}{mend}"
 
 
 @dataclass(frozen=True)
@@ -144,7 +108,7 @@ def corner_up(one: Face, other: Face) -> Attitude:
 class Holding:
     """A way of holding the whole in a heat.
 
-    holds: pieces it keeps in place of itself; attitudes it can lie in. material: of what holds, for
+    holds: pieces it keeps in place by itself; attitudes it can lie in. material: of what holds, for
     the pickle; mass: of what must be warmed along with the work [g].
     """
 

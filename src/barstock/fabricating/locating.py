@@ -1,6 +1,4 @@
-"""What locates each piece of a fabrication on its fixture: screws, pins it is pushed against, the
-piece it lies in; and which pieces nothing keeps from turning.
-"""
+"""What locates each piece of a fabrication on its fixture: screws, pins, or another piece."""
 
 from __future__ import annotations
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from barstock.fabricating.joints import Finding, Mistake
+from barstock.fabricating.joining_findings import Finding, Mistake
 from barstock.handbook.materials import material
 from barstock.handbook.pickles import bath_named
 from barstock.route import BathDip, Cleaning, HandCleaning
@@ -83,8 +83,8 @@ def _barred(thing: ToPickle) -> HandCleaning | None:
 
 
 def _dissolves(of: str) -> bool:
-    """Aluminium and its alloys (zinc is no bar material here), and plastics that the heat kills."""
-    return material(of).solderable.startswith("no")
+    """Is it aluminium (zinc is no bar material here), or a plastic that the heat would kill?"""
+    return not material(of).takes_silver
 
 
 def _dips(inside: list[ToPickle], takes: int) -> Iterator[BathDip]:

@@ -53,6 +53,11 @@ class Material:
         """What the machinability is a percentage of."""
         return "free-cutting steel" if self.ferrous else "free-cutting brass"
 
+    @property
+    def takes_silver(self) -> bool:
+        """Can it be silver brazed?"""
+        return self.solderable in (_WELL, _FAIR)
+
 
 _WELL, _FAIR = "well", "with care"
 _ROWS = (

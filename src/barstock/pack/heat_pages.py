@@ -15,7 +15,7 @@ from barstock.route import Fabrication, FixtureBlock, Heat, Route
 from barstock.words.cleaning import cleaned, in_the_bath
 from barstock.words.each_heat import HOLDINGS, attitude, melt, no_filler, takes
 from barstock.words.fewer_heats import reason
-from barstock.words.fixture_block import block_lines
+from barstock.words.fixture_lines import block_lines
 from barstock.words.hearth_cautions import CARRIES, HEARTH, of_cleaning
 from barstock.words.hearth_steps import hearth_step
 from barstock.words.joint_gaps import gap_set_by

@@ -95,7 +95,7 @@ class Written:
 
 def read_written(place: Path) -> Written:
     """What is written in a folder, and in the workshop it shares."""
-    from barstock.fabricating.fixtures import with_fixtures
+    from barstock.fabricating.fixture_design import with_fixtures
     from barstock.methods import KINDS
 
     files = {place / name: stamp(place / name) for name in ("build.yaml", FILE)}

@@ -26,7 +26,7 @@ from barstock.fabricating.fixture_seat import (
 from barstock.fabricating.growth import holds_too_tight
 from barstock.fabricating.joints import PLACED
 from barstock.fabricating.locating import Stop, stop_faults
-from barstock.fabricating.stops import Pinning, pin_size
+from barstock.fabricating.pin_places import Pinning, pin_size
 from barstock.handbook.threads import thread
 from barstock.methods import KINDS
 from barstock.methods.as_written import as_written
@@ -206,7 +206,8 @@ def _cut_outs(slots: Sequence[CutOut]) -> Iterator[str]:
 
 
 def fixture_faults(part: Part) -> Iterator[Fault]:
-    """No seat for the work; holes that the block lacks, that bind, or lie too near its edge."""
+    """What is wrong with a fixture: its seat, its pins, holes that it lacks, that bind or lie too
+    near its edge."""
     joined = part.joined
     assert joined is not None
     fixture = joined.fixture

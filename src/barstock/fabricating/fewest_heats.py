@@ -16,7 +16,8 @@ from math import prod
 from barstock.fabricating.firing import Firing, Work, refused, wrongs
 from barstock.fabricating.heat_details import Heat, detailed
 from barstock.fabricating.heat_reasons import why_none, why_so_many
-from barstock.fabricating.joints import Attitude, Finding, Holding, Joint, Mistake, Piece
+from barstock.fabricating.joining_findings import Finding, Mistake
+from barstock.fabricating.joints import Attitude, Holding, Joint, Piece
 from barstock.route import HeatReason, HeatReasonKind
 from barstock.workshop.shop import ShopTimes
 
@@ -39,7 +40,7 @@ class HeatPlan:
 
 @dataclass(frozen=True)
 class _Step:
-    """A way to have got somewhere: how good, the last heat, and what came before.
+    """The best way found to a state: what it costs, its last heat, and the step before.
 
     steep: how far upward the sides look that the joints were fed from, in all.
     """
@@ -72,7 +73,7 @@ class _Search:
     order: Sequence[frozenset[str]] = ()
 
     def best(self) -> _Step | None:
-        """The best way to have all joints made, None where there is no way."""
+        """The best way to make all joints, None where there is none."""
         layer: dict[_State, _Step] = {(("",) * len(self.work.joints), -1): _Step(0, 0.0)}
         while layer:
             after: dict[_State, _Step] = {}

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from barstock.fabricating.joints import Finding, Mistake
+from barstock.fabricating.joining_findings import Finding, Mistake
 from barstock.handbook.brazing import FILLS, LONG_RANGE, BrazingAlloy, brazing_alloy
 from barstock.quantities import Dimension
 

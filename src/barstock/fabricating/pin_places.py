@@ -49,8 +49,8 @@ def pin_size(workshop: Workshop) -> tuple[float, bool]:
 
 @dataclass
 class Pinning:
-    """A block that gets its pins. size: of a pin [mm]; holes, slots: what the block has already;
-    lacking: pieces that no place for a pin could be found for."""
+    """The choice of places for the pins of a block. size: of a pin [mm]; holes, slots: what the
+    block has already; lacking: pieces that no place for a pin could be found for."""
 
     part: Part
     fixture: Fixture

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from math import floor
 
-from barstock.fabricating.joints import Finding, Mistake
+from barstock.fabricating.joining_findings import Finding, Mistake
 from barstock.handbook.materials import material
 from barstock.handbook.screw_lengths import sold_lengths
 from barstock.handbook.thread_strength import engagement_length

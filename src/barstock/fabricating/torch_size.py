@@ -9,7 +9,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from barstock.fabricating.growth import LAG
-from barstock.fabricating.joints import Finding, Mistake, Piece
+from barstock.fabricating.joining_findings import Finding, Mistake
+from barstock.fabricating.joints import Piece
 from barstock.handbook.heat import heat_taken
 from barstock.handbook.materials import material
 from barstock.route import TorchCan
@@ -33,13 +34,11 @@ _BRICKS_GIVE_BACK = 0.5  # of what is radiated; common practice
 
 @dataclass(frozen=True)
 class Warming:
-    """energy: into the metal [J]; power: of the torch [W]; loses: radiated by the work at heat [W];
-    minutes: to heat, least and most (infinite where the flame cannot keep up); can: common
-    practice."""
+    """What it takes to bring work to heat. energy: into the metal [J]; power: of the torch [W];
+    minutes: least and most (infinite where the flame cannot keep up); can: common practice."""
 
     energy: float
     power: float
-    loses: float
     minutes: tuple[float, float]
     can: TorchCan
     findings: tuple[Finding, ...]
@@ -68,7 +67,7 @@ def warming(
     least, most = IN_HEARTH if hearth else IN_THE_OPEN
     minutes = _minutes(energy, power * most, loses), _minutes(energy, power * least, loses)
     can = _can(minutes)
-    return Warming(energy, power, loses, minutes, can, _findings(can, minutes, power, hearth))
+    return Warming(energy, power, minutes, can, _findings(can, minutes, power, hearth))
 
 
 def power_of_gas(rate: float) -> float:
@@ -86,7 +85,7 @@ def torch_power(hearth: Hearth) -> float:
 
 
 def _minutes(energy: float, into: float, loses: float) -> float:
-    """Half of what is lost at heat is lost on the way there, on average."""
+    """Minutes to heat; on the way there half of what is lost at heat is lost on average."""
     return energy / (into - loses / 2) / 60 if into > loses else float("inf")
 
 
