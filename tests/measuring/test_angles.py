@@ -1,7 +1,7 @@
-"""Sine bar and tilting table against published settings."""
+"""Sine bar and indicator against published settings."""
 
 from collections.abc import Callable
-from math import degrees, sin
+from math import cos, degrees, radians, sin
 
 import pytest
 from hypothesis import given
@@ -10,15 +10,11 @@ from hypothesis import strategies as st
 from barstock.handbook.gauge_blocks import gauge_set
 from barstock.measuring.angles import (
     AngleError,
-    angle_of_rise,
     rise,
-    seconds_per_micron,
     sine_angle,
-    sine_between,
     sine_error,
     sine_height,
     sine_setting,
-    table_setting,
 )
 
 M112 = gauge_set("112 piece").mm
@@ -59,7 +55,6 @@ def test_published_angles(inches: float, angle: float) -> None:
 def test_published_errors_of_a_wrong_stack(angle: float, error: float) -> None:
     wrong = sine_height(angle, 127) + 0.00254
     assert sine_error(angle, wrong, 127) / 3600 == pytest.approx(error, abs=0.000005)
-    assert seconds_per_micron(angle, 127) * 2.54 / 3600 == pytest.approx(error, abs=0.000005)
 
 
 @given(angle=ANGLES, centres=CENTRES)
@@ -76,34 +71,20 @@ def test_the_bar_is_set_as_near_as_the_blocks_go(angle: float, centres: float) -
     assert sum(found.stack.blocks) == pytest.approx(found.stack.made)
     assert found.made == pytest.approx(sine_angle(found.stack.made, centres))
     if found.stack.size > 3:
-        assert abs(found.error) <= 0.26 * seconds_per_micron(angle, centres)
-
-
-@given(low=st.floats(1, 40), width=st.floats(0.02, 2), centres=CENTRES)
-def test_the_fewest_blocks_within_limits(low: float, width: float, centres: float) -> None:
-    found = sine_between(low, low + width, centres, M112)
-    assert low - 1e-4 <= found.made <= low + width + 1e-4
-    whole = sine_setting(low + width / 2, centres, M112)
-    assert len(found.stack.blocks) <= len(whole.stack.blocks)
-
-
-@given(angle=st.floats(-80, 80), travel=st.floats(1, 300))
-def test_rise_goes_round(angle: float, travel: float) -> None:
-    assert angle_of_rise(rise(angle, travel), travel) == pytest.approx(angle, abs=1e-9)
+        micron = degrees(0.001 / (centres * cos(radians(angle)))) * 3600  # in seconds of arc
+        assert abs(found.error) <= 0.26 * micron
 
 
 def test_a_slope_of_one_in_forty() -> None:
     # 1 mm in 40 is 1 degree 25 minutes 56 seconds, a usual table of tapers (from memory).
-    assert angle_of_rise(1, 40) == pytest.approx(1 + 25 / 60 + 56 / 3600, abs=0.5 / 3600)
+    assert rise(1 + 25 / 60 + 56 / 3600, 40) == pytest.approx(1, abs=40 * radians(0.5 / 3600))
 
 
-def test_a_table_set_by_quarter_degrees() -> None:
-    # 1.3 degrees lies 0.05 above the mark at 1.25: 180 seconds.
-    found = table_setting(1.3, 0.25, 45, 50)
-    assert (found.mark, found.error) == (1.25, pytest.approx(-180))
-    # Small angles: the rise is the arc, to 1 in 5000 at 1.3 degrees.
-    assert degrees(found.rise / found.travel) == pytest.approx(1.3, rel=1 / 5000)
-    assert found.rise > found.travel * sin(1.3 / 57.29578)
+def test_a_small_rise_is_the_arc() -> None:
+    # To 1 in 5000 at 1.3 degrees, and above the sine.
+    shown = rise(1.3, 50)
+    assert degrees(shown / 50) == pytest.approx(1.3, rel=1 / 5000)
+    assert shown > 50 * sin(radians(1.3))
 
 
 @pytest.mark.parametrize(
@@ -112,11 +93,7 @@ def test_a_table_set_by_quarter_degrees() -> None:
         (lambda: sine_height(91, 100), "0 to 90"),
         (lambda: sine_height(10, 0), "above zero"),
         (lambda: sine_angle(101, 100), "do not go under"),
-        (lambda: seconds_per_micron(90, 100), "less than 90"),
         (lambda: rise(90, 10), "indicator"),
-        (lambda: angle_of_rise(1, 0), "travel"),
-        (lambda: table_setting(50, 1, 45, 10), "tilts to 45"),
-        (lambda: table_setting(5, 0, 45, 10), "division"),
     ],
 )
 def test_faults_are_told(fails: Callable[[], object], words: str) -> None:

@@ -2,7 +2,7 @@
 
 from collections.abc import Callable
 from dataclasses import replace
-from math import cos, hypot, radians, sin, sqrt, tan
+from math import cos, hypot, radians, sin, tan
 
 import pytest
 from hypothesis import given
@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from barstock.handbook.threads import thread
 from barstock.measuring.cones import BallInCone, PinInCone
-from barstock.measuring.gauging import Gauging, GaugingError, rank
+from barstock.measuring.gauging import Gauging, GaugingError
 from barstock.measuring.pins import (
     DovetailSlide,
     DovetailSlot,
@@ -19,7 +19,7 @@ from barstock.measuring.pins import (
     LeaningSlots,
 )
 from barstock.measuring.tapers import BoreByBalls, SmallEnd, TaperByBalls, TaperByRollers
-from barstock.measuring.wires import ThreeWires, best_wire, nearest_wire, wire_range
+from barstock.measuring.wires import ThreeWires, best_wire, wire_range
 
 INCH = 25.4
 
@@ -238,28 +238,7 @@ def test_the_best_wire_always_seats(name: str) -> None:
     assert ThreeWires(form, best_wire(form)).reading(form.effective) > form.major
 
 
-def test_a_wire_from_the_box() -> None:
-    # For M6, pitch 1: 0.505 to 1.010 seat, 0.577 is best.
-    assert nearest_wire(thread("M6"), [0.4, 0.55, 0.62, 1.2]) == 0.55
-    with pytest.raises(GaugingError, match=r"no wire owned seats.*0\.505 to 1\.010"):
-        nearest_wire(thread("M6"), [0.4, 1.2])
-
-
 # -- what cannot be -------------------------------------------------------------------------------
-
-
-def test_the_surest_way_comes_first() -> None:
-    # A ball's reading in a 60 degree cone moves 0.866 for each mm of diameter, a pin's the same:
-    # their readings' errors decide.
-    ways: dict[str, tuple[Gauging, float]] = {
-        "depth rod": (PinInCone(3, 60), 0.02),
-        "ball": (BallInCone(6, 60), 0.005),
-    }
-    found = rank(ways, 7.9, 8.1)
-    assert [f.name for f in found] == ["ball", "depth rod"]
-    # 2 x 0.005 x (2 tan 30) / 0.2
-    assert found[0].share == pytest.approx(0.05 * 2 / sqrt(3), rel=1e-6)
-    assert [f.worth for f in found] == [True, False]
 
 
 @pytest.mark.parametrize(
@@ -277,7 +256,6 @@ def test_the_surest_way_comes_first() -> None:
         (lambda: BoreByBalls(10, 10).reading(25), "do not lean on each other"),
         (lambda: BoreByBalls(10, 10).dimension(25), "10 to 20 mm high"),
         (lambda: ThreeWires(thread("M6"), 0.3), "does not seat on M6"),
-        (lambda: PinInCone(2, 90).share(4, 4, 0.01), "nothing between"),
     ],
 )
 def test_faults_are_told(fails: Callable[[], object], words: str) -> None:

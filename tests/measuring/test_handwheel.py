@@ -1,4 +1,4 @@
-"""Handwheels, readouts and packing."""
+"""Handwheels and readouts."""
 
 import pytest
 from hypothesis import given
@@ -14,7 +14,6 @@ from barstock.measuring.handwheel import (
     reading_of,
     turns,
 )
-from barstock.measuring.packing import PackingError, packing
 from barstock.quantities import INCH, Unit
 from barstock.workshop.shop import Axis
 
@@ -77,49 +76,3 @@ def test_faults_are_told() -> None:
         turns(5, READOUT)
     assert str(Turns(1, 0, 0)) == "0"
     assert str(Turns(-1, 0, 20)) == "−20 div"
-
-
-# -- packing ----------------------------------------------------------------------------------
-
-OWNED = st.lists(st.integers(3, 40).map(float), min_size=1, max_size=7)
-
-
-@given(low=st.floats(1, 60), width=st.floats(0, 6), owned=OWNED)
-def test_packing_lies_in_its_range_with_the_fewest(
-    low: float, width: float, owned: list[float]
-) -> None:
-    def fits(height: float) -> bool:
-        return low - 1e-9 <= height <= low + width + 1e-9
-
-    one = {(a,) for a in owned if fits(a)}
-    places = range(len(owned))
-    two = {
-        tuple(sorted((owned[i], owned[j]), reverse=True))
-        for i in places for j in places if i < j and fits(owned[i] + owned[j])
-    }  # fmt: skip
-    three = {
-        tuple(sorted((owned[i], owned[j], owned[k]), reverse=True))
-        for i in places for j in places for k in places
-        if i < j < k and fits(owned[i] + owned[j] + owned[k])
-    }  # fmt: skip
-    expected = one or two or three
-    if not expected:
-        with pytest.raises(PackingError, match="add a pair"):
-            packing(low, low + width, owned)
-        return
-    found = packing(low, low + width, owned)
-    assert set(found) == expected
-    assert [sum(c) for c in found] == sorted(sum(c) for c in found)
-
-
-def test_no_packing_where_none_is_needed() -> None:
-    assert packing(-2, 5, [10, 12]) == [()]
-
-
-def test_packing_faults_are_told() -> None:
-    with pytest.raises(PackingError, match="above the greatest"):
-        packing(12, 10, [11])
-    with pytest.raises(PackingError, match="parallel's height"):
-        packing(10, 12, [0, 11])
-    with pytest.raises(PackingError, match="none mm"):
-        packing(10, 12, [])

@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from barstock.handbook.gauge_blocks import gauge_set
-from barstock.measuring.stacks import StackError, limit_pair, simplest, stack, stacks
+from barstock.measuring.stacks import StackError, limit_pair, stack, stacks
 
 
 def steps(first: float, last: float, step: float) -> list[float]:
@@ -161,23 +161,6 @@ def test_limit_pair_stays_inside_the_limits() -> None:
     assert not set(low.blocks) & set(high.blocks)
     with pytest.raises(StackError, match="nothing between"):
         limit_pair(8.1, 8.2, steps(0.5, 9.5, 0.5))
-
-
-@given(low=st.integers(10, 200), width=st.integers(0, 20), sizes=SMALL_SETS)
-@settings(max_examples=100, deadline=None)
-def test_simplest_has_the_fewest_blocks_in_the_band(
-    low: int, width: int, sizes: list[float]
-) -> None:
-    band = [c for c in subsets(sizes) if low <= sum(c) <= low + width]
-    if not band:
-        with pytest.raises(StackError):
-            simplest(low / 10, (low + width) / 10, sizes)
-        return
-    made = simplest(low / 10, (low + width) / 10, sizes)
-    fewest = min(len(c) for c in band)
-    assert len(made.blocks) == fewest
-    off = min(abs(sum(c) - low - width / 2) for c in band if len(c) == fewest)
-    assert abs(made.error) == pytest.approx(off / 10)
 
 
 @pytest.mark.parametrize(

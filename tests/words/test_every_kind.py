@@ -76,7 +76,6 @@ FIGURES: dict[StrEnum, dict[str, Any]] = {
         "names": {"axis": "X"},
         "lengths": {"aim": 12.02, "nominal": 12.0, "by": 0.02},
     },
-    GivenKind.MEASURED: {"names": {"how": "by eye"}},
     GivenKind.TAPPING_DRILL: {
         "lengths": {"drill": 3.3},
         "numbers": {"most": 75.2, "least": 61.0},

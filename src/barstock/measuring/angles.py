@@ -1,4 +1,4 @@
-"""Angles by sine bar, tilting table and dial indicator.
+"""Angles by sine bar and dial indicator.
 
 Source of every formula: the right-angled triangle, as in any trade handbook's section on the sine
 bar (height = centres x sin angle). Lengths in mm, angles in degrees, errors in seconds of arc.
@@ -8,9 +8,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from math import asin, atan, cos, degrees, radians, sin, tan
+from math import asin, degrees, radians, sin, tan
 
-from barstock.measuring.stacks import Stack, StackError, simplest, stack
+from barstock.measuring.stacks import Stack, StackError, stack
 
 SECONDS = 3600.0
 
@@ -67,19 +67,6 @@ def sine_error(angle: float, height: float, centres: float) -> float:
     return (sine_angle(height, centres) - angle) * SECONDS
 
 
-def seconds_per_micron(angle: float, centres: float) -> float:
-    """Seconds of arc that one micrometre of blocks makes at an angle [degrees]. Raises AngleError.
-
-    The derivative 1 / (centres x cos angle): it grows without bound towards 90 degrees.
-
-    >>> round(seconds_per_micron(0, 100), 3)
-    2.063
-    """
-    if not 0 <= angle < 90:
-        raise AngleError(f"a sine bar is set from 0 to less than 90 degrees, not {angle:g}")
-    return degrees(0.001 / (_bar(centres) * cos(radians(angle)))) * SECONDS
-
-
 def sine_setting(
     angle: float,
     centres: float,
@@ -101,19 +88,6 @@ def sine_setting(
     return _set(angle, centres, stack(height, sizes, protectors=protectors))
 
 
-def sine_between(low: float, high: float, centres: float, sizes: Sequence[float]) -> SineSetting:
-    """The stack of fewest blocks whose angle lies within limits, near their middle if it can.
-
-    low, high [degrees], centres [mm], sizes [mm]. Raises AngleError, StackError.
-
-    >>> sine_between(1.25, 1.75, 100, [1, 1.3, 2, 2.5]).stack.blocks
-    (2.5,)
-    """
-    bottom, top = sine_height(low, centres), sine_height(high, centres)
-    aim = (low + high) / 2
-    return _set(aim, centres, simplest(bottom, top, sizes, sine_height(aim, centres)))
-
-
 def rise(angle: float, travel: float) -> float:
     """What an indicator over a tilted face shows when the table is moved along it [mm].
 
@@ -126,51 +100,6 @@ def rise(angle: float, travel: float) -> float:
     if not -90 < angle < 90:
         raise AngleError(f"a face at {angle:g} degrees cannot be passed under an indicator")
     return travel * tan(radians(angle))
-
-
-def angle_of_rise(shown: float, travel: float) -> float:
-    """The angle of a face that shows this rise [mm] over a travel of the table [mm] [degrees].
-
-    Raises AngleError.
-
-    >>> round(angle_of_rise(1.047, 40), 2)
-    1.5
-    """
-    if travel <= 0:
-        raise AngleError("the table must be moved some way; give its travel in mm above zero")
-    return degrees(atan(shown / travel))
-
-
-@dataclass(frozen=True)
-class TableSetting:
-    """A tilting table set by its scale. mark: the division [degrees]; error [seconds of arc];
-
-    rise: what an indicator shows over `travel` when the table is set right [mm].
-    """
-
-    angle: float
-    mark: float
-    error: float
-    travel: float
-    rise: float
-
-
-def table_setting(angle: float, division: float, greatest: float, travel: float) -> TableSetting:
-    """How a tilting table is set to an angle by its scale and proved by an indicator.
-
-    angle [degrees]; division: of the scale [degrees]; greatest: tilt of the table [degrees];
-    travel: along which the indicator is run [mm]. Raises AngleError.
-
-    >>> s = table_setting(1.3, 0.25, 45, 50)
-    >>> s.mark, round(s.error), round(s.rise, 3)
-    (1.25, -180, 1.135)
-    """
-    if division <= 0:
-        raise AngleError("the scale's division must be above zero degrees")
-    if abs(angle) > greatest:
-        raise AngleError(f"the table tilts to {greatest:g} degrees, {angle:g} are wanted")
-    mark = round(angle / division) * division
-    return TableSetting(angle, mark, (mark - angle) * SECONDS, travel, rise(angle, travel))
 
 
 def _bar(centres: float) -> float:

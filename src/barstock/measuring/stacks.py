@@ -9,12 +9,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from math import floor
 
 from barstock.measuring.many_stacks import StackError, together
-from barstock.measuring.reachable_heights import GRAIN, MOST, Reachable, reachable
+from barstock.measuring.reachable_heights import GRAIN, Reachable, reachable
 
-__all__ = ["Stack", "StackError", "limit_pair", "simplest", "stack", "stacks"]
+__all__ = ["Stack", "StackError", "limit_pair", "stack", "stacks"]
 
 
 @dataclass(frozen=True)
@@ -127,40 +126,6 @@ def limit_pair(
         return _as(inside[0], low), _as(inside[1], high)
     both = stacks([s.made for s in inside], sizes, protectors=protectors)
     return _as(both[0], low), _as(both[1], high)
-
-
-def simplest(low: float, high: float, sizes: Sequence[float], aim: float | None = None) -> Stack:
-    """The stack of fewest blocks whose height is anywhere from low to high [mm].
-
-    aim: of several with as few, the one nearest to this height (the middle unless given) [mm];
-    the stack's size is the aim. Raises StackError where the set makes none.
-
-    >>> simplest(3.2, 3.6, [1, 1.3, 2, 2.5]).blocks
-    (2.0, 1.3)
-    """
-    aim = (low + high) / 2 if aim is None else aim
-    reach = reachable(_left(sizes, ()))
-    first = max(1, -(-_grains(low) // reach.unit))
-    last = _grains(high) // reach.unit
-    for count in range(1, MOST + 1):
-        row = int.from_bytes(reach.rows[count], "little")
-        row = (row & ((1 << (last + 1)) - 1)) >> first if last >= first else 0
-        if row:
-            height = first + _nearest_bit(row, aim / GRAIN / reach.unit - first)
-            blocks = _list(reach, together(reach, [height])[0], None)
-            return Stack(aim, blocks, round(height * reach.unit * GRAIN - aim, 5) + 0.0)
-    raise StackError(f"the set makes nothing between {low:g} and {high:g} mm")
-
-
-def _nearest_bit(row: int, place: float) -> int:
-    """The bit of a row that lies nearest to a place."""
-    whole = max(0, min(floor(place), row.bit_length()))
-    below = (row & ((1 << (whole + 1)) - 1)).bit_length() - 1
-    rest = row >> (whole + 1)
-    above = whole + (rest & -rest).bit_length() if rest else -1
-    if below < 0 or above < 0:
-        return max(below, above)
-    return below if place - below <= above - place else above
 
 
 def _as(made: Stack, size: float) -> Stack:

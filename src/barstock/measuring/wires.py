@@ -7,7 +7,6 @@ correction is left out, as there for single-start threads. Lengths in mm, angles
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 from math import cos, radians, sin, tan
 
@@ -47,20 +46,6 @@ def wire_range(thread: Thread) -> tuple[float, float]:
     deep = (0.5 - 2 * tan(half) * inward) / cos(half)
     thick = (0.5 + 2 * tan(half) * out) / cos(half)
     return max(proud, deep) * thread.pitch, thick * thread.pitch
-
-
-def nearest_wire(thread: Thread, owned: Sequence[float]) -> float:
-    """The wire owned that is nearest to the best one and seats [mm]. Raises GaugingError.
-
-    >>> from barstock.handbook.threads import thread
-    >>> nearest_wire(thread("M6"), [0.455, 0.62, 0.725])
-    0.62
-    """
-    low, high = wire_range(thread)
-    able = [w for w in owned if low <= w <= high]
-    if not able:
-        raise GaugingError(f"no wire owned seats on {thread.name}; {_advised(thread)}")
-    return min(able, key=lambda w: abs(w - best_wire(thread)))
 
 
 @dataclass(frozen=True)

@@ -7,7 +7,6 @@ a few parts). Every throw is a vector of numpy, from a seed, so that the same ca
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 from math import sqrt
 from typing import Any
@@ -78,30 +77,3 @@ def _spread(total: Any, limits: tuple[float, float]) -> Spread:
     beyond = (total < limits[0] - 1e-12) | (total > limits[1] + 1e-12)
     figures = (total.mean(), total.std(), low, high, beyond.mean())
     return Spread(*(float(f) for f in figures))
-
-
-def all_of(
-    chains: Sequence[tuple[Chain, tuple[float, float]]],
-    *,
-    law: Law = Law.NORMAL,
-    samples: int = SAMPLES,
-    seed: int = 1,
-) -> float:
-    """Share of parts on which every one of these chains is within its limits, from 0 to 1.
-
-    Links that chains share are thrown once, so that their errors go together.
-
-    >>> c = Chain("a", "b", ((Link("one", "a", "b", 5, -0.03, 0.03), 1),))
-    >>> round(all_of([(c, (4.97, 5.03)), (c, (4.97, 5.03))], samples=100_000), 3)
-    0.997
-    """
-    import numpy as np
-
-    rng = np.random.default_rng(seed)
-    links = {link.name: link for found, _ in chains for link, _ in found.links}
-    thrown = {name: _thrown(rng, link, law, samples) for name, link in links.items()}
-    good = np.ones(samples, dtype=bool)
-    for found, (low, high) in chains:
-        total = sum(sign * thrown[link.name] for link, sign in found.links)
-        good &= (total >= low - 1e-12) & (total <= high + 1e-12)
-    return float(good.mean())

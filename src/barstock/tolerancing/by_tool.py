@@ -97,8 +97,7 @@ def _judge(asked: Asked, tools: _Tools, shop: Workshop) -> ByTool:
 
 
 def _unknown(asked: Asked, _: _Tools, __: Workshop) -> ByTool:
-    measured = Given(kind=GivenKind.MEASURED, names={"how": asked.check.sort})
-    return ByTool(asked, measured, suits=None)
+    return ByTool(asked, Given(kind=GivenKind.MEASURED), suits=None)
 
 
 def _thread(asked: Asked, tools: _Tools, _: Workshop) -> ByTool:

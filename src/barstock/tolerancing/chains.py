@@ -9,13 +9,11 @@ out by itself. Lengths in mm.
 
 from __future__ import annotations
 
-import heapq
-from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 
 class ChainError(ValueError):
-    """Places that no links join, or links without sense; says what to add."""
+    """A link without sense; says what is wrong with it."""
 
 
 @dataclass(frozen=True)
@@ -68,14 +66,6 @@ class Chain:
     def high(self) -> float:
         return self.nominal + sum(n * (k.plus if n > 0 else k.minus) for k, n in self.links)
 
-    def __str__(self) -> str:
-        return " ".join(_term(link, times) for link, times in self.links)
-
-
-def _term(link: Link, times: float) -> str:
-    often = "" if abs(times) == 1 else "½ " if abs(times) == 0.5 else f"{abs(times):.3g} × "
-    return f"{'+' if times > 0 else '−'} {often}{link.name}"
-
 
 def together(start: str, end: str, *chains: tuple[Chain, float]) -> Chain:
     """A place reckoned from several: the sum of chains, each so many times.
@@ -84,90 +74,12 @@ def together(start: str, end: str, *chains: tuple[Chain, float]) -> Chain:
 
     >>> length = Chain("left", "right", ((Link("length", "left", "right", 40, -0.1, 0.1), 1),))
     >>> hole = Chain("left", "hole", ((Link("reading", "left", "hole", 8, -0.01, 0.01), 1),))
-    >>> str(together("middle", "hole", (hole, 1), (length, -0.5)))
-    '+ reading − ½ length'
+    >>> given = together("middle", "hole", (hole, 1), (length, -0.5))
+    >>> [(link.name, times) for link, times in given.links]
+    [('reading', 1.0), ('length', -0.5)]
     """
     times: dict[Link, float] = {}
     for one, often in chains:
         for link, sign in one.links:
             times[link] = times.get(link, 0.0) + often * sign
     return Chain(start, end, tuple((k, n) for k, n in times.items() if abs(n) > 1e-12))
-
-
-def chain(links: Iterable[Link], start: str, end: str) -> Chain:
-    """The chain with the least worst case between two places. Raises ChainError.
-
-    The least is found exactly, by the shortest path over the links' widths.
-
-    >>> links = [Link("bottom", "zero", "a", 0, -0.02, 0.02), Link("slot", "zero", "b", 8, 0, 0.05)]
-    >>> c = chain(links, "a", "b")
-    >>> str(c), round(c.low, 3), round(c.high, 3)
-    ('− bottom + slot', 7.98, 8.07)
-    """
-    beside: dict[str, list[tuple[str, Link, int]]] = {}
-    for link in links:
-        beside.setdefault(link.start, []).append((link.end, link, 1))
-        beside.setdefault(link.end, []).append((link.start, link, -1))
-    queue: list[tuple[float, int, int, str, tuple[tuple[Link, int], ...]]] = [
-        (0.0, 0, 0, start, ())
-    ]
-    done: set[str] = set()
-    order = 0
-    while queue:
-        width, length, _, place, so_far = heapq.heappop(queue)
-        if place == end:
-            return Chain(start, end, so_far)
-        if place in done:
-            continue
-        done.add(place)
-        for other, link, sign in beside.get(place, ()):
-            if other not in done:
-                order += 1
-                further = (*so_far, (link, sign))
-                heapq.heappush(queue, (width + link.width, length + 1, order, other, further))
-    raise ChainError(f"nothing ties {end} to {start}; add the dimension or reading that does")
-
-
-@dataclass(frozen=True)
-class Verdict:
-    """Does what is made hold what is wanted? missing: how much too wide at the worst [mm].
-
-    side: the limit that is passed, "low", "high", "both" or "".
-    """
-
-    wanted: Link
-    chain: Chain
-    missing: float
-    side: str
-
-    @property
-    def holds(self) -> bool:
-        """Is the drawing's limit guaranteed?"""
-        return self.missing <= 0
-
-    def __str__(self) -> str:
-        if self.holds:
-            return f"{self.wanted.name} holds: {self.chain}"
-        limits = "both its limits" if self.side == "both" else f"its {self.side} limit"
-        return f"{self.wanted.name} may miss {limits} by {self.missing:.3f} mm: {self.chain}"
-
-
-def judge(made: Sequence[Link], wanted: Sequence[Link]) -> list[Verdict]:
-    """For every dimension of the drawing, the worst that these links can make of it.
-
-    made: what the setups hold; wanted: what the drawing asks. Raises ChainError.
-
-    >>> made = [Link("dial", "zero", "face", 10, -0.01, 0.01)]
-    >>> print(judge(made, [Link("depth", "zero", "face", 10, 0, 0.02)])[0])
-    depth may miss its low limit by 0.010 mm: + dial
-    """
-    verdicts = []
-    for one in wanted:
-        found = chain(made, one.start, one.end)
-        under = round(one.nominal + one.minus - found.low, 9)
-        over = round(found.high - one.nominal - one.plus, 9)
-        side = (
-            "both" if under > 0 and over > 0 else "low" if under > 0 else "high" if over > 0 else ""
-        )
-        verdicts.append(Verdict(one, found, max(under, over, 0.0), side))
-    return verdicts

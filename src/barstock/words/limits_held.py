@@ -7,11 +7,13 @@ from math import isinf
 from typing import Any
 
 from barstock.quantities import Unit, show
+from barstock.route.statements import GivenKind
 from barstock.tolerancing.by_tool import ByTool
 from barstock.tolerancing.chains import Link
 from barstock.tolerancing.fits_of_build import Mated
 from barstock.tolerancing.guarantee import Guarantee
 from barstock.tolerancing.shop_errors import Cause
+from barstock.words.checks import measured
 from barstock.words.reader import Reader
 from barstock.words.remedies import all_of, given
 
@@ -37,6 +39,13 @@ def said(judged: Sequence[Guarantee], tools: Sequence[ByTool] = ()) -> Iterator[
         yield f"{held} of {len(tools)} sizes hold that a tool or a setting gives by itself"
 
 
+def _gives(g: ByTool) -> str:
+    """What gives a size, or how it is measured where nothing is known of that."""
+    if g.given.kind is GivenKind.MEASURED:
+        return f"measured ({measured(g.asked.check)}), not reckoned here"
+    return given(g.given, Reader(g.asked.unit))
+
+
 def _given(g: ByTool) -> Iterator[str]:
     """A dimension that no reading makes."""
     size, d = _size(g), g.asked.dimension
@@ -47,7 +56,7 @@ def _given(g: ByTool) -> Iterator[str]:
         made = f", {wanted}; comes out {_figure(g, g.low or 0.0)} to {_figure(g, g.high or 0.0)}"
     lacks = f"LACKS {_figure(g, g.missing)}" if g.missing else "LACKS"
     yield f"  {'not judged' if g.holds is None else 'holds' if g.holds else lacks}: {size}{made}"
-    yield f"    no readings to chain: {given(g.given, Reader(g.asked.unit))}"
+    yield f"    no readings to chain: {_gives(g)}"
     if g.holds is False:
         yield f"    cure: {_mend(g)}"
 
@@ -101,7 +110,7 @@ def _by_tools(tools: Sequence[ByTool]) -> Iterator[dict[str, Any]]:
             "made": made,
             "holds": g.holds,
             "missing": _mm(g.missing),
-            "by": given(g.given, Reader(g.asked.unit)),
+            "by": _gives(g),
             "cures": [] if g.holds is not False else [{"words": _mend(g), "minutes": None}],
         }
 

@@ -48,7 +48,7 @@ def _tilt(told: Given, reader: Reader) -> str:
 
 
 GIVEN: Mapping[GivenKind, Sentence[Given]] = {
-    GivenKind.MEASURED: "measured ({how}), not reckoned here",
+    GivenKind.MEASURED: "measured, not reckoned here",
     GivenKind.TAP: "the tap gives it; no tapping drill is in this plan",
     GivenKind.TAPPING_DRILL: "the tap gives it; its {drill} drill leaves {most:.0f} % of the "
     "thread, {least:.0f} % where it cuts wide",
