@@ -15,6 +15,7 @@ from barstock.drawing.build_reading import read_build
 from barstock.mechanism.ride import NothingToRideError, ride
 from barstock.mechanism.ride_chart import run_chart
 from barstock.mechanism.ride_said import record, said, verdicts
+from barstock.mechanism.springs.fitted import DeflectionsError, fitted
 from barstock.methods import KINDS
 from barstock.reading.amounts import G
 
@@ -120,6 +121,37 @@ def test_a_coach_on_bogies_with_levers(tmp_path: Path) -> None:
     left, right = (twisted.links["box", f"four {side}"] for side in ("left", "right"))
     assert left == pytest.approx(right)
     assert found.springs["bearer coil"].load > 0
+
+
+THREE_AXLES = """
+build: Coach
+parts:
+  pad: {material: brass, length: 20, width: 12, height: 10}
+mechanism:
+  springs:
+    outer coil: {rest deflection: 3}
+    middle coil: {rest deflection: MIDDLE}
+  vehicle:
+    masses: {body: {mass: 40 kg, height: 100, length: 900, width: 220, tall: 100}}
+    load: {driver: {mass: 75 kg, height: 120}}
+    axles:
+      one: {along: 200, mass: 2 kg, spring: outer coil}
+      two: {along: 0, mass: 2 kg, spring: middle coil}
+      three: {along: -200, mass: 2 kg, spring: outer coil}
+    wheel: 40
+    spring centres: 150
+  track: {gauge: 127}
+"""
+
+
+def test_three_axles_cannot_sink_by_different_amounts_on_level_track(tmp_path: Path) -> None:
+    """A stiff body on springs of which the middle ones are to give more than those at the ends."""
+    (tmp_path / "build.yaml").write_text(THREE_AXLES.replace("MIDDLE", "3"))
+    found = fitted(built(tmp_path))
+    assert sum(2 * one.load * one.count / 2 for one in found.values()) == pytest.approx(115 * G)
+    (tmp_path / "build.yaml").write_text(THREE_AXLES.replace("MIDDLE", "3.5"))
+    with pytest.raises(DeflectionsError, match="middle coil"):
+        fitted(built(tmp_path))
 
 
 def test_the_command_of_springs(tmp_path: Path) -> None:

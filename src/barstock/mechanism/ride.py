@@ -110,7 +110,7 @@ class Ride:
         runs = [state.run for state in self.states.values() if state.run]
         return (
             self.worst.worst <= UNLOADING
-            and all(one.unloading <= 1 - 1e-9 for one in runs)
+            and not any(one.lifts for one in runs)
             and all(one.enough for one in self.asked)
             and (self.left is None or self.left[0] > 1e-6)
             and all(one.taken and one.taken.will_do for one in self.springs.values() if one.count)

@@ -23,6 +23,9 @@ from barstock.mechanism.vehicle.swaying import Sway
 STEP_DAMPS = 0.01
 """Damping that a step may add, as a share of critical."""
 
+LIFTED = 1e-9
+"""Share of its load at rest with which a wheel is off its rail: a gap carries nothing at all."""
+
 PASSED = 3
 """Joints run over."""
 
@@ -52,6 +55,11 @@ class Run:
     def unloading(self) -> float:
         """What the worst wheel loses of its load."""
         return 1 - self.least[self.wheel]
+
+    @property
+    def lifts(self) -> bool:
+        """Does the worst wheel leave its rail?"""
+        return self.least[self.wheel] <= LIFTED
 
 
 def run(model: Model, track: Track, standing: Standing, laden: Standing, swaying: Sway) -> Run:

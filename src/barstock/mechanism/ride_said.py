@@ -104,7 +104,7 @@ def _asked(ride: Ride) -> Iterator[Verdict]:
 
 def _run(run: Run, state: str) -> Verdict:
     speed = f"at {run.speed * 3.6:.3g} km/h over the joints, {state}"
-    if run.least[run.wheel] <= 1e-9:
+    if run.lifts:
         return Verdict(f"{run.wheel} leaves the rail {speed}, {run.at:.2f} s from the start", False)
     return Verdict(f"{run.wheel} loses {run.unloading:.0%} of its load {speed}", True)
 

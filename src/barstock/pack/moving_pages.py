@@ -20,11 +20,12 @@ from barstock.mechanism.ride_said import CAUTION as RIDE_CAUTION
 from barstock.mechanism.ride_said import verdicts
 from barstock.mechanism.springs.chart import chart
 from barstock.mechanism.springs.choice import AnyChoice
-from barstock.mechanism.springs.fitted import Fitted, fitted
+from barstock.mechanism.springs.fitted import DeflectionsError, Fitted, fitted
 from barstock.mechanism.springs.hollows import NoHollowError
 from barstock.mechanism.springs.said import brief, figures, said, steps
 from barstock.mechanism.springs.winding import CAUTION as WINDING_CAUTION
 from barstock.mechanism.springs.winding import UnwindableError, winding
+from barstock.mechanism.vehicle.contact import NoRestError
 from barstock.mechanism.vehicle.standing import TopplesError
 from barstock.mechanism.whole import moved
 from barstock.pack.guide_pictures import cut_across
@@ -41,6 +42,17 @@ class MovingPage:
     build: str
     picture: str
     blocks: tuple[Block, ...]
+
+
+NOT_WORKED_OUT = (
+    DeflectionsError,
+    NoHollowError,
+    NoRestError,
+    NothingMeetsError,
+    TopplesError,
+    UnknownError,
+)
+"""What a drawing may ask for that has no answer; a page says which."""
 
 
 @dataclass(frozen=True)
@@ -61,7 +73,7 @@ def moving_pages(of: Variants) -> Moving:
         found = moved(of) if mechanism.guides or mechanism.vehicle else None
         riding = found.ride if found else None
         springs = riding.springs if riding else fitted(build)
-    except (TopplesError, NoHollowError, NothingMeetsError, UnknownError) as wrong:
+    except NOT_WORKED_OUT as wrong:
         block = Block("Verdict", cautions=(str(wrong.args[0]),))
         return Moving((MovingPage("Will it move?", "", build.name, "", (block,)),))
     pages = [_spring(build, one, n, pictures) for n, one in enumerate(springs.values(), 1)]

@@ -92,17 +92,15 @@ def worst(faces: Faces, motion: Motion) -> float:
     amounts = reach(faces, motion, starts).amount
     if not (amounts >= 0).all():
         return float("nan")
-    at, least = starts[int(amounts.argmin())], float(amounts.min())
-    for _ in range(4):
+    at, least = starts[int(amounts.argmin())], float("inf")
+    while True:  # ends: what is less each time is at another of so many corners
         reached = reach(faces, motion, at[None])
         amount = float(reached.amount[0])
         if not amount >= 0:
             return float("nan")
-        least = min(least, amount)
-        before, at = at, _worse(faces, _gains(faces, reached, at), at)
-        if (at == before).all():
-            break
-    return least
+        if amount >= least:
+            return least
+        least, at = amount, _worse(faces, _gains(faces, reached, at), at)
 
 
 def _worse(faces: Faces, gains: Array, at: Array) -> Array:

@@ -108,7 +108,7 @@ def reach(
     """How far each assembly goes. deviations: (samples, sizes) from nominal; nominal without them.
 
     near: where one got that is nearly the same: begin there, and hold to the directions that parted
-    its faces.
+    its faces. Raises ArithmeticError where no step gets smaller.
     """
     if deviations is None:
         deviations = np.zeros((1, len(faces.sizes)))
@@ -174,6 +174,8 @@ def _reach(faces: Faces, motion: Motion, deviations: Array, near: Reached | None
         rotation = _turned(motions[:, 3:]) @ rotation
         if not (np.abs(moved) > STILL).any():
             break
+    else:
+        raise ArithmeticError("the block finds no place where it touches")
     held = best.held - len(bounds[1])
     points = np.take_along_axis(found.points, np.maximum(held, 0)[..., None], axis=1)
     far = np.where(amount >= most, np.inf, amount)

@@ -24,6 +24,13 @@ from barstock.reading.amounts import G
 SETTLED = 1e-9
 """Change of a load at which loads and rates are taken to agree, as a share."""
 
+ROUNDS = 500
+"""Rounds given to loads and rates to agree."""
+
+
+class DeflectionsError(ValueError):
+    """Springs cannot all be shortened at rest by what is wanted of each."""
+
 
 @dataclass(frozen=True)
 class Fitted:
@@ -47,7 +54,10 @@ class Fitted:
 
 
 def fitted(build: Build) -> dict[str, Fitted]:
-    """All springs of a build by name. Raises NoHollowError, UnknownWireError, TopplesError."""
+    """All springs of a build by name.
+
+    Raises NoHollowError, UnknownWireError, TopplesError and DeflectionsError.
+    """
     mechanism = build.mechanism
     if mechanism is None:
         return {}
@@ -93,6 +103,7 @@ def _loads(build: Build) -> dict[str, float]:
     """What the vehicle lays on each of its springs [N]: the mean over their places.
 
     Loads depend on rates, and rates on the loads where a deflection is wanted: settled in turn.
+    Raises DeflectionsError where they do not settle.
     """
     assert build.mechanism is not None
     vehicle, track = build.mechanism.vehicle, build.mechanism.track
@@ -103,16 +114,22 @@ def _loads(build: Build) -> dict[str, float]:
     loads = {s.name: s.load or G * mass / _count(vehicle, s.name) for s in on_it}
     if all(s.load for s in on_it):
         return loads
-    for _ in range(100):
+    for _ in range(ROUNDS):
         stiff = {s.name: Stiffness(_rate(s, loads[s.name])) for s in on_it}
         model = build_model(vehicle, track, stiff, laden=True)
         carried = _carried(model, stand(model, level(model)))
         new = {s.name: s.load or carried[s.name] for s in on_it}
-        change = max(abs(new[name] / loads[name] - 1) for name in new)
+        changed = [name for name in new if abs(new[name] / loads[name] - 1) >= SETTLED]
         loads = new
-        if change < SETTLED:
+        if not changed:
+            return loads
+        if min(loads.values()) < SETTLED * max(loads.values()):
             break
-    return loads
+    raise DeflectionsError(
+        f"no loads go with the rest deflections wanted of {', '.join(changed)}: the vehicle cannot "
+        "sink on all of them by what is wanted of each; give one of them its load, or make it by "
+        "its own sizes"
+    )
 
 
 def _rate(spring: Spring, load: float) -> float:

@@ -94,8 +94,8 @@ def stand(
     contacts, leans, still = Contacts(rows), leaning(model), np.zeros(len(springs))
     p = np.diag(np.append(np.zeros(model.count), [link.rate or 0.0 for link in springs]))
     weights = np.append(model.weights(), still)
-    heaviest = float(np.abs(contacts.unit * weights).max())
-    breath = BREATH * heaviest / contacts.unit / np.arange(1, len(weights) + 1)
+    air = 1 / contacts.unit[: model.count] / np.arange(1, model.count + 1)
+    breath = BREATH * float(np.abs(contacts.unit * weights).max()) * np.append(air, still)
 
     def leant(forces: Array) -> tuple[Array, Array]:
         """Stiffness and forces with masses and loads that lean."""
@@ -104,10 +104,10 @@ def stand(
         push = leans.push(np.zeros(model.count), forces, lean)
         return leaned, weights + np.append(push, still)
 
-    def fallen(found: Rest, air: Array) -> Rest:
+    def fallen(found: Rest, blown: Array) -> Rest:
         """Where it falls to with the loads found so far, and what their change leaves of rest."""
         leaned, pushed = leant(found.forces)
-        found = contacts.fall(leaned, pushed + air, limits, found)
+        found = contacts.fall(leaned, pushed + blown, limits, found)
         return contacts.under(*leant(found.forces), limits, found)
 
     try:
