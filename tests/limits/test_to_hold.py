@@ -13,7 +13,7 @@ from barstock.route.statements import Remedy, RemedyKind
 from barstock.tolerancing.chains import Chain
 from barstock.tolerancing.first_off_limits import with_working_limits
 from barstock.tolerancing.guarantee import Cure, Guarantee, guarantees
-from barstock.tolerancing.shop_errors import Cause
+from barstock.tolerancing.shop_errors import Cause, CauseKind
 from barstock.words.checks import read
 from barstock.words.reader import Reader
 from barstock.workshop.shop import Instrument
@@ -33,8 +33,8 @@ def _checks(route: Route) -> list[Expect]:
 def _made(shop: Shop, size: Dimension, room: float, unit: Unit = Unit.MM) -> Guarantee:
     """Some dimension of the route, of that size, its own reading allowed `room` [mm]."""
     some = guarantees(shop.route, shop.build, shop.workshop)[0].asked
-    reading = Cause("own reading", "as drawn", "x", 0, -0.005, 0.005, "reading", False)
-    stop = Cause("stop", "as drawn", "stop", 0, -0.03, 0.03, "stop", True)
+    reading = Cause("own reading", "as drawn", "x", 0, -0.005, 0.005, CauseKind.READING, False)
+    stop = Cause("stop", "as drawn", "stop", 0, -0.03, 0.03, CauseKind.STOP, True)
     reading, stop = (replace(c, setup=some.setup.id) for c in (reading, stop))
     chain = Chain("from", "to", ((reading, 1.0), (stop, 1.0)))
     asked = replace(some, dimension=size, chain=chain, unit=unit)

@@ -19,8 +19,6 @@ from barstock.quantities import show
 from barstock.reading.faults import nearest
 from barstock.solids.shapes import Solid, cylinder
 
-HOLLOWS = ("slot", "pocket", "step")
-"""Kinds whose walls and floors a hole may run into."""
 MET = 0.01
 """Less than this of two rounds in one another is a touch [mm]."""
 LINES = 12  # along the side of a hole, looked at for whether it stays whole
@@ -92,8 +90,9 @@ def broken_out(part: Part) -> Iterator[Fault]:
                 told.add(pair)
                 yield _fault(part, b.feature, a.feature, overlap)
     for feature in part.features:
-        if feature.kind in HOLLOWS:
-            hollow = methods.KINDS[feature.kind].removes(feature.spec, part)
+        kind = methods.KINDS[feature.kind]
+        if kind.walled:
+            hollow = kind.removes(feature.spec, part)
             for hole in holes:
                 pair = (hole.feature.name, feature.name)
                 if pair in told or feature.name in _meant(hole.feature):
@@ -115,7 +114,7 @@ def _rounds(feature: Feature, part: Part) -> list[Round]:
 
 
 def _meant(feature: Feature) -> tuple[str, ...]:
-    return feature.spec.breaks_into if feature.kind == "hole" else ()
+    return methods.KINDS[feature.kind].breaks_into(feature.spec)
 
 
 def _overlap(a: Round, b: Round) -> float:

@@ -11,7 +11,7 @@ from barstock.drawing.build import Face, Part
 from barstock.drawing.dimension_runs import CheckSort
 from barstock.drawing.questions import Ask
 from barstock.methods.cuts import Check, EdgeCut, Way
-from barstock.methods.kind import Drawn
+from barstock.methods.kind import Drawn, Kind
 from barstock.methods.places import PROUD, level, swept, third, vec
 from barstock.methods.round_part import is_flat
 from barstock.methods.sheet_dimensions import view_along
@@ -47,12 +47,11 @@ class Edge:
     checks: tuple[Check, ...]
 
 
-class EdgeKind:
+class EdgeKind(Kind):
     """See `Kind`."""
 
     name = "edge"
     summary = "A bevel or a rounding along the whole of one edge."
-    round_holes = False
     fields: type[Fields] = EdgeFields
 
     def resolve(self, fields: EdgeFields, part: Part, ask: Ask) -> Edge | None:
@@ -112,10 +111,6 @@ class EdgeKind:
             bulge = -(2**0.5 - 1) if turn > 0 else 2**0.5 - 1
         pieces = [(flat[0], bulge), *((point, 0.0) for point in flat[1:])]
         return swept(run, pieces, -PROUD, part.size[run] + PROUD)
-
-    def may_remove(self, spec: Edge, part: Part) -> Solid | None:
-        """Nothing beyond it."""
-        return None
 
     def drawn(self, spec: Edge, part: Part) -> list[Drawn]:
         """The legs or the radius, seen along the edge."""

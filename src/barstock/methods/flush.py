@@ -13,7 +13,7 @@ from barstock.drawing.fabrication import Joined
 from barstock.drawing.pieces_reading import sticks_out
 from barstock.drawing.questions import Ask
 from barstock.methods.cuts import Check, FlushCut, Way
-from barstock.methods.kind import Drawn
+from barstock.methods.kind import Drawn, Kind
 from barstock.methods.places import PROUD, block, in_face, level
 from barstock.quantities import show
 from barstock.reading.fields import Fields
@@ -41,12 +41,11 @@ class Flush:
     proud: float
 
 
-class FlushKind:
+class FlushKind(Kind):
     """See `Kind`."""
 
     name = "flush"
     summary = "What is left over past a face of a fabrication, filed level with a piece."
-    round_holes = False
     fields: type[Fields] = FlushFields
 
     def resolve(self, fields: FlushFields, part: Part, ask: Ask) -> Flush | None:
@@ -87,10 +86,6 @@ class FlushKind:
         ends = (level(part, spec.face), level(part, spec.face, -spec.proud - PROUD))
         spans[spec.face.axis] = (min(ends), max(ends))
         return block(spans)
-
-    def may_remove(self, spec: Flush, part: Part) -> Solid | None:
-        """Nothing beyond it."""
-        return None
 
     def drawn(self, spec: Flush, part: Part) -> list[Drawn]:
         """Nothing of its own: the overall size says it."""

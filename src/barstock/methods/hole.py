@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from pydantic import Field
@@ -21,7 +21,7 @@ from barstock.methods.hole_places import (
     place_form,
     placed,
 )
-from barstock.methods.kind import Drawn
+from barstock.methods.kind import Drawn, Kind
 from barstock.methods.place_fields import At
 from barstock.methods.places import PROUD, in_face, level, moved, vec
 from barstock.methods.round_part import meets_round
@@ -89,7 +89,7 @@ class Hole:
     breaks_into: tuple[str, ...] = ()
 
 
-class HoleKind:
+class HoleKind(Kind):
     """See `Kind`."""
 
     name = "hole"
@@ -151,6 +151,27 @@ class HoleKind:
                 for at in spec.at
             )
         )
+
+    def breaks_into(self, spec: Hole) -> tuple[str, ...]:
+        """As written."""
+        return spec.breaks_into
+
+    def amiss(self, spec: Hole, part: Part, own: Solid) -> tuple[str, str] | None:
+        """A countersink or counterbore of which nothing is left."""
+        if spec.mouth == Mouth():
+            return None
+        bore = self.removes(replace(spec, mouth=Mouth()), part)
+        if not own.cut(bore).empty:
+            return None
+        mouth = "countersink" if spec.mouth.countersink else "counterbore"
+        return (
+            f"has its {mouth} where other features leave no metal to cut it in",
+            "let the hole start on their floor: 'starts below' with the floor's depth; or move it",
+        )
+
+    def room(self, spec: Hole) -> tuple[float, float]:
+        """Of its full diameter, at its low limit."""
+        return spec.bore.size.low, spec.bore.depth
 
     def drawn(self, spec: Hole, part: Part) -> list[Drawn]:
         """Diameter with all that belongs to it in words, and the places of the centres."""

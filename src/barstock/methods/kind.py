@@ -34,13 +34,17 @@ class Drawn:
 
 
 class Kind(Protocol):
-    """A feature kind. round_holes: it makes round holes alike and nothing else, which screws and
-    pins go into."""
+    """A feature kind; one that is derived from it need not answer what does not concern it.
+
+    round_holes: it makes round holes alike and nothing else, which screws and pins go into. walled:
+    a hole that breaks out through its walls or floor is a slip, unless it says that it is meant.
+    """
 
     name: str
     summary: str
-    round_holes: bool
     fields: type[BaseModel]
+    round_holes: bool = False
+    walled: bool = False
 
     def resolve(self, fields: Any, part: Part, ask: Any) -> Any:
         """Turn what was written into a resolved record (the feature's `spec`), all in mm; report
@@ -51,9 +55,25 @@ class Kind(Protocol):
 
     def may_remove(self, spec: Any, part: Part) -> Solid | None:
         """What may also go (a tapping drill's extra depth and point), or None."""
+        return None
 
     def drawn(self, spec: Any, part: Part) -> list[Drawn]:
         """Dimensions for the sheet."""
 
     def ways(self, spec: Any, part: Part) -> list[Way]:
         """The ways of making it, best first."""
+
+    def breaks_into(self, spec: Any) -> tuple[str, ...]:
+        """The features whose hollows it is meant to break into along its side."""
+        return ()
+
+    def amiss(self, spec: Any, part: Part, own: Solid) -> tuple[str, str] | None:
+        """What is wrong with it among the other features, and how to mend it, or None.
+
+        own: what it takes that none of the others does.
+        """
+        return None
+
+    def room(self, spec: Any) -> tuple[float, float] | None:
+        """Diameter and depth of the room for what stands in its hollow [mm], or None."""
+        return None

@@ -12,7 +12,7 @@ from barstock.drawing.dimension_runs import CheckSort, EndKind
 from barstock.drawing.questions import Ask, Point
 from barstock.methods.cuts import Arc, Check, ProfileCut, Way
 from barstock.methods.dimension_forms import position_check
-from barstock.methods.kind import Drawn
+from barstock.methods.kind import Drawn, Kind
 from barstock.methods.outline_shape import Flat, arc, bends, bulge, chords, crossing, reach
 from barstock.methods.place_fields import Where
 from barstock.methods.places import PROUD, block, in_face, level, moved, swept, vec
@@ -68,12 +68,11 @@ class Outline:
     places: tuple[tuple[Check, Flat, int, float], ...] = ()
 
 
-class OutlineKind:
+class OutlineKind(Kind):
     """See `Kind`."""
 
     name = "outline"
     summary = "A closed line of straights and arcs, sawn and filed or milled to."
-    round_holes = False
     fields: type[Fields] = OutlineFields
 
     def resolve(self, fields: OutlineFields, part: Part, ask: Ask) -> Outline | None:
@@ -113,10 +112,6 @@ class OutlineKind:
         pieces = [(piece.to, piece.bulge) for piece in spec.pieces]
         kept = swept(axis, pieces, -2 * PROUD, part.size[axis] + 2 * PROUD)
         return around.cut(kept)
-
-    def may_remove(self, spec: Outline, part: Part) -> Solid | None:
-        """Nothing beyond it."""
-        return None
 
     def drawn(self, spec: Outline, part: Part) -> list[Drawn]:
         """Its radii, and the places of its corners."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from itertools import combinations
 
 from barstock import methods
@@ -12,7 +12,6 @@ from barstock.methods.breaking_out import broken_out
 from barstock.methods.cuts import HoleCut, ProfileCut
 from barstock.methods.drawn_solid import envelope
 from barstock.methods.feature_cuts import filed_flush
-from barstock.methods.hole_mouth import Mouth
 from barstock.methods.places import block
 from barstock.quantities import show
 from barstock.solids.shapes import Solid
@@ -60,7 +59,8 @@ def check_part(part: Part, least_wall: float = 1.0) -> list[Fault]:
             grade = "error" if missed else "warning"
             faults.append(_fault(part, feature, what, mend, grade))
             continue
-        faults += _mouth_in_air(part, feature, drawn.cut(*others))
+        amiss = kind.amiss(feature.spec, part, drawn.cut(*others))
+        faults += [_fault(part, feature, *amiss, "error")] if amiss else []
         extra = kind.may_remove(feature.spec, part)
         way = kind.ways(feature.spec, part)[0]
         outside = any(isinstance(cut, ProfileCut) for cut in way.cuts)
@@ -85,19 +85,6 @@ def check_part(part: Part, least_wall: float = 1.0) -> list[Fault]:
 
 def _fault(part: Part, feature: Feature, what: str, mend: str, grade: str) -> Fault:
     return Fault(feature.place, f"{feature.name} {what}", mend, part.name, feature.name, grade)
-
-
-def _mouth_in_air(part: Part, feature: Feature, own: Solid) -> list[Fault]:
-    """A countersink or counterbore of which nothing is left. own: what its feature alone takes."""
-    if feature.kind != "hole" or feature.spec.mouth == Mouth():
-        return []
-    bore = methods.KINDS["hole"].removes(replace(feature.spec, mouth=Mouth()), part)
-    if not own.cut(bore).empty:
-        return []
-    mouth = "countersink" if feature.spec.mouth.countersink else "counterbore"
-    what = f"has its {mouth} where other features leave no metal to cut it in"
-    mend = "let the hole start on their floor: 'starts below' with the floor's depth; or move it"
-    return [_fault(part, feature, what, mend, "error")]
 
 
 def _limits(part: Part, feature: Feature) -> list[Fault]:

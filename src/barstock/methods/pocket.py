@@ -21,7 +21,7 @@ from barstock.methods.dimension_forms import (
     sized,
     surface,
 )
-from barstock.methods.kind import Drawn
+from barstock.methods.kind import Drawn, Kind
 from barstock.methods.place_fields import At, Where
 from barstock.methods.places import (
     in_face,
@@ -99,12 +99,12 @@ class Pocket:
         return (self.centre[0] + self.size[0] / 2, self.centre[1] + self.size[1] / 2)
 
 
-class PocketKind:
+class PocketKind(Kind):
     """See `Kind`."""
 
     name = "pocket"
     summary = "A rectangular or round hollow sunk into a face."
-    round_holes = False
+    walled = True
     fields: type[Fields] = PocketFields
 
     def resolve(self, fields: PocketFields, part: Part, ask: Ask) -> Pocket | None:
@@ -153,6 +153,10 @@ class PocketKind:
         if spec.corner_check is None:
             return None
         return self.removes(replace(spec, corner=spec.sharpest), part)
+
+    def room(self, spec: Pocket) -> tuple[float, float]:
+        """The round within its walls."""
+        return min(spec.size), spec.depth
 
     def drawn(self, spec: Pocket, part: Part) -> list[Drawn]:
         """Sizes, corners and place on its face, the depth from the side."""

@@ -13,7 +13,7 @@ from barstock.drawing.dimension_runs import CheckSort, End, EndKind, from_face
 from barstock.drawing.questions import Ask
 from barstock.methods.cuts import Check, LevelCut, Way
 from barstock.methods.dimension_forms import Form, centred, leaving, one_of
-from barstock.methods.kind import Drawn
+from barstock.methods.kind import Drawn, Kind
 from barstock.methods.place_fields import Where
 from barstock.methods.places import PROUD, in_face, level, swept, third, unit, vec
 from barstock.methods.round_part import is_flat
@@ -63,12 +63,11 @@ class Ridge:
         return math.tan(math.radians(self.angle))
 
 
-class RidgeKind:
+class RidgeKind(Kind):
     """See `Kind`."""
 
     name = "ridge"
     summary = "Two flats falling away at an angle from a peak line."
-    round_holes = False
     fields: type[Fields] = RidgeFields
 
     def resolve(self, fields: RidgeFields, part: Part, ask: Ask) -> Ridge | None:
@@ -127,10 +126,6 @@ class RidgeKind:
             corners = [(b, a) for a, b in corners]
         pieces = [(corner, 0.0) for corner in corners]
         return swept(spec.axis, pieces, -PROUD, part.size[spec.axis] + PROUD)
-
-    def may_remove(self, spec: Ridge, part: Part) -> Solid | None:
-        """Nothing beyond it."""
-        return None
 
     def drawn(self, spec: Ridge, part: Part) -> list[Drawn]:
         """All seen along the peak line."""

@@ -21,7 +21,7 @@ from barstock.methods.dimension_forms import (
     right_through,
     sized,
 )
-from barstock.methods.kind import Drawn
+from barstock.methods.kind import Drawn, Kind
 from barstock.methods.place_fields import Where
 from barstock.methods.places import (
     PROUD,
@@ -128,12 +128,12 @@ class Slot:
         return (self.centre - self.width / 2, self.centre + self.width / 2)
 
 
-class SlotKind:
+class SlotKind(Kind):
     """See `Kind`."""
 
     name = "slot"
     summary = "A slot, straight or leaning; through, open at one end, or closed."
-    round_holes = False
+    walled = True
     fields: type[Fields] = SlotFields
 
     def resolve(self, fields: SlotFields, part: Part, ask: Ask) -> Slot | None:

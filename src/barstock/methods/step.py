@@ -12,7 +12,7 @@ from barstock.drawing.dimension_runs import CheckSort, End, EndKind, from_face
 from barstock.drawing.questions import Ask
 from barstock.methods.cuts import LevelCut, Way
 from barstock.methods.dimension_forms import Form, by_face, leaving, one_of, sized, surface
-from barstock.methods.kind import Drawn
+from barstock.methods.kind import Drawn, Kind
 from barstock.methods.place_fields import Where
 from barstock.methods.places import PROUD, block, level, skin, third, unit, vec
 from barstock.methods.sheet_dimensions import across, view_along
@@ -65,12 +65,12 @@ class Step:
         return (self.edge, self.edge.opposite) if self.mirrored else (self.edge,)
 
 
-class StepKind:
+class StepKind(Kind):
     """See `Kind`."""
 
     name = "step"
     summary = "A rebate along the whole of one edge, or of two opposite ones."
-    round_holes = False
+    walled = True
     fields: type[Fields] = StepFields
 
     def resolve(self, fields: StepFields, part: Part, ask: Ask) -> Step | None:
@@ -119,10 +119,6 @@ class StepKind:
             for edge in spec.edges
         )
         return first.fuse(*others)
-
-    def may_remove(self, spec: Step, part: Part) -> Solid | None:
-        """Nothing beyond it."""
-        return None
 
     def drawn(self, spec: Step, part: Part) -> list[Drawn]:
         """Width and depth, seen along the step."""

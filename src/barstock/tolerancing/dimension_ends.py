@@ -15,7 +15,7 @@ from barstock.quantities import Dimension, Unit
 from barstock.route import Expect, Operation, Route, Setup
 from barstock.tolerancing.chains import Chain, together
 from barstock.tolerancing.face_errors import Lying, Surface, Trace, lone
-from barstock.tolerancing.shop_errors import MARKED, cause
+from barstock.tolerancing.shop_errors import MARKED, CauseKind, cause
 from barstock.workshop.shop import MachineKind, Workshop
 
 NEAR = 0.003
@@ -84,7 +84,7 @@ def _asked(trace: Trace, setup: Setup, operation: Operation, expect: Expect) -> 
     if expect.sort not in JUDGED:
         return blank
     if setup.machine_kind is MachineKind.BENCH:
-        line = cause(f"filing to the line of {feature}", MARKED, "line", setup=setup.id)
+        line = cause(f"filing to the line of {feature}", MARKED, CauseKind.LINE, setup=setup.id)
         return replace(blank, chain=lone(line) if expect.sort in LAID_OUT else None)
     if expect.runs is None:
         return blank
@@ -176,7 +176,9 @@ def _rounded(walls: list[Surface], cut: Cut | None) -> list[Surface]:
     found = []
     ends = sorted((s for s in walls if s.sort == "run wall"), key=lambda s: s.at)
     for end, inward in zip(ends, (1, -1), strict=False):
-        links = tuple((k, n) for k, n in end.place.links if getattr(k, "kind", "") != "cutter")
+        links = tuple(
+            (k, n) for k, n in end.place.links if getattr(k, "kind", "") is not CauseKind.CUTTER
+        )
         axis_at = end.at + inward * cut.across_length / 2
         found.append(replace(end, at=axis_at, place=replace(end.place, links=links)))
     return found

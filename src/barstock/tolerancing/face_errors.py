@@ -29,6 +29,7 @@ from barstock.tolerancing.shop_errors import (
     SAWN,
     TOUCH,
     Cause,
+    CauseKind,
     cause,
 )
 from barstock.workshop.shop import Axis, Machine, MachineKind, ToolKind, Workshop
@@ -101,11 +102,13 @@ class Trace:
                     minus, plus_ = stock.tolerance
                     one = bar.count * (bar.length + 2) <= stock.length
         for axis, name in ((1, "width"), (2, "height")):
-            size = Cause(f"{name} of the bar", "as drawn", name, 0.0, minus, plus_, "bar", not one)
+            size = Cause(
+                f"{name} of the bar", "as drawn", name, 0.0, minus, plus_, CauseKind.BAR, not one
+            )
             self.faces[Face.of(axis, -1)] = NOWHERE
             self.faces[Face.of(axis, 1)] = lone(size)
         self.faces[Face.LEFT] = NOWHERE
-        self.faces[Face.RIGHT] = lone(cause("sawn length", SAWN, "sawn"))
+        self.faces[Face.RIGHT] = lone(cause("sawn length", SAWN, CauseKind.SAWN))
 
     def _cut(self, lying: Lying, operation: Operation) -> None:
         face = operation.face
@@ -191,7 +194,7 @@ class Trace:
                 "centre",
                 spot.axis,
                 spot.at,
-                plus(spot.place, lone(cause(words, FOLLOWS, "line"))),
+                plus(spot.place, lone(cause(words, FOLLOWS, CauseKind.LINE))),
             )
 
     def _mouth(self, lying: Lying, operation: Operation, cut: HoleCut) -> Chain:
@@ -200,9 +203,13 @@ class Trace:
         Depth from the touch times 2 tan of half the angle, more than the hole's own diameter.
         """
         wider = 2 * tan(radians(operation.cutter.point / 2))
-        touched = cause("touch at the hole's edge", TOUCH, "touch", setup=lying.setup.id, axis="Z")
+        touched = cause(
+            "touch at the hole's edge", TOUCH, CauseKind.TOUCH, setup=lying.setup.id, axis="Z"
+        )
         oversize = it(cut.diameter, REAMED if cut.finish == "reamed" else DRILLED) / 1000
-        hole = Cause("diameter of the hole", "as drawn", "hole", 0.0, 0.0, oversize, "hole", False)
+        hole = Cause(
+            "diameter of the hole", "as drawn", "hole", 0.0, 0.0, oversize, CauseKind.HOLE, False
+        )
         return plus((lone(touched), wider), (lying.reading("Z", operation), wider), lone(hole))
 
     def _bevel(
@@ -248,7 +255,13 @@ class Lying:
         """What a setting of an axis may be out by."""
         words = f"{axis} reading of {operation.id.partition('/')[2]}{which}"
         return lone(
-            cause(words, least_step(self._axis(axis)), "reading", setup=self.setup.id, axis=axis)
+            cause(
+                words,
+                least_step(self._axis(axis)),
+                CauseKind.READING,
+                setup=self.setup.id,
+                axis=axis,
+            )
         )
 
     def _axis(self, axis: str) -> Axis:
@@ -260,7 +273,7 @@ class Lying:
     def cutter(self, operation: Operation) -> Cause:
         """What a cutter's diameter may be out by."""
         words = f"diameter of the {operation.cutter.name} cutter"
-        return cause(words, CUTTER, "cutter", each=False, setup=self.setup.id)
+        return cause(words, CUTTER, CauseKind.CUTTER, each=False, setup=self.setup.id)
 
     def zero(self, axis: str, operation: Operation) -> Chain:
         """Where an axis's zero lies, and what it may be out by."""
@@ -273,23 +286,27 @@ class Lying:
                  "back": jaw, "fixed jaw": jaw}  # fmt: skip
         if zero.find == "none":
             words = f"marking out, setup {setup.id}"
-            return lone(cause(words, MARKED, "line", setup=setup.id, axis=axis))
+            return lone(cause(words, MARKED, CauseKind.LINE, setup=setup.id, axis=axis))
         if axis == "X" and setup.holding.stop != "none":
             touching = sides[setup.holding.stop]
             held = cause(
-                f"stop of setup {setup.id}", shop.stop_repeat, "stop", setup=setup.id, axis=axis
+                f"stop of setup {setup.id}",
+                shop.stop_repeat,
+                CauseKind.STOP,
+                setup=setup.id,
+                axis=axis,
             )
         elif axis == "Y":
             touching = jaw
             held = cause(
-                f"seat at the fixed jaw, setup {setup.id}", shop.vise_repeat, "seat",
+                f"seat at the fixed jaw, setup {setup.id}", shop.vise_repeat, CauseKind.SEAT,
                 setup=setup.id, axis=axis,
             )  # fmt: skip
         else:
             touching = None
         once = touching is not None and sides.get(zero.find) is touching
         edge = cause(
-            f"edge found in {axis}, setup {setup.id}", FINDER, "edge",
+            f"edge found in {axis}, setup {setup.id}", FINDER, CauseKind.EDGE,
             each=not once, setup=setup.id, axis=axis,
         )  # fmt: skip
         if zero.find == "centre":
@@ -322,7 +339,7 @@ class Lying:
         shift = self._along(point) if tilt and point else NOWHERE
         seat = lone(
             cause(f"seat on the parallels, setup {setup.id}", self.trace.workshop.vise_repeat,
-                  "seat", setup=setup.id, axis="Z")
+                  CauseKind.SEAT, setup=setup.id, axis="Z")
         )  # fmt: skip
         lean = NOWHERE
         if tilt and point:
@@ -330,11 +347,11 @@ class Lying:
             end = self.trace.part.size[axis] if raised.sign > 0 else 0.0
             lever = abs(point[axis] - end) / max(self.trace.part.size[axis], 1e-9)
             lies = cause(f"tilt as seated, setup {setup.id}", self.trace.workshop.vise_repeat,
-                         "tilt", setup=setup.id, axis="Z")  # fmt: skip
+                         CauseKind.TILT, setup=setup.id, axis="Z")  # fmt: skip
             lean = lone(lies, lever) if lever else NOWHERE
         every = setup.zero_z.find == "top" and self._touched_each(operation)
         touch = lone(
-            cause(f"{operation.cutter.name} touched, setup {setup.id}", TOUCH, "touch",
+            cause(f"{operation.cutter.name} touched, setup {setup.id}", TOUCH, CauseKind.TOUCH,
                   each=every, setup=setup.id, axis="Z"),
             1 / cos(radians(tilt)),
         )  # fmt: skip

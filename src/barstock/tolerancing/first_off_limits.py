@@ -18,7 +18,7 @@ from barstock.route import Expect, HowRead, ReadingWay, Route
 from barstock.route.statements import Remedy
 from barstock.tolerancing.dimension_ends import Asked
 from barstock.tolerancing.guarantee import TINY, Guarantee
-from barstock.tolerancing.shop_errors import Cause
+from barstock.tolerancing.shop_errors import Cause, CauseKind
 from barstock.workshop.shop import Instrument
 
 STEPS = {Unit.MM: (0.01, 0.001), Unit.INCH: (0.0005 * INCH, 0.0001 * INCH)}
@@ -74,7 +74,9 @@ def _held(g: Guarantee) -> Iterator[Held]:
     own = [
         abs(times) * (g.allowed or {}).get(link.name, 0.0)
         for link, times in chain.links
-        if isinstance(link, Cause) and link.kind == "reading" and link.setup == g.asked.setup.id
+        if isinstance(link, Cause)
+        and link.kind is CauseKind.READING
+        and link.setup == g.asked.setup.id
     ]
     low, high = aim - sum(own), aim + sum(own)
     closer = low > d.low + TINY or high < d.high - TINY

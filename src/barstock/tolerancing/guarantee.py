@@ -14,7 +14,7 @@ from barstock.route.statements import Remedy, RemedyKind
 from barstock.tolerancing.by_chance import root_sum_square, throw
 from barstock.tolerancing.chains import Chain, Link
 from barstock.tolerancing.dimension_ends import Asked, all_asked
-from barstock.tolerancing.shop_errors import BLOCKS, FINDER, Cause
+from barstock.tolerancing.shop_errors import BLOCKS, FINDER, Cause, CauseKind
 from barstock.tolerancing.working_limits import fill
 from barstock.workshop.shop import Workshop
 
@@ -143,8 +143,12 @@ def _cure(asked: Asked, made: Chain, changes: Sequence[Change]) -> Cure | None:
     minutes = sum(change.minutes for change in changes)
     if mended.low >= d.minus - TINY and mended.high <= d.plus + TINY:
         return Cure(remedies, minutes, mended)
-    read = [(k, n) for k, n in _causes(mended) if k.kind == "reading" and k.setup == asked.setup.id]
-    if not read or any(k.kind == "bar" for k, _ in _causes(mended)):
+    read = [
+        (k, n)
+        for k, n in _causes(mended)
+        if k.kind is CauseKind.READING and k.setup == asked.setup.id
+    ]
+    if not read or any(k.kind is CauseKind.BAR for k, _ in _causes(mended)):
         return None  # a bar is measured rather than its want of size guessed at
     aim = round((d.low + d.high) / 2 - (mended.low + mended.high) / 2, 3)
     reading, times = read[-1]
@@ -187,21 +191,33 @@ def _changes(asked: Asked, made: Chain, shop: Workshop) -> list[Change]:
         found.append(Change(first_off, times.first_off, tuple(new)))
     own, side = asked.own, asked.from_face
     if own is not None and side is not None:
-        axis = next((k.axis for k, _ in links if k.setup == own.setup and k.kind == "reading"), "")
+        axis = next(
+            (k.axis for k, _ in links if k.setup == own.setup and k.kind is CauseKind.READING), ""
+        )
         here = [k for k, _ in links if k.setup == own.setup and k.axis == axis]
-        others = tuple(_held(k, 0.0) for k, _ in links if k not in here and k.kind != "cutter")
-        if others and axis in "XY" and any(k.kind in ("stop", "seat") for k in here):
+        others = tuple(
+            _held(k, 0.0) for k, _ in links if k not in here and k.kind is not CauseKind.CUTTER
+        )
+        if (
+            others
+            and axis in "XY"
+            and any(k.kind in (CauseKind.STOP, CauseKind.SEAT) for k in here)
+        ):
             against = "stop" if axis == "X" else "fixed jaw"
             names = {"face": str(side), "against": against, "setup": own.setup}
             turned = Remedy(kind=RemedyKind.OTHER_FACE, names=names)
             found.append(Change(turned, times.set_up, others))
     for setup in dict.fromkeys(k.setup for k, _ in links):
-        placed = [k for k, _ in links if k.setup == setup and k.kind in ("stop", "seat")]
+        placed = [
+            k for k, _ in links if k.setup == setup and k.kind in (CauseKind.STOP, CauseKind.SEAT)
+        ]
         stopped = [k for k in placed if k.axis in ("X", "Y")]
         if stopped:
             afresh = Remedy(kind=RemedyKind.EDGE_AFRESH, names={"setup": setup})
             new = [_held(k, FINDER) for k in stopped if k.plus > FINDER]
-            new += [_held(k, 0.0) for k, _ in links if k.setup == setup and k.kind == "edge"]
+            new += [
+                _held(k, 0.0) for k, _ in links if k.setup == setup and k.kind is CauseKind.EDGE
+            ]
             found.append(Change(afresh, times.find_zero / 2 * copies, tuple(new)))
         if any(k.axis == "Z" for k in placed) and asked.setup.zero_z.find == "top":
             new = [_held(k, 0.0) for k in placed if k.axis == "Z"]
@@ -209,7 +225,7 @@ def _changes(asked: Asked, made: Chain, shop: Workshop) -> list[Change]:
             touched = Remedy(kind=RemedyKind.TOP_AFRESH, names={"setup": setup})
             found.append(Change(touched, times.touch_off * copies, tuple(new)))
     if error is not None and len(links) > 0:
-        step = max((k.plus for k, _ in links if k.kind == "reading"), default=0.0)
+        step = max((k.plus for k, _ in links if k.kind is CauseKind.READING), default=0.0)
         new = [_held(k, 0.0) for k, _ in links]
         first, often = links[0]
         new[0] = _held(first, (error + step) / abs(often))
@@ -224,7 +240,7 @@ def _fuller(asked: Asked, made: Chain, shop: Workshop) -> list[Change]:
     found = []
     for bar, times in _causes(made):
         lacks = bar.minus + missing / abs(times)
-        if bar.kind == "bar" and bar.minus < lacks <= bar.plus:
+        if bar.kind is CauseKind.BAR and bar.minus < lacks <= bar.plus:
             remedy = Remedy(
                 kind=RemedyKind.MEASURE_BAR, names={"size": bar.end}, lengths={"lacks": -lacks}
             )
@@ -236,7 +252,10 @@ def _closer(asked: Asked, made: Chain) -> list[Change]:
     """A stop, or a vise, that repeats well enough."""
     d, found = asked.dimension, []
     excess = (made.high - made.low) - (d.high - d.low)
-    for kind, closer in (("stop", RemedyKind.CLOSER_STOP), ("seat", RemedyKind.CLOSER_VISE)):
+    for kind, closer in (
+        (CauseKind.STOP, RemedyKind.CLOSER_STOP),
+        (CauseKind.SEAT, RemedyKind.CLOSER_VISE),
+    ):
         these = [(k, n) for k, n in _causes(made) if k.kind == kind]
         room = sum(abs(n) * k.width for k, n in these)
         if room > excess > 0:
@@ -275,7 +294,7 @@ def _shares(judged: Sequence[Guarantee]) -> dict[str, float]:
             continue
         made, aim = _effective(g)
         d = g.asked.dimension
-        read = [(k, n) for k, n in _causes(made) if k.kind == "reading"]
+        read = [(k, n) for k, n in _causes(made) if k.kind is CauseKind.READING]
         if not read:
             continue
         rest = replace(made, links=tuple(pair for pair in made.links if pair not in read))

@@ -7,6 +7,7 @@ are common practice and stand here.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from enum import StrEnum
 
 from barstock.tolerancing.chains import Link
 
@@ -30,15 +31,30 @@ REAMED, DRILLED = "7", "12"
 drill in a spotted hole holds H12 (common practice)."""
 
 
+class CauseKind(StrEnum):
+    """What an error comes of."""
+
+    BAR = "bar"
+    SAWN = "sawn"
+    STOP = "stop"
+    SEAT = "seat"
+    TILT = "tilt"
+    EDGE = "edge"
+    TOUCH = "touch"
+    READING = "reading"
+    CUTTER = "cutter"
+    HOLE = "hole"
+    LINE = "line"
+
+
 @dataclass(frozen=True)
 class Cause(Link):
     """A link that is an error alone. each: it falls anew on each copy, not once for the setup.
 
-    kind: "stop", "seat", "edge", "touch", "reading", "cutter", "bar", "sawn", "tilt" or "line".
     setup, axis: where it arises. first: it is of the first copy, on which the zero was set.
     """
 
-    kind: str = ""
+    kind: CauseKind
     each: bool = True
     setup: str = ""
     axis: str = ""
@@ -48,7 +64,7 @@ class Cause(Link):
 def cause(
     words: str,
     error: float,
-    kind: str,
+    kind: CauseKind,
     *,
     each: bool = True,
     setup: str = "",

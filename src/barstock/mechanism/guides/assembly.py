@@ -18,11 +18,12 @@ from barstock.solids.shapes import Placement, Solid
 class Removed:
     """What a feature takes away. name: part/feature; solid: in the frame of the feature's own part.
 
-    pieces: those of the whole that lead to that part, outermost first; none where it is the whole.
+    round_hole: it is one, or some alike. pieces: those of the whole that lead to that part,
+    outermost first; none where it is the whole.
     """
 
     name: str
-    kind: str
+    round_hole: bool
     solid: Solid
     pieces: tuple[Piece, ...] = ()
 
@@ -50,8 +51,9 @@ class Stood:
 
 def _removed(part: Part, pieces: tuple[Piece, ...] = ()) -> Iterator[Removed]:
     for feature in part.features:
-        gone = KINDS[feature.kind].removes(feature.spec, part)
-        yield Removed(f"{part.name}/{feature.name}", feature.kind, gone, pieces)
+        kind = KINDS[feature.kind]
+        gone = kind.removes(feature.spec, part)
+        yield Removed(f"{part.name}/{feature.name}", kind.round_holes, gone, pieces)
     for piece in part.joined.pieces if part.joined else ():
         yield from _removed(piece.part, (*pieces, piece))
 

@@ -11,7 +11,6 @@ from barstock.methods.drawn_solid import drawn_solid
 from barstock.solids.face_polygons import Polygon
 from barstock.solids.shapes import Solid
 
-HOLE = "hole"
 LOOKS = (("behind", "ahead"), ("right", "left"), ("down", "up"))
 
 
@@ -29,7 +28,7 @@ def in_hole(stood: Stood, polygon: Polygon) -> bool:
     """Is a face the wall or the floor of a hole?"""
     middle = _middle(stood, polygon)
     return any(
-        gone.contains(middle) for gone in stood.removed if gone.kind == HOLE and not gone.pieces
+        gone.contains(middle) for gone in stood.removed if gone.round_hole and not gone.pieces
     )
 
 

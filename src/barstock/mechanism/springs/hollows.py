@@ -8,8 +8,7 @@ from math import inf
 
 from barstock.drawing.build import Build
 from barstock.drawing.springs import Hollow
-from barstock.methods.hole import Hole
-from barstock.methods.pocket import Pocket
+from barstock.methods import KINDS
 
 
 @dataclass(frozen=True)
@@ -36,9 +35,8 @@ def _sizes(hollow: Hollow, build: Build | None) -> tuple[float, float]:
     if not hollow.of or build is None:
         return hollow.diameter, hollow.depth
     part, _, name = hollow.of.partition("/")
-    spec = next(f.spec for f in build.part(part).features if f.name == name)
-    if isinstance(spec, Hole):
-        return spec.bore.size.low, spec.bore.depth
-    if isinstance(spec, Pocket):
-        return min(spec.size), spec.depth
-    raise NoHollowError(f"{hollow.place}: '{hollow.of}' is neither a hole nor a pocket")
+    feature = next(f for f in build.part(part).features if f.name == name)
+    found = KINDS[feature.kind].room(feature.spec)
+    if found is None:
+        raise NoHollowError(f"{hollow.place}: '{hollow.of}' is neither a hole nor a pocket")
+    return found
