@@ -7,6 +7,7 @@ from math import atan, cos, degrees, radians, tan
 
 import pytest
 
+from barstock.route import TiltBy, TiltSetting
 from barstock.tolerancing.by_tool import CONE, ByTool, by_tool
 from barstock.tolerancing.limit_notes import tool_notes
 from barstock.tolerancing.shop_errors import CUTTER, FINDER, TOUCH
@@ -77,10 +78,12 @@ def rocker(planned: Planned) -> Shop:
 ANGLE = "rocker/rocking face/angle left"
 
 
-def tilted(shop: Shop, by: str) -> ByTool:
+def tilted(shop: Shop, by: TiltBy) -> ByTool:
     """The fall of a flat, set by something else."""
     setups = [
-        s.model_copy(update={"holding": s.holding.model_copy(update={"tilt_by": by})})
+        s.model_copy(
+            update={"holding": s.holding.model_copy(update={"tilt_set": TiltSetting(by=by)})}
+        )
         for s in shop.route.setups
     ]
     other = shop.route.model_copy(update={"setups": tuple(setups)})
@@ -92,10 +95,10 @@ def tilted(shop: Shop, by: str) -> ByTool:
     ("by", "error"),
     [
         # 5 µm of blocks under 100 mm at 3 degrees, and the vise's 0.02 mm over 60 mm of work
-        ("sine bar 100 mm", degrees(0.005 / (100 * cos(radians(3)))) + degrees(atan(0.02 / 60))),
-        ("tilting table", 0.1 + degrees(atan(0.02 / 60))),
-        ("protractor", 0.25 + degrees(atan(0.02 / 60))),
-        ("dial indicator, 2.5 mm in 48 mm", degrees(atan(0.01 / 48))),
+        (TiltBy.SINE_BAR, degrees(0.005 / (100 * cos(radians(3)))) + degrees(atan(0.02 / 60))),
+        (TiltBy.TILTING_TABLE, 0.1 + degrees(atan(0.02 / 60))),
+        (TiltBy.PROTRACTOR, 0.25 + degrees(atan(0.02 / 60))),
+        (TiltBy.DIAL_INDICATOR, degrees(atan(0.01 / 48))),
     ],
 )
 def test_a_tilt_is_what_sets_it_and_how_the_work_lies(rocker: Shop, by: str, error: float) -> None:

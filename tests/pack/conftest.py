@@ -23,6 +23,8 @@ from barstock.route import (
     SawOff,
     Setup,
     Summary,
+    TiltBy,
+    TiltSetting,
     Traverse,
     Zero,
 )
@@ -125,8 +127,7 @@ def _slot() -> Setup:
             fixed_jaw=Face.TOP,
             stop="left",
             tilt=1.5,
-            tilt_by="sine bar 100 mm",
-            sine_stack=(1.118, 1.5),
+            tilt_set=TiltSetting(by=TiltBy.SINE_BAR, height=2.618, blocks=(1.118, 1.5)),
             packing=15,
             parallels=(10, 5),
             parallels_out=True,

@@ -11,14 +11,15 @@ import pytest
 from barstock.drawing.build import Build, Face
 from barstock.drawing.dimension_runs import CheckSort
 from barstock.pack.compose import compose
-from barstock.pack.held_words import readings_in, sides
 from barstock.pack.pdf_printing import Paper, pdf
 from barstock.pack.webpage import html
 from barstock.quantities import Unit
 from barstock.route import Route
 from barstock.route.statements import Caution, CautionKind, Pinned, Remedy, RemedyKind
+from barstock.words.holding.way_in_words import sides
 from barstock.words.operations import lines
 from barstock.words.reader import Reader
+from barstock.words.zeros import readings_in
 from barstock.workshop.shop import Axis, Machine, MachineKind, Workshop
 
 READOUT = Axis(300, readout=0.005)
@@ -87,7 +88,7 @@ def test_a_setups_page_says_how_it_is_held_and_where_zero_is(
         "1.5°, right-hand end up",
         "5 mm edge finder against the left-hand end (left)",
         "set −2.500",
-        "1.118 + 1.5 = 2.618 mm",
+        "2.618 mm = 1.118 + 1.5",
         "an arrow on the front face",
         "8.00 to 8.05 mm",
         "enters: 1 + 7 = 8 mm",

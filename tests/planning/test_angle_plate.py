@@ -16,6 +16,7 @@ from barstock.proving.compare import wanted
 from barstock.proving.prove import Job, prove, prove_part, works_of
 from barstock.route import Body, BodyKind, Plunge, Route, Setup, Zero
 from barstock.words.cautions import of_setup
+from barstock.words.holding import setting_up
 from barstock.words.reader import Reader
 from barstock.workshop.shop import AnglePlate, BarStock, Clamps, Vise, Workshop
 
@@ -121,7 +122,7 @@ def test_what_does_not_fit_the_plate_is_said(tmp_path: Path) -> None:
 
 def test_the_setup_says_how_and_warns(column: tuple[Build, Route]) -> None:
     setup = upright(column[1])[0]
-    told = " ".join(step.words for step in setup.steps)
+    told = " ".join(line.words for line in setting_up(setup, Reader()))
     for word in ("angle plate", "dial indicator", "upright", "2 straps"):
         assert word in told
     assert any("two bolts at least" in caution for caution in of_setup(setup, Reader()))

@@ -12,6 +12,8 @@ from barstock.methods import KINDS
 from barstock.planning.plan import plan_build
 from barstock.proving.prove import prove
 from barstock.route import Plunge
+from barstock.words.holding import setting_up
+from barstock.words.reader import Reader
 
 from .conftest import find, sample
 
@@ -47,5 +49,7 @@ def test_the_middle_is_found_where_the_limits_ask_for_it(
     behind = setup.holding.fixed_jaw is Face.BACK
     reading = (2 if behind else -2) if zero == "centre" else (-8 if behind else -12)
     assert [m.y for m in drill.moves if isinstance(m, Plunge)] == pytest.approx([reading])
-    assert any("every copy" in step.words for step in setup.steps) == (zero == "centre")
+    assert any("every copy" in line.words for line in setting_up(setup, Reader())) == (
+        zero == "centre"
+    )
     assert prove(route, build).ok

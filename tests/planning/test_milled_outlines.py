@@ -19,6 +19,7 @@ from barstock.planning.plan import plan_build
 from barstock.quantities import Unit
 from barstock.route import BodyKind, Plunge, Route, Shape, Traverse
 from barstock.words.cautions import of_operation
+from barstock.words.holding import setting_up
 from barstock.words.operations import lines
 from barstock.words.reader import Reader
 from barstock.workshop.shop import BarStock, Instrument, ToolKind, Workshop
@@ -57,7 +58,7 @@ def test_the_screws_stand_in_the_parts_own_holes(planned: Route) -> None:
     # M4 passes both, of 6 and 4.5 mm; M5 would pass the first, but the shop has no such tap.
     assert {first.thread, second.thread} == {"M4"}
     assert setup.holding.stop == "none"
-    assert any("Make a fixture block" in step.words for step in setup.steps)
+    assert any("Make a fixture block" in one.words for one in setting_up(setup, Reader()))
 
 
 def test_an_arc_is_gone_round_on_its_own_circle(planned: Route) -> None:
@@ -128,7 +129,7 @@ def test_the_shops_own_block_is_used() -> None:
     (block,) = setup.holding.of(BodyKind.BLOCK)
     assert [b - a for a, b in zip(block.low, block.high, strict=True)] == [80.0, 50.0, 20.0]
     assert not block.made
-    assert any("Take the fixture block" in step.words for step in setup.steps)
+    assert any("Take the fixture block" in one.words for one in setting_up(setup, Reader()))
 
 
 def test_it_is_sawn_with_a_saw(planned: Route) -> None:
@@ -163,13 +164,15 @@ def test_what_is_dialled_is_in_the_machines_unit_and_what_is_judged_in_the_parts
     route = plan_build(build, replace(sample("wagon")[1], rack=(flat,)))  # read in millimetres
     setup, _ = find(route, "lug/round/mill")
     (block,), screws = (setup.holding.of(kind) for kind in (BodyKind.BLOCK, BodyKind.SCREW))
-    told = [s.dial for s in setup.steps if s.words.startswith("Hole")]
+    inches = Reader(Unit.INCH, mill_of(sample("wagon")[1]))
+    lines_ = [one for one in setting_up(setup, inches) if one.words.startswith("Hole")]
+    told = [dialled(one) for one in lines_]
     assert [[float(v.removesuffix(" mm")) for v in dial.values()] for dial in told] == [
         pytest.approx([s.middle[i] - block.low[i] for i in (0, 1)], abs=0.001) for s in screws
     ]
     _, sink = find(route, "lug/eye/countersink")
     # From 1/4 to 3/8 in at 90 degrees: half of 3.175 mm deep.
-    shown = dialled(lines(sink, Reader(Unit.INCH, mill_of(sample("wagon")[1])))[0])
+    shown = dialled(lines(sink, inches)[0])
     assert shown["Z"].startswith(("1.585 mm", "1.590 mm"))
     # 1 mm is 2.5 of the 64ths of an inch that a rule shows.
     _, saw = find(route, "lug/round/saw")

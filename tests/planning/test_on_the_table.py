@@ -13,10 +13,11 @@ from barstock.planning.plan import plan_build
 from barstock.proving.prove import prove
 from barstock.route import Body, BodyKind, Plunge, Route, Setup
 from barstock.words.cautions import of_setup
+from barstock.words.holding import setting_up
 from barstock.words.reader import Reader
 from barstock.workshop.shop import BarStock, Workshop
 
-from .conftest import bought, built, find, sample
+from .conftest import bought, built, dialled, find, sample
 
 PLATE = """
 build: Base plate
@@ -121,7 +122,7 @@ def test_what_is_cut_all_round_takes_two_setups(tmp_path: Path) -> None:
 
 def test_the_setup_says_how_to_strap_and_warns(plate: tuple[Build, Route]) -> None:
     setup, straps = strapped(plate[1])[0]
-    told = " ".join(step.words for step in setup.steps)
+    told = " ".join(line.words for line in setting_up(setup, Reader()))
     for word in ("fence", "stop", "parallel", "dial indicator", f"{len(straps)} straps"):
         assert word in told
     warned = " ".join(of_setup(setup, Reader()))
@@ -133,8 +134,10 @@ def test_the_setup_says_how_to_strap_and_warns(plate: tuple[Build, Route]) -> No
 def test_the_setup_says_where_the_fence_begins_and_ends(plate: tuple[Build, Route]) -> None:
     for setup, _ in strapped(plate[1]):
         (bar,) = setup.holding.of(BodyKind.FENCE)
-        fence = next(step for step in setup.steps if "fence" in step.words and step.dial)
-        begins, ends = (float(fence.dial[name].split()[0]) for name in ("begins", "ends"))
+        told = setting_up(setup, Reader())
+        fence = next(line for line in told if "fence" in line.words and line.other)
+        said = dialled(fence)
+        begins, ends = (float(said[name].split()[0]) for name in ("begins", "ends"))
         assert (begins, ends) == pytest.approx((bar.low[0], bar.high[0]), abs=0.1)
         assert 0 < begins < ends < 160
         assert "is struck" in fence.caution

@@ -8,7 +8,7 @@ from barstock.drawing.build import Face, Part, Place
 from barstock.proving.kept_proofs import kept_proof, key_of, read_proof
 from barstock.proving.prove import prove_part
 from barstock.quantities import Dimension
-from barstock.route import Step
+from barstock.route.statements import Caution, CautionKind
 
 SIZES = [Dimension(30.0), Dimension(20.0), Dimension(12.0)]
 PART = Part("block", "brass", 2, *SIZES, (), Place("build.yaml", 3, 1))
@@ -43,7 +43,7 @@ def test_the_key_changes_with_what_is_cut_and_not_with_words(block):
     def key(part=PART, wall=1.0, shop=block):
         return key_of(part, wall, shop.bars, shop.setups)
 
-    worded = block.with_setup("drill", steps=(Step(words="Mind the drill"),), left=1)
+    worded = block.with_setup("drill", cautions=(Caution(kind=CautionKind.SPINDLE),), left=1)
     assert key() == key(shop=worded)
     assert key() == key(replace(PART, place=Place("build.yaml", 9, 1)))
     others = [

@@ -9,12 +9,13 @@ import pytest
 
 from barstock.drawing.build import Build
 from barstock.errors import UnplannableError
-from barstock.pack.held_words import held_words
 from barstock.pack.holding_picture import vise
 from barstock.planning.plan import plan_build
 from barstock.proving.prove import prove
 from barstock.route import Body, BodyKind, Holding, Route, Setup
 from barstock.tolerancing.fits_of_build import mated
+from barstock.words.holding import held_words, setting_up
+from barstock.words.reader import Reader
 from barstock.workshop.shop import BarStock, VBlock, Workshop
 from barstock.workshop.shop_reading import read_workshop
 from round_bars.conftest import COTTER, FLAT, OIL_WAY, PIN, SAMPLES, built
@@ -115,7 +116,7 @@ def test_what_is_cut_later_is_turned_true_to_what_was_cut_before(made: tuple[Bui
     _, route = made
     first, second = (cutting(route, what) for what in ("cotter/drill", "flat/mill"))
     later = max(first, second, key=lambda s: int(s.id))
-    words = " ".join(step.words for step in later.steps)
+    words = " ".join(line.words for line in setting_up(later, Reader()))
     assert "Turn the work in the V until" in words
     assert "looks up" in words or "looks to the" in words
 
@@ -218,7 +219,7 @@ def test_the_picture_shows_block_and_clamp(made: tuple[Build, Route]) -> None:
     vee = VBlock()
     whole = vee.long * (vee.wide * vee.high - (vee.large_v / 2) ** 2)
     assert bodies["V-block"].volume == pytest.approx(whole, rel=1e-6)
-    words = dict(held_words(setup, build.parts[0]))
+    words = dict(held_words(setup, Reader()))
     assert "24 mm V up" in words["V-block"]
 
 

@@ -16,14 +16,13 @@ from sqlalchemy import Engine, event
 
 from barstock.bench.entry import Entry, Kind
 from barstock.bench.log import build_log
-from barstock.pack.printed_figures import readings
 from barstock.web.bench_state import Sight
 from barstock.web.cards import cards
 from barstock.web.long_work import Errand
 from barstock.web.page_words import say
 from barstock.web.pairing import FRESH
 from barstock.web.showing import UNIT_COOKIE
-from barstock.words.lines import Line, Reading
+from barstock.words.lines import Line, Reading, value
 from barstock.words.operations import lines
 
 from .conftest import Bench
@@ -116,13 +115,13 @@ def test_what_a_card_says_is_what_the_route_says(bench: Bench) -> None:
         for operation in setup.operations:
             for line in lines(operation, read):
                 for reading in line.axes.values():
-                    for figure in (run.text for value in reading.values for run in value):
+                    for figure in (run.text for shown in reading.values for run in shown):
                         assert figure in told, (setup.id, figure)
 
 
 def test_what_is_set_by_a_number_has_a_card_of_its_own(bench: Bench) -> None:
     setup = bench.desk.plan.route.setups[0]
-    ends = Reading("ends", "", readings("156.5 mm"))
+    ends = Reading("ends", "", (value("156.5", "mm"),))
     told = (Line("Clamp the stop"), Line("Clamp the fence", other=(ends,)), Line("Try both"))
     page = replace(bench.desk.plan.page(setup.id, "as drawn"), steps=told)
     found = cards(page, setup)

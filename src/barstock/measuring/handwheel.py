@@ -89,9 +89,9 @@ def dial(reading: float, axis: Axis) -> str:
 
     Raises AxisError for a reading beyond the axis's travel.
 
+    >>> from barstock.quantities import Unit
     >>> dial(12.345, Axis(200, readout=0.005))
     '+12.345'
-    >>> from barstock.quantities import Unit
     >>> dial(-25.4, Axis(250, readout=0.0127, unit=Unit.INCH))
     '-1.0000'
     >>> dial(12.35, Axis(200, per_turn=2, divisions=100))

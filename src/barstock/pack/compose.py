@@ -8,7 +8,6 @@ from itertools import groupby
 
 from barstock.drawing.build import Build, Part
 from barstock.pack.heat_pages import hearth_pages, units_of
-from barstock.pack.held_words import held_words, readings_in, zero_lines
 from barstock.pack.pack_pages import (
     DrawingPage,
     IndexLine,
@@ -18,7 +17,6 @@ from barstock.pack.pack_pages import (
     SetupPage,
     Stop,
 )
-from barstock.pack.printed_figures import hours, readings
 from barstock.quantities import INCH, Unit, counted, show, show_rough
 from barstock.route import (
     BarPiece,
@@ -27,20 +25,21 @@ from barstock.route import (
     Operation,
     Route,
     Setup,
-    Step,
     Summary,
     ToShorten,
 )
 from barstock.words.cautions import SLOW, of_operation, of_setup
 from barstock.words.checks import check_line, checked_with, named
-from barstock.words.lines import AXES, Line, Reading
+from barstock.words.durations import hours
+from barstock.words.holding import held_words, setting_up
 from barstock.words.marks import marks
 from barstock.words.operations import lines, title
 from barstock.words.reader import Reader, reader
 from barstock.words.reasons import choice, whys
 from barstock.words.setup_titles import setup_title
-from barstock.words.size_figures import minus, stack
+from barstock.words.size_figures import minus
 from barstock.words.summary import told_summary
+from barstock.words.zeros import readings_in, zero_lines
 from barstock.workshop.shop import MachineKind, ToolKind, Workshop
 
 SAFETY = (
@@ -232,11 +231,11 @@ def _setup(
         title=setup_title(setup),
         machine=setup.machine,
         minutes=hours(setup.minutes),
-        held=(*_bar_held(bar, part.unit), *held_words(setup, part)),
-        zeros=zero_lines(setup, part, read),
+        held=(*_bar_held(bar, part.unit), *held_words(setup, read)),
+        zeros=zero_lines(setup, read),
         readings_in=readings_in(read) if moved else "",
         mark=marks(setup.marks, read),
-        steps=_tilting(setup, part.unit),
+        steps=setting_up(setup, read),
         cautions=of_setup(setup, read, switch),
         why=whys(setup.why, read, titles),
         passes=_passes(setup, bar, read, titles),
@@ -260,14 +259,6 @@ def _copies(setup: Setup, part: Part, bar: BarPiece | None) -> str:
     if bar is None:
         return counted(setup.copies, "piece")
     return f"{counted(setup.copies, 'bar')} for {counted(part.copies, 'piece')}"
-
-
-def _tilting(setup: Setup, unit: Unit) -> tuple[Line, ...]:
-    found = [_line(step) for step in setup.steps]
-    if setup.holding.sine_stack and not setup.steps:
-        blocks = stack(setup.holding.sine_stack, unit)
-        found.append(Line(setup.holding.tilt_by, other=(Reading("blocks", "", readings(blocks)),)))
-    return tuple(found)
 
 
 def _passes(
@@ -308,7 +299,7 @@ def _operation(
     elif o.rpm:
         running.append((f"{o.rpm:g}", "rpm"))
     if o.feed and not tapped:
-        inch = read.feed_unit is Unit.INCH
+        inch = read.dial_unit is Unit.INCH
         running.append((f"{o.feed / INCH:.1f}", "in/min") if inch else (f"{o.feed:g}", "mm/min"))
     share = f"at {o.speed_share:.0%} of the speed wanted"
     return OperationBox(
@@ -322,14 +313,3 @@ def _operation(
         cautions=of_operation(o, read),
         why=whys(o.why, read, titles),
     )
-
-
-def _line(step: Step) -> Line:
-    axes, other = {}, []
-    for key, text in step.dial.items():
-        axis, _, note = key.partition(" ")
-        if axis in AXES:
-            axes[axis] = Reading(axis, note, readings(text))
-        else:
-            other.append(Reading(key, "", readings(text)))
-    return Line(step.words, axes, tuple(other), step.caution)

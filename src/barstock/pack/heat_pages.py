@@ -9,10 +9,10 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from barstock.drawing.build import Part
-from barstock.pack.printed_figures import hours
 from barstock.quantities import Unit, counted
 from barstock.route import Fabrication, FixtureBlock, Heat, Route
 from barstock.words.cleaning import cleaned, in_the_bath
+from barstock.words.durations import hours
 from barstock.words.each_heat import HOLDINGS, attitude, melt, no_filler, takes
 from barstock.words.fewer_heats import reason
 from barstock.words.fixture_lines import block_lines

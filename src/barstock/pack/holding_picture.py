@@ -9,10 +9,10 @@ import numpy as np
 
 from barstock.drawing.build import Vec
 from barstock.pack.body_picture import Shown, shown
-from barstock.pack.held_words import LEAST_STOP
 from barstock.route import Body, BodyKind, Holding
 from barstock.solids.shapes import Solid, box, cylinder, prism
 from barstock.solids.skin import Patch
+from barstock.words.holding.way_in_words import LEAST_STOP
 
 Span = tuple[float, float]
 

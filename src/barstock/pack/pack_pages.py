@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from barstock.pack.heat_pages import HearthPages
 from barstock.pack.moving_pages import MovingPage
 from barstock.words.checks import CheckLine
-from barstock.words.lines import Line, Run
+from barstock.words.lines import Line
+from barstock.words.zeros import ZeroLine
 
 
 @dataclass(frozen=True)
@@ -35,15 +36,6 @@ class Pass:
     words: str
     operations: tuple[OperationBox, ...]
     boxes: tuple[str, ...]
-
-
-@dataclass(frozen=True)
-class ZeroLine:
-    """How one axis is set to zero, and the reading there."""
-
-    axis: str
-    words: str
-    set_to: tuple[Run, ...]
 
 
 @dataclass(frozen=True)

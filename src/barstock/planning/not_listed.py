@@ -9,7 +9,7 @@ from types import MappingProxyType
 from barstock.planning.tasks.tooling import taps
 from barstock.planning.values.dial import Dial
 from barstock.quantities import INCH, Unit
-from barstock.route import BodyKind, Holding, ReadingWay, Setup
+from barstock.route import BodyKind, Holding, ReadingWay, Setup, TiltBy
 from barstock.route.statements import Item, ItemKind
 from barstock.stocking.bar_choice import Lacking
 from barstock.workshop.shop import Tool, ToolKind, Workshop
@@ -97,6 +97,6 @@ def _asked(setup: Setup, workshop: Workshop, part: str) -> Iterator[Item]:
 def _set_by(holding: Holding) -> Iterator[str]:
     """The instruments by which work, fence or angle plate is set true, and work tilted."""
     if holding.of(BodyKind.BLOCK, BodyKind.FENCE, BodyKind.ANGLE_PLATE):
-        yield "dial indicator"
-    if holding.tilt_by == "protractor":
-        yield "protractor"
+        yield TiltBy.DIAL_INDICATOR
+    if holding.tilt_set and holding.tilt_set.by is TiltBy.PROTRACTOR:
+        yield TiltBy.PROTRACTOR

@@ -11,7 +11,6 @@ from barstock.errors import UnplannableError
 from barstock.planning.holding.angle_plate import LOW_STOP
 from barstock.planning.holding.clear_of_straps import under_the_cuts
 from barstock.planning.holding.drill_press import CAUTIONS as PRESSED
-from barstock.planning.holding.drill_press import STEPS as DRILLED
 from barstock.planning.holding.hold import (
     FINDER_SEES,
     Grip,
@@ -21,10 +20,8 @@ from barstock.planning.holding.hold import (
     touched,
 )
 from barstock.planning.holding.round_turning import turned_to
-from barstock.planning.holding.strapping_steps import STRAPPED, UPRIGHT
-from barstock.planning.holding.strapping_steps import steps as strapping_steps
-from barstock.planning.holding.straps import lowered
-from barstock.planning.holding.tilting import Tilting, tilting
+from barstock.planning.holding.straps import STRAPPED, UPRIGHT, lowered
+from barstock.planning.holding.tilting import tilting
 from barstock.planning.holding.v_block import LYING, in_sight, stands
 from barstock.planning.not_listed import touch_gauge
 from barstock.planning.order.loadings import group_passes
@@ -39,9 +36,7 @@ from barstock.planning.values.cutting import BELOW
 from barstock.planning.values.dimension_checks import expect
 from barstock.planning.values.height_left import sunk
 from barstock.planning.values.speed_and_feed import running
-from barstock.quantities import Unit, show
 from barstock.route import (
-    Body,
     BodyKind,
     Cutter,
     Holding,
@@ -49,7 +44,6 @@ from barstock.route import (
     Plunge,
     Process,
     Setup,
-    Step,
     Traverse,
     Zero,
 )
@@ -183,7 +177,7 @@ def make_setup(
         found_x = found_y = Zero(find="none")
         at = (0.0, 0.0)
     zeros = Zeros(*at, grip.packing if from_rest else high[2])
-    holding, steps = _holding(pose, grip, lie, bench)
+    holding = _holding(pose, grip, lie, bench)
     operations = []
     for p in group:
         operations.append(_operation(p, lie, zeros, bench))
@@ -193,7 +187,6 @@ def make_setup(
         times = replace(times, load=loading(True, times))
         there = under_the_cuts(grip.bodies, operations, zeros, high[2])
         holding = holding.model_copy(update={"bodies": there})
-        steps += strapping_steps(holding, bench.dial.unit)
     if holding.stop != "none":
         below = _stop_below(operations, zeros)
         if pose.straps and pose.straps.plate:
@@ -201,14 +194,14 @@ def make_setup(
         holding = holding.model_copy(update={"stop_below": below})
     work_minutes = times.set_up + times.find_zero + (times.tilt if pose.tilt else 0.0)
     if press:
-        work_minutes, steps = times.press, [*DRILLED, *steps]
+        work_minutes = times.press
     if pose.block:
         work_minutes += times.find_zero * (copies - 1)
     centred = [zero for zero in (found_x, found_y) if zero.find == "centre"]
     if pose.vee:
-        steps += turned_to(pose, [p.task for p in group], earlier)
+        turned = turned_to(pose, [p.task for p in group], earlier)
+        holding = holding.model_copy(update={"turned": turned})
     if centred and not (pose.vee and not stands(pose)):
-        steps.append(Step(words="Find the middle anew on every copy: both sides, half way between"))
         work_minutes += times.find_zero / 2 * len(centred) * copies
     passes, cutting = group_passes(operations, [p.tool for p in group], copies, times)
     return Setup(
@@ -224,7 +217,6 @@ def make_setup(
         zero_z=_above_rest(bench, grip.parallels) if from_rest else Zero(find="top"),
         operations=tuple(operations),
         passes=passes,
-        steps=tuple(steps),
         cautions=tuple(_cautions(group, holding, lie)),
         why=tuple(_why(pose)),
         marks=tuple(_marks(group, pose)),
@@ -367,64 +359,31 @@ def _tool_cautions(task: Task, tool: Tool, share: float) -> Iterator[Caution]:
         yield Caution(kind=CautionKind.TAP_BY_HAND)
 
 
-def _block_steps(block: Body, screws: Sequence[Body], unit: Unit) -> list[Step]:
-    """Making the block, and screwing the work down true on it; unit: the machine's, to dial in."""
-
-    def said(value: float) -> str:
-        return show(value, unit)
-
-    size = " x ".join(map(said, block.size))
-    verb = "Make a fixture block" if block.made else "Take the fixture block"
-    steps = [Step(words=f"{verb}, {size}, its top milled clean; drill and tap it right through")]
-    for n, screw in enumerate(screws, 1):
-        place = {
-            "from its left": said(screw.middle[0] - block.low[0]),
-            "from its front": said(screw.middle[1] - block.low[1]),
-        }
-        steps.append(Step(words=f"Hole {n}, {screw.thread}", dial=place))
-    heads = " and ".join(dict.fromkeys(said(screw.size[0]) for screw in screws))
-    words = (
-        "Screw the work down lightly, bring its back edge true along X with a dial indicator, "
-        f"tighten; screw heads or washers no wider than {heads}",
-        "The screws do not bring the next piece to the same place: find zero afresh",
-    )
-    return steps + [Step(words=line) for line in words]
-
-
-def _holding(pose: Pose, grip: Grip, lie: Lie, bench: Bench) -> tuple[Holding, list[Step]]:
-    axis = bench.machine.x
-    read = axis.unit if axis else bench.part.unit
-    steps = _block_steps(grip.bodies[0], grip.bodies[1:], read) if pose.block else []
-    shop, unit = bench.workshop, bench.part.unit
-    tilted = Tilting("", (), ())
+def _holding(pose: Pose, grip: Grip, lie: Lie, bench: Bench) -> Holding:
+    shop, (low, high) = bench.workshop, lie.extent
+    tilt_set = None
     if pose.tilt:
-        low, high = lie.extent
-        tilted = tilting(pose.tilt, grip.opening, high[0] - low[0], shop, unit)
-        steps += tilted.steps
-    return (
-        Holding(
-            way=pose.way,
-            device=grip.vise.name,
-            up=pose.up,
-            fixed_jaw=pose.fixed_jaw,
-            stop="none" if pose.press or pose.block or (pose.vee and stands(pose)) else "left",
-            tilt=pose.tilt,
-            tilt_by=tilted.by,
-            sine_stack=tilted.stack,
-            packing=round(grip.packing, 4),
-            parallels=grip.parallels,
-            parallel_thickness=shop.parallel_thickness,
-            parallels_out=grip.parallels_out,
-            grip=round(grip.grip, 3),
-            stick_up=round(grip.stick_up, 3),
-            jaws_from=round(grip.jaws[0], 3),
-            jaws_to=round(grip.jaws[1], 3),
-            jaw_top=grip.vise.jaw_depth,
-            opening=round(grip.opening, 3),
-            largest_opening=grip.vise.opening,
-            bodies=grip.bodies,
-        ),
-        steps,
+        tilt_set = tilting(pose.tilt, grip.opening, high[0] - low[0], shop, bench.part.unit)
+    return Holding(
+        way=pose.way,
+        device=grip.vise.name,
+        up=pose.up,
+        fixed_jaw=pose.fixed_jaw,
+        stop="none" if pose.press or pose.block or (pose.vee and stands(pose)) else "left",
+        tilt=pose.tilt,
+        tilt_set=tilt_set,
+        packing=round(grip.packing, 4),
+        parallels=grip.parallels,
+        parallel_thickness=shop.parallel_thickness,
+        parallels_out=grip.parallels_out,
+        grip=round(grip.grip, 3),
+        stick_up=round(grip.stick_up, 3),
+        jaws_from=round(grip.jaws[0], 3),
+        jaws_to=round(grip.jaws[1], 3),
+        jaw_top=grip.vise.jaw_depth,
+        opening=round(grip.opening, 3),
+        largest_opening=grip.vise.opening,
+        bodies=grip.bodies,
     )
 
 

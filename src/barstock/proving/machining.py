@@ -124,7 +124,6 @@ def _at_cut(held: Held, done: Done) -> Iterator[Violation]:
 WORDS: Any = {
     "pieces": True,
     "left": True,
-    "steps": True,
     "marks": True,
     "cautions": True,
     "why": True,

@@ -27,7 +27,17 @@ from __future__ import annotations
 
 from barstock.route.bar_pieces import BarPiece
 from barstock.route.expected import Expect, HowRead, Made, ReadingWay
-from barstock.route.holdings import Body, BodyKind, Holding, Side, Towards, Zero
+from barstock.route.holdings import (
+    Body,
+    BodyKind,
+    Holding,
+    Side,
+    TiltBy,
+    TiltSetting,
+    Towards,
+    Turned,
+    Zero,
+)
 from barstock.route.joined import (
     Fabrication,
     FixingScrews,
@@ -61,7 +71,7 @@ from barstock.route.joining_work import (
     TorchCan,
 )
 from barstock.route.moves import Cutter, Does, Flush, Move, Plunge, SawOff, Shape, Traverse
-from barstock.route.operations import Operation, Process, Step
+from barstock.route.operations import Operation, Process
 from barstock.route.record import Record
 from barstock.route.setups import Setup
 from barstock.route.whole import VERSION, Route, Summary
@@ -115,11 +125,13 @@ __all__ = [
     "Shape",
     "Side",
     "StandingPiece",
-    "Step",
     "Summary",
+    "TiltBy",
+    "TiltSetting",
     "ToShorten",
     "TorchCan",
     "Towards",
     "Traverse",
+    "Turned",
     "Zero",
 ]

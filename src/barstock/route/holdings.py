@@ -63,6 +63,40 @@ class Body(Record):
         return (d - a, e - b, f - c)
 
 
+class TiltBy(StrEnum):
+    """What work is set to a tilt by."""
+
+    SINE_BAR = "sine bar"
+    TILTING_TABLE = "tilting table"
+    DIAL_INDICATOR = "dial indicator"
+    PROTRACTOR = "protractor"
+
+
+class TiltSetting(Record):
+    """How work is set to its tilt before it is gripped.
+
+    height: under the raised roller of a sine bar, laid together from `blocks` where they are owned
+    [mm]. rise: what a dial indicator shows when it is run `over` so much of the work's top [mm].
+    """
+
+    by: TiltBy
+    height: float = 0.0
+    blocks: tuple[float, ...] = ()
+    over: float = 0.0
+    rise: float = 0.0
+
+
+class Turned(Record):
+    """How round work is turned before it is gripped: until a `feature` cut before looks that way.
+
+    flat: a straight edge lies in it; else a pin goes through it.
+    """
+
+    feature: str
+    looks: Towards
+    flat: bool
+
+
 class Zero(Record):
     """Where one axis is zero and how it is found (see the package's text).
 
@@ -89,6 +123,7 @@ class Holding(Record):
     work's lowest point. stop: side the work is pushed against; stop_below: height on the table
     under which all of it must stay, for a cutter comes over it there. grip, stick_up: heights
     inside and above the jaws [mm]. Where no jaws hold the work, its rearmost point is at y = 0.
+    tilt_set: how a tilted work is set; turned: how round work is.
     """
 
     way: str
@@ -98,8 +133,8 @@ class Holding(Record):
     stop: Literal["left", "right", "none"] = "left"
     stop_below: float | None = None
     tilt: float = 0.0
-    tilt_by: str = ""
-    sine_stack: tuple[float, ...] = ()
+    tilt_set: TiltSetting | None = None
+    turned: Turned | None = None
     packing: float = 0.0
     parallels: tuple[float, ...] = ()
     parallel_thickness: float = 3.0

@@ -4,24 +4,11 @@ from __future__ import annotations
 
 from enum import StrEnum
 
-from pydantic import Field
-
 from barstock.drawing.build import Face
 from barstock.route.expected import Expect
 from barstock.route.moves import Cutter, Move
 from barstock.route.record import Record
 from barstock.route.statements import Caution, Reason
-
-
-class Step(Record):
-    """One line a person reads and dials: words, then readings, in the machine's own figures.
-
-    dial: axis -> what to dial as text ("X +12.345", "X 6 turns 17.5 div").
-    """
-
-    words: str
-    dial: dict[str, str] = Field(default={})
-    caution: str = ""
 
 
 class Process(StrEnum):

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Literal
 
 from barstock.route.holdings import Holding, Zero
-from barstock.route.operations import Operation, Step
+from barstock.route.operations import Operation
 from barstock.route.record import Record
 from barstock.route.statements import Caution, Mark, Reason
 from barstock.workshop.shop import MachineKind
@@ -34,7 +34,6 @@ class Setup(Record):
     zero_z: Zero
     operations: tuple[Operation, ...]
     passes: tuple[tuple[str, ...], ...] = ()
-    steps: tuple[Step, ...] = ()
     cautions: tuple[Caution, ...] = ()
     why: tuple[Reason, ...] = ()
     marks: tuple[Mark, ...] = ()

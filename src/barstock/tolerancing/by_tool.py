@@ -16,7 +16,7 @@ from barstock.handbook.iso_fits import it
 from barstock.handbook.threads import percentage_engagement, thread
 from barstock.measuring.angles import sine_angle, sine_height
 from barstock.methods.kind import Kind
-from barstock.route import Route
+from barstock.route import Route, TiltBy, TiltSetting
 from barstock.route.statements import Given, GivenKind, Remedy, RemedyKind
 from barstock.tolerancing.dimension_ends import Asked, all_asked
 from barstock.tolerancing.shop_errors import BLOCKS, CUTTER, DRILLED, REAMED
@@ -158,17 +158,24 @@ def _angle(asked: Asked, tools: _Tools, shop: Workshop) -> ByTool:
         other = Remedy(kind=RemedyKind.OTHER_COUNTERSINK)
         return ByTool(asked, Given(kind=GivenKind.COUNTERSINK), low, high, other)
     holding = asked.setup.holding
-    made, by = abs(holding.tilt), holding.tilt_by.partition(",")[0].strip()
+    made, setting = abs(holding.tilt), holding.tilt_set or TiltSetting(by=TiltBy.PROTRACTOR)
+    bar: dict[str, float] = {}
     seat = degrees(atan(shop.vise_repeat / asked.along))
-    if by.startswith("sine bar") and shop.sine_bar:
-        height = sum(holding.sine_stack) or sine_height(made, shop.sine_bar)
+    if setting.by is TiltBy.SINE_BAR and shop.sine_bar:
+        bar = {"bar": shop.sine_bar}
+        height = sum(setting.blocks) or sine_height(made, shop.sine_bar)
         made = sine_angle(height, shop.sine_bar)
         error = sine_angle(height + BLOCKS, shop.sine_bar) - made
-    elif by == "dial indicator":  # run along the work itself, as it is gripped
+    elif setting.by is TiltBy.DIAL_INDICATOR:  # run along the work itself, as it is gripped
         error, seat = degrees(atan(INDICATOR / (SWEPT * asked.along))), 0.0
     else:
-        error = TABLE if by == "tilting table" else PROTRACTOR
-    given = Given(kind=GivenKind.TILT, names={"by": by}, numbers={"error": error, "seat": seat})
+        error = TABLE if setting.by is TiltBy.TILTING_TABLE else PROTRACTOR
+    given = Given(
+        kind=GivenKind.TILT,
+        names={"by": setting.by},
+        lengths=bar,
+        numbers={"error": error, "seat": seat},
+    )
     low, high = made - error - seat, made + error + seat
     return ByTool(asked, given, low, high, Remedy(kind=RemedyKind.INDICATE))
 

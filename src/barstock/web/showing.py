@@ -13,12 +13,12 @@ from fastapi.responses import HTMLResponse, PlainTextResponse, RedirectResponse,
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
 from barstock.bench.entry import Entry
-from barstock.pack.printed_figures import hours
 from barstock.quantities import Unit
 from barstock.web import page_words
 from barstock.web.bench_state import Sight
 from barstock.web.page_words import say
 from barstock.web.plan_shown import AS_DRAWN
+from barstock.words.durations import hours
 from barstock.words.lines import Line, Run
 from barstock.words.setup_titles import setup_title
 

@@ -100,9 +100,13 @@ class Reader:
         """A length to measure or mark out [mm]."""
         return Reading(label, "", (value(figure(mm, self.unit), self.unit.sign),))
 
+    def roughly(self, mm: float) -> Value:
+        """A length as a saw is set to it [mm], to be set."""
+        return value(rough_figure(mm, self.unit), self.unit.sign)
+
     def set_roughly(self, label: str, mm: float) -> Reading:
         """A length to set a saw or a stop to [mm]."""
-        return Reading(label, "", (value(rough_figure(mm, self.unit), self.unit.sign),))
+        return Reading(label, "", (self.roughly(mm),))
 
     # -- what the machine's axes show --------------------------------------------------------------
 
@@ -113,8 +117,8 @@ class Reader:
         return replace(found or NO_AXIS, travel=inf)
 
     @property
-    def feed_unit(self) -> Unit:
-        """The unit of feeds: that of the X axis, the reader's own where there is no machine."""
+    def dial_unit(self) -> Unit:
+        """The unit of feeds and of what is dialled: the X axis's, or else the reader's own."""
         return self.unit if self.machine is None else self.axis("X").unit
 
     def by_wheel(self, name: str) -> bool:

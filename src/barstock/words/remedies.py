@@ -43,7 +43,8 @@ REMEDIES: Mapping[RemedyKind, Sentence[Remedy]] = {
 
 def _tilt(told: Given, reader: Reader) -> str:
     seat = told.numbers.get("seat", 0.0)
-    words = f"set by the {told.names['by']}, ±{told.numbers['error']:.2g}°"
+    bar = f" {reader.length(told.lengths['bar'])}" if "bar" in told.lengths else ""
+    words = f"set by the {told.names['by']}{bar}, ±{told.numbers['error']:.2g}°"
     return words + (f", and the work lies on it, ±{seat:.2g}°" if seat else "")
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 
-from barstock.quantities import INCH, Unit, inside
+from barstock.quantities import INCH, Unit, inside, show_fraction
 
 _MINUS = re.compile(r"(?<![\w])-(?=[\d.½])")
 
@@ -34,13 +34,33 @@ def stack(blocks: Sequence[float], unit: Unit) -> str:
     >>> stack((25.4, 3.175), Unit.INCH)
     '1 + 0.125 = 1.125 in'
     """
-    inches = [block / INCH for block in blocks]
-    in_inches = unit is Unit.INCH and all(abs(b * 1e4 - round(b * 1e4)) < 1e-6 for b in inches)
-    made, name, places = (inches, "in", 4) if in_inches else (blocks, "mm", 3)
-    figures = [plain(block, places) for block in made]
-    if len(figures) == 1:
-        return f"{figures[0]} {name}"
-    return f"{' + '.join(figures)} = {plain(sum(made), places)} {name}"
+    figures, whole, sign = laid(blocks, unit)
+    return f"{whole} {sign}" if len(figures) == 1 else f"{' + '.join(figures)} = {whole} {sign}"
+
+
+def laid(blocks: Sequence[float], unit: Unit) -> tuple[list[str], str, str]:
+    """The figures of blocks laid together, of the whole, and the unit they were made to."""
+    tenths = [block / INCH * 1e4 for block in blocks]
+    in_inches = unit is Unit.INCH and all(abs(t - round(t)) < 1e-6 for t in tenths)
+    made_to, places = (Unit.INCH, 4) if in_inches else (Unit.MM, 3)
+    figures = [plain(block / made_to.scale, places) for block in blocks]
+    return figures, plain(sum(blocks) / made_to.scale, places), made_to.sign
+
+
+def settable(mm: float, unit: Unit) -> str:
+    """A grip, a height or an opening as a person sets it by eye and rule.
+
+    To half a millimetre, to a 64th or a hundredth of an inch; finer under a millimetre.
+
+    >>> settable(7.0002, Unit.MM), settable(7.3, Unit.MM), settable(0.62, Unit.MM)
+    ('7 mm', '7.5 mm', '0.6 mm')
+    >>> settable(7.0002, Unit.INCH), settable(9.525, Unit.INCH), settable(0.1, Unit.INCH)
+    ('0.28 in', '3/8 in', '0.004 in')
+    """
+    if unit is Unit.INCH:
+        exact = show_fraction(mm)
+        return exact if "." not in exact else f"{mm / INCH:.{2 if mm >= 1 else 3}f} in"
+    return f"{plain(round(2 * mm) / 2 if mm >= 1 else mm, 1)} mm"
 
 
 def limits(low: float, high: float, unit: Unit, angle: bool = False) -> str:

@@ -8,7 +8,6 @@ from dataclasses import replace
 from barstock.planning.tasks.pose import Pose
 from barstock.planning.tasks.task import Sink, Task
 from barstock.planning.values.speed_and_feed import running
-from barstock.route import Step
 from barstock.route.statements import CautionKind
 from barstock.workshop.shop import Machine, MachineKind, Workshop
 
@@ -45,11 +44,4 @@ def _plain(pose: Pose) -> bool:
     return pose.stage != "bar" and not (pose.straps or pose.vee or pose.block or pose.tilt)
 
 
-STEPS = (
-    Step(
-        words="Stand the vise on the drill press's table, free to slide, with a bolt or stop "
-        "beside it that keeps it from turning with the drill; set speed and depth stop, so that "
-        "the drill goes clear through but not into the table"
-    ),
-)
 CAUTIONS = (CautionKind.VISE_KEPT, CautionKind.FINDS_SPOT)

@@ -7,29 +7,27 @@ from collections.abc import Sequence
 from barstock.drawing.build import Face
 from barstock.planning.tasks.pose import Pose
 from barstock.planning.tasks.task import Level, Sink, Task
-from barstock.route import Step
+from barstock.route import Turned
+from barstock.route.holdings import Towards
 
 
-def turned_to(pose: Pose, group: Sequence[Task], done: Sequence[Task]) -> list[Step]:
+def turned_to(pose: Pose, group: Sequence[Task], done: Sequence[Task]) -> Turned | None:
     """How the work is turned in the V so that what is cut now lies true to what was cut before."""
     here = {t.feature for t in group}
     seen = [(t, face) for t in reversed(done) if (face := _side(t)) and t.feature not in here]
     if not seen or not any(_marks(t) for t in group):
-        return []
+        return None
     before, face = seen[0]
-    looks = {
+    looks: dict[Face, Towards] = {
         pose.up: "up",
         pose.up.opposite: "down",
-        pose.fixed_jaw: "to the back",
-        pose.fixed_jaw.opposite: "to the front",
-        pose.right: "to the right",
-        pose.left: "to the left",
-    }[face]
-    by = "a straight edge laid in it" if isinstance(before.job, Level) else "a pin put through it"
-    words = (
-        f"Turn the work in the V until {before.feature} looks {looks}, true by {by} and a square"
-    )
-    return [Step(words=words)]
+        pose.fixed_jaw: "back",
+        pose.fixed_jaw.opposite: "front",
+        pose.right: "right",
+        pose.left: "left",
+    }
+    flat = isinstance(before.job, Level)
+    return Turned(feature=before.feature, looks=looks[face], flat=flat)
 
 
 def _side(task: Task) -> Face | None:

@@ -15,6 +15,7 @@ from barstock.planning.tasks.pose import Box, Lie, Pose, Straps, lay
 from barstock.planning.tasks.task import Level, Sink, Task
 from barstock.quantities import INCH, Unit
 from barstock.route import Body, BodyKind, Side, Towards
+from barstock.route.statements import CautionKind
 from barstock.workshop.shop import Workshop
 
 WHERE: dict[str, tuple[tuple[Side, float], ...]] = {
@@ -231,3 +232,8 @@ def _air(task: Task, top: Vec, up: Face) -> float:
     if isinstance(job, Level):
         return job.cut.air(top, up)
     return job.air(top, up) if isinstance(job, Sink) and job.step != "spot" else 0.0
+
+
+UPRIGHT = (CautionKind.PLATE, CautionKind.HIGH_ON_PLATE)
+STRAPPED = (CautionKind.STRAPS_LEVEL, CautionKind.STRAPS_CLEAR, CautionKind.STRAPS_STAY)
+"""What to beware of with work against the plate, and with work strapped down."""

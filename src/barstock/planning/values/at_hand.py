@@ -26,4 +26,4 @@ class Bench:
     @property
     def dial(self) -> Dial:
         """How the machine's axes are read."""
-        return Dial(self.machine, self.part.unit)
+        return Dial(self.machine)

@@ -6,16 +6,14 @@ from dataclasses import dataclass, replace
 from math import inf
 
 from barstock.measuring.handwheel import least_step
-from barstock.quantities import Unit
 from barstock.workshop.shop import Axis, Machine
 
 
 @dataclass(frozen=True)
 class Dial:
-    """The three axes of a machine as they are read. unit: for plain lengths in words."""
+    """The three axes of a machine as they are read."""
 
     machine: Machine
-    unit: Unit = Unit.MM
 
     def _axis(self, name: str) -> Axis:
         axis = {"X": self.machine.x, "Y": self.machine.y, "Z": self.machine.z}[name]
