@@ -46,8 +46,6 @@ SAWN = operation("saw", Process.SAW_OFF, features=())
         (setup(operation("bore"), operation("slot"), operation("bore")), "bore, slot"),
         (setup(*map(operation, "abcde")), "a, b, c, 2 more"),
         (setup(SAWN, pieces=4), "saw 4 pieces"),
-        (setup(operation("", Process.SQUARE, features=(), face=Face.LEFT)), "left end"),
-        (setup(operation("", Process.FACE, features=(), face=Face.TOP)), "face top"),
         (setup(operation("bore"), left=0), "bore, done"),
         (setup(operation("bore"), left=3), "bore, left to do on 3 of 4"),
         (setup(SAWN, pieces=4, left=1), "saw 4 pieces, left to do on 1 of 4"),

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from barstock.quantities import counted
-from barstock.route import Operation, Process, Setup
+from barstock.route import Setup
 
 MOST = 3
 """Features named at most."""
@@ -11,20 +11,13 @@ MOST = 3
 
 def setup_title(setup: Setup) -> str:
     """What is worked on in a setup; of one kept from an earlier route, what is left of it too."""
-    names = list(dict.fromkeys(name for o in setup.operations for name in _named(o)))
+    names = list(dict.fromkeys(name for o in setup.operations for name in o.features))
     if len(names) > MOST:
         names = [*names[:MOST], f"{len(names) - MOST} more"]
     title = ", ".join(names) or f"saw {counted(setup.pieces, 'piece')}"
     if setup.left is None:
         return title
     return f"{title}, {_left(setup.left, setup.copies)}"
-
-
-def _named(operation: Operation) -> tuple[str, ...]:
-    if operation.features or operation.face is None:
-        return operation.features
-    is_end = operation.does is Process.SQUARE
-    return (f"{operation.face} end" if is_end else f"face {operation.face}",)
 
 
 def _left(left: int, copies: int) -> str:
