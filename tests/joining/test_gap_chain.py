@@ -83,10 +83,12 @@ def test_a_tongue_in_a_groove_leaves_half_the_difference(tmp_path: Path, form: s
     words = gap_set_by(found.set_by, Reader())
     assert "foot groove width 8.2 +0.04/0" in words
     assert "0.10 to 0.15 mm on each side" in words
-    # 8.20 to 8.24 and 7.94 to 8, in inches
+    # 8.20 to 8.24 and 7.94 to 8 in inches, rounded inward
     in_inches = gap_set_by(found.set_by, Reader(Unit.INCH))
     assert "0.0039 to 0.0059 in on each side" in in_inches
-    assert "+ foot groove width 0.3228 to 0.3244 in, - tongue height 0.3126 to 0.315" in in_inches
+    assert (
+        "+ foot groove width 0.3229 to 0.3244 in, - tongue height 0.3126 to 0.3149 in" in in_inches
+    )
 
 
 def test_a_gap_written_otherwise_than_the_sizes_leave_it_is_told(tmp_path: Path) -> None:
@@ -136,6 +138,6 @@ def test_screws_alike_are_shortened_on_one_line(tmp_path: Path) -> None:
     build, shop = api.read(tmp_path)
     assert joining_plan(build.part("stand"), shop).faults() == []
     (line,) = shortened(build.fabrications, shop)
-    assert (line.thread, line.of, line.stock, line.count) == ("M2", "steel", 20, 2)
+    assert (line.thread, line.material, line.stock, line.count) == ("M2", "steel", 20, 2)
     assert line.cut_to <= 17.6
     assert line.places == ("stand: left foot", "stand: right foot")

@@ -107,7 +107,7 @@ FIGURES: dict[StrEnum, dict[str, Any]] = {
     HearthStepKind.SCREW_DOWN: {"names": {"block": "block", "under": "bottom"}},
     HearthStepKind.SCREW_AGAINST_PINS: {"names": {"block": "block", "under": "bottom"}},
     HearthStepKind.KEEP_AT_PINS: {"of": ("rib",)},
-    HearthStepKind.STAND_IN_HOLE: {"names": {"inner": "post", "outer": "foot", "hole": "socket"}},
+    HearthStepKind.STAND_IN_HOLE: {"names": {"inner": "post", "outer": "foot", "into": "socket"}},
     HearthStepKind.BLOCK_SLOPES: {"of": ("left", "right"), "names": {"joint": "splice"}},
     HearthStepKind.HEAT: {"heat": 1},
     NoFillerKind.ROUND_JOINTS: BOTH | {"lengths": {"beside": 2.5}},
@@ -165,7 +165,7 @@ def test_the_steps_take_their_figures_from_heats_and_joints() -> None:
     assert told(HearthStepKind.HEAT) == (
         "Heat 1: root, top and front up, propped at 45°, to 680 °C."
     )
-    assert told(HearthStepKind.TRY_GAPS).endswith("with a feeler: 0.05 to 0.1 mm.")
+    assert told(HearthStepKind.TRY_GAPS).endswith("with a feeler: 0.05 to 0.10 mm.")
     assert told(HearthStepKind.TRY_GAPS, Unit.INCH).endswith("0.0020 to 0.0039 in.")
     assert told(HearthStepKind.COOL) == "Let it cool by itself; undo the fixture."
 
@@ -176,8 +176,8 @@ def test_a_size_is_told_as_the_drawing_has_it_or_by_its_limits_in_the_readers_un
         "one piece lies in the other; the sizes leave 0.10 to 0.15 mm on each side: + foot groove "
         "width 8.2 +0.04/0"
     )
-    # 8.2 / 25.4 and 8.24 / 25.4
-    assert gap_set_by(told, Reader(Unit.INCH)).endswith("+ foot groove width 0.3228 to 0.3244 in")
+    # 8.2 / 25.4 and 8.24 / 25.4, rounded inward
+    assert gap_set_by(told, Reader(Unit.INCH)).endswith("+ foot groove width 0.3229 to 0.3244 in")
 
 
 def test_every_way_of_holding_melting_and_cleaning_has_words() -> None:

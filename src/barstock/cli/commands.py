@@ -163,7 +163,7 @@ def plan(
         typer.echo(f"to buy: {thing}")
     for screw in summary.shorten:
         size = f"{screw.thread} x {screw.stock:g}"
-        typer.echo(f"saw {screw.count} {size} mm {screw.of} screws to {screw.cut_to:g} mm")
+        typer.echo(f"saw {screw.count} {size} mm {screw.material} screws to {screw.cut_to:g} mm")
     _print_proof(made.proof)
     typer.echo(f"the pack: {made.folder / 'pack.pdf'} and {made.folder / 'pack.html'}")
 

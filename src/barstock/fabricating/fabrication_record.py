@@ -140,7 +140,7 @@ def _screw(part: Part, screw: ScrewLength) -> FixingScrews:
     return FixingScrews(
         name=place.name,
         thread=place.thread,
-        of=place.of,
+        material=place.of,
         count=place.count,
         stock=screw.stock,
         cut_to=screw.cut_to,

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from itertools import combinations, product
 from math import prod
 
-from barstock.fabricating.firing import Firing, Work, refused, wrongs
+from barstock.fabricating.firing import Firing, Work, wrongs
 from barstock.fabricating.heat_details import Heat, detailed
 from barstock.fabricating.heat_reasons import why_none, why_so_many
 from barstock.fabricating.joining_findings import Finding, Mistake
@@ -133,18 +133,15 @@ def fewest_heats(
     """The plan with the fewest heats, then strip-downs, then minutes; exact.
 
     most_per_heat: 1 for one joint at a time, 0 for as many as will go. Raises UnknownError for an
-    alloy, a flux or a material not known.
+    alloy, a flux or a material not known, CadmiumError.
     """
-    bad = tuple(found for j in joints for name in j.alloys if (found := refused(name)))
-    if bad:
-        return HeatPlan((), 0, 0.0, (), bad)
     sets = prod(len(joint.alloys) + 1 for joint in joints)
     if sets > MOST_STATES:
         what = f"{len(joints)} joints with a choice of alloys can be made in {sets:,} states"
         mend = "name one alloy for each joint, or join in two fabrications"
         return HeatPlan((), 0, 0.0, (), (Finding(Mistake.NO_HEAT, "heats", what, mend),))
     work = Work(pieces, joints, flux)
-    places = [(holding, attitude) for holding in holdings for attitude in holding.attitudes]
+    places = _places(holdings)
     most = most_per_heat or len(joints)
     times = times or ShopTimes()
     best = _Search(work, places, most, times).best()
@@ -169,11 +166,8 @@ def own_order(
 
     Raises UnknownError for an alloy, a flux or a material not known.
     """
-    bad = tuple(found for j in joints for name in j.alloys if (found := refused(name)))
-    if bad:
-        return HeatPlan((), 0, 0.0, (), bad)
     work, groups = Work(pieces, joints, flux), [frozenset(names) for names in order]
-    places = [(holding, attitude) for holding in holdings for attitude in holding.attitudes]
+    places = _places(holdings)
     times = times or ShopTimes()
     best = _Search(work, places, len(joints), times, groups).best()
     if best is not None:
@@ -209,9 +203,6 @@ def check_heats(
 
     Raises UnknownError for an alloy, a flux or a material not known.
     """
-    bad = [told for heat in heats for name in heat.alloys.values() if (told := refused(name))]
-    if bad:
-        return tuple(bad)
     work, done = Work(pieces, joints, flux), dict[str, str]()
     found: list[Finding] = []
     for heat in heats:
@@ -220,6 +211,10 @@ def check_heats(
     for name in work.joint.keys() - done.keys():
         found.append(Finding(Mistake.NO_HEAT, name, "it is in no heat", "add it to one"))
     return tuple(found)
+
+
+def _places(holdings: tuple[Holding, ...]) -> list[tuple[Holding, Attitude]]:
+    return [(holding, attitude) for holding in holdings for attitude in holding.attitudes]
 
 
 def _next_in(order: Sequence[frozenset[str]], already: Mapping[str, str]) -> frozenset[str]:

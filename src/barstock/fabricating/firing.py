@@ -8,7 +8,7 @@ from functools import cached_property
 
 from barstock.fabricating.joining_findings import Finding, Mistake
 from barstock.fabricating.joints import Attitude, Holding, Joint, Piece
-from barstock.handbook.brazing import CadmiumError, brazing_alloy, flux
+from barstock.handbook.brazing import brazing_alloy, flux
 from barstock.handbook.materials import material
 from barstock.route import HeatReasonKind
 
@@ -68,18 +68,6 @@ def working_temperature(alloys: Iterable[str]) -> float:
     680.0
     """
     return max(brazing_alloy(name).working for name in alloys)
-
-
-def refused(alloy: str) -> Finding | None:
-    """The finding against an alloy with cadmium, None for one that may be used.
-
-    Raises UnknownAlloyError.
-    """
-    try:
-        brazing_alloy(alloy)
-    except CadmiumError as wrong:
-        return Finding(Mistake.CADMIUM, alloy, str(wrong))
-    return None
 
 
 def held_pieces(work: Work, done: Mapping[str, str], firing: Firing) -> frozenset[str]:

@@ -112,7 +112,7 @@ def to_shorten(found: tuple[ScrewLength, ...]) -> tuple[ToShorten, ...]:
     return tuple(
         ToShorten(
             thread=thread,
-            of=of,
+            material=of,
             stock=stock,
             cut_to=cut_to,
             count=sum(p.count for p in places),

@@ -13,7 +13,6 @@ class Mistake(StrEnum):
 
     REMELT = "re-melt"
     NO_HEAT = "no heat"
-    CADMIUM = "cadmium"
     PICKLE = "pickle"
     GAP = "gap"
     FIXTURE = "fixture too tight"

@@ -63,7 +63,7 @@ def _set_by_hand(joined: Joined) -> Iterator[HearthStep]:
     """Spigots set upright in their holes, and slopes kept from sliding on each other."""
     for joint in joined.joints:
         if (stands := spigot_of(joint, joined)) is not None:
-            names = {"inner": stands.inner, "outer": stands.outer, "hole": stands.hole}
+            names = {"inner": stands.inner, "outer": stands.outer, "into": stands.hole}
             yield HearthStep(kind=HearthStepKind.STAND_IN_HOLE, names=names)
         if scarf_of(joint, joined) is not None:
             names = {"joint": joint.name}

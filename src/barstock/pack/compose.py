@@ -191,7 +191,7 @@ def _hours(summary: Summary) -> tuple[tuple[str, str], ...]:
 def _shorten(one: ToShorten) -> tuple[str, ...]:
     """Thread, as bought, what to saw it to, how many, where they go."""
     stock, cut = (show(size, Unit.MM) for size in (one.stock, one.cut_to))
-    return f"{one.thread} {one.of}", stock, cut, str(one.count), ", ".join(one.places)
+    return f"{one.thread} {one.material}", stock, cut, str(one.count), ", ".join(one.places)
 
 
 def _bar(bar: BarPiece, unit: Unit) -> tuple[str, ...]:

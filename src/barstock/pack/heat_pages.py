@@ -140,7 +140,7 @@ def _screws(one: Fabrication, reader: Reader) -> Block:
         header=("thread", "off", "bought", "shorten to", "saw off", "holds by", "for"),
         rows=tuple(
             (
-                f"{s.thread} {s.of}",
+                f"{s.thread} {s.material}",
                 str(s.count),
                 reader.length(s.stock) + (", to buy" if s.to_buy else ""),
                 reader.length(s.cut_to) if s.cut_to != s.stock else "as bought",

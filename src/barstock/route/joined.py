@@ -15,7 +15,7 @@ class ToShorten(Record):
     """A line of the list of screws to shorten: count of a thread, from stock to cut_to [mm]."""
 
     thread: str
-    of: str
+    material: str
     stock: float
     cut_to: float
     count: int
@@ -105,7 +105,7 @@ class FixingScrews(Record):
 
     name: str
     thread: str
-    of: str
+    material: str
     count: int
     stock: float
     cut_to: float

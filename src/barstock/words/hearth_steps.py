@@ -7,7 +7,6 @@ from collections.abc import Callable, Mapping
 from barstock.route import Fabrication, HearthStep, HearthStepKind
 from barstock.words.each_heat import attitude
 from barstock.words.filling_in import filled
-from barstock.words.joint_gaps import gap
 from barstock.words.reader import Reader
 
 Words = str | Callable[[HearthStep, Fabrication, Reader], str]
@@ -16,7 +15,7 @@ Words = str | Callable[[HearthStep, Fabrication, Reader], str]
 
 def _try_gaps(step: HearthStep, one: Fabrication, reader: Reader) -> str:
     ends = sorted({(joint.gap_least, joint.gap_most) for joint in one.joints})
-    gaps = ", ".join(gap(*both, reader) for both in ends)
+    gaps = ", ".join(reader.limits(*both) for both in ends)
     return f"Fit the pieces up dry and try the gaps with a feeler: {gaps}."
 
 
@@ -58,7 +57,7 @@ STEPS: Mapping[HearthStepKind, Words] = {
     HearthStepKind.SCREW_DOWN: f"{_DOWN}{_NIPPED}",
     HearthStepKind.SCREW_AGAINST_PINS: f"{_DOWN}push it against the pins, {_NIPPED}",
     HearthStepKind.KEEP_AT_PINS: _keep_at_pins,
-    HearthStepKind.STAND_IN_HOLE: "Stand {inner} in {outer}/{hole}, true by a square; three light "
+    HearthStepKind.STAND_IN_HOLE: "Stand {inner} in {outer}/{into}, true by a square; three light "
     "centre-punch dots round it, as high as the gap, keep it in the middle.",
     HearthStepKind.BLOCK_SLOPES: _block_slopes,
     HearthStepKind.CHECK: "Check the work with a square and over its length.",

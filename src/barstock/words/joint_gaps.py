@@ -40,16 +40,6 @@ def gap_set_by(told: GapSetBy, reader: Reader) -> str:
     return filled(SENTENCES[told.kind], told, reader)
 
 
-def gap(low: float, high: float, reader: Reader) -> str:
-    """A gap as designed [mm].
-
-    >>> gap(0.05, 0.1, Reader()), gap(0.15, 0.15, Reader())
-    ('0.05 to 0.1 mm', '0.15 mm')
-    """
-    least, most = reader.length(low), reader.length(high)
-    return most if least == most else f"{least.partition(' ')[0]} to {most}"
-
-
 def _by_sizes(told: GapSetBy, reader: Reader) -> str:
     side = " on each side" if any(size.half for size in told.sizes) else ""
     sizes = ", ".join(_size(size, reader) for size in told.sizes)
@@ -68,7 +58,7 @@ def _size(told: GapSize, reader: Reader) -> str:
     A size that is written nowhere is told by its figure.
     """
     if told.unit is not reader.unit:
-        size = gap(told.low, told.high, reader)
+        size = reader.limits(told.low, told.high)
     else:
         size = told.text or f"{told.nominal / told.unit.scale:g}"
     name = told.name or "pitch of the fixture"
