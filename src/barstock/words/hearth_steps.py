@@ -8,6 +8,7 @@ from barstock.route import Fabrication, HearthStep, HearthStepKind
 from barstock.words.each_heat import attitude
 from barstock.words.filling_in import filled
 from barstock.words.reader import Reader
+from barstock.words.size_figures import limits
 
 Words = str | Callable[[HearthStep, Fabrication, Reader], str]
 """A template with the names of the step's figures, or a function where that does not do."""
@@ -15,7 +16,7 @@ Words = str | Callable[[HearthStep, Fabrication, Reader], str]
 
 def _try_gaps(step: HearthStep, one: Fabrication, reader: Reader) -> str:
     ends = sorted({(joint.gap_least, joint.gap_most) for joint in one.joints})
-    gaps = ", ".join(reader.limits(*both) for both in ends)
+    gaps = ", ".join(limits(*both, reader.unit) for both in ends)
     return f"Fit the pieces up dry and try the gaps with a feeler: {gaps}."
 
 

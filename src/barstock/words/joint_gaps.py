@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from barstock.route import GapKind, GapSetBy, GapSize
 from barstock.words.filling_in import Sentence, filled
 from barstock.words.reader import Reader
+from barstock.words.size_figures import limits
 
 
 def _slope(told: GapSetBy, reader: Reader) -> str:
@@ -58,7 +59,7 @@ def _size(told: GapSize, reader: Reader) -> str:
     A size that is written nowhere is told by its figure.
     """
     if told.unit is not reader.unit:
-        size = reader.limits(told.low, told.high)
+        size = limits(told.low, told.high, reader.unit)
     else:
         size = told.text or f"{told.nominal / told.unit.scale:g}"
     name = told.name or "pitch of the fixture"
