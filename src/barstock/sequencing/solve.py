@@ -1,4 +1,10 @@
-"""The door to the sequencing core: the best plan found, with a bound, until time, stop or proof."""
+"""The door to the sequencing core: the best plan found, with a bound, until time or proof.
+
+The general solver CP-SAT does not take its place: of twelve process-planning cases it found as good
+plans for the eight of up to 30 operations, two of them without the proof that takes two seconds
+here; for the four of 55 to 85 operations, with six times the processor time, its plans cost 7 to
+16 % more and its bounds lay 15 to 26 % lower (benchmarks/sequencing_cpsat.py compares the two).
+"""
 
 from __future__ import annotations
 
