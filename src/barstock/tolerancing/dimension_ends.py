@@ -14,7 +14,7 @@ from barstock.methods.kind import Kind
 from barstock.quantities import Dimension, Unit
 from barstock.route import Expect, Operation, Route, Setup
 from barstock.tolerancing.chains import Chain, together
-from barstock.tolerancing.face_errors import Lying, Surface, Trace, lone
+from barstock.tolerancing.face_errors import WALLS, Lying, Surface, SurfaceSort, Trace, lone
 from barstock.tolerancing.shop_errors import MARKED, CauseKind, cause
 from barstock.workshop.shop import MachineKind, Workshop
 
@@ -24,6 +24,7 @@ NEAR = 0.003
 LAID_OUT = (CheckSort.POSITION, CheckSort.OUTSIDE, CheckSort.BEVEL, CheckSort.RADIUS)
 """Sorts that come of a scribed line where they are filed."""
 JUDGED = (*LAID_OUT, CheckSort.INSIDE, CheckSort.DEPTH)
+RIMS = (SurfaceSort.BEVEL, SurfaceSort.MOUTH)
 DATUMS = (EndKind.CENTRE_LINE, EndKind.MOUTH)
 """What a dimension is given from besides the part's faces."""
 
@@ -78,7 +79,7 @@ def _asked(trace: Trace, setup: Setup, operation: Operation, expect: Expect) -> 
     blank = Asked(part.name, part.unit, operation, setup, expect, size, None, along=along)
     own = [s for s in trace.surfaces if s.operation == operation.id]
     if isinstance(cut, EdgeCut) or expect.sort is CheckSort.COUNTERSINK:
-        made_so = next((s.place for s in own if s.sort in ("bevel", "mouth")), None)
+        made_so = next((s.place for s in own if s.sort in RIMS), None)
         if made_so is not None:
             return replace(blank, chain=made_so)
     if expect.sort not in JUDGED:
@@ -137,7 +138,7 @@ def _between(
                 yield one, other, None
         return
     if datum.kind is EndKind.MOUTH:
-        some = [s for s in some if s.sort == "floor"]
+        some = [s for s in some if s.sort is SurfaceSort.FLOOR]
     for origin, face in _origins(trace, cut, datum):
         yield from ((s, origin, face) for s in _centred(some) if s.axis == origin.axis)
 
@@ -157,12 +158,20 @@ def _origins(trace: Trace, cut: Cut | None, datum: End) -> Iterator[tuple[Surfac
 def _centred(own: list[Surface]) -> list[Surface]:
     """The surfaces, and half way between each pair of walls."""
     found = list(own)
-    for one, other in combinations([s for s in own if s.sort.endswith("wall")], 2):
+    for one, other in combinations([s for s in own if s.sort in WALLS], 2):
         if one.axis == other.axis:
             place = together("as drawn", "as made", (one.place, 0.5), (other.place, 0.5))
             middle = (one.at + other.at) / 2
             found.append(
-                Surface(one.feature, "centre", one.axis, middle, place, one.operation, one.setup)
+                Surface(
+                    one.feature,
+                    SurfaceSort.CENTRE,
+                    one.axis,
+                    middle,
+                    place,
+                    one.operation,
+                    one.setup,
+                )
             )
     return found
 
@@ -174,7 +183,7 @@ def _rounded(walls: list[Surface], cut: Cut | None) -> list[Surface]:
     """
     assert isinstance(cut, LevelCut)
     found = []
-    ends = sorted((s for s in walls if s.sort == "run wall"), key=lambda s: s.at)
+    ends = sorted((s for s in walls if s.sort is SurfaceSort.RUN_WALL), key=lambda s: s.at)
     for end, inward in zip(ends, (1, -1), strict=False):
         links = tuple(
             (k, n) for k, n in end.place.links if getattr(k, "kind", "") is not CauseKind.CUTTER
@@ -204,19 +213,21 @@ def _peak(cuts: tuple[Cut, ...], surfaces: list[Surface]) -> list[Surface]:
     shift = together("as drawn", "as made", (high.place, along), (low.place, -along))
     return [
         replace(high, place=height),
-        replace(high, sort="centre", axis=axis, at=one.origin[axis], place=shift),
+        replace(high, sort=SurfaceSort.CENTRE, axis=axis, at=one.origin[axis], place=shift),
     ]
 
 
 def _face(trace: Trace, face: Face) -> Surface:
     at = trace.part.size[face.axis] if face.sign > 0 else 0.0
-    return Surface(f"{face} face", "face", face.axis, at, trace.faces[face], "", "")
+    return Surface(f"{face} face", SurfaceSort.FACE, face.axis, at, trace.faces[face], "", "")
 
 
 def _middle(trace: Trace, axis: int) -> Surface:
     low, high = (trace.faces[Face.of(axis, sign)] for sign in (-1, 1))
     place = together("as drawn", "as made", (low, 0.5), (high, 0.5))
-    return Surface("centre line", "centre", axis, trace.part.size[axis] / 2, place, "", "")
+    return Surface(
+        "centre line", SurfaceSort.CENTRE, axis, trace.part.size[axis] / 2, place, "", ""
+    )
 
 
 def _tops(trace: Trace, cut: HoleCut | LevelCut) -> Iterator[Surface]:

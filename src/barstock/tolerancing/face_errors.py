@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
+from enum import StrEnum
 from math import cos, radians, tan
 
 from barstock.drawing.build import Face, Part
@@ -45,12 +46,29 @@ NOWHERE = Chain("as drawn", "as drawn", ())
 SAME = 0.01
 
 
+class SurfaceSort(StrEnum):
+    """What a surface is."""
+
+    RUN_WALL = "run wall"
+    ACROSS_WALL = "across wall"
+    FLOOR = "floor"
+    CENTRE = "centre"
+    MOUTH = "mouth"
+    BEVEL = "bevel"
+    FACE = "face"
+
+
+WALLS = (SurfaceSort.RUN_WALL, SurfaceSort.ACROSS_WALL)
+Found = tuple[SurfaceSort, int, float, Chain]
+"""What a surface is, its axis, where it is drawn along that [mm], and its place."""
+
+
 @dataclass(frozen=True)
 class Surface:
-    """A wall, floor or centre line, drawn at `at` along `axis` [mm]; sort says which it is."""
+    """A wall, floor or centre line, drawn at `at` along `axis` [mm]."""
 
     feature: str
-    sort: str
+    sort: SurfaceSort
     axis: int
     at: float
     place: Chain
@@ -136,13 +154,11 @@ class Trace:
                     Surface(feature, sort, axis, at, place, operation.id, lying.setup.id)
                 )
 
-    def _level(
-        self, lying: Lying, operation: Operation, cut: LevelCut
-    ) -> Iterator[tuple[str, int, float, Chain]]:
+    def _level(self, lying: Lying, operation: Operation, cut: LevelCut) -> Iterator[Found]:
         """Its walls, and its floor (at both ends where it leans)."""
-        for name, way, length in (
-            ("run", cut.run, cut.run_length),
-            ("across", cut.across, cut.across_length),
+        for name, wall, way, length in (
+            ("run", SurfaceSort.RUN_WALL, cut.run, cut.run_length),
+            ("across", SurfaceSort.ACROSS_WALL, cut.across, cut.across_length),
         ):
             axis = max(range(3), key=lambda i: abs(way[i]))
             both = {f"{name}-", f"{name}+"} <= cut.walls
@@ -156,15 +172,13 @@ class Trace:
                         lying.reading(lying.axis_of(axis), operation, which),
                         lone(lying.cutter(operation), towards / 2),
                     )
-                    yield f"{name} wall", axis, cut.origin[axis] + way[axis] * far, place
+                    yield wall, axis, cut.origin[axis] + way[axis] * far, place
         for far in (0.0, cut.run_length) if cut.lean else (0.0,):
             point = [o + r * far for o, r in zip(cut.origin, cut.run, strict=True)]
             floor = lying.floor(operation, (point[0], point[1], point[2]))
-            yield "floor", cut.face.axis, point[cut.face.axis], floor
+            yield SurfaceSort.FLOOR, cut.face.axis, point[cut.face.axis], floor
 
-    def _hole(
-        self, lying: Lying, operation: Operation, cut: HoleCut
-    ) -> Iterator[tuple[str, int, float, Chain]]:
+    def _hole(self, lying: Lying, operation: Operation, cut: HoleCut) -> Iterator[Found]:
         """Its centres, and its bottom."""
         if lying.setup.machine_kind is MachineKind.DRILL_PRESS:
             yield from self._followed(operation)
@@ -173,25 +187,25 @@ class Trace:
             name = lying.axis_of(axis)
             for at in sorted({round(p[axis], 6) for p in cut.at}):
                 reading = lying.reading(name, operation, f" at {show(at, self.part.unit)}")
-                yield "centre", axis, at, plus(lying.zero(name, operation), reading)
+                yield SurfaceSort.CENTRE, axis, at, plus(lying.zero(name, operation), reading)
         sunk = operation.does is Process.COUNTERBORE and cut.counterbore
         if lying.setup.holding.up is cut.face and (sunk or not cut.through):
             drilled = operation.does in DRILLINGS and cut.drill_depth
             axis, depth = cut.face.axis, sunk[1] if sunk else drilled or cut.depth
             bottom = cut.at[0][axis] - cut.face.sign * depth
             place = plus(lying.zero("Z", operation), lying.reading("Z", operation))
-            yield "floor", axis, bottom, place
+            yield SurfaceSort.FLOOR, axis, bottom, place
         if lying.setup.holding.up is cut.face and operation.cutter.kind is ToolKind.COUNTERSINK:
-            yield "mouth", cut.face.axis, 0.0, self._mouth(lying, operation, cut)
+            yield SurfaceSort.MOUTH, cut.face.axis, 0.0, self._mouth(lying, operation, cut)
 
-    def _followed(self, operation: Operation) -> Iterator[tuple[str, int, float, Chain]]:
+    def _followed(self, operation: Operation) -> Iterator[Found]:
         """The centres of a hole that was drilled where it had been spotted."""
         named = operation.features
-        spots = [s for s in self.surfaces if s.feature in named and s.sort == "centre"]
+        spots = [s for s in self.surfaces if s.feature in named and s.sort is SurfaceSort.CENTRE]
         for spot in {(s.axis, s.at): s for s in spots}.values():
             words = f"{operation.id.partition('/')[2]} beside its spot"
             yield (
-                "centre",
+                SurfaceSort.CENTRE,
                 spot.axis,
                 spot.at,
                 plus(spot.place, lone(cause(words, FOLLOWS, CauseKind.LINE))),
@@ -212,9 +226,7 @@ class Trace:
         )
         return plus((lone(touched), wider), (lying.reading("Z", operation), wider), lone(hole))
 
-    def _bevel(
-        self, lying: Lying, operation: Operation, cut: EdgeCut
-    ) -> Iterator[tuple[str, int, float, Chain]]:
+    def _bevel(self, lying: Lying, operation: Operation, cut: EdgeCut) -> Iterator[Found]:
         """The leg of a bevel at 45 degrees: height and place of the cone count alike."""
         up = lying.setup.holding.up
         beside = cut.faces[0] if cut.faces[1] is up else cut.faces[1]
@@ -227,7 +239,7 @@ class Trace:
             (lying.zero(across, operation), -beside.sign),
             lying.reading(across, operation),
         )
-        yield "bevel", up.axis, 0.0, leg
+        yield SurfaceSort.BEVEL, up.axis, 0.0, leg
 
 
 @dataclass(frozen=True)
