@@ -15,10 +15,10 @@ from pathlib import Path
 from barstock.drawing.build_reading import read_build
 from barstock.handbook.gauge_blocks import gauge_set
 from barstock.measuring.stacks import stack
-from barstock.mechanism.guides.chance import by_chance, throw
-from barstock.mechanism.guides.envelope import MOTIONS
-from barstock.mechanism.guides.faces import faces
-from barstock.mechanism.guides.sizes import variants
+from barstock.mechanism.guides.guide_faces import faces
+from barstock.mechanism.guides.guide_play import MOTIONS
+from barstock.mechanism.guides.guide_sizes import variants
+from barstock.mechanism.guides.motion_over_limits import by_chance, throw
 from barstock.mechanism.ride import ride
 from barstock.methods import KINDS
 from barstock.tolerancing.fits_of_build import mated

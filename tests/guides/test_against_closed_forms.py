@@ -7,10 +7,10 @@ from math import asin, atan2, degrees, hypot, radians, sin
 import numpy as np
 import pytest
 
-from barstock.mechanism.guides.chance import by_chance, throw, weights, worst
-from barstock.mechanism.guides.envelope import MOTIONS, reach
-from barstock.mechanism.guides.faces import Faces, faces
-from barstock.mechanism.guides.sizes import variants
+from barstock.mechanism.guides.guide_faces import Faces, faces
+from barstock.mechanism.guides.guide_play import MOTIONS, reach
+from barstock.mechanism.guides.guide_sizes import variants
+from barstock.mechanism.guides.motion_over_limits import by_chance, throw, weights, worst
 
 from .conftest import PLAIN, Written
 

@@ -9,11 +9,11 @@ import pytest
 from numpy.typing import NDArray
 
 from barstock.drawing.build import Build
-from barstock.mechanism.guides.assembly import Stood, stood
-from barstock.mechanism.guides.envelope import MOTIONS, Motion, reach, turning
-from barstock.mechanism.guides.faces import Faces, faces
-from barstock.mechanism.guides.judged import touches
-from barstock.mechanism.guides.sizes import variants
+from barstock.mechanism.guides.guide_assembly import Stood, stood
+from barstock.mechanism.guides.guide_check import touches
+from barstock.mechanism.guides.guide_faces import Faces, faces
+from barstock.mechanism.guides.guide_play import MOTIONS, Motion, reach, turning
+from barstock.mechanism.guides.guide_sizes import variants
 from barstock.solids.shapes import Placement, Solid, box, together
 
 from .conftest import HORNS, Written

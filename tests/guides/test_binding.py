@@ -7,8 +7,8 @@ from math import atan, degrees, radians, tan
 import pytest
 
 from barstock.mechanism.guides.binding import Binding
-from barstock.mechanism.guides.judged import judge
-from barstock.mechanism.guides.sizes import variants
+from barstock.mechanism.guides.guide_check import judge
+from barstock.mechanism.guides.guide_sizes import variants
 
 from .conftest import PLAIN, Written
 

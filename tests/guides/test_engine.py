@@ -12,9 +12,9 @@ from typing import Any
 import mujoco
 import pytest
 
-from barstock.mechanism.guides.envelope import MOTIONS, reach
-from barstock.mechanism.guides.faces import faces
-from barstock.mechanism.guides.sizes import variants
+from barstock.mechanism.guides.guide_faces import faces
+from barstock.mechanism.guides.guide_play import MOTIONS, reach
+from barstock.mechanism.guides.guide_sizes import variants
 
 from .conftest import HORNS, Written
 

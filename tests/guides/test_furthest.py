@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 from scipy.optimize import linprog
 
-from barstock.mechanism.guides.furthest import furthest
+from barstock.mechanism.guides.linear_programmes import furthest
 
 
 def test_limits_that_tie_give_what_a_solver_of_another_kind_gives() -> None:

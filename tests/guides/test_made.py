@@ -9,11 +9,11 @@ import numpy as np
 import pytest
 
 from barstock.errors import FaultyError
-from barstock.mechanism.guides.assignment import most_even
-from barstock.mechanism.guides.faces import faces
-from barstock.mechanism.guides.made import made_set
-from barstock.mechanism.guides.measured import read_made
-from barstock.mechanism.guides.sizes import variants
+from barstock.mechanism.guides.block_assignment import most_even
+from barstock.mechanism.guides.guide_as_made import made_set
+from barstock.mechanism.guides.guide_faces import faces
+from barstock.mechanism.guides.guide_measurements import read_made
+from barstock.mechanism.guides.guide_sizes import variants
 from barstock.quantities import Unit
 
 from .conftest import HORNS, Written

@@ -7,8 +7,8 @@ from math import asin, atan2, degrees, hypot
 import pytest
 
 from barstock.errors import WrongUseError
-from barstock.mechanism.guides.sizes import variants
-from barstock.mechanism.guides.studies import Sweep, study
+from barstock.mechanism.guides.guide_sizes import variants
+from barstock.mechanism.guides.size_studies import Sweep, study
 
 from .conftest import HORNS, PLAIN, Written
 

@@ -14,8 +14,8 @@ from barstock.errors import WrongUseError, asked_for
 from barstock.reading.faults import nearest
 
 if TYPE_CHECKING:
-    from barstock.mechanism.guides.studies import Study, Sweep
-    from barstock.mechanism.whole import Moved
+    from barstock.mechanism.guides.size_studies import Study, Sweep
+    from barstock.mechanism.mechanism_check import Moved
 
 Folder = str | os.PathLike[str]
 Progress = Callable[[str, float], None]
@@ -35,8 +35,8 @@ def move(
     Raises FaultyError besides.
     """
     from barstock import api
-    from barstock.mechanism.guides.sizes import variants
-    from barstock.mechanism.whole import moved
+    from barstock.mechanism.guides.guide_sizes import variants
+    from barstock.mechanism.mechanism_check import moved
 
     made = Path(as_made) if as_made is not None else None
     if made is not None and not made.is_file():
@@ -67,7 +67,7 @@ def sweep(text: str, points: int = 9) -> Sweep:
     >>> sweep("box/slot/lean=1..2", 3).values
     (1.0, 1.5, 2.0)
     """
-    from barstock.mechanism.guides.studies import Sweep
+    from barstock.mechanism.guides.size_studies import Sweep
 
     name, equals, span = text.rpartition("=")
     low, dots, high = span.partition("..")
@@ -97,10 +97,10 @@ def study(
     guide: its name, where there are several. scheduler: address of a Dask scheduler.
     """
     from barstock import api
-    from barstock.mechanism.guides.judged import asking
-    from barstock.mechanism.guides.sizes import variants
-    from barstock.mechanism.guides.studies import study as worked
-    from barstock.mechanism.whole import track_asks
+    from barstock.mechanism.guides.guide_check import asking
+    from barstock.mechanism.guides.guide_sizes import variants
+    from barstock.mechanism.guides.size_studies import study as worked
+    from barstock.mechanism.mechanism_check import track_asks
 
     build, workshop = api.read(folder)
     guides = {one.name: one for one in build.mechanism.guides} if build.mechanism else {}
@@ -125,7 +125,7 @@ def study(
 
 def write_study(found: Study, place: Folder) -> list[Path]:
     """A chart of every motion of a study, as SVG, into a folder."""
-    from barstock.mechanism.guides.chart import study_chart
+    from barstock.mechanism.guides.guide_chart import study_chart
     from barstock.sheets.whole_files import write_whole
 
     folder = Path(place)

@@ -13,9 +13,9 @@ from barstock.errors import WrongUseError, asked_for
 from barstock.reading.faults import nearest
 
 if TYPE_CHECKING:
-    from barstock.mechanism.springs.fitted import Fitted
-    from barstock.mechanism.springs.matching import Matched
-    from barstock.mechanism.springs.winding import Trial
+    from barstock.mechanism.springs.spring_matching import Matched
+    from barstock.mechanism.springs.spring_winding import Trial
+    from barstock.mechanism.springs.springs_of_build import Fitted
 
 Folder = str | os.PathLike[str]
 
@@ -30,9 +30,9 @@ def spring(given: Mapping[str, str], hollows: Sequence[str] = ()) -> Fitted:
     >>> one.taken.spring.wire
     1.0
     """
-    from barstock.mechanism.springs.asked import asked
-    from barstock.mechanism.springs.fitted import fit
-    from barstock.mechanism.springs.hollows import room
+    from barstock.mechanism.springs.spring_pockets import room
+    from barstock.mechanism.springs.spring_request import asked
+    from barstock.mechanism.springs.springs_of_build import fit
 
     with asked_for():
         wanted = asked(given, hollows)
@@ -42,7 +42,7 @@ def spring(given: Mapping[str, str], hollows: Sequence[str] = ()) -> Fitted:
 def springs(folder: Folder, name: str | None = None) -> dict[str, Fitted]:
     """The springs of a build, or one of them, by name. Raises FaultyError besides."""
     from barstock import api
-    from barstock.mechanism.springs.fitted import fitted
+    from barstock.mechanism.springs.springs_of_build import fitted
 
     build, _ = api.read(folder)
     with asked_for():
@@ -60,7 +60,7 @@ def trial(text: str) -> Trial:
     >>> trial("3.2:5.9").mandrel
     3.2
     """
-    from barstock.mechanism.springs.winding import Trial
+    from barstock.mechanism.springs.spring_winding import Trial
     from barstock.quantities import parse_length
 
     mandrel, colon, outside = text.partition(":")
@@ -78,7 +78,7 @@ def match(
     With a build, to its boxes by the loads they carry, laden; without, to places that carry alike.
     each: springs at a place, of a build as it says.
     """
-    from barstock.mechanism.springs.matching import matched
+    from barstock.mechanism.springs.spring_matching import matched
 
     with asked_for():
         loads = [_load(text) for text in measured.replace(",", " ").split()]
@@ -100,9 +100,9 @@ def _load(text: str) -> float:
 def _places(folder: Folder, name: str | None) -> tuple[dict[str, float], int]:
     """The boxes a spring stands at, with the load it carries there, and how many at each."""
     from barstock import api
-    from barstock.mechanism.springs.fitted import fitted
-    from barstock.mechanism.vehicle.model import build_model
-    from barstock.mechanism.vehicle.standing import level, stand
+    from barstock.mechanism.springs.springs_of_build import fitted
+    from barstock.mechanism.vehicle.vehicle_at_rest import level, stand
+    from barstock.mechanism.vehicle.vehicle_model import build_model
 
     build, _ = api.read(folder)
     mechanism = build.mechanism

@@ -39,9 +39,9 @@ def move(
     How far each block goes in its guide before it touches, what the track asks, what matters most;
     the ride; and with sizes as made, whether this set will move and what goes where.
     """
-    from barstock.mechanism.guides.said import CAUTION, made_record, made_said, record, said
-    from barstock.mechanism.ride_said import record as ride_record
-    from barstock.mechanism.ride_said import said as ride_said
+    from barstock.mechanism.guides.guide_words import CAUTION, made_record, made_said, record, said
+    from barstock.mechanism.ride_words import record as ride_record
+    from barstock.mechanism.ride_words import said as ride_said
 
     with progress() as tell:
         found = movement.move(folder, as_made=as_made, samples=samples, seed=seed, progress=tell)
@@ -94,7 +94,7 @@ def study(
     Any size of its parts, or where they stand, over a range; at every point many assemblies, and
     what share of them does what is asked.
     """
-    from barstock.mechanism.guides.said import study_record, study_said
+    from barstock.mechanism.guides.guide_words import study_record, study_said
 
     wanted = [movement.sweep(text, points) for text in sweeps]
     with progress() as tell:

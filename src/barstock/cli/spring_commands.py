@@ -14,7 +14,7 @@ from barstock.cli.answering import answering
 from barstock.errors import WrongUseError
 
 if TYPE_CHECKING:
-    from barstock.mechanism.springs.fitted import Fitted
+    from barstock.mechanism.springs.springs_of_build import Fitted
 
 app = typer.Typer()
 
@@ -89,7 +89,7 @@ def spring(
         found = {"spring": spring_choices.spring(given, hollow or ())}
     if chart is not None:
         _draw(found, chart)
-    from barstock.mechanism.springs.said import record, said
+    from barstock.mechanism.springs.spring_words import record, said
 
     if as_json:
         data = [record(one, coil) for one in found.values()]
@@ -105,7 +105,7 @@ def _match(
 ) -> int:
     from dataclasses import asdict
 
-    from barstock.mechanism.springs.said import matched_said
+    from barstock.mechanism.springs.spring_words import matched_said
 
     found = spring_choices.match(measured, folder, name, each)
     if as_json:
@@ -116,7 +116,7 @@ def _match(
 
 
 def _draw(found: dict[str, Fitted], path: Path) -> None:
-    from barstock.mechanism.springs.chart import chart as drawn
+    from barstock.mechanism.springs.spring_chart import chart as drawn
     from barstock.sheets.whole_files import write_whole
 
     if len(found) > 1:

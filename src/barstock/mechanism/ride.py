@@ -9,12 +9,12 @@ from functools import partial
 from barstock.drawing.build import Build
 from barstock.drawing.track_measured import Track
 from barstock.drawing.vehicle import Vehicle
-from barstock.mechanism.ride_running import Run, run
-from barstock.mechanism.springs.fitted import Fitted, fitted
-from barstock.mechanism.track import UNLOADING, Case, cases
-from barstock.mechanism.vehicle.model import Stiffness, build_model
-from barstock.mechanism.vehicle.standing import Standing, level, stand
-from barstock.mechanism.vehicle.swaying import Sway, sway
+from barstock.mechanism.run_over_joints import Run, run
+from barstock.mechanism.springs.springs_of_build import Fitted, fitted
+from barstock.mechanism.track_cases import UNLOADING, Case, cases
+from barstock.mechanism.vehicle.vehicle_at_rest import Standing, level, stand
+from barstock.mechanism.vehicle.vehicle_model import Stiffness, build_model
+from barstock.mechanism.vehicle.vehicle_sway import Sway, sway
 from barstock.store.kept_values import figure
 
 STATES = ("empty", "laden")
@@ -124,7 +124,7 @@ class NothingToRideError(ValueError):
 def ride(build: Build) -> Ride:
     """How a build's vehicle rides on its track.
 
-    Raises NothingToRideError, TopplesError (moving.vehicle.standing), NoHollowError and
+    Raises NothingToRideError, TopplesError (vehicle.vehicle_at_rest), NoHollowError and
     UnknownWireError.
     """
     mechanism = build.mechanism

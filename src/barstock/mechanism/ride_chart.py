@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from barstock.mechanism.graph import INK, PALE, Graph, text
-from barstock.mechanism.ride_running import Run
+from barstock.mechanism.run_over_joints import Run
 
 DASHES = ("", "3 0.8", "1.6 0.8", "0.5 0.7", "3 0.7 0.5 0.7", "1.6 0.6 0.5 0.6")
 """A wheel's line by its turn, told apart without colour."""

@@ -8,13 +8,13 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
-from barstock.mechanism.guides.assembly import Stood, stood
-from barstock.mechanism.guides.chart import region_chart
-from barstock.mechanism.guides.judged import Judged
-from barstock.mechanism.guides.region import region
-from barstock.mechanism.guides.said import CAUTION, made_said, said
-from barstock.mechanism.ride_said import verdicts
-from barstock.mechanism.whole import Moved
+from barstock.mechanism.guides.guide_assembly import Stood, stood
+from barstock.mechanism.guides.guide_chart import region_chart
+from barstock.mechanism.guides.guide_check import Judged
+from barstock.mechanism.guides.guide_words import CAUTION, made_said, said
+from barstock.mechanism.guides.turning_room import region
+from barstock.mechanism.mechanism_check import Moved
+from barstock.mechanism.ride_words import verdicts
 from barstock.pack.guide_pictures import pictures
 from barstock.pack.guide_record import FILE as RECORD
 from barstock.pack.guide_record import record

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from barstock.drawing.build import Vec
-from barstock.mechanism.guides.assembly import Stood
+from barstock.mechanism.guides.guide_assembly import Stood
 from barstock.pack.drawing_style import (
     CELL,
     HEIGHT,

@@ -7,9 +7,9 @@ from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
-from barstock.mechanism.guides.assembly import Stood
-from barstock.mechanism.guides.said import CAUTION, said
-from barstock.mechanism.whole import Moved
+from barstock.mechanism.guides.guide_assembly import Stood
+from barstock.mechanism.guides.guide_words import CAUTION, said
+from barstock.mechanism.mechanism_check import Moved
 from barstock.pack.guide_scene import scene
 
 FOLDER = "moving"

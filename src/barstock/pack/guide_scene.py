@@ -7,10 +7,10 @@ from itertools import pairwise
 from math import isinf
 from typing import Any
 
-from barstock.mechanism.guides.assembly import Stood
-from barstock.mechanism.guides.envelope import MOTIONS, Motion, reach
-from barstock.mechanism.guides.judged import Judged
-from barstock.mechanism.guides.said import VERBS
+from barstock.mechanism.guides.guide_assembly import Stood
+from barstock.mechanism.guides.guide_check import Judged
+from barstock.mechanism.guides.guide_play import MOTIONS, Motion, reach
+from barstock.mechanism.guides.guide_words import VERBS
 from barstock.solids.shapes import Solid
 from barstock.solids.skin import edges, patches
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import isfinite
 
-from barstock.mechanism.guides.judged import Freedom, Judged
-from barstock.mechanism.guides.said import CAUTION, at_worst, bound, shown, touched, verdict
+from barstock.mechanism.guides.guide_check import Freedom, Judged
+from barstock.mechanism.guides.guide_words import CAUTION, at_worst, bound, shown, touched, verdict
 from barstock.pack.heat_pages import Block
 
 MARKS = {True: "good", False: "NOT GOOD", None: "to know"}

@@ -11,7 +11,7 @@ from pathlib import Path
 from pydantic import TypeAdapter
 
 from barstock.drawing.build import Build
-from barstock.mechanism.guides.sizes import Variants, guide_parts, variants
+from barstock.mechanism.guides.guide_sizes import Variants, guide_parts, variants
 from barstock.pack.moving_pages import Moving, moving_pages
 from barstock.reading.faults import Place
 from barstock.reading.nodes import Table

@@ -10,24 +10,24 @@ from dataclasses import dataclass
 
 from barstock.drawing.build import Build
 from barstock.handbook.unknown_word import UnknownError
-from barstock.mechanism.guides.assembly import stood
-from barstock.mechanism.guides.faces import NothingMeetsError
-from barstock.mechanism.guides.judged import Judged
-from barstock.mechanism.guides.sizes import Variants
+from barstock.mechanism.guides.guide_assembly import stood
+from barstock.mechanism.guides.guide_check import Judged
+from barstock.mechanism.guides.guide_faces import NothingMeetsError
+from barstock.mechanism.guides.guide_sizes import Variants
+from barstock.mechanism.mechanism_check import moved
 from barstock.mechanism.ride import Ride
 from barstock.mechanism.ride_chart import run_chart
-from barstock.mechanism.ride_said import CAUTION as RIDE_CAUTION
-from barstock.mechanism.ride_said import verdicts
-from barstock.mechanism.springs.chart import chart
-from barstock.mechanism.springs.choice import AnyChoice
-from barstock.mechanism.springs.fitted import DeflectionsError, Fitted, fitted
-from barstock.mechanism.springs.hollows import NoHollowError
-from barstock.mechanism.springs.said import brief, figures, said, steps
-from barstock.mechanism.springs.winding import CAUTION as WINDING_CAUTION
-from barstock.mechanism.springs.winding import UnwindableError, winding
-from barstock.mechanism.vehicle.contact import NoRestError
-from barstock.mechanism.vehicle.standing import TopplesError
-from barstock.mechanism.whole import moved
+from barstock.mechanism.ride_words import CAUTION as RIDE_CAUTION
+from barstock.mechanism.ride_words import verdicts
+from barstock.mechanism.springs.spring_candidate import AnyChoice
+from barstock.mechanism.springs.spring_chart import chart
+from barstock.mechanism.springs.spring_pockets import NoHollowError
+from barstock.mechanism.springs.spring_winding import CAUTION as WINDING_CAUTION
+from barstock.mechanism.springs.spring_winding import UnwindableError, winding
+from barstock.mechanism.springs.spring_words import brief, figures, said, steps
+from barstock.mechanism.springs.springs_of_build import DeflectionsError, Fitted, fitted
+from barstock.mechanism.vehicle.contact_forces import NoRestError
+from barstock.mechanism.vehicle.vehicle_at_rest import TopplesError
 from barstock.pack.guide_pictures import cut_across
 from barstock.pack.heat_pages import Block
 from barstock.pack.moving_guide import MARKS, guide_blocks

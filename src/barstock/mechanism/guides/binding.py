@@ -15,7 +15,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from math import asin, atan, degrees, inf
 
-from barstock.mechanism.guides.envelope import Reached
+from barstock.mechanism.guides.guide_play import Reached
 
 
 @dataclass(frozen=True)

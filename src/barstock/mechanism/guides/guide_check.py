@@ -1,0 +1,228 @@
+"""A guide judged: every motion of its block, against what is asked of it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field, replace
+from functools import partial
+from math import inf, isinf, isnan, nan
+
+import numpy as np
+
+from barstock.drawing.guides import Guide
+from barstock.drawing.size_distribution import Law
+from barstock.mechanism.guides.binding import Binding, bearing, wedged
+from barstock.mechanism.guides.face_gaps import rows
+from barstock.mechanism.guides.guide_faces import Faces, faces
+from barstock.mechanism.guides.guide_play import MOTIONS, Motion, Reached, reach
+from barstock.mechanism.guides.guide_sizes import Variants
+from barstock.mechanism.guides.motion_over_limits import (
+    Spread,
+    Weight,
+    by_chance,
+    throw,
+    weights,
+    worst,
+)
+from barstock.store.kept_values import figure
+
+SAMPLES = 20_000
+"""Assemblies thrown for a motion that is asked."""
+MEETS = 1e-4
+"""Corners whose gaps differ by less touch together [mm]."""
+
+
+@dataclass(frozen=True)
+class Touch:
+    """Where two faces meet. at: ahead, left, up of the block's middle at rest [mm]."""
+
+    ours: str
+    theirs: str
+    at: tuple[float, float, float]
+
+
+@dataclass(frozen=True)
+class Way:
+    """A motion one way. amount: until it touches, inf where nothing stops it [° or mm]."""
+
+    amount: float
+    touches: tuple[Touch, ...]
+
+
+@dataclass(frozen=True)
+class Freedom:
+    """A motion both ways, by nominal sizes. asked: what it must do, 0 where nothing is asked.
+
+    asked_by: who asks. Only where asked, worst: by limits, nan where the block may not go in; and
+    spread.
+    """
+
+    motion: Motion
+    ways: tuple[Way, Way]
+    weights: tuple[Weight, ...]
+    asked: float = 0.0
+    asked_by: str = ""
+    worst: float | None = None
+    spread: Spread | None = None
+
+    @property
+    def amount(self) -> float:
+        """The lesser of both ways, by nominal sizes."""
+        return min(way.amount for way in self.ways)
+
+    @property
+    def enough(self) -> bool:
+        """Does it do what is asked, by nominal sizes?"""
+        return self.amount >= self.asked
+
+    @property
+    def sure(self) -> bool:
+        """Does every assembly within the limits?"""
+        return self.worst is None or self.worst >= self.asked
+
+
+@dataclass(frozen=True)
+class Judged:
+    """A guide, with all that is asked of it, and what its block can do.
+
+    wedge: the lean that holds it fast [°], if any.
+    """
+
+    guide: Guide
+    faces: Faces = field(repr=False)
+    freedoms: dict[str, Freedom]
+    binding: Binding | None
+    wedge: float | None
+
+    @property
+    def goes_in(self) -> bool:
+        """Does the block go in, by nominal sizes?"""
+        return not any(isnan(f.amount) for f in self.freedoms.values())
+
+    @property
+    def goes(self) -> bool:
+        """Does it do all that is asked, and not bind, by nominal sizes?"""
+        binds = self.binding is not None and self.binding.binds
+        return self.goes_in and not binds and all(f.enough for f in self.freedoms.values())
+
+
+def judge(
+    guide: Guide,
+    of: Variants,
+    *,
+    asked: Mapping[str, float] | None = None,
+    law: Law = Law.NORMAL,
+    samples: int = SAMPLES,
+    seed: int = 1,
+) -> Judged:
+    """All that a guide's block can do.
+
+    asked: what the track asks besides, by motion; the greater counts. Raises NothingMeetsError.
+    """
+    whole = asking(guide, asked or {})
+    found = faces(guide, of)
+    work = partial(_able, guide, whole.asked, found, law, samples, seed)
+    rests_on = ("guide", guide, whole, law, samples, seed, found.content)
+    able: _Able = figure(_Able, work, *rests_on)
+    freedoms = {one.motion.name: one for one in able.freedoms}
+    return Judged(whole, found, freedoms, able.binding, able.wedge)
+
+
+@dataclass(frozen=True)
+class _Able:
+    """What a block can do in its guide."""
+
+    freedoms: tuple[Freedom, ...]
+    binding: Binding | None
+    wedge: float | None
+
+
+def _able(
+    guide: Guide, asked: Mapping[str, float], found: Faces, law: Law, samples: int, seed: int
+) -> _Able:
+    """asked: by whomever, by motion."""
+    thrown = throw(found, law, samples, seed)
+    freedoms, reached = [], {}
+    for name, motion in MOTIONS.items():
+        both = (reach(found, motion), reach(found, motion.back()))
+        reached[name] = both
+        wanted = asked.get(name, 0.0)
+        by = "the track" if wanted > guide.asked.get(name, 0.0) else "the drawing" if wanted else ""
+        spread = by_chance(found, motion, thrown, wanted)[0] if wanted else None
+        first, second = (_way(found, motion, one) for one in both)
+        freedoms.append(
+            Freedom(
+                motion,
+                (first, second),
+                _weights(found, motion, both, first, second),
+                wanted,
+                by,
+                min(_worst(found, way) for way in (motion, motion.back())) if wanted else None,
+                spread,
+            )
+        )
+    return _Able(tuple(freedoms), _binding(guide, reached), _wedge(guide, reached["rise"]))
+
+
+def asking(guide: Guide, more: Mapping[str, float]) -> Guide:
+    """The guide with more asked of it by motion; of each motion the greater counts."""
+    most = {name: max(amount, guide.asked.get(name, 0.0)) for name, amount in more.items()}
+    return replace(guide, asked=guide.asked | most)
+
+
+def _way(found: Faces, motion: Motion, reached: Reached) -> Way:
+    amount = motion.shown(float(reached.amount[0]))
+    if not amount >= 0 or isinf(amount):
+        return Way(inf if isinf(amount) else nan, ())
+    return Way(amount, tuple(touches(found, reached)))
+
+
+def touches(found: Faces, reached: Reached) -> Iterator[Touch]:
+    """The faces that stop the first of the assemblies reached, and the middle of where they meet.
+
+    Two faces may meet in a point, along a line or flat.
+    """
+    ours, theirs = found.at(np.zeros((1, len(found.sizes))))
+    there = ours @ reached.rotation[0].T + reached.shift[0]
+    met = rows(there, theirs, reached.shift[:1], reached.parted)
+    many = ours.shape[2]
+    held = [int(row) // many for row, by in zip(reached.held[0], reached.by[0], strict=True)
+            if row >= 0 and by > 0]  # fmt: skip
+    for pair in dict.fromkeys(held):
+        of_pair = slice(pair * many, (pair + 1) * many)
+        gaps = met.gaps[0, of_pair]
+        x, y, z = met.points[0, of_pair][gaps < gaps.min() + MEETS].mean(axis=0).round(4).tolist()
+        yield Touch(found.block.names[pair], found.fixed.names[pair], (x, y, z))
+
+
+def _worst(found: Faces, motion: Motion) -> float:
+    amount = worst(found, motion)
+    return motion.shown(amount)
+
+
+def _weights(
+    found: Faces, motion: Motion, both: tuple[Reached, Reached], first: Way, second: Way
+) -> tuple[Weight, ...]:
+    """Of the way that stops sooner."""
+    sooner = both[0] if not second.amount < first.amount else both[1]
+    if not 0 <= sooner.amount[0] < inf:
+        return ()
+    return tuple(w for w in weights(found, motion, sooner) if w.spread > 1e-6)
+
+
+def _binding(guide: Guide, reached: Mapping[str, tuple[Reached, Reached]]) -> Binding | None:
+    """By the shorter of the lengths on which it bears, tilted or pitched."""
+    lengths = [
+        bearing(one)
+        for name in ("tilt", "pitch")
+        for one in reached[name]
+        if 0 <= one.amount[0] < inf
+    ]
+    if not lengths:
+        return None
+    return Binding(min(lengths), guide.friction, guide.load_off_centre)
+
+
+def _wedge(guide: Guide, both: tuple[Reached, Reached]) -> float | None:
+    found = [wedged(one, guide.friction) for one in both if 0 <= one.amount[0] < inf]
+    return next((lean for lean in found if lean is not None), None)
