@@ -82,6 +82,21 @@ def test_joints_on_opposite_faces_need_two_heats_and_the_reason_says_so(
     assert "no attitude in which filler runs down" in why
 
 
+def test_alloys_too_far_apart_need_two_heats_and_the_reason_says_so(
+    pieces: tuple[Piece, ...], fixture_flat: Holding
+) -> None:
+    """Ag 156 flows at 655 °C, Ag 225 at 790 (ISO 17672): 20 K above, the first's zinc boils."""
+    far = (frame("Ag 156")[0], frame("Ag 225")[1])
+    plan = fewest_heats(pieces, far, (fixture_flat,), flux="FH12")
+    assert len(plan.heats) == 2
+    kinds = [HeatReasonKind.NONE_SHARE, HeatReasonKind.ZINC_BOILS]
+    assert [told.kind for told in plan.reasons] == kinds
+    assert reason(plan.reasons[1], Reader()) == (
+        "left joint and right joint: left joint: Ag 156 flows at 655 °C, this heat goes to 810 °C: "
+        "its zinc boils off; heat them apart"
+    )
+
+
 def test_a_corner_fed_from_the_front_shares_the_propped_attitude(
     pieces: tuple[Piece, ...],
 ) -> None:

@@ -121,8 +121,8 @@ def _not_downhill(work: Work, firing: Firing) -> Iterator[Finding]:
 @dataclass(frozen=True)
 class Unfit:
     """A metal, or the flux, that a heat's temperature does not suit. kind: what it then does;
-    about: the joint, piece, flux or fixture; metal: its name; limit: its own temperature; working:
-    the heat's [C]."""
+    about: the joint, piece or flux, "" for the fixture; metal: its name; limit: its own
+    temperature; working: the heat's [C]."""
 
     kind: HeatReasonKind
     about: str
@@ -145,9 +145,9 @@ class Unfit:
                 what = f"it works only from {self.limit:g} °C, above where the filler melts"
                 return Finding(Mistake.FLUX, self.about, what, "take a flux for lower heats")
         what = f"{self.metal} begins to melt at {self.limit:g} °C, {goes}"
-        piece = self.kind is HeatReasonKind.PIECE_MELTS
-        mend = "take an alloy that melts lower" if piece else "make the fixture of steel"
-        return Finding(Mistake.MELTS, self.about, what, mend)
+        if self.kind is HeatReasonKind.FIXTURE_MELTS:
+            return Finding(Mistake.MELTS, "on the fixture", what, "make the fixture of steel")
+        return Finding(Mistake.MELTS, self.about, what, "take an alloy that melts lower")
 
 
 def unfit(work: Work, done: Mapping[str, str], firing: Firing) -> Iterator[Unfit]:
@@ -163,8 +163,7 @@ def unfit(work: Work, done: Mapping[str, str], firing: Firing) -> Iterator[Unfit
     block = firing.holding.material
     if block and working > material(block).melts - BELOW_MELTING:
         row = material(block)
-        about = firing.holding.way
-        yield Unfit(HeatReasonKind.FIXTURE_MELTS, about, row.name, row.melts, working)
+        yield Unfit(HeatReasonKind.FIXTURE_MELTS, "", row.name, row.melts, working)
     present = {p for name in (*done, *alloys) for p in work.joint[name].pieces}
     for name in sorted(present | firing.holding.holds):
         row = material(work.piece[name].material)

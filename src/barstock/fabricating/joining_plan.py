@@ -170,7 +170,7 @@ def _warmings(pieces: tuple[Piece, ...], plan: HeatPlan, hearth: Hearth) -> Iter
     for heat in plan.heats:
         with_it = None
         if heat.holding.material:
-            with_it = Piece(heat.holding.way, heat.holding.material, heat.holding.mass)
+            with_it = Piece("fixture", heat.holding.material, heat.holding.mass)
         yield warming(pieces, heat.working, power, hearth=hearth.bricks, fixture=with_it)
 
 

@@ -60,10 +60,10 @@ class NoFiller(Statement):
 class HeatHolding(StrEnum):
     """How the work is held in a heat."""
 
-    ON_FIXTURE = "on the fixture"
-    AGAINST_PINS = "on the fixture, level, against its pins"
-    UPRIGHT = "level on the hearth, the round pieces upright in their holes"
-    FREE = "standing free"
+    ON_FIXTURE = "on fixture"
+    AGAINST_PINS = "against pins"
+    UPRIGHT = "upright"
+    FREE = "free"
 
 
 class MeltKind(StrEnum):

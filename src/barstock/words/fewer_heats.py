@@ -37,7 +37,7 @@ def _of_both(words: str) -> Sentence[HeatReason]:
     return told_of
 
 
-_MELTS = "{about}: {metal} begins to melt at {limit:g} °C, this heat goes to {working:g} °C; "
+_MELTS = "{metal} begins to melt at {limit:g} °C, this heat goes to {working:g} °C"
 
 SENTENCES: Mapping[HeatReasonKind, Sentence[HeatReason]] = {
     HeatReasonKind.ONE: "one heat makes every joint",
@@ -59,8 +59,8 @@ SENTENCES: Mapping[HeatReasonKind, Sentence[HeatReason]] = {
         "{about}: it works only from {limit:g} °C, above where the filler melts; take a flux for "
         "lower heats"
     ),
-    HeatReasonKind.FIXTURE_MELTS: _of_both(f"{_MELTS}make the fixture of steel"),
-    HeatReasonKind.PIECE_MELTS: _of_both(f"{_MELTS}take an alloy that melts lower"),
+    HeatReasonKind.FIXTURE_MELTS: _of_both(f"on the fixture: {_MELTS}; make the fixture of steel"),
+    HeatReasonKind.PIECE_MELTS: _of_both(f"{{about}}: {_MELTS}; take an alloy that melts lower"),
 }
 
 
