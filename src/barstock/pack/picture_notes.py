@@ -12,7 +12,7 @@ from barstock.proving.placing import Datum, looking
 from barstock.quantities import Unit
 from barstock.route import BodyKind, Holding, Setup
 from barstock.solids.shapes import Solid
-from barstock.words.size_figures import stack
+from barstock.words.size_figures import laid
 
 PLACES = (0.6, 0.4, 0.8, 0.2, 0.95, 0.05)
 """Where along a thing its leader may end, as shares of its length."""
@@ -99,11 +99,10 @@ def _held(holding: Holding, work: Solid, room: dict[str, tuple[Vec, Vec]]) -> It
         rod = [(x, (a[1] + b[1]) / 2, b[2]) for x in _between(a[0], b[0], PLACES)]
         yield Note(("stop", f"against the {looking(holding, side)} face"), tuple(rod))
     if holding.packing > 0:
-        laid = holding.parallels or (holding.packing,)
-        metric = all(abs(2 * p - round(2 * p)) < 1e-6 for p in laid)
-        heights = stack(laid, Unit.MM if metric else Unit.INCH)
-        if " = " in heights:
-            heights = f"{heights.partition(' = ')[0]} {heights[-2:]}"
+        used = holding.parallels or (holding.packing,)
+        metric = all(abs(2 * p - round(2 * p)) < 1e-6 for p in used)
+        figures, _, unit = laid(used, Unit.MM if metric else Unit.INCH)
+        heights = f"{' + '.join(figures)} {unit}"
         out = ("drawn out when gripped",) if holding.parallels_out else ()
         along = _between(low[0], high[0], PLACES[2:])
         y, z = -holding.opening, holding.packing - 2

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from math import isinf
 from typing import Any
 
-from barstock.quantities import Unit, show
+from barstock.quantities import Unit, show, show_limits
 from barstock.route.statements import GivenKind
 from barstock.tolerancing.by_tool import ByTool
 from barstock.tolerancing.chains import Link
@@ -52,7 +52,10 @@ def _given(g: ByTool) -> Iterator[str]:
     judged = g.low is not None and g.high is not None and d.high > d.low
     made = ""
     if judged:
-        wanted = f"wanted {_figure(g, d.low)} to {_figure(g, d.high)}"
+        low, high = show_limits(d.low, d.high, g.asked.unit)
+        if g.asked.check.angle:
+            low, high = (f"{limit:.4g}°" for limit in (d.low, d.high))
+        wanted = f"wanted {low} to {high}"
         made = f", {wanted}; comes out {_figure(g, g.low or 0.0)} to {_figure(g, g.high or 0.0)}"
     lacks = f"LACKS {_figure(g, g.missing)}" if g.missing else "LACKS"
     yield f"  {'not judged' if g.holds is None else 'holds' if g.holds else lacks}: {size}{made}"
@@ -72,7 +75,7 @@ def _figure(g: ByTool, value: float) -> str:
 def _dimension(g: Guarantee) -> Iterator[str]:
     unit, d = g.asked.unit, g.asked.dimension
     made = f"comes out {show(g.low, unit)} to {show(g.high, unit)}"
-    wanted = f"wanted {show(d.low, unit)} to {show(d.high, unit)}"
+    wanted = f"wanted {' to '.join(show_limits(d.low, d.high, unit))}"
     if g.holds:
         yield f"  holds: {_size(g)}, {wanted}; {made}"
     else:
