@@ -33,10 +33,10 @@ def _checks(route: Route) -> list[Expect]:
 def _made(shop: Shop, size: Dimension, room: float, unit: Unit = Unit.MM) -> Guarantee:
     """Some dimension of the route, of that size, its own reading allowed `room` [mm]."""
     some = guarantees(shop.route, shop.build, shop.workshop)[0].asked
-    reading = Cause("own reading", "as drawn", "x", 0, -0.005, 0.005, CauseKind.READING, False)
-    stop = Cause("stop", "as drawn", "stop", 0, -0.03, 0.03, CauseKind.STOP, True)
+    reading = Cause("own reading", 0, -0.005, 0.005, CauseKind.READING, False)
+    stop = Cause("stop", 0, -0.03, 0.03, CauseKind.STOP, True)
     reading, stop = (replace(c, setup=some.setup.id) for c in (reading, stop))
-    chain = Chain("from", "to", ((reading, 1.0), (stop, 1.0)))
+    chain = Chain(((reading, 1.0), (stop, 1.0)))
     asked = replace(some, dimension=size, chain=chain, unit=unit)
     low, high = size.nominal - 0.035, size.nominal + 0.035
     return Guarantee(asked, low, high, 0.0, (), {"own reading": room})

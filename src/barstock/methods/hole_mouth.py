@@ -107,7 +107,7 @@ def _sunk(ask: Ask, part: Part, bore: Bore | None) -> Mouth | None:
         ask.fault(top.field, what, f"give more than {show(bore.diameter, size.unit)}")
         return None
     words = f", countersunk {degrees:g}° " + (
-        f"to ⌀{size.text}" if top.field.endswith("diameter") else f"{size.text} deep"
+        f"to ⌀{size.text}" if top.checks[0].has(EndKind.RIM) else f"{size.text} deep"
     )
     names = {"countersink.diameter": "countersink", "countersink.depth": "countersink depth"}
     checks = [replace(top.checks[0], name=names[top.field])]

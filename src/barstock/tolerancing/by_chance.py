@@ -34,8 +34,8 @@ class Spread:
 def root_sum_square(found: Chain) -> float:
     """Statistical half width of a chain [mm]: the root of the sum of the links' squared halves.
 
-    >>> k = [(Link(str(n), str(n), str(n + 1), 1, -0.1, 0.1), 1) for n in range(10)]
-    >>> round(root_sum_square(Chain("0", "10", tuple(k))), 3)
+    >>> k = [(Link(str(n), 1, -0.1, 0.1), 1) for n in range(10)]
+    >>> round(root_sum_square(Chain(tuple(k))), 3)
     0.316
     """
     return sqrt(sum((times * link.width / 2) ** 2 for link, times in found.links))
@@ -51,7 +51,7 @@ def throw(
 ) -> Spread:
     """A chain thrown many times, against the limits asked of it [mm].
 
-    >>> c = Chain("a", "b", ((Link("one", "a", "b", 5, -0.03, 0.03), 1),))
+    >>> c = Chain(((Link("one", 5, -0.03, 0.03), 1),))
     >>> s = throw(c, (4.99, 5.01), samples=100_000)
     >>> round(s.deviation, 3), round(s.outside, 2)  # limits at one deviation
     (0.01, 0.32)

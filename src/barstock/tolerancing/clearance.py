@@ -46,22 +46,20 @@ class Fit:
     def chain(self) -> Chain:
         """The clearance as a dimension chain."""
         links = [
-            (Link("inside", "wall", "far wall", *_link(self.inside)), 1.0),
-            (Link("outside", "part", "far wall", *_link(self.outside)), -1.0),
+            (Link("inside", *_link(self.inside)), 1.0),
+            (Link("outside", *_link(self.outside)), -1.0),
         ]
         for which, taken, sign in (
             ("inside", self.inside_less, -1.0),
             ("outside", self.outside_less, 1.0),
         ):
             for n, size in enumerate(taken, 1):
-                links.append((Link(f"{which} less {n}", which, f"less {n}", *_link(size)), sign))
-        last = "part"
+                links.append((Link(f"{which} less {n}", *_link(size)), sign))
         for coat in self.coats:
             middle, half = (coat.low + coat.high) / 2, (coat.high - coat.low) / 2
             deviations = (coat.walls * middle, -coat.walls * half, coat.walls * half)
-            links.append((Link(coat.name, coat.name, last, *deviations), -1.0))
-            last = coat.name
-        return Chain("wall", last, tuple(links))
+            links.append((Link(coat.name, *deviations), -1.0))
+        return Chain(tuple(links))
 
     def clearance(self) -> tuple[float, float]:
         """Least and greatest clearance [mm]; below zero is interference.

@@ -91,7 +91,7 @@ def _asked(trace: Trace, setup: Setup, operation: Operation, expect: Expect) -> 
         return blank
     low, high = (end.face if end.is_face else None for end in expect.runs)
     if low and high:
-        made = together(low, high, (trace.faces[high], 1.0), (trace.faces[low], -1.0))
+        made = together((trace.faces[high], 1.0), (trace.faces[low], -1.0))
         return replace(blank, chain=made)
     whole_feature = [s for s in trace.surfaces if s.feature == feature]
     peak = _peak(trace.cuts.get(feature, ()), whole_feature)
@@ -102,7 +102,7 @@ def _asked(trace: Trace, setup: Setup, operation: Operation, expect: Expect) -> 
         for surface, other, face in _between(trace, operation, cut, expect.runs, some):
             if abs(abs(surface.at - other.at) - size.nominal) < NEAR:
                 sign = 1.0 if surface.at >= other.at else -1.0
-                made = together("from", "to", (surface.place, sign), (other.place, -sign))
+                made = together((surface.place, sign), (other.place, -sign))
                 found.append(replace(blank, chain=made, own=surface, from_face=face))
         if found:
             return max(found, key=_strained)
@@ -160,7 +160,7 @@ def _centred(own: list[Surface]) -> list[Surface]:
     found = list(own)
     for one, other in combinations([s for s in own if s.sort in WALLS], 2):
         if one.axis == other.axis:
-            place = together("as drawn", "as made", (one.place, 0.5), (other.place, 0.5))
+            place = together((one.place, 0.5), (other.place, 0.5))
             middle = (one.at + other.at) / 2
             found.append(
                 Surface(
@@ -209,8 +209,8 @@ def _peak(cuts: tuple[Cut, ...], surfaces: list[Surface]) -> list[Surface]:
         return []
     low, high = flats if one.run[axis] < 0 else reversed(flats)
     along = up.sign / 2 / tan(radians(one.lean))
-    height = together("as drawn", "as made", (low.place, 0.5), (high.place, 0.5))
-    shift = together("as drawn", "as made", (high.place, along), (low.place, -along))
+    height = together((low.place, 0.5), (high.place, 0.5))
+    shift = together((high.place, along), (low.place, -along))
     return [
         replace(high, place=height),
         replace(high, sort=SurfaceSort.CENTRE, axis=axis, at=one.origin[axis], place=shift),
@@ -224,7 +224,7 @@ def _face(trace: Trace, face: Face) -> Surface:
 
 def _middle(trace: Trace, axis: int) -> Surface:
     low, high = (trace.faces[Face.of(axis, sign)] for sign in (-1, 1))
-    place = together("as drawn", "as made", (low, 0.5), (high, 0.5))
+    place = together((low, 0.5), (high, 0.5))
     return Surface(
         "centre line", SurfaceSort.CENTRE, axis, trace.part.size[axis] / 2, place, "", ""
     )

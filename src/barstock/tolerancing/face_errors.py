@@ -42,7 +42,7 @@ DRILLINGS = (
     Process.DRILL_FOR_BORING,
     Process.DRILL_UNDER_SIZE,
 )
-NOWHERE = Chain("as drawn", "as drawn", ())
+NOWHERE = Chain(())
 SAME = 0.01
 
 
@@ -78,13 +78,13 @@ class Surface:
 
 def lone(link: Cause, times: float = 1.0) -> Chain:
     """One cause as a chain."""
-    return Chain(link.start, link.end, ((link, times),))
+    return Chain(((link, times),))
 
 
 def plus(*chains: Chain | tuple[Chain, float]) -> Chain:
     """Chains added up, each once or so many times."""
     pairs = [c if isinstance(c, tuple) else (c, 1.0) for c in chains]
-    return together("as drawn", "as made", *pairs)
+    return together(*pairs)
 
 
 @dataclass
@@ -120,9 +120,7 @@ class Trace:
                     minus, plus_ = stock.tolerance
                     one = bar.count * (bar.length + 2) <= stock.length
         for axis, name in ((1, "width"), (2, "height")):
-            size = Cause(
-                f"{name} of the bar", "as drawn", name, 0.0, minus, plus_, CauseKind.BAR, not one
-            )
+            size = Cause(f"{name} of the bar", 0.0, minus, plus_, CauseKind.BAR, not one, side=name)
             self.faces[Face.of(axis, -1)] = NOWHERE
             self.faces[Face.of(axis, 1)] = lone(size)
         self.faces[Face.LEFT] = NOWHERE
@@ -221,9 +219,7 @@ class Trace:
             "touch at the hole's edge", TOUCH, CauseKind.TOUCH, setup=lying.setup.id, axis="Z"
         )
         oversize = it(cut.diameter, REAMED if cut.finish == "reamed" else DRILLED) / 1000
-        hole = Cause(
-            "diameter of the hole", "as drawn", "hole", 0.0, 0.0, oversize, CauseKind.HOLE, False
-        )
+        hole = Cause("diameter of the hole", 0.0, 0.0, oversize, CauseKind.HOLE, False)
         return plus((lone(touched), wider), (lying.reading("Z", operation), wider), lone(hole))
 
     def _bevel(self, lying: Lying, operation: Operation, cut: EdgeCut) -> Iterator[Found]:
@@ -398,6 +394,6 @@ def _first(height: Chain) -> Chain:
     for link, times in height.links:
         if isinstance(link, Cause) and link.each:
             own = f"{link.name}, first copy"
-            link = replace(link, name=own, end=own, nominal=0.0, each=False, first=True)
+            link = replace(link, name=own, nominal=0.0, each=False, first=True)
         terms.append((link, times))
-    return Chain(height.start, height.end, tuple(terms))
+    return Chain(tuple(terms))

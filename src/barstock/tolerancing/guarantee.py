@@ -242,7 +242,7 @@ def _fuller(asked: Asked, made: Chain, shop: Workshop) -> list[Change]:
         lacks = bar.minus + missing / abs(times)
         if bar.kind is CauseKind.BAR and bar.minus < lacks <= bar.plus:
             remedy = Remedy(
-                kind=RemedyKind.MEASURE_BAR, names={"size": bar.end}, lengths={"lacks": -lacks}
+                kind=RemedyKind.MEASURE_BAR, names={"size": bar.side}, lengths={"lacks": -lacks}
             )
             found.append(Change(remedy, shop.times.measure, (replace(bar, minus=lacks),)))
     return found

@@ -51,7 +51,8 @@ class CauseKind(StrEnum):
 class Cause(Link):
     """A link that is an error alone. each: it falls anew on each copy, not once for the setup.
 
-    setup, axis: where it arises. first: it is of the first copy, on which the zero was set.
+    setup, axis: where it arises. first: it is of the first copy, on which the zero was set. side:
+    of a bar, the size that is out.
     """
 
     kind: CauseKind
@@ -59,6 +60,7 @@ class Cause(Link):
     setup: str = ""
     axis: str = ""
     first: bool = False
+    side: str = ""
 
 
 def cause(
@@ -71,4 +73,4 @@ def cause(
     axis: str = "",
 ) -> Cause:
     """An error of so much either way [mm]. words: its name, with what makes it one of its own."""
-    return Cause(words, "as drawn", words, 0.0, -error, error, kind, each, setup, axis)
+    return Cause(words, 0.0, -error, error, kind, each, setup, axis)

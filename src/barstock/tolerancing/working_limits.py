@@ -22,8 +22,8 @@ def fill(floors: Mapping[str, float], chains: Sequence[tuple[Chain, float]]) -> 
     which the floors must fit.
 
     >>> from barstock.tolerancing.chains import Link
-    >>> x, y = Link("x", "zero", "a", 5, -0.01, 0.01), Link("y", "zero", "b", 9, -0.02, 0.02)
-    >>> fill({"x": 0.01, "y": 0.02}, [(Chain("a", "b", ((x, -1), (y, 1))), 0.06)])
+    >>> x, y = Link("x", 5, -0.01, 0.01), Link("y", 9, -0.02, 0.02)
+    >>> fill({"x": 0.01, "y": 0.02}, [(Chain(((x, -1), (y, 1))), 0.06)])
     {'x': 0.02, 'y': 0.04}
     """
     used = {link.name for found, _ in chains for link, _ in found.links}
