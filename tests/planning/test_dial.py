@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from barstock.planning.values.dial import Dial
+from barstock.machines.dial import Dial
 from barstock.quantities import INCH, Unit
 from barstock.words.reader import Reader
 from barstock.workshop.shop import Axis, Machine, MachineKind

@@ -6,9 +6,9 @@ from dataclasses import replace
 
 import pytest
 
+from barstock.machines.dial import Dial
 from barstock.planning.not_listed import touch_gauge, unlisted
 from barstock.planning.plan import plan_build
-from barstock.planning.values.dial import Dial
 from barstock.route import BodyKind, Route
 from barstock.words.reader import Reader
 from barstock.words.shopping import item

@@ -10,7 +10,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from barstock.proving.placing import Datum
-from barstock.proving.sweep import Run, runs, touching
+from barstock.proving.stock_cutting import runs
+from barstock.proving.sweeps.plunging import touching
+from barstock.proving.upright_run import Run
 from barstock.route import Cutter, Does, Operation, Plunge, Process, Traverse
 from barstock.solids.shapes import box, cylinder
 from barstock.workshop.shop import ToolKind

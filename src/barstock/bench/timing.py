@@ -6,20 +6,22 @@ from collections.abc import Iterable
 from datetime import datetime
 
 from barstock.bench.entry import Entry, Kind
+from barstock.machines import machine_type
+from barstock.machines.machine_type import WorkSort
 from barstock.planning.order.plain_orders import ready
 from barstock.route import Route, Setup
-from barstock.workshop.shop import MachineKind, ShopTimes
+from barstock.workshop.shop import ShopTimes
 
-SETTING_UP, CUTTING, SAWING, FILING = "setting up", "cutting", "sawing", "filing"
-WORKING = {MachineKind.SAW: SAWING, MachineKind.BENCH: FILING}
+SETTING_UP = "setting up"
+CUTTING, SAWING, FILING = (sort.value for sort in WorkSort)
 LONGEST = 12 * 60.0
 """A clock that ran longer was forgotten [minutes]; common practice."""
 
 
 def figures(setup: Setup) -> tuple[str, ...]:
     """What can be timed of a setup."""
-    one = WORKING.get(setup.machine_kind)
-    return (one,) if one else (SETTING_UP, CUTTING)
+    work = machine_type(setup.machine_kind).work.value
+    return (SETTING_UP, work) if work == CUTTING else (work,)
 
 
 def stopped(

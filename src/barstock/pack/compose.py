@@ -7,6 +7,8 @@ from dataclasses import replace
 from itertools import groupby
 
 from barstock.drawing.build import Build, Part
+from barstock.machines import machine_type
+from barstock.machines.machine_type import WorkSort
 from barstock.pack.heat_pages import hearth_pages, units_of
 from barstock.pack.pack_pages import (
     DrawingPage,
@@ -40,7 +42,7 @@ from barstock.words.setup_titles import setup_title
 from barstock.words.size_figures import minus
 from barstock.words.summary import told_summary
 from barstock.words.zeros import readings_in, zero_lines
-from barstock.workshop.shop import MachineKind, ToolKind, Workshop
+from barstock.workshop.shop import ToolKind, Workshop
 
 SAFETY = (
     "Wear eye protection at every machine and at the bench. Keep hair, sleeves, rings, gloves and "
@@ -139,7 +141,7 @@ def picture_names(build: Build) -> dict[str, str]:
 
 def _picture(setup: Setup, pictures: Mapping[str, str], drawn: Mapping[str, str]) -> str:
     """The name of a setup's picture: the work as held, or at the bench the part's drawing."""
-    if setup.machine_kind is MachineKind.BENCH:
+    if machine_type(setup.machine_kind).work is WorkSort.FILING:
         return drawn.get(setup.work, "")
     return f"setup-{setup.id}" if setup.id in pictures else ""
 
@@ -220,7 +222,7 @@ def _setup(
     picture: str,
     titles: Mapping[str, str],
 ) -> SetupPage:
-    moved = setup.machine_kind is MachineKind.MILL
+    moved = machine_type(setup.machine_kind).axes
     return SetupPage(
         number=setup.id,
         last=route.setups[-1].id,

@@ -8,6 +8,7 @@ from functools import partial
 from pathlib import Path
 
 from barstock.drawing.build import Build
+from barstock.machines import machine_type
 from barstock.pack.drawing_date import issued
 from barstock.pack.heat_pages import heat_picture_name
 from barstock.proving.proof_record import Proof, Stage
@@ -16,11 +17,9 @@ from barstock.solids.shapes import Solid
 from barstock.solids.workers import Workers
 from barstock.store.content import key
 from barstock.store.kept_folders import Kept
-from barstock.workshop.shop import MachineKind
 
 Progress = Callable[[str, float], None]
 
-HOLDING = (MachineKind.MILL, MachineKind.DRILL_PRESS)
 """Machines whose vise is drawn."""
 WORDS = {"id", "pieces", "left", "steps", "cautions", "why", "minutes", "marks", "picture"}
 """Fields of a setup that its picture does not show."""
@@ -73,7 +72,7 @@ def blanks(route: Route) -> dict[str, str]:
     """Empty pictures, by the names of all that a route can be shown by."""
     from barstock.pack.drawing_style import framed
 
-    names = [setup.id for setup in route.setups if setup.machine_kind in HOLDING]
+    names = [setup.id for setup in route.setups if machine_type(setup.machine_kind).table]
     for n, one in enumerate(route.fabrications, 1):
         names += [heat_picture_name(n, heat) for heat in one.heats]
     return dict.fromkeys(names, framed(()))
@@ -99,7 +98,7 @@ def _pictures(route: Route, proof: Proof, cache: Path) -> dict[str, Kept]:
     stages, wanted = proof.stages, {}
     for setup in route.setups:
         stage = stages.get(setup.id)
-        if stage is not None and setup.machine_kind in HOLDING:
+        if stage is not None and machine_type(setup.machine_kind).table:
             made = _until(route, setup, stage.part)
             draw = partial(_picture, setup, stage)
             wanted[setup.id] = Kept(cache, key("setup", made), draw, f"picture of setup {setup.id}")

@@ -20,7 +20,7 @@ from barstock.pack.fresh_faces import freshly_cut
 from barstock.pack.holding_picture import vise
 from barstock.proving.held_work import Done
 from barstock.proving.step_by_step import Worked
-from barstock.proving.sweep import Run
+from barstock.proving.upright_run import Run
 from barstock.route import Cutter
 from barstock.solids.shapes import Solid
 from barstock.solids.skin import Patch, Points, edges, patches

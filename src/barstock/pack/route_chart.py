@@ -11,8 +11,9 @@ from dataclasses import dataclass
 from math import ceil
 from xml.sax.saxutils import escape
 
+from barstock.machines import machine_type
+from barstock.machines.machine_type import WorkSort
 from barstock.route import Route, Setup, Summary
-from barstock.workshop.shop import MachineKind
 
 WIDTH = 186.0
 """Of the picture [mm]."""
@@ -20,7 +21,7 @@ LINE, HIGH, TOP, BAND = 21.5, 13.0, 5.0, 5.2
 """From one line to the next, height of a block, room above for its ruler, its cutting's [mm]."""
 MOST_LINES = 9
 FOUNT = "'Libertinus Serif', Palatino, 'Liberation Serif', serif"
-FILLS = {MachineKind.SAW: "url(#sawn)", MachineKind.BENCH: "url(#filed)"}
+FILLS = {WorkSort.SAWING: "url(#sawn)", WorkSort.FILING: "url(#filed)"}
 CUTTING = "#d4d4d4"
 
 PATTERNS = (
@@ -110,7 +111,7 @@ def _block(setup: Setup, start: float, scale: Scale) -> Iterator[str]:
     """One setup: its frame, its cutting, its marks and its name."""
     cuts = [o.minutes * setup.copies for o in setup.operations]
     at = max(0.0, setup.minutes - sum(cuts))
-    fill = FILLS.get(setup.machine_kind, CUTTING)
+    fill = FILLS.get(machine_type(setup.machine_kind).work, CUTTING)
     starts = {ids[0] for ids in setup.passes[1:]}
     tool = ""
     marks = []

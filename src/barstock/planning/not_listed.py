@@ -6,8 +6,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from types import MappingProxyType
 
+from barstock.machines.dial import Dial
 from barstock.planning.tasks.tooling import taps
-from barstock.planning.values.dial import Dial
 from barstock.quantities import INCH, Unit
 from barstock.route import BodyKind, Holding, ReadingWay, Setup, TiltBy
 from barstock.route.statements import Item, ItemKind

@@ -8,6 +8,7 @@ from functools import cached_property
 
 from barstock.drawing.build import Part, Pin
 from barstock.errors import UnplannableError
+from barstock.machines.spindle_speed import running
 from barstock.methods.kind import Kind
 from barstock.planning.holding.clear_of_straps import in_the_way
 from barstock.planning.holding.drill_press import on_the_press
@@ -37,7 +38,6 @@ from barstock.planning.tasks.task import End, Line, Sink, Task
 from barstock.planning.tasks.tooling import ToolChest
 from barstock.planning.values import Zeros, cut
 from barstock.planning.values.at_hand import Bench
-from barstock.planning.values.speed_and_feed import running
 from barstock.route import Route
 from barstock.route.work_done import Standing
 from barstock.stocking.bar_choice import Lengths, Stock, choose_bar, cut_up

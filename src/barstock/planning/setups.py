@@ -8,6 +8,7 @@ from itertools import groupby
 
 from barstock.drawing.build import Part
 from barstock.errors import UnplannableError
+from barstock.machines.spindle_speed import running
 from barstock.planning.holding.angle_plate import LOW_STOP
 from barstock.planning.holding.clear_of_straps import under_the_cuts
 from barstock.planning.holding.drill_press import CAUTIONS as PRESSED
@@ -35,7 +36,6 @@ from barstock.planning.values.at_hand import Bench
 from barstock.planning.values.cutting import BELOW
 from barstock.planning.values.dimension_checks import expect
 from barstock.planning.values.height_left import sunk
-from barstock.planning.values.speed_and_feed import running
 from barstock.route import (
     BodyKind,
     Cutter,

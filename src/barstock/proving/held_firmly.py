@@ -4,14 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from barstock.machines import machine_type
 from barstock.proving.held_work import Done, Held
 from barstock.proving.holding import way_of
 from barstock.proving.holding.demands import Demands
 from barstock.proving.placing import FAR
 from barstock.proving.proof_record import Violation
-from barstock.route import Plunge, Traverse
 from barstock.solids.shapes import Solid, box
-from barstock.workshop.shop import MachineKind
 
 
 def check(held: Held, work: Solid, fresh: Solid, earlier: Sequence[Done]) -> Iterator[Violation]:
@@ -22,9 +21,12 @@ def check(held: Held, work: Solid, fresh: Solid, earlier: Sequence[Done]) -> Ite
             f"work is not held in this way, {way.name}, at a {setup.machine_kind}", "plan it anew"
         )
         return
-    turning = any(isinstance(m, Plunge | Traverse) for o in setup.operations for m in o.moves)
-    if turning and setup.machine_kind is MachineKind.BENCH:
-        yield Violation("no cutter turns at the bench", "do it on the mill")
+    for move in (m for o in setup.operations for m in o.moves):
+        if move.kind not in machine_type(setup.machine_kind).moves:
+            yield Violation(
+                f"no '{move.kind}' is made at a {setup.machine_kind}", "do it on another machine"
+            )
+            break
     yield from _zeros(held, way)
     yield from way.check(held, work, fresh, earlier)
 

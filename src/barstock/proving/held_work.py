@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from functools import cached_property
 
 from barstock.proving.placing import Datum
-from barstock.proving.sweep import Run
+from barstock.proving.upright_run import Run
 from barstock.route import Operation, Setup
 from barstock.solids.shapes import Placement, Solid
 

@@ -9,11 +9,12 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from barstock.drawing.build import Vec
-from barstock.proving import filing, held_firmly, reach, sawn_ends, tool_order, walls
+from barstock.proving import held_firmly, reach, sawn_ends, tool_order, walls
 from barstock.proving.held_work import Done, Held
 from barstock.proving.proof_record import Stage, Violation
 from barstock.proving.stock_cutting import hold, perform
-from barstock.route import SawOff, Setup
+from barstock.proving.sweeps import sweep_of
+from barstock.route import Setup
 from barstock.solids.shapes import Solid, together
 
 
@@ -51,7 +52,7 @@ class Work:
     def through(self, setups: list[Setup]) -> Iterator[Violation | Stage]:
         """Go through the setups in order; tells what is wrong and how the work then looks."""
         for setup in setups:
-            if any(isinstance(m, SawOff) for o in setup.operations for m in o.moves):
+            if setup.saws is not None:
                 continue
             self.tell(setup.model_dump_json(exclude=WORDS))
             if self.story not in self.memory:
@@ -118,7 +119,8 @@ def _at_cut(held: Held, done: Done) -> Iterator[Violation]:
         yield Violation("it cuts nothing", "leave it out, or look at its readings")
     yield from reach.check(held, done)
     yield from tool_order.check(done)
-    yield from filing.check(held, done)
+    for move in done.operation.moves:
+        yield from sweep_of(move).faults(move, held, done)
 
 
 WORDS: Any = {

@@ -3,23 +3,19 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
-from functools import partial
 
 from barstock.proving.machining import Memory
 from barstock.proving.pieces_joined import JoinedJob
 from barstock.proving.proof_record import Violation
 from barstock.proving.prove import Finished, Job, cut_job
+from barstock.proving.sweeps import sweep_of
 from barstock.route import (
     Cutter,
     Move,
     Operation,
-    Plunge,
-    SawOff,
     Setup,
-    Shape,
-    Traverse,
     Zero,
 )
 from barstock.solids.shapes import Solid
@@ -125,7 +121,7 @@ def _with(job: Job | JoinedJob, old: Setup, new: Setup) -> Job | JoinedJob:
 
 def _setup_mistakes(setup: Setup) -> Iterator[tuple[str, str, Setup]]:
     h = setup.holding
-    if any(isinstance(m, SawOff | Shape) for o in setup.operations for m in o.moves):
+    if not any(sweep_of(m).powered for o in setup.operations for m in o.moves):
         return
 
     def held(**changes: object) -> Setup:
@@ -160,18 +156,19 @@ def _setup_mistakes(setup: Setup) -> Iterator[tuple[str, str, Setup]]:
 def _mistakes(
     operation: Operation, job: Job | JoinedJob
 ) -> Iterator[tuple[str, str, Operation | None]]:
+    moves = operation.moves
     yield "drop", "left out", None
     for axis in ("x", "y", "z"):
-        changed = _moved(operation, partial(_flipped, axis=axis))
+        changed = _with_moves(operation, (sweep_of(m).flipped(m, axis) for m in moves))
         if changed.moves != operation.moves:
             yield "flip a sign", f"{axis} turned round", changed
     for deeper in (DEEPER, -DEEPER):
-        changed = _moved(operation, partial(_deeper, by=deeper))
+        changed = _with_moves(operation, (sweep_of(m).deeper(m, deeper) for m in moves))
         if changed.moves != operation.moves:
             yield "depth", f"{abs(deeper)} mm {'less' if deeper > 0 else 'more'} deep", changed
     for way in (1, -1):
         d = operation.cutter.diameter * way
-        changed = _moved(operation, partial(_beside, d=d))
+        changed = _with_moves(operation, (sweep_of(m).beside(m, d) for m in moves))
         if changed.moves != operation.moves:
             yield "radius added", f"{d:+g} mm to the side", changed
     for cutter in _neighbours(operation, job):
@@ -179,46 +176,14 @@ def _mistakes(
         yield "neighbouring cutter", f"{cutter.name} ({cutter.diameter:g} mm)", changed
 
 
-def _moved(operation: Operation, change: Callable[[Move], Move]) -> Operation:
-    return operation.model_copy(update={"moves": tuple(change(m) for m in operation.moves)})
-
-
-def _flipped(move: Move, axis: str) -> Move:
-    if isinstance(move, Plunge):
-        return move.model_copy(update={axis: -getattr(move, axis)})
-    if isinstance(move, Traverse):
-        if axis == "z":
-            return move.model_copy(update={"z": -move.z})
-        sx, sy = (-1, 1) if axis == "x" else (1, -1)
-        return move.model_copy(update={"points": tuple((sx * x, sy * y) for x, y in move.points)})
-    if isinstance(move, Shape) and axis != "z":
-        face = "from_u" if axis == "x" else "from_v"
-        return move.model_copy(update={face: getattr(move, face).opposite})
-    return move
-
-
-def _deeper(move: Move, by: float) -> Move:
-    if isinstance(move, Plunge | Traverse):
-        return move.model_copy(update={"z": move.z + by})
-    if isinstance(move, Shape) and move.depth:
-        return move.model_copy(update={"depth": move.depth - by})
-    return move
-
-
-def _beside(move: Move, d: float) -> Move:
-    """A straight cut moved sideways by a cutter's diameter."""
-    if not isinstance(move, Traverse) or len(move.points) < 2:
-        return move
-    (ax, ay), (bx, by) = move.points[:2]
-    long = math.dist((ax, ay), (bx, by)) or 1.0
-    dx, dy = (by - ay) / long * d, -(bx - ax) / long * d
-    return move.model_copy(update={"points": tuple((x + dx, y + dy) for x, y in move.points)})
+def _with_moves(operation: Operation, moves: Iterable[Move]) -> Operation:
+    return operation.model_copy(update={"moves": tuple(moves)})
 
 
 def _neighbours(operation: Operation, job: Job | JoinedJob) -> Iterator[Cutter]:
     """The next cutters of its kind in the route, or half a millimetre either way."""
     own = operation.cutter
-    if not own.diameter or any(isinstance(m, SawOff | Shape) for m in operation.moves):
+    if not own.diameter or not any(sweep_of(m).powered for m in operation.moves):
         return
     alike = {
         o.cutter.diameter: o.cutter

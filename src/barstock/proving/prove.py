@@ -22,7 +22,7 @@ from barstock.proving.pieces_joined import (
 )
 from barstock.proving.proof_record import PartProof, Proof, Stage, Violation
 from barstock.proving.stock_cutting import raw, saw
-from barstock.route import BarPiece, Fabrication, Route, SawOff, Setup
+from barstock.route import BarPiece, Fabrication, Route, Setup
 from barstock.solids.shapes import Solid
 from barstock.solids.workers import Workers
 
@@ -224,8 +224,7 @@ def cut_part(job: Job, memory: Memory | None = None) -> Iterator[Violation | Sta
         drawn = job.want.drawn
         whole = Work(job.want.part, raw(bar), story, drawn, job.least_wall, memory, bar.start)
         yield from whole.through(on_bar)
-        moves = [m for s in on_bar for o in s.operations for m in o.moves]
-        sawing = next((m for m in moves if isinstance(m, SawOff)), None)
+        sawing = next((s.saws for s in on_bar if s.saws is not None), None)
         try:
             pieces = saw(bar, whole.solid, sawing)
         except ValueError as short:

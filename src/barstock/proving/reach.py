@@ -11,7 +11,7 @@ from barstock.proving.held_work import Done, Held
 from barstock.proving.holding import way_of
 from barstock.proving.holding.obstacles import CLEAR, Obstacle
 from barstock.proving.proof_record import Violation
-from barstock.proving.sweep import Run
+from barstock.proving.upright_run import Run
 from barstock.solids.shapes import Solid
 from barstock.workshop.shop import ToolKind
 

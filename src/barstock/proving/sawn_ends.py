@@ -8,7 +8,8 @@ from barstock.drawing.build import Face, Vec
 from barstock.proving.held_work import Held
 from barstock.proving.placing import looking
 from barstock.proving.proof_record import Violation
-from barstock.route import Plunge, Shape
+from barstock.proving.sweeps import sweep_of
+from barstock.route import Plunge
 
 
 def check(held: Held, ends: tuple[float, float]) -> Iterator[Violation]:
@@ -47,8 +48,7 @@ def check(held: Held, ends: tuple[float, float]) -> Iterator[Violation]:
 def _marked_from(held: Held, ends: tuple[float, float]) -> Iterator[Violation]:
     for operation in held.setup.operations:
         for move in operation.moves:
-            marks = (move.from_u, move.from_v) if isinstance(move, Shape) else ()
-            for face in marks:
+            for face in sweep_of(move).marked_from(move):
                 if face.axis == 0 and _sawn(face, _lying(held), ends):
                     yield Violation(
                         f"the line is marked out from the {face} end, which is still as sawn",

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from barstock.proving.held_work import Done
 from barstock.proving.stock_cutting import hold, perform, raw, saw, sawn_apart
-from barstock.route import BarPiece, SawOff, Setup
+from barstock.route import BarPiece, Setup
 from barstock.solids.shapes import Solid, together
 
 
@@ -35,7 +35,7 @@ def from_bars(bars: Sequence[BarPiece], setups: Sequence[Setup], part: str) -> I
         work = raw(bar)
         sawing = None
         for setup in (s for s in setups if s.work == bar.id):
-            found = _sawing(setup)
+            found = setup.saws
             if found:
                 sawing = found
                 yield Worked(setup, work, sawn=together(sawn_apart(work, sawing)))
@@ -51,7 +51,7 @@ def finished(bars: Sequence[BarPiece], setups: Sequence[Setup], part: str) -> So
     bar, sawing = bars[0], None
     work = raw(bar)
     for setup in (s for s in setups if s.work == bar.id):
-        found = _sawing(setup)
+        found = setup.saws
         sawing = found or sawing
         work = work if found else _through(setup, work)[1]
     work = saw(bar, work, sawing)[0].solid
@@ -65,10 +65,6 @@ def from_solid(work: Solid, setups: Sequence[Setup]) -> Iterator[Worked]:
     for setup in setups:
         worked, work = _through(setup, work)
         yield worked
-
-
-def _sawing(setup: Setup) -> SawOff | None:
-    return next((m for o in setup.operations for m in o.moves if isinstance(m, SawOff)), None)
 
 
 def _through(setup: Setup, work: Solid) -> tuple[Worked, Solid]:

@@ -5,15 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from barstock.drawing.build import Face, Vec
 from barstock.proving.held_work import Done, Held
 from barstock.proving.holding import way_of
-from barstock.proving.placing import FAR, datum, place
-from barstock.proving.sweep import runs
-from barstock.route import BarPiece, Flush, Operation, SawOff, Setup, Shape
-from barstock.solids.shapes import Placement, Solid, box, cylinder, profile
+from barstock.proving.placing import FAR, Datum, datum, place
+from barstock.proving.sweeps import sweep_of
+from barstock.proving.upright_run import Run, Spot
+from barstock.route import BarPiece, Operation, SawOff, Setup
+from barstock.solids.shapes import Placement, Solid, box, cylinder
 
-SPOT = 0.05  # what of a surface a file is tried against [mm]
 PAST = 1.0  # how far a sweep stands above the work [mm]
 
 
@@ -36,94 +35,33 @@ def hold(setup: Setup, work: Solid) -> Held:
     return Held(setup, placed, placement, datum(setup, placed), opening)
 
 
+def runs(operation: Operation, zero: Datum, work: Solid) -> list[Run]:
+    """Every run of an operation, the deepest only where one path is cut in steps."""
+    found: dict[tuple[Spot, Spot, float], Run] = {}
+    for move in operation.moves:
+        for run in sweep_of(move).runs(move, operation.cutter, zero, work):
+            ends = [(round(p[0], 6), round(p[1], 6)) for p in (run.start, run.end)]
+            first, last = sorted(ends)
+            key = (first, last, run.radius)
+            if key not in found or found[key].tip > run.tip:
+                found[key] = run
+    return list(found.values())
+
+
 def perform(held: Held, work: Solid, operation: Operation) -> Done:
     """Do one operation on the placed `work`.
 
     Raises ValueError where a move means nothing on this work.
     """
-    passes = runs(operation, held.zero, work)
+    passes, back = runs(operation, held.zero, work), held.placement.inverse()
     top = work.bounds[1][2] + PAST
     tools = [run.solid(top) for run in passes]
     for move in operation.moves:
-        if isinstance(move, Shape | Flush):
-            lying = work.moved(held.placement.inverse())
-            away = shaped(move, lying) if isinstance(move, Shape) else flushed(move, lying)
-            tools.append(away.moved(held.placement))
+        tools += sweep_of(move).taken(move, held, work)
     after, removed = work.part_off(*tools)
     if after.empty:
         raise ValueError("it leaves nothing of the work")
-    back = held.placement.inverse()
     return Done(held.setup, operation, tuple(passes), work, after, removed, tuple(tools), back)
-
-
-def shaped(move: Shape, work: Solid) -> Solid:
-    """What sawing or filing to a marked-out line takes away; all in the work frame.
-
-    Bulges turn counter-clockwise with u to the right and v upward.
-    Raises ValueError if the face cannot be marked out from those two.
-    """
-    u, v, w = move.from_u, move.from_v, move.face
-    if len({u.axis, v.axis, w.axis}) < 3:
-        raise ValueError(f"{w} cannot be marked out from {u} and {v}")
-    low, high = list(work.bounds[0]), list(work.bounds[1])
-    outer, sign = (high if w.sign > 0 else low)[w.axis], w.sign
-    span = sorted((outer + sign * PAST, outer - sign * move.depth))
-    if move.depth == 0.0:
-        span = [low[w.axis] - PAST, high[w.axis] + PAST]
-    along = _cross(_inward(u), _inward(v))
-    base = span[0] if along[w.axis] > 0 else span[1]
-
-    def point(a: float, b: float) -> Vec:
-        p = [base, base, base]
-        for face, inward in ((u, a), (v, b)):
-            p[face.axis] = (high if face.sign > 0 else low)[face.axis] - face.sign * inward
-        return (p[0], p[1], p[2])
-
-    pieces = [(point(a, b), bulge) for a, b, bulge in move.outline]
-    height = span[1] - span[0]
-    inside = profile(
-        pieces[-1][0], pieces, (along[0] * height, along[1] * height, along[2] * height)
-    )
-    if move.inside_out:
-        return inside
-    low, high = [n - PAST for n in low], [n + PAST for n in high]
-    low[w.axis], high[w.axis] = span
-    return box((low[0], low[1], low[2]), (high[0], high[1], high[2])).cut(inside)
-
-
-def flushed(move: Flush, work: Solid) -> Solid:
-    """What filing flush takes away: all beyond the surface that lies bare at the move's spot.
-
-    Raises ValueError where there is no metal at that spot.
-    """
-    low, high = list(work.bounds[0]), list(work.bounds[1])
-    axis, sign = move.face.axis, move.face.sign
-    near, far = [n - PAST for n in low], [n + PAST for n in high]
-    for face, inward in zip((move.from_u, move.from_v), move.at, strict=True):
-        if face.axis == axis:
-            raise ValueError(f"nothing is measured from the {face} along the {move.face} face")
-        at = (high if face.sign > 0 else low)[face.axis] - face.sign * inward
-        near[face.axis], far[face.axis] = at - SPOT, at + SPOT
-    under = work.common(box((near[0], near[1], near[2]), (far[0], far[1], far[2])))
-    if under.empty:
-        raise ValueError(f"there is no surface on the {move.face} where it is to be filed level")
-    level = under.bounds[1 if sign > 0 else 0][axis]
-    near, far = [n - PAST for n in low], [n + PAST for n in high]
-    near[axis], far[axis] = sorted((level, (high if sign > 0 else low)[axis] + sign * PAST))
-    return box((near[0], near[1], near[2]), (far[0], far[1], far[2]))
-
-
-def _inward(face: Face) -> Vec:
-    n = face.normal
-    return (-n[0], -n[1], -n[2])
-
-
-def _cross(a: Vec, b: Vec) -> Vec:
-    return (
-        a[1] * b[2] - a[2] * b[1],
-        a[2] * b[0] - a[0] * b[2],
-        a[0] * b[1] - a[1] * b[0],
-    )
 
 
 @dataclass(frozen=True)

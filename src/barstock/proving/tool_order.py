@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from barstock.handbook.threads import BLUNT_LEAD, thread
 from barstock.proving.held_work import Done
 from barstock.proving.proof_record import Violation
-from barstock.proving.sweep import Run
+from barstock.proving.upright_run import Run
 from barstock.solids.bores import Bore, upright_bores
 from barstock.workshop.shop import ToolKind
 

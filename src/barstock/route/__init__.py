@@ -70,7 +70,7 @@ from barstock.route.joining_work import (
     NoFillerKind,
     TorchCan,
 )
-from barstock.route.moves import Cutter, Does, Flush, Move, Plunge, SawOff, Shape, Traverse
+from barstock.route.moves import Cutter, Does, FileLevel, Move, Plunge, SawOff, Shape, Traverse
 from barstock.route.operations import Operation, Process
 from barstock.route.record import Record
 from barstock.route.setups import Setup
@@ -87,11 +87,11 @@ __all__ = [
     "Does",
     "Expect",
     "Fabrication",
+    "FileLevel",
     "FixingScrews",
     "FixtureBlock",
     "FixtureScrewHole",
     "FixtureStop",
-    "Flush",
     "GapKind",
     "GapSetBy",
     "GapSize",

@@ -90,13 +90,13 @@ class Traverse(Record):
     z: float
 
 
-class Flush(Record):
+class FileLevel(Record):
     """Filed until level: all goes that stands proud of the surface which lies bare on `face` at
     `at`, distances inward from the work's extremes on the faces `from_u` and `from_v` [mm].
     proud: how much that is [mm].
     """
 
-    kind: Literal["flush"] = "flush"
+    kind: Literal["file level"] = "file level"
     face: Face
     from_u: Face
     from_v: Face
@@ -143,4 +143,4 @@ class Shape(Record):
     leave: float = 0.0
 
 
-Move = Plunge | Traverse | SawOff | Shape | Flush
+Move = Plunge | Traverse | SawOff | Shape | FileLevel

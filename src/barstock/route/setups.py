@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Literal
 
 from barstock.route.holdings import Holding, Zero
+from barstock.route.moves import SawOff
 from barstock.route.operations import Operation
 from barstock.route.record import Record
 from barstock.route.statements import Caution, Mark, Reason
@@ -39,3 +40,9 @@ class Setup(Record):
     marks: tuple[Mark, ...] = ()
     minutes: float = 0.0
     picture: str = ""
+
+    @property
+    def saws(self) -> SawOff | None:
+        """How it saws a bar into pieces, where it does."""
+        moves = (move for operation in self.operations for move in operation.moves)
+        return next((move for move in moves if isinstance(move, SawOff)), None)

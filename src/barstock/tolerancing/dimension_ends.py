@@ -9,6 +9,8 @@ from math import radians, tan
 
 from barstock.drawing.build import Build, Face
 from barstock.drawing.dimension_runs import CheckSort, End, EndKind, Runs
+from barstock.machines import machine_type
+from barstock.machines.machine_type import WorkSort
 from barstock.methods.cuts import Check, Cut, EdgeCut, HoleCut, LevelCut
 from barstock.methods.kind import Kind
 from barstock.quantities import Dimension, Unit
@@ -16,7 +18,7 @@ from barstock.route import Expect, Operation, Route, Setup
 from barstock.tolerancing.chains import Chain, together
 from barstock.tolerancing.face_errors import WALLS, Lying, Surface, SurfaceSort, Trace, lone
 from barstock.tolerancing.shop_errors import MARKED, CauseKind, cause
-from barstock.workshop.shop import MachineKind, Workshop
+from barstock.workshop.shop import Workshop
 
 NEAR = 0.003
 """Places closer than this are the same [mm]."""
@@ -84,7 +86,7 @@ def _asked(trace: Trace, setup: Setup, operation: Operation, expect: Expect) -> 
             return replace(blank, chain=made_so)
     if expect.sort not in JUDGED:
         return blank
-    if setup.machine_kind is MachineKind.BENCH:
+    if machine_type(setup.machine_kind).work is WorkSort.FILING:
         line = cause(f"filing to the line of {feature}", MARKED, CauseKind.LINE, setup=setup.id)
         return replace(blank, chain=lone(line) if expect.sort in LAID_OUT else None)
     if expect.runs is None:

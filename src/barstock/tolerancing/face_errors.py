@@ -15,7 +15,8 @@ from math import cos, radians, tan
 
 from barstock.drawing.build import Face, Part
 from barstock.handbook.iso_fits import it
-from barstock.measuring.handwheel import least_step
+from barstock.machines import machine_type
+from barstock.machines.dial import Dial
 from barstock.methods.cuts import Cut, EdgeCut, HoleCut, LevelCut
 from barstock.quantities import show
 from barstock.route import BarPiece, Operation, Process, Route, Setup
@@ -33,7 +34,7 @@ from barstock.tolerancing.shop_errors import (
     CauseKind,
     cause,
 )
-from barstock.workshop.shop import Axis, Machine, MachineKind, ToolKind, Workshop
+from barstock.workshop.shop import Machine, ToolKind, Workshop
 
 DRILLINGS = (
     Process.DRILL,
@@ -104,8 +105,7 @@ class Trace:
         self._bought(bar)
         works = {self.part.name, bar.id if bar else self.part.name}
         for setup in self.route.setups:
-            milled = setup.machine_kind in (MachineKind.MILL, MachineKind.DRILL_PRESS)
-            if setup.work in works and milled:
+            if setup.work in works and machine_type(setup.machine_kind).table:
                 lying = Lying(self, setup)
                 for operation in setup.operations:
                     self._cut(lying, operation)
@@ -178,7 +178,7 @@ class Trace:
 
     def _hole(self, lying: Lying, operation: Operation, cut: HoleCut) -> Iterator[Found]:
         """Its centres, and its bottom."""
-        if lying.setup.machine_kind is MachineKind.DRILL_PRESS:
+        if not machine_type(lying.setup.machine_kind).axes:
             yield from self._followed(operation)
             return
         for axis in {0, 1, 2} - {cut.face.axis}:
@@ -265,18 +265,16 @@ class Lying:
         return lone(
             cause(
                 words,
-                least_step(self._axis(axis)),
+                Dial(self._machine).step(axis),
                 CauseKind.READING,
                 setup=self.setup.id,
                 axis=axis,
             )
         )
 
-    def _axis(self, axis: str) -> Axis:
-        machines = {m.name: m for m in self.trace.workshop.machines}
-        machine: Machine | None = machines.get(self.setup.machine)
-        found: Axis | None = getattr(machine, axis.lower()) if machine else None
-        return found or Axis(1e9)
+    @property
+    def _machine(self) -> Machine | None:
+        return next((m for m in self.trace.workshop.machines if m.name == self.setup.machine), None)
 
     def cutter(self, operation: Operation) -> Cause:
         """What a cutter's diameter may be out by."""

@@ -46,7 +46,7 @@ def _sawn_on(desk: Desk, last: Any, device: str) -> list[Entry]:
     for setup in desk.plan.route.setups:
         now = next((b for b in desk.plan.route.bars if b.id == setup.work), None)
         was = before.get(setup.work)
-        if now is None or was is None or setup.machine_kind.value != "saw":
+        if now is None or was is None or setup.saws is None:
             continue
         then = was.last_pieces or was.pieces
         more = (now.pieces if now.count > was.count else now.last_pieces or now.pieces) > then

@@ -9,7 +9,7 @@ from barstock.handbook.threads import BLUNT_LEAD
 from barstock.route import (
     BarPiece,
     Does,
-    Flush,
+    FileLevel,
     Move,
     Operation,
     Plunge,
@@ -277,7 +277,7 @@ def _points(
         )
 
 
-def _filed_flush(move: Flush, reader: Reader) -> Line:
+def _filed_flush(move: FileLevel, reader: Reader) -> Line:
     return line(
         f"Saw off what is left over on the {move.face}, {reader.length(move.proud)}, near the "
         "joint; chalk the bare surface beside it; draw-file until the file just begins to take "

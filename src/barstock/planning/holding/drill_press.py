@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
+from barstock.machines.spindle_speed import running
 from barstock.planning.tasks.pose import Pose
 from barstock.planning.tasks.task import Sink, Task
-from barstock.planning.values.speed_and_feed import running
 from barstock.route.statements import CautionKind
 from barstock.workshop.shop import Machine, MachineKind, Workshop
 

@@ -7,13 +7,13 @@ the last light cut) stand in `cutting`.
 
 from __future__ import annotations
 
+from barstock.machines.dial import Dial
 from barstock.planning.tasks.pose import Lie
 from barstock.planning.tasks.task import Bevel, Contour, End, Level, Sink, Task
 from barstock.planning.values.bevel import bevel
 from barstock.planning.values.contour import contour
 from barstock.planning.values.cutting import Cutting as Cutting
 from barstock.planning.values.cutting import Zeros as Zeros
-from barstock.planning.values.dial import Dial
 from barstock.planning.values.level_floor import level
 from barstock.planning.values.level_floor import plan_view as plan_view
 from barstock.planning.values.marked_line import line

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from barstock.drawing.build import Part
-from barstock.planning.values.dial import Dial
+from barstock.machines.dial import Dial
 from barstock.workshop.shop import Machine, Workshop
 
 

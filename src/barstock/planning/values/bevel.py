@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from barstock.drawing.build import Face
+from barstock.machines.dial import Dial
 from barstock.methods.cuts import EdgeCut
 from barstock.planning.tasks.pose import Lie
 from barstock.planning.tasks.task import Task
 from barstock.planning.tasks.tooling import CONE_CLEAR
 from barstock.planning.values.cutting import Cutting, Zeros, swap
-from barstock.planning.values.dial import Dial
 from barstock.route import Does
 from barstock.workshop.shop import Tool
 

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from math import ceil
 
+from barstock.machines.dial import Dial
 from barstock.planning.tasks.outline_path import Lane, Stepped, go_round, traced
 from barstock.planning.tasks.pose import Lie
 from barstock.planning.tasks.task import Contour, Task
 from barstock.planning.tasks.tooling import WALL_CUT
 from barstock.planning.values.cutting import BELOW, Cutting, Zeros
-from barstock.planning.values.dial import Dial
 from barstock.route import Does, Plunge
 from barstock.workshop.shop import Tool
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from itertools import pairwise
 
-from barstock.planning.values.dial import Dial
+from barstock.machines.dial import Dial
 from barstock.route import Does, Move, Side, Traverse
 
 OVERRUN = 1.0  # how far a cutter runs clear of the work [mm]; common practice

@@ -7,12 +7,12 @@ from math import ceil
 
 from barstock.drawing.build import Vec
 from barstock.handbook.speeds import roughing_depth
+from barstock.machines.dial import Dial
 from barstock.methods.cuts import LevelCut
 from barstock.planning.tasks.pose import Lie, plus
 from barstock.planning.tasks.task import Task
 from barstock.planning.tasks.tooling import WALL_CUT
 from barstock.planning.values.cutting import OVERRUN, Cutting, Zeros, swap
-from barstock.planning.values.dial import Dial
 from barstock.route import Does, Side
 from barstock.workshop.shop import Tool
 

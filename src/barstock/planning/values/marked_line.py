@@ -7,12 +7,12 @@ from itertools import pairwise
 from math import dist
 
 from barstock.drawing.build import Face, Vec
+from barstock.machines.dial import Dial
 from barstock.methods.cuts import EdgeCut, FlushCut, ProfileCut
 from barstock.planning.tasks.outline_path import edges_left, sawn
 from barstock.planning.tasks.task import Line, Task
 from barstock.planning.values.cutting import Cutting
-from barstock.planning.values.dial import Dial
-from barstock.route import Does, Flush, Shape
+from barstock.route import Does, FileLevel, Shape
 
 Marked = tuple[float, float, float]
 
@@ -80,7 +80,7 @@ def flush(task: Task, c: FlushCut, out: Cutting) -> Cutting:
     u, v = (i for i in range(3) if i != c.face.axis)
     from_u, from_v = Face.of(u, -1), Face.of(v, -1)
     at = (c.spot[0] - low[u], c.spot[1] - low[v])
-    out.moves.append(Flush(face=c.face, from_u=from_u, from_v=from_v, at=at, proud=c.proud))
+    out.moves.append(FileLevel(face=c.face, from_u=from_u, from_v=from_v, at=at, proud=c.proud))
     out.travel = 5 * sum(high[i] - low[i] for i in (u, v)) * min(1.0, c.proud)
     return out
 

@@ -6,10 +6,10 @@ from math import radians, tan
 
 from barstock.drawing.build import Vec
 from barstock.handbook.threads import BLUNT_LEAD, thread
+from barstock.machines.dial import Dial
 from barstock.planning.tasks.pose import Lie
 from barstock.planning.tasks.task import Sink, Task
 from barstock.planning.values.cutting import Cutting, Zeros
-from barstock.planning.values.dial import Dial
 from barstock.route import Does, Plunge
 from barstock.workshop.shop import Tool
 

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from barstock.drawing.build import Face
+from barstock.machines.dial import Dial
 from barstock.methods.cuts import LevelCut
 from barstock.planning.tasks.pose import Lie
 from barstock.planning.tasks.task import End, Task
 from barstock.planning.tasks.tooling import WALL_CUT
 from barstock.planning.values.cutting import BELOW, OVERRUN, Cutting, Zeros
-from barstock.planning.values.dial import Dial
 from barstock.planning.values.level_floor import level
 from barstock.route import Does
 from barstock.workshop.shop import Tool

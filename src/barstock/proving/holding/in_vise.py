@@ -10,7 +10,7 @@ from barstock.proving.holding.jaws import between, jaws
 from barstock.proving.holding.obstacles import Obstacle, Upright, floor, standing
 from barstock.proving.placing import FAR, SKIN, stacked
 from barstock.proving.proof_record import Violation
-from barstock.proving.sweep import Spot
+from barstock.proving.upright_run import Spot
 from barstock.route import BodyKind, Holding
 from barstock.solids.shapes import Solid, box
 from barstock.workshop.shop import MachineKind

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import Protocol
 
 from barstock.proving.placing import FAR
-from barstock.proving.sweep import Run, Spot
+from barstock.proving.upright_run import Run, Spot
 from barstock.route import Body
 from barstock.solids.shapes import Solid
 

@@ -2,27 +2,24 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
-from math import inf
+from dataclasses import dataclass
 
 from barstock.measuring.handwheel import least_step
 from barstock.workshop.shop import Axis, Machine
 
+PLAIN = Axis(0.0)
+
 
 @dataclass(frozen=True)
 class Dial:
-    """The three axes of a machine as they are read."""
+    """The axes of a machine as they are read; plain ones where there is none."""
 
-    machine: Machine
-
-    def _axis(self, name: str) -> Axis:
-        axis = {"X": self.machine.x, "Y": self.machine.y, "Z": self.machine.z}[name]
-        # Whether the table travels that far is the setup's question, not the dial's.
-        return replace(axis or Axis(0.0), travel=inf)
+    machine: Machine | None
 
     def step(self, name: str) -> float:
         """The least difference that can be set on an axis [mm]."""
-        return least_step(self._axis(name))
+        axis: Axis | None = getattr(self.machine, name.lower(), None)
+        return least_step(axis or PLAIN)
 
     def snap(self, name: str, value: float) -> float:
         """The nearest reading the axis can be set to [mm]."""

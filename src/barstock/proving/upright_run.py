@@ -1,14 +1,11 @@
-"""The space a cutter sweeps, in the table frame."""
+"""The space that a cutter sweeps whose axis stands upright, in the table frame."""
 
 from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from itertools import pairwise
 
-from barstock.proving.placing import Datum
-from barstock.route import Cutter, Operation, Plunge, Traverse
-from barstock.solids.bores import upright_bores
+from barstock.route import Cutter
 from barstock.solids.shapes import Solid, cone, cylinder, prism, profile
 from barstock.workshop.shop import ToolKind
 
@@ -16,7 +13,6 @@ Spot = tuple[float, float]
 UP = (0.0, 0.0, 1.0)
 FLAT = (ToolKind.REAMER, ToolKind.TAP, ToolKind.BORING_HEAD, ToolKind.SLITTING_SAW)
 SAME = 1e-6
-BY_EYE = 1.0  # a spot is seen to be under the drill within this [mm], common practice
 
 
 @dataclass(frozen=True)
@@ -114,53 +110,3 @@ def _crosses(a: Spot, b: Spot, low: Spot, high: Spot) -> bool:
         t0, t1 = sorted(((low[i] - a[i]) / d, (high[i] - a[i]) / d))
         enter, leave = max(enter, t0), min(leave, t1)
     return enter <= leave
-
-
-def touching(work: Solid, at: Spot, cutter: Cutter) -> float:
-    """Height of the tip when the cone first touches the work around `at` [mm].
-
-    Raises ValueError where there is no hole whose edge it could touch.
-    """
-    points, _ = work.mesh()
-    away = ((points[:, 0] - at[0]) ** 2 + (points[:, 1] - at[1]) ** 2) ** 0.5
-    slope = math.tan(math.radians(cutter.point / 2))
-    under = away <= cutter.diameter / 2
-    tip = float((points[under, 2] - away[under] / slope).max()) if under.any() else -math.inf
-    if math.isinf(tip) or work.contains((*at, tip)):
-        raise ValueError(f"there is no hole here whose edge {cutter.name} could touch")
-    return tip
-
-
-def followed(work: Solid, at: Spot) -> Spot:
-    """The spot near `at` that a drill brought there by eye finds.
-
-    Raises ValueError where there is none.
-    """
-    spots = [bore for bore in upright_bores(work, *at, BY_EYE) if bore.conical]
-    if not spots:
-        raise ValueError(f"there is no spot near ({at[0]:.1f}, {at[1]:.1f}) for a drill to follow")
-    nearest = min(spots, key=lambda bore: math.dist(bore.low[:2], at))
-    return nearest.low[0], nearest.low[1]
-
-
-def runs(operation: Operation, zero: Datum, work: Solid) -> list[Run]:
-    """Every run of an operation, the deepest only where one path is cut in steps."""
-    cutter, found = operation.cutter, dict[tuple[Spot, Spot, float], Run]()
-    for move in operation.moves:
-        if isinstance(move, Plunge):
-            at = (zero.x + move.x, zero.y + move.y)
-            at = followed(work, at) if move.follow else at
-            tip = (touching(work, at, cutter) if move.touch else zero.z) + move.z
-            legs, radius = [(at, at)], (move.wide or cutter.diameter) / 2
-        elif isinstance(move, Traverse):
-            path = [(zero.x + x, zero.y + y) for x, y in move.points]
-            legs = list(pairwise(path)) or [(path[0], path[0])]
-            tip, radius = zero.z + move.z, cutter.diameter / 2
-        else:
-            continue
-        for a, b in legs:
-            first, last = sorted([(round(p[0], 6), round(p[1], 6)) for p in (a, b)])
-            key = (first, last, radius)
-            if key not in found or found[key].tip > tip:
-                found[key] = Run(cutter, a, b, tip, radius, isinstance(move, Plunge))
-    return list(found.values())

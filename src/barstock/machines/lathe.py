@@ -1,0 +1,15 @@
+"""The lathe. Turning is not planned: nothing is made at it yet."""
+
+from __future__ import annotations
+
+from barstock.machines.machine_type import MachineType
+from barstock.workshop.shop import MachineKind
+
+
+class Lathe(MachineType):
+    """See `MachineType`."""
+
+    kind = MachineKind.LATHE
+
+
+MACHINE = Lathe()

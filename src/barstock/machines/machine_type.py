@@ -1,0 +1,34 @@
+"""What is asked of every machine. A machine is one file in this folder with a `MACHINE`."""
+
+from __future__ import annotations
+
+from enum import StrEnum
+
+from barstock.workshop.shop import Holder, MachineKind, ShopTimes, ToolKind
+
+
+class WorkSort(StrEnum):
+    """What is done at a machine, as it is timed and shown."""
+
+    CUTTING = "cutting"
+    SAWING = "sawing"
+    FILING = "filing"
+
+
+class MachineType:
+    """A kind of machine.
+
+    moves: the kinds of move made at it, as the route has them. axes: those that are set by
+    readings, by their letters. work: what is done at it. table: does the work stand on one, under
+    a cutter that turns?
+    """
+
+    kind: MachineKind
+    work: WorkSort = WorkSort.CUTTING
+    moves: frozenset[str] = frozenset()
+    axes: str = ""
+    table: bool = False
+
+    def changing(self, holder: Holder, tool: ToolKind, times: ShopTimes) -> float:
+        """Minutes to put a tool in and touch it off; none for one that is taken in the hand."""
+        return 0.0
