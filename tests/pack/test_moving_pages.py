@@ -51,7 +51,7 @@ def unguided(build: Build) -> Build:
 
 
 def pack(moving: Moving) -> Pack:
-    return Pack("Wagon", *((),) * 11, moving=moving.pages)
+    return Pack("Wagon", *((),) * 10, moving=moving.pages)
 
 
 def test_a_spring_has_its_winding_sheet_with_its_caution(moving: Moving) -> None:
