@@ -23,7 +23,7 @@ from barstock.planning.plan import plan_build
 from barstock.quantities import Unit
 from barstock.route import (
     Does,
-    Flush,
+    FileLevel,
     Operation,
     Plunge,
     Route,
@@ -142,7 +142,7 @@ def _all(pack: Pack, rows: Sequence[Row], told: Told, seen: set[Does]) -> None:
             mine = found.pop((setup.id, number), [])
             _dialled(operation, mine, read_in, half)
             _by_hand(operation, mine, route)
-            seen |= {m.does for m in operation.moves if not isinstance(m, SawOff | Flush)}
+            seen |= {m.does for m in operation.moves if not isinstance(m, SawOff | FileLevel)}
     assert not [key for key in found if key[1]], "lines of an operation that is not in the route"
 
 
@@ -212,7 +212,7 @@ def _by_hand(operation: Operation, rows: Sequence[Row], route: Route) -> None:
             (bar,) = (b for b in route.bars if operation.id.startswith(f"{b.part}/"))
             pieces = bar.pieces * (bar.count - 1) + (bar.last_pieces or bar.pieces)
             assert sum(map(int, rows[1].others[0].split(" / "))) == pieces
-        elif isinstance(move, Flush):
+        elif isinstance(move, FileLevel):
             assert set_to[0] == pytest.approx(move.at, abs=FINE)
             assert _near(move.proud, lengths(rows[0].words), FINE)
         elif isinstance(move, Shape):
