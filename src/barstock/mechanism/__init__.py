@@ -1,1 +1,1 @@
-"""Will it move: springs, guides and tilt, the ride of a vehicle on its track."""
+"""The mechanism package answers whether a build will move: springs, guides, a vehicle's ride."""

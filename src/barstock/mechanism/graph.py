@@ -1,4 +1,4 @@
-"""A small graph on paper, black on white: two axes with their figures, sizes in mm, as SVG text."""
+"""This module draws small black-on-white graphs as SVG text: two axes with figures, sizes in mm."""
 
 from __future__ import annotations
 
@@ -13,9 +13,10 @@ STEPS = (0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0
 
 @dataclass(frozen=True)
 class Graph:
-    """across, up: the least and the greatest of each axis. width, height: of the picture [mm].
+    """A Graph turns values into places on paper and draws its two axes.
 
-    right: margin kept for a legend [mm].
+    across, up: the least and the greatest of each axis. width, height: of the picture [mm]. right:
+    margin kept for a legend [mm].
     """
 
     title: str
@@ -29,18 +30,18 @@ class Graph:
     bottom: float = 14.0
 
     def x(self, value: float) -> float:
-        """Where a value stands across the picture [mm]."""
+        """Return where a value stands across the picture [mm]."""
         low, high = self.across
         return self.left + (value - low) / (high - low) * (self.width - self.left - self.right)
 
     def y(self, value: float) -> float:
-        """Where a value stands down the picture [mm]."""
+        """Return where a value stands down the picture [mm]."""
         low, high = self.up
         room = self.height - self.bottom - self.top
         return self.height - self.bottom - (value - low) / (high - low) * room
 
     def axes(self, across: str, up: str, *, share: bool = False) -> Iterator[str]:
-        """Both axes, named. share: figures across are shares of one."""
+        """Draw both axes with their names. share: figures across are shares of one."""
         floor, end = self.height - self.bottom, self.width - self.right
         yield (
             f'<path d="M{self.left:g} {self.top:g}V{floor:g}H{end:g}" fill="none" '
@@ -59,7 +60,7 @@ class Graph:
         yield text(self.left - 14.0, self.top - 1.2, up, 2.8)
 
     def whole(self, body: Iterable[str]) -> str:
-        """The picture with its title."""
+        """Return the finished picture with its title."""
         return (
             f'<svg xmlns="http://www.w3.org/2000/svg" width="{self.width:g}mm" '
             f'height="{self.height:g}mm" viewBox="-1 0 {self.width + 2:g} {self.height:g}" '
@@ -70,7 +71,7 @@ class Graph:
 
 
 def ticks(low: float, high: float) -> Iterator[float]:
-    """Round figures between two, about six."""
+    """Give about six round figures between two values."""
     step = next((s for s in STEPS if (high - low) / s <= 8), STEPS[-1])
     tick = round(-(-low // step) * step, 9)
     while tick <= high + 1e-9:
@@ -79,7 +80,7 @@ def ticks(low: float, high: float) -> Iterator[float]:
 
 
 def text(x: float, y: float, words: str, size: float, anchor: str = "start") -> str:
-    """Lettering; size: of the fount [mm]."""
+    """Return a line of lettering. size: of the fount [mm]."""
     return (
         f'<text x="{x:.2f}" y="{y:.2f}" font-size="{size:g}" text-anchor="{anchor}">'
         f"{escape(words)}</text>"

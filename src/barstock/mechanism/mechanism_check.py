@@ -1,5 +1,8 @@
-"""A build's mechanism as a whole: its guides judged by what the track asks, its ride, its set as
-made."""
+"""This module checks a build's mechanism as a whole.
+
+Its guides are judged by what the track asks; its vehicle rides; its sets of parts are paired as
+made.
+"""
 
 from __future__ import annotations
 
@@ -20,12 +23,15 @@ Tell = Callable[[str, float], None]
 
 
 class NothingMovesError(ValueError):
-    """The build says nothing of what is to move."""
+    """This is raised where the build says nothing of what is to move."""
 
 
 @dataclass(frozen=True)
 class Moved:
-    """guides: judged, by name. ride: None without a vehicle. made: sets as made, by guide."""
+    """A Moved is all that was found of a mechanism.
+
+    guides: judged, by name. ride: None without a vehicle. made: sets as made, by guide.
+    """
 
     build: Build
     guides: dict[str, Judged]
@@ -34,7 +40,7 @@ class Moved:
 
     @property
     def goes(self) -> bool:
-        """Is all well?"""
+        """Tell whether all of it is well."""
         return (
             all(one.goes for one in self.guides.values())
             and (self.ride is None or self.ride.holds)
@@ -50,7 +56,7 @@ def moved(
     seed: int = 1,
     tell: Tell | None = None,
 ) -> Moved:
-    """All that can be said of a build's guides and vehicle.
+    """Work out all that can be said of a build's guides and vehicle.
 
     made: a file of sizes as made. Raises NothingMovesError, FaultyError, and what a ride and the
     pairing of a set raise (ValueError, LookupError).
@@ -74,13 +80,16 @@ def moved(
 
 
 def track_asks(build: Build) -> dict[str, dict[str, float]]:
-    """The most that a build's track asks of the boxes of its guides [°]; none without a vehicle."""
+    """Return the most that a build's track asks of the boxes of its guides [°].
+
+    Nothing is asked without a vehicle.
+    """
     has = build.mechanism is not None and build.mechanism.vehicle is not None
     return _asked(ride(build)) if has else {}
 
 
 def _asked(found: Ride) -> dict[str, dict[str, float]]:
-    """The most that the track asks of any box, by guide and motion [°]."""
+    """Return the most that the track asks of any box, by guide and motion [°]."""
     most: dict[str, dict[str, float]] = {}
     for one in found.asked:
         motions = most.setdefault(one.guide, {})
@@ -89,7 +98,7 @@ def _asked(found: Ride) -> dict[str, dict[str, float]]:
 
 
 def _allowed(judged: Mapping[str, Judged]) -> Allowed:
-    """How far the guides let a box go."""
+    """Return how far the guides let a box go."""
     return {
         name: {motion: freedom.amount for motion, freedom in one.freedoms.items()}
         for name, one in judged.items()

@@ -1,4 +1,7 @@
-"""A build's vehicle on its track: how it stands, what each place of the track does to it."""
+"""This module rides a build's vehicle over its track.
+
+It finds how the vehicle stands, and what each place of the track does to it.
+"""
 
 from __future__ import annotations
 
@@ -21,17 +24,18 @@ STATES = ("empty", "laden")
 
 
 MOTIONS = ("tilt", "pitch")
-"""Of a box against its guide: seen from ahead, and from the side."""
+"""A box moves against its guide by these: seen from ahead, and from the side."""
 
 Allowed = Mapping[str, Mapping[str, float]]
-"""A guide's name -> a motion -> how far a box in it can go before it touches [°]."""
+"""How far a box can go before it touches [°], by its guide's name and by motion."""
 
 
 @dataclass(frozen=True)
 class Passing:
-    """A vehicle at one place of the track. state: "empty" or "laden".
+    """A Passing is a vehicle at one place of the track.
 
-    unloading: of each wheel, what it loses of its load on level track, as a share.
+    state: "empty" or "laden". unloading: what each wheel loses of its load on level track, as a
+    share.
     """
 
     case: str
@@ -41,18 +45,21 @@ class Passing:
 
     @property
     def wheel(self) -> str:
-        """The one that loses most."""
+        """Return the wheel that loses most."""
         return max(self.unloading, key=lambda name: self.unloading[name])
 
     @property
     def worst(self) -> float:
-        """What it loses."""
+        """Return the share that this wheel loses."""
         return self.unloading[self.wheel]
 
 
 @dataclass(frozen=True)
 class State:
-    """The vehicle empty or laden, on level track. centre: height of what the springs carry [mm]."""
+    """A State is the vehicle empty or laden, on level track.
+
+    centre: height of what the springs carry [mm].
+    """
 
     name: str
     standing: Standing
@@ -64,9 +71,9 @@ class State:
 
 @dataclass(frozen=True)
 class Asked:
-    """The most that the track asks of a box by one motion, and where [°].
+    """An Asked is the most that the track asks of a box by one motion, and where [°].
 
-    allowed: how far it can go before it touches (`guided`), None where nothing says so.
+    allowed: how far it can go before it touches (see `guided`), None where nothing says so.
     """
 
     box: str
@@ -78,17 +85,18 @@ class Asked:
 
     @property
     def enough(self) -> bool:
-        """Can it go so far, as far as is known?"""
+        """Tell whether the box can go so far, as far as is known."""
         return self.allowed is None or self.asked <= self.allowed
 
 
 @dataclass(frozen=True)
 class Ride:
-    """A vehicle on its track. passings: the worst of each sort of place, empty and laden.
+    """A Ride is what was found of a vehicle on its track.
 
-    sinks: how far the body goes down from empty to laden [mm]. unsprung: mass that no spring
-    carries [kg]; its centre is as high as the axles. left: the least travel left before a spring
-    runs solid or a box meets the frame [mm], with box and place; None where nothing stops it.
+    passings: the worst of each sort of place, empty and laden. sinks: how far the body goes down
+    from empty to laden [mm]. unsprung: mass that no spring carries [kg]; its centre is as high as
+    the axles. left: the least travel left before a spring runs solid or a box meets the frame [mm],
+    with box and place; None where nothing stops it.
     """
 
     springs: dict[str, Fitted]
@@ -101,12 +109,15 @@ class Ride:
 
     @property
     def worst(self) -> Passing:
-        """Where a wheel loses most."""
+        """Return the place where a wheel loses most."""
         return max(self.passings, key=lambda one: one.worst)
 
     @property
     def holds(self) -> bool:
-        """Does every wheel keep enough of its load, does no box touch, does nothing run solid?"""
+        """Tell whether the ride is good.
+
+        Every wheel keeps enough of its load, no box touches and nothing runs solid.
+        """
         runs = [state.run for state in self.states.values() if state.run]
         return (
             self.worst.worst <= UNLOADING
@@ -118,14 +129,14 @@ class Ride:
 
 
 class NothingToRideError(ValueError):
-    """The build has no vehicle."""
+    """This is raised where the build has no vehicle."""
 
 
 def ride(build: Build) -> Ride:
-    """How a build's vehicle rides on its track.
+    """Ride a build's vehicle on its track.
 
-    Raises NothingToRideError, TopplesError (vehicle.vehicle_at_rest), NoHollowError and
-    UnknownWireError.
+    Raises NothingToRideError, TopplesError (vehicle.vehicle_at_rest), NoHollowError,
+    UnknownWireError and DeflectionsError.
     """
     mechanism = build.mechanism
     if mechanism is None or mechanism.vehicle is None or mechanism.track is None:
@@ -141,7 +152,7 @@ def ridden(
     stiff: Mapping[str, Stiffness],
     springs: dict[str, Fitted] | None = None,
 ) -> Ride:
-    """The same for a vehicle and the stiffness of its springs. Raises TopplesError."""
+    """Ride a vehicle whose springs' stiffness is known. Raises TopplesError."""
     models = {state: build_model(vehicle, track, stiff, laden=state == "laden") for state in STATES}
     laden = stand(models["laden"], level(models["laden"]))
     states, found = {}, []
@@ -169,7 +180,7 @@ def ridden(
 
 
 def guided(found: Ride, allowed: Allowed) -> Ride:
-    """The ride, its boxes told how far they can go in their guides."""
+    """Return the ride with its boxes told how far they can go in their guides."""
     asked = (replace(a, allowed=allowed.get(a.guide, {}).get(a.motion)) for a in found.asked)
     return replace(found, asked=tuple(asked))
 
@@ -190,7 +201,7 @@ def _worst_of_each(found: list[Passing]) -> tuple[Passing, ...]:
 
 
 def _asked(vehicle: Vehicle, found: list[Passing]) -> Iterator[Asked]:
-    """Every motion of every box."""
+    """Give the most that is asked of every box by every motion."""
     for axle in vehicle.axles:
         for box in axle.boxes:
             for motion in MOTIONS:

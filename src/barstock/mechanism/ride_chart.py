@@ -1,4 +1,4 @@
-"""A run over joints as a picture: what every wheel carries, moment by moment."""
+"""This module draws a run over joints: what every wheel carries, moment by moment."""
 
 from __future__ import annotations
 
@@ -8,11 +8,11 @@ from barstock.mechanism.graph import INK, PALE, Graph, text
 from barstock.mechanism.run_over_joints import Run
 
 DASHES = ("", "3 0.8", "1.6 0.8", "0.5 0.7", "3 0.7 0.5 0.7", "1.6 0.6 0.5 0.6")
-"""A wheel's line by its turn, told apart without colour."""
+"""Dashes of the wheels' lines in turn, which tell them apart without colour."""
 
 
 def run_chart(run: Run, state: str) -> str:
-    """The loads of a run as SVG text. state: "empty" or "laden"."""
+    """Draw the loads of a run as SVG text. state: "empty" or "laden"."""
     highest = max(max(loads) for loads in run.loads.values())
     graph = Graph(
         f"Over the joints at {run.speed * 3.6:.3g} km/h, {state}: load of each wheel",

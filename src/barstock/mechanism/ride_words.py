@@ -1,4 +1,4 @@
-"""What became of a ride: plain verdicts, and plain records."""
+"""This module tells what became of a ride: plain verdicts, and plain records."""
 
 from __future__ import annotations
 
@@ -20,14 +20,17 @@ CAUTION = (
 
 @dataclass(frozen=True)
 class Verdict:
-    """One thing said of it. holds: is it well? None where nothing says what would be."""
+    """A Verdict is one thing said of a ride.
+
+    holds: whether it is well, None where nothing says what would be.
+    """
 
     words: str
     holds: bool | None
 
 
 def verdicts(ride: Ride) -> Iterator[Verdict]:
-    """All that there is to say, the most telling first."""
+    """Give all that there is to say, the most telling first."""
     for one in ride.springs.values():
         if one.count and one.taken is None:
             words = f"no spring that can be bought or wound will do as '{one.wanted.name}'"
@@ -50,7 +53,7 @@ def verdicts(ride: Ride) -> Iterator[Verdict]:
 
 
 def said(ride: Ride) -> Iterator[str]:
-    """The ride in words: how it stands, how it sways, what each place does, the verdicts."""
+    """Tell the ride in words: how it stands and sways, what each place does, the verdicts."""
     for state in ride.states.values():
         yield from _stands(state)
     yield f"from empty to laden the body goes down {ride.sinks:.2f} mm"
@@ -89,7 +92,7 @@ def _unloading(worst: Passing) -> Verdict:
 
 
 def _asked(ride: Ride) -> Iterator[Verdict]:
-    """Of each motion, the box that has least to spare."""
+    """Tell of each motion for the box that has least to spare."""
     for motion in MOTIONS:
         boxes = [one for one in ride.asked if one.motion == motion]
         worst = max(boxes, key=lambda one: one.asked - (90 if one.allowed is None else one.allowed))
@@ -110,7 +113,7 @@ def _run(run: Run, state: str) -> Verdict:
 
 
 def record(ride: Ride) -> dict[str, Any]:
-    """The ride as plain data."""
+    """Return the ride as plain data."""
     return {
         "holds": ride.holds,
         "verdicts": [asdict(verdict) for verdict in verdicts(ride)],
@@ -156,5 +159,5 @@ def _state(state: State) -> dict[str, Any]:
 
 
 def _box(data: dict[str, Any]) -> dict[str, Any]:
-    """Without what JSON cannot hold."""
+    """Return the box without what JSON cannot hold."""
     return {k: None if v == float("inf") else v for k, v in data.items()}

@@ -1,4 +1,4 @@
-"""A vehicle run over a bumpy track in time: what its wheels carry, and which nearly lift.
+"""This module runs a vehicle over a bumpy track in time: what its wheels carry, which nearly lift.
 
 Steps of backward Euler with contacts: in every step the least of an energy under the contacts, so
 that no wheel pulls on its rail and none sinks into it, springs lift off, run solid, boxes meet
@@ -21,26 +21,27 @@ from barstock.mechanism.vehicle.vehicle_model import Model
 from barstock.mechanism.vehicle.vehicle_sway import Sway
 
 STEP_DAMPS = 0.01
-"""Damping that a step may add, as a share of critical."""
+"""A step may add this much damping, as a share of critical."""
 
 LIFTED = 1e-9
-"""Share of its load at rest with which a wheel is off its rail: a gap carries nothing at all."""
+"""A wheel is off its rail that carries less than this share of its load at rest."""
 
 PASSED = 3
-"""Joints run over."""
+"""Number of joints run over."""
 
 KEPT = 400
-"""Moments kept of a run's history."""
+"""Number of moments kept of a run's history."""
 
 Height = Callable[[float, int], float]
-"""Height of the rail [mm] a way along the track [mm], on a side: 1 left, -1 right."""
+"""Height of the rail [mm] so far along the track [mm], on a side: 1 left, -1 right."""
 
 
 @dataclass(frozen=True)
 class Run:
-    """A run in time. speed [m/s]; step [s]; times [s] and loads [N] of each wheel, KEPT of them.
+    """A Run is a vehicle run over its track in time.
 
-    least: the least load of each wheel over that at rest; wheel: the one that lost most, at a time.
+    speed [m/s]; step [s]; times [s] and loads [N] of each wheel, KEPT of them. least: the least
+    load of each wheel over that at rest; wheel: the one that lost most, at a time.
     """
 
     speed: float
@@ -53,19 +54,19 @@ class Run:
 
     @property
     def unloading(self) -> float:
-        """What the worst wheel loses of its load."""
+        """Return what the worst wheel loses of its load."""
         return 1 - self.least[self.wheel]
 
     @property
     def lifts(self) -> bool:
-        """Does the worst wheel leave its rail?"""
+        """Tell whether the worst wheel leaves its rail."""
         return self.least[self.wheel] <= LIFTED
 
 
 def run(model: Model, track: Track, standing: Standing, laden: Standing, swaying: Sway) -> Run:
-    """A vehicle run over the track's joints at its highest speed, from level track.
+    """Run a vehicle over the track's joints at its highest speed, from level track.
 
-    standing: it, at rest; laden: from where bump and rebound count.
+    standing: the vehicle at rest; laden: from where bump and rebound count.
     """
     assert track.joints is not None
     ways = [axle.along for axle in model.vehicle.axles]
@@ -86,7 +87,7 @@ def over(
     laden: Standing,
     swaying: Sway,
 ) -> Run:
-    """A vehicle run a way [mm] over rails of a height, its leading axle at 0 to begin with."""
+    """Run a vehicle so far [mm] over rails of a height, its leading axle at 0 to begin with."""
     import numpy as np
 
     fastest = 2 * pi * max(mode.frequency for mode in swaying.modes)
@@ -126,7 +127,10 @@ def over(
 
 @dataclass(frozen=True)
 class _Frame:
-    """What does not change from step to step. rows . q <= limits: hard links, wheels, stops."""
+    """A Frame is what does not change from step to step.
+
+    rows . q <= limits: hard links, wheels, stops.
+    """
 
     model: Model
     mass: Array
@@ -140,7 +144,7 @@ class _Frame:
 
     @staticmethod
     def of(model: Model, laden: Standing, relax: float) -> _Frame:
-        """relax: damping of the springs over their rate [s]."""
+        """Make the frame of a model. relax: damping of the springs over their rate [s]."""
         import numpy as np
 
         springs = [link for link in model.links if link.rate is not None]
@@ -171,7 +175,7 @@ class _Frame:
         )
 
     def told(self, contact: Array, pushes: Array) -> Array:
-        """Forces of all links, then of the wheels, as leaning masses want them."""
+        """Return the forces of all links, then of the wheels, in the order that Leaning wants."""
         import numpy as np
 
         hard, soft = iter(contact), iter(pushes)

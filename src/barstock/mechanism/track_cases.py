@@ -1,7 +1,7 @@
-"""Track under a vehicle: the height of the rail under each wheel, and what curves push.
+"""This module gives the places of a track that a vehicle is tried at, with the rails' heights.
 
-Cases are what EN 14363 tests at standstill: twisted track, and curves with and without speed. What
-a track has is the club's to say; figures of full-size railways do not hold for it.
+They are what EN 14363 tests at standstill: twisted track, and curves with and without speed. What a
+track has is the club's to say; figures of full-size railways do not hold for it.
 """
 
 from __future__ import annotations
@@ -21,13 +21,16 @@ derailment on twisted track; from memory."""
 SOURCE = "EN 14363:2016, safety against derailment on twisted track (from memory)"
 
 TRIED = 48
-"""Places along a dip at which a vehicle is tried."""
+"""A vehicle is tried at so many places along a dip."""
 
 
 @dataclass(frozen=True)
 class Case:
-    """A place on the track. rails: height under each wheel [mm]; lean: sideways push to the right
-    on every mass, as a share of its weight."""
+    """A Case is a place on the track.
+
+    rails: height under each wheel [mm]; lean: sideways push to the right on every mass, as a share
+    of its weight.
+    """
 
     name: str
     rails: dict[str, float]
@@ -35,7 +38,7 @@ class Case:
 
 
 def cases(vehicle: Vehicle, track: Track) -> Iterator[Case]:
-    """The places to try: level, both twists, a dip under either rail, the curve both ways."""
+    """List the places to try: level, both twists, a dip under either rail, the curve both ways."""
     yield Case("level track", _rails(vehicle, lambda along, side: 0.0))
     if track.twist:
         for words, hand in (("falling to the left", 1), ("falling to the right", -1)):
@@ -60,7 +63,7 @@ def cases(vehicle: Vehicle, track: Track) -> Iterator[Case]:
 
 
 def joints(track: Track, along: float, side: int) -> float:
-    """Height of a rail with dipped joints [mm]. side: 1 left, -1 right."""
+    """Return the height of a rail with dipped joints [mm]. side: 1 left, -1 right."""
     rail = track.joints
     if rail is None:
         return 0.0
@@ -69,14 +72,14 @@ def joints(track: Track, along: float, side: int) -> float:
 
 
 def sunk(dip: Dip, along: float) -> float:
-    """How far the rail lies low within a dip [mm]: one wave of a cosine."""
+    """Return how far the rail lies low within a dip [mm]: one wave of a cosine."""
     if not 0 < along < dip.length:
         return 0.0
     return dip.depth * (1 - cos(2 * pi * along / dip.length)) / 2
 
 
 def _dips(vehicle: Vehicle, dip: Dip) -> Iterator[Case]:
-    """A dip in the left rail, and one in the right, with the vehicle at places all along."""
+    """List a dip in the left rail, and one in the right, with the vehicle at places all along."""
     ends = [axle.along for axle in vehicle.axles]
     run = dip.length + max(ends) - min(ends)
     for side, word in ((1, "left"), (-1, "right")):

@@ -1,1 +1,1 @@
-"""Blocks in guides: which faces may meet, how far the block goes before they do."""
+"""The guides package finds how far blocks go in their guides before faces meet."""

@@ -1,4 +1,4 @@
-"""Does a block bind in its guide: friction against length, and leaning faces that wedge.
+"""This module tells whether a block binds in its guide: by friction and length, or by wedging.
 
 A block in a guide with play, pushed along it by a force F that passes e beside its middle, turns
 until it bears at two places, L apart along the guide, on opposite sides. Moments about its middle:
@@ -20,8 +20,9 @@ from barstock.mechanism.guides.guide_play import Reached
 
 @dataclass(frozen=True)
 class Binding:
-    """length: along the guide from where it bears to where it bears [mm]. friction: of the faces.
+    """A Binding tells whether a load beside the middle jams a block in its guide.
 
+    length: along the guide from where it bears to where it bears [mm]. friction: of the faces.
     off_centre: how far beside the middle the load is [mm]; None where that is not said.
     """
 
@@ -31,7 +32,7 @@ class Binding:
 
     @property
     def most_off_centre(self) -> float:
-        """How far beside the middle a load may push before the block binds [mm].
+        """Return how far beside the middle a load may push before the block binds [mm].
 
         >>> Binding(length=30, friction=0.15).most_off_centre
         100.0
@@ -40,17 +41,18 @@ class Binding:
 
     @property
     def binds(self) -> bool:
-        """Does it, under the load as it is?"""
+        """Tell whether the block binds under the load as it is."""
         return self.off_centre is not None and abs(self.off_centre) >= self.most_off_centre
 
     @property
     def least_length(self) -> float:
-        """The shortest guide that would not bind under that load [mm]."""
+        """Return the shortest guide that would not bind under that load [mm]."""
         return 2 * self.friction * abs(self.off_centre or 0.0)
 
 
 def bearing(reached: Reached) -> float:
-    """How far apart along the guide it bears, where it has turned until it touches [mm]."""
+    """Return how far apart along the guide the block bears once it has turned until it touches
+    [mm]."""
     heights = [
         float(point[2])
         for row, by, point in zip(reached.held[0], reached.by[0], reached.points[0], strict=True)
@@ -60,9 +62,9 @@ def bearing(reached: Reached) -> float:
 
 
 def wedged(reached: Reached, friction: float) -> float | None:
-    """The lean of the faces between which a block that rises (or sinks) holds fast [°].
+    """Return the lean of the faces between which a block that rises (or sinks) holds fast [°].
 
-    None where it stops otherwise.
+    The answer is None where the block stops otherwise.
     """
     gained = float(reached.by[0][reached.held[0] >= 0].sum())
     if gained <= 1.0:

@@ -1,8 +1,8 @@
-"""Which block to which guide: exactly, so that the least clearance is as great as it can be.
+"""This module gives every guide a block so that the least clearance is as great as it can be.
 
-The bottleneck first: the greatest clearance that a whole set can have everywhere, found among the
-clearances themselves. Of all sets that have it, the most even: least sum of squared differences
-from the mean. Both by the assignment problem (H. W. Kuhn, 1955, through scipy).
+The greatest clearance that a whole set can have everywhere is found first, among the clearances
+themselves. Of all sets that have it, the most even one is taken: its squared differences from the
+mean add up to least. Both are assignment problems (H. W. Kuhn, 1955), solved exactly by scipy.
 """
 
 from __future__ import annotations
@@ -17,14 +17,17 @@ Array = NDArray[np.float64]
 
 @dataclass(frozen=True)
 class Set:
-    """chosen: for each guide the number of its block. least: clearance among them [mm]."""
+    """A Set says which block goes into which guide.
+
+    chosen: for each guide the number of its block. least: the least clearance among them [mm].
+    """
 
     chosen: tuple[int, ...]
     least: float
 
 
 def most_even(clearances: Array) -> Set:
-    """The best set. clearances: (guides, blocks) [mm], nan where a block does not go in.
+    """Find the best set. clearances: (guides, blocks) [mm], nan where a block does not go in.
 
     There may be more blocks than guides. Raises ValueError where there are fewer, or where no set
     goes together.

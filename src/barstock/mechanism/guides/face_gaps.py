@@ -1,12 +1,12 @@
-"""Gaps between pairs of convex faces, and how they change as the block moves.
+"""This module finds the gaps between pairs of convex faces, and how they change as a block moves.
 
 Two convex bodies are apart if and only if there is a direction along which the one lies wholly
 before the other, and for polygons it is enough to try the normals of their faces, the normals of
 their edges within them, and the products of an edge of each (the separating axis theorem: C.
 Ericson, Real-Time Collision Detection, 2005, 5.2.1, named from memory). For each pair the direction
 with the widest gap is taken: what is found is exact, whether a corner meets a face or edges cross.
-The polygons are skins of bodies: a direction that leads into the fixed body, or out of the
-block, parts them only where the one has gone right through the other, and is not taken.
+The polygons are skins of bodies: a direction that leads into the fixed body, or out of the block,
+parts them only where the one has gone right through the other, and is not taken.
 """
 
 from __future__ import annotations
@@ -21,24 +21,28 @@ Whole = NDArray[np.int64]
 
 NO_EDGE = 1e-9
 SAME = 1e-9
-"""Corners nearer to each other along a direction are as near as each other [mm]."""
+"""Corners that differ by less than this along a direction count as equally near [mm]."""
 BACKWARD = 0.6
-"""Along a face's own plane, and what a turn of 30 degrees makes of that, is not backward."""
+"""A direction is backward beyond this product with a normal: a turn of 30 degrees stays below
+it."""
 EVEN = 1e-7
-"""A face's own normal is preferred where another direction's gap is as wide but for this [mm]."""
+"""A face's own normal is preferred unless another direction's gap is wider by more than this
+[mm]."""
 PARALLEL = 0.05
-"""The sine of the angle at which edges are as good as parallel."""
+"""Edges count as parallel where the sine of the angle between them is less than this."""
 BESIDE = 0.01
-"""The same of edges that do not cross but lie beside each other: the gap along what is square to
-both changes fast and says little [mm]."""
+"""Taken off the gap of two edges that lie beside each other without crossing [mm].
+
+The gap along what is square to both changes fast there and says little.
+"""
 
 
 @dataclass(frozen=True)
 class Directions:
-    """Which direction parts each pair. Arrays (samples or 1, pairs).
+    """Directions say which direction parts each pair. Arrays are (samples or 1, pairs).
 
     ours, theirs: an edge of the block's polygon and of the fixed one; -1: its face's normal, -2:
-    not of this polygon. Both edges: their product, times `sign`.
+    not of this polygon. Where both are edges the direction is their product, times `sign`.
     """
 
     ours: Whole
@@ -48,7 +52,8 @@ class Directions:
 
 @dataclass(frozen=True)
 class Rows:
-    """Gaps [mm], (samples, rows), a row for each corner of each pair; inf where there is none.
+    """Rows hold the gaps [mm], (samples, rows), one for each corner of each pair; inf where none
+    is.
 
     rates: (samples, rows, 6), by a shift ahead, to the left and up [mm a mm], then by a turn about
     those three through the block's middle [mm a radian]. points: where it would touch.
@@ -60,7 +65,7 @@ class Rows:
 
 
 def normals(corners: Array) -> Array:
-    """Unit normals of polygons (..., corners, 3)."""
+    """Return the unit normals of polygons (..., corners, 3)."""
     about = corners - corners[..., :1, :]
     area = np.cross(about, np.roll(about, -1, axis=-2)).sum(axis=-2)
     return _unit(area)
@@ -72,7 +77,7 @@ def _unit(v: Array) -> Array:
 
 
 def _edges(corners: Array) -> Array:
-    """From each corner to the next; nothing between repeated ones."""
+    """Return the way from each corner to the next; it is nothing between repeated corners."""
     return np.asarray(np.roll(corners, -1, axis=-2) - corners)
 
 
@@ -81,12 +86,12 @@ def _dot(a: Array, b: Array) -> Array:
 
 
 def _span(axis: Array, corners: Array) -> Array:
-    """Along a direction (..., 3), where corners (..., n, 3) lie."""
+    """Return where corners (..., n, 3) lie along a direction (..., 3)."""
     return np.asarray((corners @ axis[..., None])[..., 0])
 
 
 def widest(ours: Array, theirs: Array) -> tuple[Directions, Array]:
-    """The direction with the widest gap for each pair, and that gap [mm].
+    """Find the direction with the widest gap for each pair, and that gap [mm].
 
     ours: where the block's polygons are, (samples, pairs, corners, 3); theirs: the fixed ones.
     """
@@ -111,7 +116,11 @@ def widest(ours: Array, theirs: Array) -> tuple[Directions, Array]:
 
 @dataclass(frozen=True)
 class _Trials:
-    """Directions to try: of which pair, how many for it before, and as in Directions."""
+    """Trials are the directions to try.
+
+    pair: whose direction it is; rank: how many come before it for that pair; the rest as in
+    Directions.
+    """
 
     pair: Whole
     rank: Whole
@@ -121,7 +130,7 @@ class _Trials:
 
 
 def _trials(ours: Array, theirs: Array) -> _Trials:
-    """All that may part each pair, a face's own normal first. (pairs, corners, 3) each."""
+    """List all that may part each pair, a face's own normal first. Both are (pairs, corners, 3)."""
     real = [np.linalg.norm(_edges(side), axis=-1) > NO_EDGE for side in (ours, theirs)]
     pairs = np.arange(len(ours))
     found: list[tuple[Whole, int | Whole, int | Whole, float]]
@@ -142,7 +151,7 @@ def _trials(ours: Array, theirs: Array) -> _Trials:
 
 
 def _tried(ours: Array, theirs: Array, trials: _Trials) -> tuple[Array, Array]:
-    """The directions, (samples, trials, 3), and what is taken off the gap along each [mm]."""
+    """Return directions, (samples, trials, 3), and what is taken off the gap along each [mm]."""
     pair, i, j = trials.pair, trials.ours, trials.theirs
     u = _edges(ours)[:, pair, np.maximum(i, 0)]
     v = _edges(theirs)[:, pair, np.maximum(j, 0)]
@@ -159,7 +168,10 @@ def _tried(ours: Array, theirs: Array, trials: _Trials) -> tuple[Array, Array]:
 
 
 def _outermost(near: Array, far: Array, trials: _Trials, crossed: Whole) -> NDArray[np.bool_]:
-    """Are the edges those that come nearest along their direction? Else it says nothing of them."""
+    """Tell whether the edges are those that come nearest along their direction.
+
+    A direction made by other edges says nothing of the gap.
+    """
     own = near[:, crossed, trials.ours[crossed]]
     its = far[:, crossed, trials.theirs[crossed]]
     return np.asarray(
@@ -168,7 +180,10 @@ def _outermost(near: Array, far: Array, trials: _Trials, crossed: Whole) -> NDAr
 
 
 def _cross_within(start: Array, u: Array, other: Array, v: Array) -> NDArray[np.bool_]:
-    """Do the edges cross, nearest to each other within both of them and not all but parallel?"""
+    """Tell whether two edges cross as seen along their common normal.
+
+    They are nearest to each other within both of them then, and not all but parallel.
+    """
     s, t = _nearest(start, u, other, v)
     across = np.cross(u, v)
     apart = _dot(across, across) > PARALLEL**2 * _dot(u, u) * _dot(v, v)
@@ -176,14 +191,14 @@ def _cross_within(start: Array, u: Array, other: Array, v: Array) -> NDArray[np.
 
 
 def _nearest(start: Array, u: Array, other: Array, v: Array) -> tuple[Array, Array]:
-    """Where two lines are nearest, as shares of u and of v."""
+    """Return where two lines are nearest to each other, as shares of u and of v."""
     across, away = np.cross(u, v), other - start
     square = np.maximum(_dot(across, across), NO_EDGE)
     return _dot(np.cross(away, v), across) / square, _dot(np.cross(away, u), across) / square
 
 
 def rows(ours: Array, theirs: Array, middle: Array, parted: Directions) -> Rows:
-    """The gaps along directions chosen. middle: of the block, (samples, 3)."""
+    """Work out the gaps along chosen directions. middle: of the block, (samples, 3)."""
     samples, pairs, many = ours.shape[:3]
     shape = (samples, pairs)
     i, j = np.broadcast_to(parted.ours, shape), np.broadcast_to(parted.theirs, shape)
@@ -215,7 +230,7 @@ Found = tuple[Array, Array, Array]
 
 
 def _within(corners: Array, edge: Whole) -> Array:
-    """A polygon's normal, or where an edge is named the normal of that edge within it."""
+    """Return a polygon's normal, or that of an edge within it where one is named."""
     face = normals(corners)
     if (edge < 0).all():
         return face
@@ -224,7 +239,7 @@ def _within(corners: Array, edge: Whole) -> Array:
 
 
 def _fixed_axis(ours: Array, theirs: Array, middle: Array, edge: Whole) -> Found:
-    """The direction stays: corners of the block come nearer to a fixed plane."""
+    """Work out gaps along a direction that stays: corners of the block approach a fixed plane."""
     axis = _within(theirs, edge)
     gaps = _span(axis, ours) - _span(axis, theirs).max(axis=-1)[:, None]
     turns = np.cross(ours - middle[:, None], axis[:, None])
@@ -233,7 +248,7 @@ def _fixed_axis(ours: Array, theirs: Array, middle: Array, edge: Whole) -> Found
 
 
 def _moving_axis(ours: Array, theirs: Array, middle: Array, edge: Whole) -> Found:
-    """The direction turns with the block: a plane of it comes nearer to fixed corners."""
+    """Work out gaps along a direction of the block: a plane of it approaches fixed corners."""
     axis = -_within(ours, edge)
     gaps = _span(axis, ours).min(axis=-1)[:, None] - _span(axis, theirs)
     turns = np.cross(axis[:, None], middle[:, None] - theirs)
@@ -242,7 +257,10 @@ def _moving_axis(ours: Array, theirs: Array, middle: Array, edge: Whole) -> Foun
 
 
 def _edge_axis(ours: Array, theirs: Array, middle: Array, i: Whole, j: Whole, sign: Array) -> Found:
-    """Two edges that cross. Where they are nearest they lie along the direction: it may turn."""
+    """Work out gaps between two edges that cross.
+
+    They lie along the direction where they are nearest, so that it may turn.
+    """
     each = np.arange(len(i))
     u, v = _edges(ours)[each, i], _edges(theirs)[each, j]
     axis = sign[:, None] * _unit(np.cross(u, v))

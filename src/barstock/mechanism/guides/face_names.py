@@ -1,4 +1,4 @@
-"""What a face of a part is called, and which features have to do with it."""
+"""This module says what a face of a part is called, and which features have to do with it."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ LOOKS = (("behind", "ahead"), ("right", "left"), ("down", "up"))
 
 
 def named(stood: Stood, polygon: Polygon) -> str:
-    """A face by the part that stands there, the feature it belongs to, and where it looks."""
+    """Name a face by the part that stands there, the feature it belongs to, and where it looks."""
     looks = [float(n) for n in polygon.normal]
     axis = max(range(3), key=lambda i: abs(looks[i]))
     own = next(features_at(stood, [_middle(stood, polygon)]), "")
@@ -25,7 +25,7 @@ def named(stood: Stood, polygon: Polygon) -> str:
 
 
 def in_hole(stood: Stood, polygon: Polygon) -> bool:
-    """Is a face the wall or the floor of a hole?"""
+    """Tell whether a face is the wall or the floor of a hole."""
     middle = _middle(stood, polygon)
     return any(
         gone.contains(middle) for gone in stood.removed if gone.round_hole and not gone.pieces
@@ -33,19 +33,22 @@ def in_hole(stood: Stood, polygon: Polygon) -> bool:
 
 
 def _middle(stood: Stood, polygon: Polygon) -> Vec:
-    """Of a face, in the part's frame."""
+    """Return the middle of a face in the part's own frame."""
     x, y, z = polygon.corners.mean(axis=0)
     return stood.placement.inverse().apply((float(x), float(y), float(z)))
 
 
 def features_at(stood: Stood, points: Sequence[Vec]) -> Iterator[str]:
-    """The features, part/feature, on whose skin a point of the part lies; its pieces' too."""
+    """List the features, part/feature, on whose skin a point of the part lies.
+
+    Those of the part's pieces are listed too.
+    """
     for gone in stood.removed:
         if any(gone.contains(p) for p in points):
             yield gone.name
 
 
 def drawn_with(part: Part, features: Sequence[str]) -> Solid:
-    """The part as drawn with only those of its own features that are named: quicker."""
+    """Draw the part with only those of its own features that are named, which is quicker."""
     kept = tuple(f for f in part.features if f"{part.name}/{f.name}" in features)
     return drawn_solid(replace(part, features=kept))

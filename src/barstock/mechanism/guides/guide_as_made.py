@@ -1,4 +1,4 @@
-"""A set of parts as made: will it move, and which block goes to which guide."""
+"""This module judges a set of parts as made: will it move, and which block goes to which guide?"""
 
 from __future__ import annotations
 
@@ -15,7 +15,10 @@ from barstock.mechanism.guides.guide_play import MOTIONS, Motion, reach
 
 @dataclass(frozen=True)
 class Paired:
-    """A block in its guide. play: over all, ahead and back [mm]. amounts: by motion [° or mm]."""
+    """A Paired is a block in its guide.
+
+    play: over all, ahead and back [mm]. amounts: how far each motion goes [° or mm].
+    """
 
     block: str
     guide: str
@@ -26,7 +29,10 @@ class Paired:
 
 @dataclass(frozen=True)
 class MadeSet:
-    """The set, paired for the most even play. goes: does every block do what is asked?"""
+    """A MadeSet is a set of blocks paired with guides for the most even play.
+
+    goes: whether every block does what is asked.
+    """
 
     pairs: tuple[Paired, ...]
     least: float
@@ -34,12 +40,12 @@ class MadeSet:
 
     @property
     def goes(self) -> bool:
-        """Will all of it move?"""
+        """Tell whether all of it moves as asked."""
         return all(pair.goes for pair in self.pairs)
 
 
 def made_set(guide: Guide, faces: Faces, blocks: Measured, places: Measured) -> MadeSet:
-    """The set paired. Raises ValueError where there are too few blocks or none goes together."""
+    """Pair the set. Raises ValueError where there are too few blocks or none goes together."""
     deviations = _deviations(faces, blocks, places)
     shape = (len(places), len(blocks))
     play = _play(faces, deviations)
@@ -61,7 +67,7 @@ def made_set(guide: Guide, faces: Faces, blocks: Measured, places: Measured) -> 
 
 
 def _deviations(faces: Faces, blocks: Measured, places: Measured) -> Array:
-    """From nominal, of every block in every place, place by place."""
+    """Return the deviations from nominal of every block in every place, place by place."""
     found = []
     for place in places.values():
         for block in blocks.values():
@@ -71,7 +77,10 @@ def _deviations(faces: Faces, blocks: Measured, places: Measured) -> Array:
 
 
 def _play(faces: Faces, deviations: Array) -> Array:
-    """Ahead and back together, or to left and right where nothing stops it that way; nan: none."""
+    """Return the play ahead and back together, or to left and right where nothing stops that.
+
+    It is nan where the block does not go in.
+    """
     for name in ("ahead", "sideways"):
         ways = [reach(faces, way, deviations) for way in (MOTIONS[name], MOTIONS[name].back())]
         play = ways[0].amount + ways[1].amount

@@ -1,4 +1,7 @@
-"""Where the parts of a guide stand: x ahead, y to the left, z up, the block's middle at 0 [mm]."""
+"""This module puts the parts of a guide where they stand.
+
+x is ahead, y to the left, z up, and the block's middle is at 0 [mm].
+"""
 
 from __future__ import annotations
 
@@ -16,10 +19,11 @@ from barstock.solids.shapes import Placement, Solid
 
 @dataclass(frozen=True)
 class Removed:
-    """What a feature takes away. name: part/feature; solid: in the frame of the feature's own part.
+    """A Removed is what a feature takes away.
 
-    round_hole: it is one, or some alike. pieces: those of the whole that lead to that part,
-    outermost first; none where it is the whole.
+    name: part/feature; solid: in the frame of the feature's own part. round_hole: whether it is one
+    round hole, or some alike. pieces: those of the whole that lead to that part, outermost first;
+    none where it is the whole.
     """
 
     name: str
@@ -28,7 +32,7 @@ class Removed:
     pieces: tuple[Piece, ...] = ()
 
     def contains(self, point: Vec) -> bool:
-        """Does a point of the whole lie in it or on its skin?"""
+        """Tell whether a point of the whole lies in it or on its skin."""
         for piece in self.pieces:
             point = piece.back(point)
         return self.solid.contains(point)
@@ -36,7 +40,10 @@ class Removed:
 
 @dataclass(frozen=True)
 class Stood:
-    """A part where it stands. part: as drawn or as made; solid: where it stands."""
+    """A Stood is a part where it stands.
+
+    part: as drawn or as made; solid: in its place.
+    """
 
     standing: Standing
     part: Part
@@ -45,7 +52,7 @@ class Stood:
 
     @cached_property
     def removed(self) -> tuple[Removed, ...]:
-        """What each of its features takes away, then those of its pieces."""
+        """List what each of its features takes away, then those of its pieces."""
         return tuple(_removed(self.part))
 
 
@@ -59,7 +66,7 @@ def _removed(part: Part, pieces: tuple[Piece, ...] = ()) -> Iterator[Removed]:
 
 
 def stood(guide: Guide, build: Build) -> tuple[Stood, ...]:
-    """The block at rest, then all that stands fixed about it."""
+    """Give the block at rest, then all that stands fixed about it."""
     solids: dict[str, Solid] = {}
     found = []
     for standing in (guide.block, *guide.fixed):
@@ -72,7 +79,7 @@ def stood(guide: Guide, build: Build) -> tuple[Stood, ...]:
 
 
 def placement(standing: Standing, part: Part, at: dict[int, float] | None = None) -> Placement:
-    """The motion that stands a part in its place.
+    """Return the motion that stands a part in its place.
 
     at: sizes to take instead of those aimed at by the standing's `at`, by their number there.
     """
@@ -92,7 +99,7 @@ def placement(standing: Standing, part: Part, at: dict[int, float] | None = None
 
 
 def _on(face: Face, part: Part) -> Vec:
-    """A point of a face."""
+    """Return a point of a face."""
     p = [0.0, 0.0, 0.0]
     p[face.axis] = part.size[face.axis] if face.sign > 0 else 0.0
     return (p[0], p[1], p[2])

@@ -1,4 +1,7 @@
-"""Charts of a guide: the room of two turns as a map, and a study's points as curves."""
+"""This module draws the charts of a guide.
+
+The room of two turns is drawn as a map, and the points of a study as curves.
+"""
 
 from __future__ import annotations
 
@@ -11,14 +14,14 @@ from barstock.mechanism.guides.size_studies import Point, Seen, Study
 from barstock.mechanism.guides.turning_room import Region
 
 ROOM = "#d3e4f1"
-"""Fill of what is free."""
+"""The fill of what is free."""
 ROOMY = 1.12
-"""How much further the axes go than what is drawn."""
+"""The axes go further than what is drawn by this factor."""
 Row = list[tuple[Point, Seen]]
 
 
 def region_chart(title: str, region: Region, asked: dict[str, float]) -> str:
-    """The room of two turns: free by nominal sizes, in the worst case, and what is asked [°]."""
+    """Draw the room of two turns: free by nominal sizes, in the worst case, and asked [°]."""
     a, b = asked.get(region.across, 0.0), asked.get(region.up, 0.0)
     curves = (*region.edge, *region.worst)
     wide = ROOMY * max([*(abs(p) for p, _ in curves), a, 0.1])
@@ -45,7 +48,7 @@ def region_chart(title: str, region: Region, asked: dict[str, float]) -> str:
 
 
 def _middle(graph: Graph, wide: float, high: float) -> Iterator[str]:
-    """Where the block stands square."""
+    """Mark where the block stands square."""
     level = f"M{graph.x(-wide):.2f} {graph.y(0):.2f}H{graph.x(wide):.2f}"
     upright = f"M{graph.x(0):.2f} {graph.y(-high):.2f}V{graph.y(high):.2f}"
     yield f'<path d="{level}{upright}" stroke="{PALE}" stroke-width="0.15"/>'
@@ -70,7 +73,10 @@ def _outline(graph: Graph, points: Iterable[tuple[float, float]], style: str) ->
 
 
 def study_chart(study: Study, motion: str) -> str:
-    """A motion over the last of a study's sweeps, a line for each value of those before it."""
+    """Draw a motion over the last of a study's sweeps.
+
+    There is a line for each value of the sweeps before it.
+    """
     last = study.sweeps[-1]
     many = len(last.values)
     rows = [_good(study.points[k : k + many], motion) for k in range(0, len(study.points), many)]
@@ -98,7 +104,7 @@ def study_chart(study: Study, motion: str) -> str:
 
 
 def _good(row: Sequence[Point], motion: str) -> Row:
-    """Points where the block goes in, and something stops it."""
+    """Pick the points where the block goes in and something stops it."""
     seen = [(p, p.motions[motion]) for p in row if motion in p.motions]
     return [(p, s) for p, s in seen if isfinite(s.nominal)]
 

@@ -1,4 +1,4 @@
-"""A guide judged: every motion of its block, against what is asked of it."""
+"""This module judges a guide: every motion of its block against what is asked of it."""
 
 from __future__ import annotations
 
@@ -27,14 +27,14 @@ from barstock.mechanism.guides.motion_over_limits import (
 from barstock.store.kept_values import figure
 
 SAMPLES = 20_000
-"""Assemblies thrown for a motion that is asked."""
+"""Number of assemblies thrown for a motion that is asked."""
 MEETS = 1e-4
-"""Corners whose gaps differ by less touch together [mm]."""
+"""Corners whose gaps differ by less than this touch together [mm]."""
 
 
 @dataclass(frozen=True)
 class Touch:
-    """Where two faces meet. at: ahead, left, up of the block's middle at rest [mm]."""
+    """A Touch is where two faces meet. at: ahead, left, up of the block's middle at rest [mm]."""
 
     ours: str
     theirs: str
@@ -43,7 +43,10 @@ class Touch:
 
 @dataclass(frozen=True)
 class Way:
-    """A motion one way. amount: until it touches, inf where nothing stops it [° or mm]."""
+    """A Way is a motion in one direction.
+
+    amount: how far it goes until it touches, inf where nothing stops it [° or mm].
+    """
 
     amount: float
     touches: tuple[Touch, ...]
@@ -51,10 +54,11 @@ class Way:
 
 @dataclass(frozen=True)
 class Freedom:
-    """A motion both ways, by nominal sizes. asked: what it must do, 0 where nothing is asked.
+    """A Freedom is a motion both ways, by nominal sizes.
 
-    asked_by: who asks. Only where asked, worst: by limits, nan where the block may not go in; and
-    spread.
+    asked: what it must do, 0 where nothing is asked; asked_by: who asks. Where it is asked only:
+    worst, the least by limits, nan where the block may not go in; and spread, that of many
+    assemblies.
     """
 
     motion: Motion
@@ -67,23 +71,23 @@ class Freedom:
 
     @property
     def amount(self) -> float:
-        """The lesser of both ways, by nominal sizes."""
+        """Return the lesser of both ways, by nominal sizes."""
         return min(way.amount for way in self.ways)
 
     @property
     def enough(self) -> bool:
-        """Does it do what is asked, by nominal sizes?"""
+        """Tell whether it does what is asked, by nominal sizes."""
         return self.amount >= self.asked
 
     @property
     def sure(self) -> bool:
-        """Does every assembly within the limits?"""
+        """Tell whether every assembly within the limits does what is asked."""
         return self.worst is None or self.worst >= self.asked
 
 
 @dataclass(frozen=True)
 class Judged:
-    """A guide, with all that is asked of it, and what its block can do.
+    """A Judged is a guide with all that is asked of it and what its block can do.
 
     wedge: the lean that holds it fast [°], if any.
     """
@@ -96,12 +100,12 @@ class Judged:
 
     @property
     def goes_in(self) -> bool:
-        """Does the block go in, by nominal sizes?"""
+        """Tell whether the block goes in, by nominal sizes."""
         return not any(isnan(f.amount) for f in self.freedoms.values())
 
     @property
     def goes(self) -> bool:
-        """Does it do all that is asked, and not bind, by nominal sizes?"""
+        """Tell whether it does all that is asked and does not bind, by nominal sizes."""
         binds = self.binding is not None and self.binding.binds
         return self.goes_in and not binds and all(f.enough for f in self.freedoms.values())
 
@@ -115,7 +119,7 @@ def judge(
     samples: int = SAMPLES,
     seed: int = 1,
 ) -> Judged:
-    """All that a guide's block can do.
+    """Work out all that a guide's block can do.
 
     asked: what the track asks besides, by motion; the greater counts. Raises NothingMeetsError.
     """
@@ -130,7 +134,7 @@ def judge(
 
 @dataclass(frozen=True)
 class _Able:
-    """What a block can do in its guide."""
+    """An Able is what a block can do in its guide."""
 
     freedoms: tuple[Freedom, ...]
     binding: Binding | None
@@ -140,7 +144,7 @@ class _Able:
 def _able(
     guide: Guide, asked: Mapping[str, float], found: Faces, law: Law, samples: int, seed: int
 ) -> _Able:
-    """asked: by whomever, by motion."""
+    """Work out what a block can do. asked: by motion, whoever asks."""
     thrown = throw(found, law, samples, seed)
     freedoms, reached = [], {}
     for name, motion in MOTIONS.items():
@@ -165,7 +169,7 @@ def _able(
 
 
 def asking(guide: Guide, more: Mapping[str, float]) -> Guide:
-    """The guide with more asked of it by motion; of each motion the greater counts."""
+    """Return the guide with more asked of it by motion; of each motion the greater counts."""
     most = {name: max(amount, guide.asked.get(name, 0.0)) for name, amount in more.items()}
     return replace(guide, asked=guide.asked | most)
 
@@ -178,7 +182,8 @@ def _way(found: Faces, motion: Motion, reached: Reached) -> Way:
 
 
 def touches(found: Faces, reached: Reached) -> Iterator[Touch]:
-    """The faces that stop the first of the assemblies reached, and the middle of where they meet.
+    """Find the faces that stop the first of the assemblies reached, and the middle of where they
+    meet.
 
     Two faces may meet in a point, along a line or flat.
     """
@@ -203,7 +208,7 @@ def _worst(found: Faces, motion: Motion) -> float:
 def _weights(
     found: Faces, motion: Motion, both: tuple[Reached, Reached], first: Way, second: Way
 ) -> tuple[Weight, ...]:
-    """Of the way that stops sooner."""
+    """Weigh the sizes for the way that stops sooner."""
     sooner = both[0] if not second.amount < first.amount else both[1]
     if not 0 <= sooner.amount[0] < inf:
         return ()
@@ -211,7 +216,7 @@ def _weights(
 
 
 def _binding(guide: Guide, reached: Mapping[str, tuple[Reached, Reached]]) -> Binding | None:
-    """By the shorter of the lengths on which it bears, tilted or pitched."""
+    """Judge binding by the shorter of the lengths on which it bears, tilted or pitched."""
     lengths = [
         bearing(one)
         for name in ("tilt", "pitch")

@@ -1,8 +1,8 @@
-"""The faces of a block and of its guide that may meet, as polygons that follow the sizes.
+"""This module finds the faces of a block and of its guide that may meet, as polygons.
 
-Every corner moves by so much for each millimetre (or degree) of a size: found by drawing the part
-again with that size a little larger, so that it holds for any feature of any part. Holes are taken
-as filled: nothing of a guide is thin enough to go into one.
+The polygons follow the sizes. Every corner moves by so much for each millimetre (or degree) of a
+size, which is found by drawing the part again with that size a little larger; so it holds for any
+feature of any part. Holes are taken as filled: nothing of a guide is thin enough to go into one.
 """
 
 from __future__ import annotations
@@ -27,22 +27,23 @@ Array = NDArray[np.float64]
 REACH = 12.0
 """Flat faces nearer than this may meet [mm]: a block moves less."""
 ROUND_REACH = 1.5
-"""The same of round ones [mm]."""
+"""Round faces nearer than this may meet [mm]."""
 FACING = -0.1
-"""Two faces can meet where the product of their normals is less: they look at each other."""
+"""Two faces look at each other, and can meet, where the product of their normals is less than
+this."""
 STEP = {False: 0.02, True: 0.05}
-"""By how much a size is changed to see what moves [mm; degrees of an angle]."""
+"""A size is changed by so much to see what moves [mm; degrees of an angle]."""
 MATCH = 0.2
-"""A corner of the part drawn again is the nearest within this [mm]."""
+"""A corner of the part drawn again is taken for the nearest one within this [mm]."""
 
 
 class NothingMeetsError(ValueError):
-    """No face of the block looks at a fixed one near it."""
+    """This is raised where no face of the block looks at a fixed one near it."""
 
 
 @dataclass(frozen=True)
 class Size:
-    """What the faces go by. name: what stands there, then the size; deviations in `unit`."""
+    """A Size is what faces go by. name: what stands there, then the size; deviations in `unit`."""
 
     name: str
     size: Dimension
@@ -51,9 +52,10 @@ class Size:
 
 @dataclass(frozen=True)
 class Side:
-    """One polygon of each pair. corners: (pairs, most corners, 3) [mm], the last repeated.
+    """A Side is one polygon of each pair.
 
-    rates: (sizes, pairs, most corners, 3) [mm a mm or a degree]. names: whose face it is.
+    corners: (pairs, most corners, 3) [mm], the last repeated. rates: (sizes, pairs, most corners,
+    3) [mm a mm or a degree]. names: whose face it is.
     """
 
     corners: Array
@@ -63,21 +65,27 @@ class Side:
 
 @dataclass(frozen=True, eq=False)
 class Faces:
-    """Pairs of faces that may meet: the block's and the fixed one. sizes: what they go by."""
+    """Faces are pairs of faces that may meet: the block's and the fixed one.
+
+    sizes: what they go by.
+    """
 
     block: Side
     fixed: Side
     sizes: tuple[Size, ...]
 
     def at(self, deviations: Array) -> tuple[Array, Array]:
-        """Corners of both sides, (samples, pairs, corners, 3), for deviations (samples, sizes)."""
+        """Return the corners of both sides, (samples, pairs, corners, 3).
+
+        deviations: (samples, sizes).
+        """
         both = (self.block, self.fixed)
         ours, theirs = (s.corners + np.tensordot(deviations, s.rates, axes=1) for s in both)
         return ours, theirs
 
     @property
     def content(self) -> list[object]:
-        """All it holds as plain data, to a millionth of a millimetre."""
+        """Return all it holds as plain data, to a millionth of a millimetre."""
         sides = (self.block, self.fixed)
         drawn = [np.round(a, 6) + 0.0 for s in sides for a in (s.corners, s.rates)]
         told = [sha256(a.tobytes()).hexdigest() for a in drawn]
@@ -85,7 +93,7 @@ class Faces:
 
     @property
     def limits(self) -> tuple[Array, Array]:
-        """Least and greatest deviation of each size."""
+        """Return the least and the greatest deviation of each size."""
         return (
             np.array([s.size.minus for s in self.sizes]),
             np.array([s.size.plus for s in self.sizes]),
@@ -94,28 +102,31 @@ class Faces:
 
 @dataclass(frozen=True)
 class _Body:
-    """A part and those of its polygons that may meet something, each with the pair it is in."""
+    """A Body is a part with those of its polygons that may meet something.
+
+    Each polygon is kept with the pair that it is in.
+    """
 
     stood: Stood
     polygons: list[Polygon]
     pairs: list[int]
 
     def corners(self, shape: tuple[int, int]) -> Array:
-        """Its corners as drawn in an array for all pairs, the rest 0."""
+        """Return its corners as drawn in an array for all pairs; the rest is 0."""
         found = np.zeros((*shape, 3))
         for pair, polygon in zip(self.pairs, self.polygons, strict=True):
             found[pair] = padded(polygon.corners, shape[1])
         return found
 
     def outward(self, shape: tuple[int, int]) -> Array:
-        """Where its faces' normals point, likewise."""
+        """Return where its faces' normals point, in an array for all pairs."""
         found = np.zeros((*shape, 3))
         for pair, polygon in zip(self.pairs, self.polygons, strict=True):
             found[pair] = polygon.normal
         return found
 
     def ready(self, shape: tuple[int, int]) -> Array:
-        """Its corners with paint on and worn, all by nominal sizes."""
+        """Return its corners with paint on and worn, all by nominal sizes."""
         standing = self.stood.standing
         proud = (standing.coat.aimed().nominal if standing.coat else 0.0) - (
             standing.wear.aimed().nominal if standing.wear else 0.0
@@ -124,19 +135,19 @@ class _Body:
 
 
 def padded(corners: Array, many: int) -> Array:
-    """A polygon's corners, the last repeated until there are `many`."""
+    """Return a polygon's corners, the last repeated until there are `many`."""
     return np.concatenate([corners, np.repeat(corners[-1:], many - len(corners), axis=0)])
 
 
 def place_name(standing: Standing, number: int) -> str:
-    """What a size goes by that says where a part stands."""
+    """Name a size that says where a part stands."""
     if standing.side and number == 0:
         return f"{standing.part}/apart"
     return f"{standing.name}/at/{standing.at[number][0]}"
 
 
 def faces(guide: Guide, of: Variants) -> Faces:
-    """The faces that may meet, with the limits of all they go by. Raises NothingMeetsError."""
+    """Find the faces that may meet, with the limits of all they go by. Raises NothingMeetsError."""
     block, *others = stood(guide, of.build)
     own = polygons(block.solid)
     pairs: list[tuple[Polygon, Polygon]] = []
@@ -179,7 +190,7 @@ def faces(guide: Guide, of: Variants) -> Faces:
 def _meeting(
     own: Sequence[Polygon], others: Sequence[Polygon]
 ) -> Iterator[tuple[Polygon, Polygon]]:
-    """Those that look at each other and are near."""
+    """Pick the faces that look at each other and are near."""
     ours, theirs = _near(own, others), _near(others, own)
     if not ours or not theirs:
         return
@@ -193,7 +204,7 @@ def _meeting(
 
 
 def _near(some: Sequence[Polygon], whole: Sequence[Polygon]) -> list[Polygon]:
-    """Those near the box around the whole of others: most triangles of a bore are not."""
+    """Pick those near the box around the whole of others: most triangles of a bore are not."""
     floor, roof = _boxes(whole)
     away = _apart(*_boxes(some), floor.min(axis=0), roof.max(axis=0))
     reach = np.where([p.flat for p in some], REACH, ROUND_REACH)
@@ -201,7 +212,7 @@ def _near(some: Sequence[Polygon], whole: Sequence[Polygon]) -> list[Polygon]:
 
 
 def _apart(low: Array, high: Array, floor: Array, roof: Array) -> Array:
-    """How far boxes, by their least and greatest corners, are from others [mm]."""
+    """Return how far boxes, by their least and greatest corners, are from others [mm]."""
     apart: Array = np.maximum(np.maximum(floor - high, low - roof), 0.0)
     return np.asarray(np.linalg.norm(apart, axis=-1))
 
@@ -213,7 +224,7 @@ def _boxes(found: Sequence[Polygon]) -> tuple[Array, Array]:
 
 
 def _follows(body: _Body, shape: tuple[int, int], of: Variants) -> Iterator[tuple[Size, Array]]:
-    """What a part's faces go by, and how far each corner moves for one more of it."""
+    """Find what a part's faces go by, and how far each corner moves for one more of it."""
     standing, part, name = body.stood.standing, body.stood.part, body.stood.standing.name
     if not body.polygons:
         return
@@ -251,7 +262,10 @@ def _point(corner: Array) -> tuple[float, float, float]:
 
 
 def _matched(body: _Body, others: Sequence[Polygon], shape: tuple[int, int]) -> Array:
-    """Its corners where those of the part drawn again are; of round faces, where they were."""
+    """Return its corners where those of the part drawn again are.
+
+    Corners of round faces stay where they were.
+    """
     normals = np.array([p.normal for p in others])
     found = body.corners(shape)
     for pair, polygon in zip(body.pairs, body.polygons, strict=True):
@@ -267,7 +281,7 @@ def _matched(body: _Body, others: Sequence[Polygon], shape: tuple[int, int]) -> 
 
 
 def _shared(columns: list[tuple[Size, Array, Array]]) -> list[tuple[Size, Array, Array]]:
-    """Sizes that move several parts at once, such as the distance between a pair, once."""
+    """Join sizes that move several parts at once, such as the distance between a pair."""
     found: dict[str, tuple[Size, Array, Array]] = {}
     for size, ours, theirs in columns:
         before = found.get(size.name)

@@ -1,4 +1,4 @@
-"""Reads what was measured of a guide's parts. Sizes that were not measured stay as drawn.
+"""This module reads what was measured of a guide's parts; other sizes stay as drawn.
 
 Either a file written by hand, by guide, then by block and by place of the guide:
 
@@ -28,13 +28,13 @@ from barstock.reading.nodes import Node, Table, Text, inside, read_nodes
 from barstock.reading.sizes import Sizes
 
 Measured = dict[str, dict[str, float]]
-"""By what was measured, then by size: [mm or degrees]."""
+"""Sizes as measured, by whose they are, then by the size's name [mm or degrees]."""
 
 
 def read_made(
     path: Path, guides: Mapping[str, tuple[Guide, Faces]], unit: Unit
 ) -> dict[str, tuple[Measured, Measured]]:
-    """Blocks and places of each guide as measured. Raises FaultyError."""
+    """Read the blocks and places of each guide as measured. Raises FaultyError."""
     table, faults = read_nodes(path)
     found: dict[str, tuple[Measured, Measured]] = {}
     parts = {one.part for guide, _ in guides.values() for one in (guide.block, *guide.fixed)}
@@ -62,7 +62,7 @@ def read_made(
 
 @dataclass(frozen=True)
 class _Reading:
-    """One guide's sizes being read."""
+    """A Reading is one guide's sizes being read."""
 
     guide: Guide
     faces: Faces
@@ -93,7 +93,10 @@ class _Reading:
         return found
 
     def _names(self, word: str, kind: str) -> list[str]:
-        """The sizes meant: by full name, without the block's, or of both of a pair."""
+        """List the sizes that a word means.
+
+        It may be a full name, one without the block's, or one of both parts of a pair.
+        """
         known = [size.name for size in self.faces.sizes]
         block = self.guide.block.name
         if kind == "blocks":
@@ -107,7 +110,10 @@ class _Reading:
 
 @dataclass(frozen=True)
 class _Logged:
-    """One guide's sizes out of the log: what it does not go by is passed over."""
+    """A Logged is one guide's sizes out of the log.
+
+    What the guide does not go by is passed over.
+    """
 
     guide: Guide
     faces: Faces
@@ -119,7 +125,7 @@ class _Logged:
         return {f"{block.part} {n}": self._sizes(node, block) for n, node in copies.items()}
 
     def places(self) -> Measured:
-        """As many as its parts make, or as there are blocks."""
+        """Return as many places as its parts make, or as there are blocks."""
         found: dict[int, dict[str, float]] = {}
         for one in self.guide.fixed:
             of_pair = 2 if one.side else 1
@@ -131,7 +137,7 @@ class _Logged:
         return {f"place {k + 1}": found.get(k, {}) for k in range(many)}
 
     def _sizes(self, node: Node, standing: Standing) -> dict[str, float]:
-        """A size that was measured on several faces has the mean."""
+        """Return the sizes; one that was measured on several faces has the mean."""
         known = {size.name for size in self.faces.sizes}
         found: dict[str, list[float]] = {}
         for word, entry in node.entries.items() if isinstance(node, Table) else ():
@@ -142,6 +148,6 @@ class _Logged:
 
 
 def _faceless(word: str) -> str:
-    """A dimension's name without the face it is on: "width" for "width front"."""
+    """Return a dimension's name without the face it is on: "width" for "width front"."""
     before, _, last = word.rpartition(" ")
     return before if last in list(Face) else word

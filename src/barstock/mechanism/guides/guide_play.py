@@ -1,10 +1,10 @@
-"""How far a block can go in its guide before it touches: exactly, for one or for many assemblies.
+"""This module finds how far a block can go in its guide before it touches: exactly.
 
 A motion is one quantity that grows (a tilt, a shift, any mixture) while the block may shift ahead
-and sideways as it likes, the way it does when it floats in its clearance; where nothing stops it
-on either side it is left in the middle. At every place the widest
-gaps between faces are straight limits on the next step; the furthest step within them is taken, and
-again, until it no longer moves (a sequence of linear programmes, quadratically convergent).
+and sideways as it likes, the way it does when it floats in its clearance; where nothing stops it on
+either side it is left in the middle. At every place the widest gaps between faces are straight
+limits on the next step. The furthest step within them is taken, and again, until it no longer moves
+(a sequence of linear programmes, quadratically convergent). Many assemblies are worked at once.
 """
 
 from __future__ import annotations
@@ -20,23 +20,24 @@ from barstock.mechanism.guides.guide_faces import Faces
 from barstock.mechanism.guides.linear_programmes import Whole, furthest
 
 STEP_TURN, STEP_SHIFT = 0.1, 4.0
-"""The most that is gone at once [radians, mm]."""
+"""The most that a block moves in one step [radians, mm]."""
 MOST_TURN, MOST_SHIFT = radians(30.0), 10.0
-"""Beyond these nothing is taken to stop it [radians, mm]."""
+"""A block that goes as far as this is stopped by nothing [radians, mm]."""
 STILL = 1e-4
-"""A step less than this is the last: what it leaves is of the order of its square [radians, mm]."""
+"""The last step is less than this; what it leaves is of the order of its square [radians, mm]."""
 MOST_STEPS = 40
 CHUNK = 4000
-"""Assemblies worked at once: what fits a processor's own memory."""
+"""Number of assemblies worked at once: what fits a processor's own memory."""
 ROOM = 8_000_000
-"""The same, counted in figures, where directions are looked for."""
+"""Number of figures worked at once, where directions are looked for."""
 
 
 @dataclass(frozen=True)
 class Motion:
-    """along: ahead, left, up [mm], turns about those [radians], for one of the amount.
+    """A Motion is a way for a block to move.
 
-    free: the axes along which the block may shift meanwhile, 0 ahead, 1 to the left.
+    along: ahead, left, up [mm], turns about those [radians], for one of the amount. free: the axes
+    along which the block may shift meanwhile, 0 ahead, 1 to the left.
     """
 
     name: str
@@ -45,20 +46,20 @@ class Motion:
 
     @property
     def turns(self) -> bool:
-        """Is its amount an angle?"""
+        """Tell whether its amount is an angle."""
         return any(self.along[3:])
 
     @property
     def unit(self) -> str:
-        """Of what is shown of it."""
+        """Return the unit in which its amount is shown."""
         return "°" if self.turns else "mm"
 
     def shown(self, amount: float) -> float:
-        """An amount in that unit."""
+        """Return an amount in that unit."""
         return degrees(amount) if self.turns else amount
 
     def back(self) -> Motion:
-        """The same the other way."""
+        """Return the same motion the other way."""
         x, y, z, a, b, c = (-v for v in self.along)
         return replace(self, along=(x, y, z, a, b, c))
 
@@ -71,21 +72,22 @@ MOTIONS = {
     "sideways": Motion("sideways", (0, 1, 0, 0, 0, 0), (0,)),
     "rise": Motion("rise", (0, 0, 1, 0, 0, 0)),
 }
-"""Tilt: seen from ahead; pitch: from the side; twist: from above."""
+"""A tilt is seen from ahead, a pitch from the side, a twist from above."""
 
 
 def turning(tilt: float, pitch: float, twist: float) -> Motion:
-    """A turn about a line between the three, in these shares (a unit vector)."""
+    """Return a turn about a line between the three, in these shares (a unit vector)."""
     return Motion("turn", (0, 0, 0, tilt, pitch, twist))
 
 
 @dataclass(frozen=True)
 class Reached:
-    """Where assemblies come to touch. amount: [radians or mm]; nan: the block does not go in.
+    """A Reached says where assemblies come to touch.
 
-    inf: nothing stops it. shift: of the block [mm]; rotation: (samples, 3, 3). held, by: the rows
-    that stop it and what the amount gains for one more mm of their gaps. points: where they touch.
-    free: axes along which the block could shift.
+    amount: [radians or mm], nan: the block does not go in, inf: nothing stops it. shift: of the
+    block [mm]; rotation: (samples, 3, 3). held, by: the rows that stop it and what the amount gains
+    for one more mm of their gaps. points: where they touch. free: axes along which the block could
+    shift.
     """
 
     amount: Array
@@ -105,10 +107,11 @@ def reach(
     *,
     near: Reached | None = None,
 ) -> Reached:
-    """How far each assembly goes. deviations: (samples, sizes) from nominal; nominal without them.
+    """Work out how far each assembly goes.
 
-    near: where one got that is nearly the same: begin there, and hold to the directions that parted
-    its faces. Raises ArithmeticError where no step gets smaller.
+    deviations: (samples, sizes) from nominal; nominal without them. near: where an assembly got
+    that is nearly the same: begin there, and hold to the directions that parted its faces. Raises
+    ArithmeticError where no step gets smaller.
     """
     if deviations is None:
         deviations = np.zeros((1, len(faces.sizes)))
@@ -135,7 +138,7 @@ def reach(
 
 @lru_cache(maxsize=8)
 def floating(faces: Faces) -> tuple[int, ...]:
-    """The axes, 0 ahead and 1 to the left, along which faces stop the block on both sides."""
+    """List the axes, 0 ahead and 1 to the left, along which faces stop the block on both sides."""
     none = np.zeros((1, len(faces.sizes)))
     found = []
     for axis, name in enumerate(("ahead", "sideways")):
@@ -183,13 +186,13 @@ def _reach(faces: Faces, motion: Motion, deviations: Array, near: Reached | None
 
 
 def _bounds(many: int, step: float) -> tuple[Array, Array]:
-    """No quantity more than a step, nor a free shift less than one."""
+    """Limit every quantity to a step, and a free shift to one either way."""
     slopes = np.concatenate([np.eye(many), -np.eye(many)[1:]])
     return slopes, np.array([step] + [STEP_SHIFT] * (2 * many - 2))
 
 
 def _turned(turn: Array) -> Array:
-    """Rotation matrices of small or large turns (samples, 3) [radians] (Rodrigues)."""
+    """Return rotation matrices of small or large turns (samples, 3) [radians] (Rodrigues)."""
     angle = np.linalg.norm(turn, axis=1)
     axis = turn / np.where(angle > 0, angle, 1.0)[:, None]
     zero = np.zeros(len(turn))

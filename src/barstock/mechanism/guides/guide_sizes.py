@@ -1,4 +1,4 @@
-"""The sizes that a guide's faces go by: those of its parts, their places, paint and wear."""
+"""This module lists the sizes that a guide's faces go by: parts, their places, paint, wear."""
 
 from __future__ import annotations
 
@@ -22,27 +22,36 @@ from barstock.workshop.shop import Workshop
 
 @dataclass(frozen=True)
 class PartSize:
-    """A size of a part: its name in the build, with its limits [mm or degrees]."""
+    """A PartSize is a size of a part.
+
+    It has its name in the build and its limits [mm or degrees].
+    """
 
     name: str
     size: Dimension
     angle: bool = False
 
     def text(self, value: float) -> str:
-        """Another value as it would be written."""
+        """Return another value as it would be written."""
         return f"{value!r}°" if self.angle else f"{value!r} mm"
 
 
 @dataclass(frozen=True)
 class Variants:
-    """A build, and the same with other sizes. workshop: whose bars parts are left as bought of."""
+    """Variants are a build and the same build with other sizes.
+
+    workshop: the shop whose bars parts are left as bought of.
+    """
 
     build: Build
     table: Table
     workshop: Workshop | None = None
 
     def sizes(self, part: Part, features: Sequence[str]) -> list[PartSize]:
-        """The sizes with limits, over all and of some features, of a part and of its pieces."""
+        """List a part's sizes with limits, over all and of some of its features.
+
+        Those of its pieces are listed too.
+        """
         found = {s.name: s for one in _with_pieces(part) for s in self._own(one, features)}
         return list(found.values())
 
@@ -65,7 +74,7 @@ class Variants:
                     yield PartSize(name, stated[text].dimension, angle)
 
     def other(self, sizes: Mapping[str, str]) -> Variants:
-        """The build with other sizes, by name, as they would be written.
+        """Return the build with other sizes, by name, as they would be written.
 
         Raises WrongUseError for a name that is not there, FaultyError where it cannot be made so.
         """
@@ -82,7 +91,7 @@ class Variants:
 
 
 def variants(build: Build, workshop: Workshop | None = None) -> Variants:
-    """A build that can be had with other sizes. Raises FaultyError if its file is gone."""
+    """Return a build that can be had with other sizes. Raises FaultyError if its file is gone."""
     table, faults = read_nodes(build.folder / FILE)
     if table is None:
         raise FaultyError(faults)
@@ -91,7 +100,7 @@ def variants(build: Build, workshop: Workshop | None = None) -> Variants:
 
 
 def guide_parts(build: Build) -> list[Part]:
-    """The parts that stand in a build's guides."""
+    """List the parts that stand in a build's guides."""
     guides = build.mechanism.guides if build.mechanism else ()
     stand = {one.part for guide in guides for one in (guide.block, *guide.fixed)}
     return [part for part in build.parts if part.name in stand]

@@ -1,4 +1,4 @@
-"""A guide's judgement in words and as plain data."""
+"""This module tells a guide's judgement in words and as plain data."""
 
 from __future__ import annotations
 
@@ -25,7 +25,7 @@ CAUTION = (
 
 
 def said(judged: Judged) -> Iterator[str]:
-    """The guide, line by line: the verdicts first."""
+    """Tell the guide line by line, the verdicts first."""
     guide = judged.guide
     yield f"{guide.name}:"
     if not judged.goes_in:
@@ -39,7 +39,7 @@ def said(judged: Judged) -> Iterator[str]:
 
 
 def verdict(judged: Judged, freedom: Freedom) -> str:
-    """One motion against what is asked of it."""
+    """Tell one motion against what is asked of it."""
     verb = VERBS[freedom.motion.name]
     block = judged.guide.block.name
     amount, unit = freedom.amount, freedom.motion.unit
@@ -54,7 +54,7 @@ def verdict(judged: Judged, freedom: Freedom) -> str:
 
 
 def at_worst(freedom: Freedom) -> str:
-    """What becomes of it in the worst of the limits; "" where nothing asks or stops it."""
+    """Tell what a motion comes to in the worst of the limits; "" where nothing asks or stops it."""
     if freedom.worst is None or isinf(freedom.worst):
         return ""
     if isnan(freedom.worst):
@@ -80,7 +80,7 @@ def _asked(freedom: Freedom) -> Iterator[str]:
 
 
 def touched(touch: Touch) -> str:
-    """Which faces, and where."""
+    """Tell which faces touch, and where."""
     ahead, left, up = touch.at
     where = ", ".join(
         f"{abs(value):.1f} {words[value < 0]}"
@@ -92,12 +92,12 @@ def touched(touch: Touch) -> str:
 
 
 def weighed(weight: Weight, unit: str) -> str:
-    """What a size can take within its limits."""
+    """Tell what a size can take within its limits."""
     return f"{weight.name} (its limits are worth {shown(weight.spread, unit)})"
 
 
 def bound(judged: Judged) -> Iterator[str]:
-    """Whether it binds or wedges."""
+    """Tell whether the block binds or wedges."""
     found = judged.binding
     if found is not None and found.binds:
         yield (
@@ -118,7 +118,7 @@ def bound(judged: Judged) -> Iterator[str]:
 
 
 def shown(amount: float, unit: str) -> str:
-    """An amount to two figures after the point, or three of a small length.
+    """Write an amount to two figures after the point, or three of a small length.
 
     >>> shown(2.617, "°"), shown(0.1234, "mm")
     ('2.62°', '0.123 mm')
@@ -131,7 +131,7 @@ def shown(amount: float, unit: str) -> str:
 
 
 def made_said(name: str, made: MadeSet) -> Iterator[str]:
-    """A set as made."""
+    """Tell of a set as made."""
     word = "this set will move" if made.goes else "this set will NOT all move as asked"
     yield f"{name}, as made: {word}; paired for the most even play, {made.least:.3f} mm at least"
     for pair in made.pairs:
@@ -146,7 +146,7 @@ def made_said(name: str, made: MadeSet) -> Iterator[str]:
 
 
 def study_said(study: Study) -> Iterator[str]:
-    """A study's points as a table, and the best."""
+    """Tell a study's points as a table, and the best of them."""
     names = [sweep.name for sweep in study.sweeps]
     yield f"{study.guide}: {', '.join(names)}"
     for point in study.points:
@@ -165,7 +165,7 @@ def study_said(study: Study) -> Iterator[str]:
 
 
 def record(judged: Judged) -> dict[str, Any]:
-    """The guide as plain data; what has no end or does not go in is None."""
+    """Return the guide as plain data; what has no end or does not go in is None."""
     return {
         "guide": judged.guide.name,
         "goes in": judged.goes_in,
@@ -213,12 +213,12 @@ def _motion(freedom: Freedom) -> dict[str, Any]:
 
 
 def made_record(made: MadeSet) -> dict[str, Any]:
-    """A set as made, as plain data."""
+    """Return a set as made as plain data."""
     return {"goes": made.goes, **asdict(made)}
 
 
 def study_record(study: Study) -> dict[str, Any]:
-    """A study as plain data."""
+    """Return a study as plain data."""
     return {
         "guide": study.guide,
         "sweeps": {sweep.name: list(sweep.values) for sweep in study.sweeps},

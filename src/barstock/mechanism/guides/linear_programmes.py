@@ -1,8 +1,8 @@
-"""The furthest a few quantities can go between straight limits, for many cases at once.
+"""This module solves many small linear programmes of one shape at once.
 
-A small linear programme for each case, all of one shape, by the dual simplex method (C. E. Lemke,
-1954): begin at a corner that is best but breaks limits, and take in the limit most broken, until
-none is. Exact but for rounding.
+It finds the furthest that a first quantity can go between straight limits, by the dual simplex
+method (C. E. Lemke, 1954): it begins at a corner that is best but breaks limits, and takes in the
+limit most broken, until none is. The answer is exact but for rounding.
 """
 
 from __future__ import annotations
@@ -21,8 +21,9 @@ MOST_STEPS = 200
 
 @dataclass(frozen=True)
 class Furthest:
-    """at: (cases, quantities), the first of them as great as it can be. nan: no room at all.
+    """A Furthest holds the answers.
 
+    at: (cases, quantities), the first of them as great as it can be; nan: there is no room at all.
     held: (cases, quantities): numbers of the limits that hold it. by: how much the first would gain
     for one more of each of those, never less than 0.
     """
@@ -33,10 +34,11 @@ class Furthest:
 
 
 def furthest(slopes: Array, limits: Array) -> Furthest:
-    """The greatest first quantity with slopes @ quantities <= limits.
+    """Find the greatest first quantity with slopes @ quantities <= limits.
 
     slopes: (cases, limits, quantities); limits: (cases, limits), inf where there is none. The first
-    limits, as many as there are quantities, must be on the quantities themselves from above.
+    limits, as many as there are quantities, must be on the quantities themselves from above. Raises
+    ArithmeticError where limits are taken in without end.
     """
     cases, _, many = slopes.shape
     held = np.tile(np.arange(many), (cases, 1))
@@ -70,5 +72,5 @@ def furthest(slopes: Array, limits: Array) -> Furthest:
 
 
 def _priced(basis: Array, row: Array) -> Array:
-    """A row as a sum of those of the basis."""
+    """Return a row as a sum of those of the basis."""
     return np.asarray(np.linalg.solve(basis.transpose(0, 2, 1), row[..., None])[..., 0])

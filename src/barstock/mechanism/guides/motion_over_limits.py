@@ -1,4 +1,7 @@
-"""A guide's motion over its limits: what matters most, the worst case, and many assemblies."""
+"""This module works out a guide's motion over its limits.
+
+It tells which size matters most, what the worst case is, and what many assemblies do.
+"""
 
 from __future__ import annotations
 
@@ -13,21 +16,22 @@ from barstock.mechanism.guides.guide_faces import Faces, Side
 from barstock.mechanism.guides.guide_play import MOTIONS, Motion, Reached, reach
 
 SAMPLES = 100_000
-"""Assemblies thrown."""
+"""Number of assemblies thrown."""
 TINY = 1e-9
 SMALL = 1e-4
-"""By how much a size is changed to see what the motion gains [mm or degrees]."""
+"""A size is changed by so much to see what the motion gains [mm or degrees]."""
 ALONG = 0.1
-"""Faces are parted along their own plane where a normal and the direction multiply to less."""
+"""Faces are parted along their own plane where a normal times the direction is less than this."""
 CLEAR = 0.2
 """Faces that stay further apart than this, whatever the sizes, are left out [mm]."""
 
 
 @dataclass(frozen=True)
 class Weight:
-    """What a size does to a motion. gain: of the amount for one more of it [° or mm a unit].
+    """A Weight is what a size does to a motion.
 
-    spread: what it can take from or add to the amount within its limits.
+    gain: of the amount for one more of the size [° or mm a unit]. spread: what the size can take
+    from or add to the amount within its limits.
     """
 
     name: str
@@ -37,10 +41,10 @@ class Weight:
 
 @dataclass(frozen=True)
 class Spread:
-    """A motion over many assemblies, the lesser of its two ways, in its unit.
+    """A Spread is a motion over many assemblies, the lesser of its two ways, in its unit.
 
-    low, high: what 99.73 of 100 lie between. fails: share that falls short of what is asked.
-    tight: share whose block does not go in at all.
+    low, high: what 99.73 of 100 lie between. fails: share that falls short of what is asked. tight:
+    share whose block does not go in at all.
     """
 
     mean: float
@@ -51,7 +55,10 @@ class Spread:
 
 
 def weights(faces: Faces, motion: Motion, reached: Reached) -> list[Weight]:
-    """What each size does, the greatest first, at the first of the assemblies reached."""
+    """Return what each size does, the greatest first.
+
+    It is worked out at the first of the assemblies reached.
+    """
     many = len(faces.sizes)
     gains = _gains(faces, reached, np.zeros(many))
     low, high = faces.limits
@@ -65,7 +72,7 @@ def weights(faces: Faces, motion: Motion, reached: Reached) -> list[Weight]:
 
 
 def _gains(faces: Faces, reached: Reached, deviations: Array) -> Array:
-    """What the amount gains for one more of each size [radians or mm]."""
+    """Return what the amount gains for one more of each size [radians or mm]."""
     many = len(faces.sizes)
     ours, theirs = faces.at(
         deviations + np.concatenate([np.zeros((1, many)), SMALL * np.eye(many)])
@@ -82,11 +89,12 @@ def _gains(faces: Faces, reached: Reached, deviations: Array) -> Array:
 
 
 def worst(faces: Faces, motion: Motion) -> float:
-    """The least amount with every size anywhere within its limits [radians or mm].
+    """Find the least amount with every size anywhere within its limits [radians or mm].
 
-    Begun from nominal sizes and from those that are worst for each plain motion; each size is put
-    at the limit that takes most, and again from there until nothing is less. Exact where a size
-    always works the same way, as the sizes of flat faces do. nan: the block may not go in.
+    The search begins at nominal sizes and at those that are worst for each plain motion. It puts
+    each size at the limit that takes most, and does so again from there until nothing is less. It
+    is exact where a size always works the same way, as the sizes of flat faces do. The answer is
+    nan where the block may not go in.
     """
     starts = _corners(faces)
     amounts = reach(faces, motion, starts).amount
@@ -104,14 +112,14 @@ def worst(faces: Faces, motion: Motion) -> float:
 
 
 def _worse(faces: Faces, gains: Array, at: Array) -> Array:
-    """Each size at the limit where a motion is less."""
+    """Put each size at the limit where a motion is less."""
     low, high = faces.limits
     return np.asarray(np.where(gains > TINY, low, np.where(gains < -TINY, high, at)))
 
 
 @lru_cache(maxsize=8)
 def _corners(faces: Faces) -> Array:
-    """Nominal sizes, then those that are worst for each plain motion either way."""
+    """List nominal sizes, then those that are worst for each plain motion either way."""
     nominal = np.zeros(len(faces.sizes))
     found = [nominal]
     for motion in MOTIONS.values():
@@ -123,7 +131,10 @@ def _corners(faces: Faces) -> Array:
 
 
 def throw(faces: Faces, law: Law = Law.NORMAL, samples: int = SAMPLES, seed: int = 1) -> Array:
-    """Deviations of many assemblies, (samples, sizes); normal: limits at three deviations."""
+    """Throw the deviations of many assemblies, (samples, sizes).
+
+    By the normal law the limits are at three standard deviations.
+    """
     rng = np.random.default_rng(seed)
     low, high = faces.limits
     shape = (samples, len(faces.sizes))
@@ -133,7 +144,8 @@ def throw(faces: Faces, law: Law = Law.NORMAL, samples: int = SAMPLES, seed: int
 def by_chance(
     faces: Faces, motion: Motion, thrown: Array, asked: float | None = None
 ) -> tuple[Spread, Array]:
-    """The lesser of a motion's two ways over assemblies thrown, and each amount, in its unit.
+    """Return the lesser of a motion's two ways over assemblies thrown, and each amount, in its
+    unit.
 
     asked: in that unit. Directions are held to those found at nominal sizes, which never makes an
     amount too great: faces parted along any direction are apart.
@@ -161,10 +173,10 @@ def by_chance(
 
 
 def _near(faces: Faces, reached: Reached) -> tuple[Faces, Reached]:
-    """Only the pairs that some sizes within limits could bring to touch.
+    """Keep only the pairs that some sizes within limits could bring to touch.
 
-    Left out besides are pairs parted along their own plane: whatever comes together there first
-    meets the faces beside them, which are other pairs.
+    Pairs parted along their own plane are left out too: whatever comes together there first meets
+    the faces beside them, which are other pairs.
     """
     ours, theirs = faces.at(np.zeros((1, len(faces.sizes))))
     pairs = ours.shape[1]
@@ -191,7 +203,7 @@ def _near(faces: Faces, reached: Reached) -> tuple[Faces, Reached]:
 
 
 def _corners_of(corners: Array) -> int:
-    """The most that any of the polygons has, repeated ones not counted."""
+    """Return the most corners that any of the polygons has, repeated ones not counted."""
     same = (corners == corners[:, -1:]).all(axis=(0, 2))
     return int(np.flatnonzero(~same).max()) + 2
 

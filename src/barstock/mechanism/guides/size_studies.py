@@ -1,4 +1,4 @@
-"""Studies: any sizes of a guide swept over ranges, and many assemblies thrown at every point.
+"""This module studies a guide: sizes swept over ranges, many assemblies thrown at every point.
 
 The points are worked by all the machine's cores, or by a Dask cluster where the address of its
 scheduler is given. Each is worked alone, from the same seed: the result is the same either way.
@@ -26,12 +26,12 @@ from barstock.solids.workers import Workers
 Tell = Callable[[str, float], None]
 MOST_POINTS = 10_000
 PATIENCE = 3
-"""How long a scheduler is waited for [s]."""
+"""A scheduler is waited for as long as this [s]."""
 
 
 @dataclass(frozen=True)
 class Sweep:
-    """A size and what it is to be, in the unit that it is written in."""
+    """A Sweep is a size and the values it is to have, in the unit that it is written in."""
 
     name: str
     values: tuple[float, ...]
@@ -39,9 +39,10 @@ class Sweep:
 
 @dataclass(frozen=True)
 class Seen:
-    """A motion at one point, in its unit. low: what all but 1 in 741 assemblies reach.
+    """A Seen is a motion at one point, in its unit.
 
-    worst: by limits, nan where the block may not go in. fails: share that falls short.
+    low: what all but 1 in 741 assemblies reach. worst: by limits, nan where the block may not go
+    in. fails: share that falls short.
     """
 
     nominal: float
@@ -54,7 +55,10 @@ class Seen:
 
 @dataclass(frozen=True)
 class Point:
-    """One point: the sizes it was worked with, each motion; fault: why it cannot be, or ""."""
+    """A Point is the sizes that were tried and each motion there.
+
+    fault: why it cannot be, or "".
+    """
 
     sizes: tuple[tuple[str, float], ...]
     motions: dict[str, Seen]
@@ -62,13 +66,16 @@ class Point:
 
     @property
     def fails(self) -> float:
-        """The greatest share that falls short of what is asked; 1 where it cannot be at all."""
+        """Return the greatest share that falls short of what is asked.
+
+        It is 1 where the point cannot be at all.
+        """
         return max((seen.fails for seen in self.motions.values()), default=1.0)
 
 
 @dataclass(frozen=True)
 class Study:
-    """All points of a study, in order: the last sweep goes fastest."""
+    """A Study is all points in order: the last sweep goes fastest."""
 
     guide: str
     sweeps: tuple[Sweep, ...]
@@ -76,10 +83,13 @@ class Study:
 
     @property
     def best(self) -> Point:
-        """Where fewest assemblies fall short; of those, where what is asked is cleared most."""
+        """Find the point where fewest assemblies fall short.
+
+        Of several such points it is the one where what is asked is cleared most.
+        """
 
         def short(point: Point) -> list[float]:
-            """Of what is cleared, the least first."""
+            """Return by how little what is asked is cleared, the least first."""
             return sorted(round(seen.asked - seen.low, 6) for seen in point.motions.values())[::-1]
 
         return min(self.points, key=lambda point: (point.fails, short(point)))
@@ -96,7 +106,7 @@ def study(
     scheduler: str | None = None,
     tell: Tell | None = None,
 ) -> Study:
-    """Every combination of the sweeps' values.
+    """Work every combination of the sweeps' values.
 
     scheduler: address of a Dask scheduler; without it, this machine's cores. Raises WrongUseError
     for a size that is not there, too many points, or a scheduler that does not answer.
@@ -129,7 +139,7 @@ def work(
     samples: int,
     seed: int,
 ) -> Point:
-    """One point. What cannot be drawn or does not meet is told in it."""
+    """Work one point. What cannot be drawn or does not meet is told in it."""
     try:
         other, placed = _at(variants, guide, dict(sizes))
         found = faces(placed, other)
@@ -161,12 +171,12 @@ def _known(variants: Variants, guide: Guide, name: str) -> None:
 
 
 def _places(guide: Guide) -> set[str]:
-    """The names of sizes that the guide itself has: where its fixed parts stand."""
+    """Return the names of sizes of the guide itself: where its fixed parts stand."""
     return {place_name(one, number) for one in guide.fixed for number in range(len(one.at))}
 
 
 def _at(variants: Variants, guide: Guide, sizes: dict[str, float]) -> tuple[Variants, Guide]:
-    """The build and the guide with sizes swept; limits stay as written."""
+    """Return the build and the guide with sizes swept; limits stay as written."""
     places, texts = _places(guide), {}
     fixed = list(guide.fixed)
     for name, value in sizes.items():
@@ -191,7 +201,7 @@ def _moved(standing: Standing, name: str, value: float) -> Standing:
 
 
 def _by_cores(tasks: Sequence[Callable[[], Point]]) -> Iterator[tuple[int, Point]]:
-    """As they are done. Stopping in between ends the processes."""
+    """Work tasks by the machine's cores, as they are done. Stopping ends the processes."""
     from concurrent.futures import as_completed
 
     with Workers() as workers:
@@ -201,7 +211,10 @@ def _by_cores(tasks: Sequence[Callable[[], Point]]) -> Iterator[tuple[int, Point
 
 
 def _by_cluster(address: str, tasks: Sequence[Callable[[], Point]]) -> Iterator[tuple[int, Point]]:
-    """The same by the workers of a Dask scheduler, which must have barstock installed too."""
+    """Work tasks by the workers of a Dask scheduler.
+
+    They must have barstock installed too.
+    """
     try:
         from distributed import Client, as_completed
     except ImportError as wrong:

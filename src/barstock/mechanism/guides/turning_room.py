@@ -1,4 +1,7 @@
-"""What turns a block is free to make, all ways at once: the edge of its room, and over its rise."""
+"""This module finds what turns a block is free to make, all ways at once.
+
+It gives the edge of the room that two turns have together.
+"""
 
 from __future__ import annotations
 
@@ -12,16 +15,16 @@ from barstock.mechanism.guides.guide_play import MOST_TURN, MOTIONS, Motion, rea
 from barstock.mechanism.guides.motion_over_limits import worst
 
 WAYS = 32
-"""Directions looked in."""
+"""Number of directions looked in."""
 
 Curve = tuple[tuple[float, float], ...]
 
 
 @dataclass(frozen=True)
 class Region:
-    """The room of two turns together [°]. edge: by nominal sizes; worst: by limits; closed curves.
+    """A Region is the room of two turns together [°], as closed curves.
 
-    worst is empty where the block may not go in.
+    edge: by nominal sizes. worst: by limits; empty where the block may not go in.
     """
 
     across: str
@@ -31,7 +34,7 @@ class Region:
 
 
 def region(faces: Faces, across: str, up: str) -> Region:
-    """The room of two of the turns ("tilt", "pitch", "twist")."""
+    """Find the room of two of the turns ("tilt", "pitch", "twist")."""
     edge: list[tuple[float, float]] = []
     least: list[tuple[float, float]] = []
     for k in range(WAYS):
@@ -48,7 +51,7 @@ def region(faces: Faces, across: str, up: str) -> Region:
 
 
 def mixed(first: str, second: str, share: float, other: float) -> Motion:
-    """Two motions at once, in these shares."""
+    """Return two motions at once, in these shares."""
     pairs = zip(MOTIONS[first].along, MOTIONS[second].along, strict=True)
     x, y, z, a, b, c = (share * p + other * q for p, q in pairs)
     return Motion(f"{first} and {second}", (x, y, z, a, b, c))

@@ -1,1 +1,1 @@
-"""Coil springs of round wire: their sums, choosing, winding and matching."""
+"""The springs package sums, chooses, winds and matches coil springs of round wire."""

@@ -1,7 +1,8 @@
-"""A helical compression spring of round wire, cold coiled: stiffness, stress, lengths, swelling.
+"""This module works out a helical compression spring of round wire, cold coiled.
 
-Formulas of EN 13906-1:2013, clauses 7 and 9, with its symbols in the comments; typed from memory,
-checked in tests against textbooks' worked examples and against elastic theory.
+It gives stiffness, stress, lengths and swelling by the formulas of EN 13906-1:2013, clauses 7 and
+9, with its symbols in the comments; they are typed from memory and checked in tests against
+textbooks' worked examples and against elastic theory.
 """
 
 from __future__ import annotations
@@ -26,7 +27,10 @@ practice."""
 
 @dataclass(frozen=True)
 class Compression(Sheared):
-    """free: length [mm]; active: working turns. shear, young: moduli [MPa]; density [g/cm3]."""
+    """A Compression is a spring that is pressed together.
+
+    free: length [mm]; active: working turns. shear, young: moduli [MPa]; density [g/cm3].
+    """
 
     active: float
     free: float
@@ -37,68 +41,75 @@ class Compression(Sheared):
 
     @property
     def inside(self) -> float:
-        """Inside diameter (Di) [mm]."""
+        """Return the inside diameter (Di) [mm]."""
         return self.mean - self.wire
 
     @property
     def turns(self) -> float:
-        """All turns (nt)."""
+        """Return the number of all turns (nt)."""
         return self.active + END_TURNS[self.ends]
 
     @property
     def rate(self) -> float:
-        """R = G d⁴ / (8 D³ n) [N/mm]."""
+        """Return the rate, R = G d⁴ / (8 D³ n) [N/mm]."""
         return self.shear * self.wire**4 / (8 * self.mean**3 * self.active)
 
     @property
     def solid(self) -> float:
-        """Solid length (Lc) [mm]: nt d where ground, else (nt + 1.5) d; open ends (nt + 1) d."""
+        """Return the solid length (Lc) [mm].
+
+        It is nt d where ends are ground, else (nt + 1.5) d; with open ends (nt + 1) d.
+        """
         more = {"closed and ground": 0.0, "closed": 1.5, "open": 1.0}[self.ends]
         return (self.turns + more) * self.wire
 
     @property
     def pitch(self) -> float:
-        """Of the working turns, unloaded (m) [mm]: the free length less ENDS, over their number."""
+        """Return the pitch of the working turns, unloaded (m) [mm].
+
+        It is the free length less ENDS, over their number.
+        """
         return (self.free - ENDS[self.ends] * self.wire) / self.active
 
     @property
     def gaps(self) -> float:
-        """Sum of the least gaps between coils in service (Sa) [mm]; loads at rest most of the time.
+        """Return the sum of the least gaps between coils in service (Sa) [mm].
 
-        Sa = n (0.0015 D²/d + 0.1 d).
+        Sa = n (0.0015 D²/d + 0.1 d), for loads at rest most of the time.
         """
         return self.active * (0.0015 * self.mean**2 / self.wire + 0.1 * self.wire)
 
     @property
     def least(self) -> float:
-        """Least length in service (Ln) [mm]."""
+        """Return the least length in service (Ln) [mm]."""
         return self.solid + self.gaps
 
     @property
     def solid_load(self) -> float:
-        """Load that brings it solid [N]."""
+        """Return the load that brings it solid [N]."""
         return self.load_at(self.solid)
 
     def load_at(self, length: float) -> float:
-        """Load at a length [N]; never less than 0."""
+        """Return the load at a length [N]; it is never less than 0."""
         return max(0.0, (self.free - length) * self.rate)
 
     def length_at(self, load: float) -> float:
-        """Length under a load [mm]."""
+        """Return the length under a load [mm]."""
         return max(self.solid, self.free - load / self.rate)
 
     @property
     def frequency(self) -> float:
-        """Of its own first surge, both ends held [Hz]: half the root of rate over mass.
+        """Return the frequency of its own first surge, both ends held [Hz].
 
-        The same as EN 13906-1, 9.12: f = 3560 d/(n D²) √(G/ρ), ρ in kg/dm³.
+        It is half the root of rate over mass, the same as EN 13906-1, 9.12: f = 3560 d/(n D²)
+        √(G/ρ), ρ in kg/dm³.
         """
         mass = 1e-6 * self.density * pi * self.mean * self.active * pi * self.wire**2 / 4
         return 0.5 * sqrt(self.rate * 1000 / mass)
 
     @property
     def swollen(self) -> float:
-        """Outside diameter when solid, free to roll on its seats [mm].
+        """Return the outside diameter when solid, free to roll on its seats [mm].
 
         ΔDe = 0.1 (m² - 0.8 m d - 0.2 d²) / D with the pitch m. EN 13906-1, 9.11.
         """
@@ -107,7 +118,10 @@ class Compression(Sheared):
         return self.outside + max(0.0, grown)
 
     def buckles_at(self) -> float:
-        """Deflection at which it buckles [mm]; infinite where it cannot. EN 13906-1, 9.14."""
+        """Return the deflection at which it buckles [mm].
+
+        It is infinite where the spring cannot buckle. EN 13906-1, 9.14.
+        """
         ratio = self.shear / self.young
         slender = pi * self.mean / (SEATED * self.free)
         under = 1 - (1 - ratio) / (0.5 + ratio) * slender**2
@@ -115,7 +129,7 @@ class Compression(Sheared):
 
 
 def mean_for(rate: float, wire: float, active: float, shear: float = SHEAR_MODULUS) -> float:
-    """Mean diameter that gives a rate [mm].
+    """Return the mean diameter that gives a rate [mm].
 
     >>> s = Compression(1.0, mean_for(10.0, 1.0, 6.0), 6.0, 20.0)
     >>> round(s.rate, 6)

@@ -1,7 +1,7 @@
-"""A helical extension spring of round wire, coiled close, with a loop at each end.
+"""This module works out a helical extension spring of round wire, coiled close, looped at each end.
 
-Formulas of EN 13906-2:2013; stress in the loops as in Shigley's Mechanical Engineering Design,
-chapter on springs. Typed from memory, checked in tests.
+It goes by the formulas of EN 13906-2:2013; stress in the loops is as in Shigley's Mechanical
+Engineering Design, chapter on springs. They are typed from memory and checked in tests.
 """
 
 from __future__ import annotations
@@ -15,10 +15,11 @@ from barstock.mechanism.springs.round_wire_coil import Sheared
 
 @dataclass(frozen=True)
 class Extension(Sheared):
-    """turns: of the body, all working; initial: tension in it [N].
+    """An Extension is a spring that is drawn out.
 
-    loop: mean radius of the loops; bend: that of the bend from body to loop [mm], half the coil
-    and four wires where not given. shear, young: moduli [MPa].
+    turns: of the body, all working; initial: tension in it [N]. loop: mean radius of the loops;
+    bend: that of the bend from body to loop [mm], half the coil and four wires where not given.
+    shear, young: moduli [MPa].
     """
 
     turns: float
@@ -30,25 +31,28 @@ class Extension(Sheared):
 
     @property
     def rate(self) -> float:
-        """Beyond the initial tension, G d⁴ / (8 D³ n) [N/mm]."""
+        """Return the rate beyond the initial tension, G d⁴ / (8 D³ n) [N/mm]."""
         return self.shear * self.wire**4 / (8 * self.mean**3 * self.turns)
 
     @property
     def body(self) -> float:
-        """Length of the close coils, (n + 1) d [mm]."""
+        """Return the length of the close coils, (n + 1) d [mm]."""
         return (self.turns + 1) * self.wire
 
     @property
     def free(self) -> float:
-        """Unloaded, inside the loops [mm]: the body and two full loops, less the wire of each."""
+        """Return the unloaded length inside the loops [mm].
+
+        It is the body and two full loops, less the wire of each.
+        """
         return self.body + 2 * (self.mean - self.wire)
 
     def length_at(self, load: float) -> float:
-        """Inside the loops, under a load [mm]."""
+        """Return the length inside the loops under a load [mm]."""
         return self.free + max(0.0, load - self.initial) / self.rate
 
     def loop_bending(self, load: float) -> float:
-        """Normal stress at the top of the loop [MPa].
+        """Return the normal stress at the top of the loop [MPa].
 
         F (K 16 D/(π d³) + 4/(π d²)), K = (4C² - C - 1)/(4C (C - 1)), C = twice the radius over d.
         """
@@ -57,15 +61,18 @@ class Extension(Sheared):
         return load * (k * 16 * self.mean / (pi * self.wire**3) + 4 / (pi * self.wire**2))
 
     def loop_shear(self, load: float) -> float:
-        """Shear stress in the bend from body to loop [MPa]: times (4C - 1)/(4C - 4)."""
+        """Return the shear stress in the bend from body to loop [MPa].
+
+        It is that of the coil times (4C - 1)/(4C - 4).
+        """
         c = 2 * (self.bend or 2 * self.wire) / self.wire
         return (4 * c - 1) / (4 * c - 4) * self.stress(load)
 
 
 def initial_stress(index: float) -> float:
-    """Shear stress to which coiling on a lathe can bring the initial tension [MPa].
+    """Return the shear stress to which coiling on a lathe can bring the initial tension [MPa].
 
-    The middle of the range given in Shigley's Mechanical Engineering Design for what can be made
-    without special care: 231 / e^(0.105 C) ± 6.9 (4 - (C - 3)/6.5). From memory.
+    It is the middle of the range given in Shigley's Mechanical Engineering Design for what can be
+    made without special care: 231 / e^(0.105 C) ± 6.9 (4 - (C - 3)/6.5). From memory.
     """
     return 231 / exp(0.105 * index)

@@ -1,7 +1,8 @@
-"""What there is to choose from, as one picture: a line of marks for every wire.
+"""This module draws what springs there are to choose from: a line of marks for every wire.
 
-Across: what share of its nearest limit a spring uses. Up: how much room it takes, its outside
-diameter. Each mark is a coil's end, the thicker the thicker its wire; the taken one is filled.
+Across it shows what share of its nearest limit a spring uses, and upward how much room it takes,
+its outside diameter. Each mark is a coil's end, the thicker the thicker its wire; the taken one is
+filled.
 """
 
 from __future__ import annotations
@@ -14,11 +15,11 @@ from barstock.mechanism.springs.spring_candidate import AnyChoice
 from barstock.mechanism.springs.springs_of_build import Fitted
 
 MOST = 80
-"""Marks drawn; the best."""
+"""Only so many of the best choices are drawn."""
 
 
 def chart(one: Fitted) -> str:
-    """The choices of a spring as SVG text, sizes in mm."""
+    """Draw the choices of a spring as SVG text, sizes in mm."""
     title = f"{one.wanted.name}: what there is to choose from"
     found = one.choices.found[:MOST]
     if not found:

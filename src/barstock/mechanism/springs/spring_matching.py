@@ -1,7 +1,8 @@
-"""Which measured spring to which corner: the assignment that evens the loads best, exactly.
+"""This module puts measured springs to places so that the loads are as even as they can be.
 
 Springs of one winding differ by a few per cent. Each is pressed to the same length and weighed;
-each corner wants its load. One spring to a place: the sum of squared differences is least, exactly.
+each place wants its load. With one spring to a place, the squared differences add up to least,
+exactly.
 """
 
 from __future__ import annotations
@@ -13,10 +14,11 @@ from typing import Any
 
 @dataclass(frozen=True)
 class Matched:
-    """Springs put to places. places: place -> the numbers of its springs, from 1.
+    """A Matched is springs put to places.
 
-    loads: place -> their load together [N]; spread: the greatest difference from what is wanted,
-    as a share of it; before: the same with the springs taken as they lie.
+    places: place -> the numbers of its springs, from 1. loads: place -> their load together [N];
+    spread: the greatest difference from what is wanted, as a share of it; before: the same with the
+    springs taken as they lie.
     """
 
     places: dict[str, tuple[int, ...]]
@@ -26,15 +28,14 @@ class Matched:
 
 
 class TooFewError(ValueError):
-    """There are fewer springs than places."""
+    """This is raised where there are fewer springs than places."""
 
 
 def matched(springs: Sequence[float], wanted: Mapping[str, float], each: int = 1) -> Matched:
-    """Measured loads at one length [N] to places with the loads wanted there [N].
+    """Put measured loads at one length [N] to places with the loads wanted there [N].
 
-    each: springs at a place. One each is the assignment problem, exact; more are shared out
-    exactly by mixed-integer programming, where the least greatest difference is sought. Raises
-    TooFewError.
+    each: springs at a place. One each is the assignment problem, exact; more are shared out exactly
+    by mixed-integer programming, where the least greatest difference is sought. Raises TooFewError.
     """
     if len(springs) < each * len(wanted):
         have, want = len(springs), each * len(wanted)
@@ -69,7 +70,10 @@ def _one_each(springs: Sequence[float], aims: Mapping[str, float]) -> dict[str, 
 def _several(
     springs: Sequence[float], aims: Mapping[str, float], each: int
 ) -> dict[str, list[int]]:
-    """Least greatest difference: x[place, spring] whole, t >= |sum - aim| / aim."""
+    """Find the least greatest difference t by mixed-integer programming.
+
+    x[place, spring] is whole, and t >= |sum - aim| / aim.
+    """
     import numpy as np
     from scipy.optimize import Bounds, LinearConstraint, milp
 

@@ -1,4 +1,7 @@
-"""The hollows a spring stands in: as given, or a hole or pocket of the build's parts."""
+"""This module finds the hollows that a spring stands in.
+
+They are given, or they are holes or pockets of the build's parts.
+"""
 
 from __future__ import annotations
 
@@ -13,18 +16,21 @@ from barstock.methods import KINDS
 
 @dataclass(frozen=True)
 class Room:
-    """What a spring has: diameter of its narrowest hollow and depth of all together [mm]."""
+    """A Room is the space that a spring has.
+
+    diameter: of its narrowest hollow; depth: of all hollows together [mm].
+    """
 
     diameter: float = inf
     depth: float = 0.0
 
 
 class NoHollowError(ValueError):
-    """What a spring is to stand in is neither hole nor pocket."""
+    """This is raised where what a spring is to stand in is neither hole nor pocket."""
 
 
 def room(hollows: Iterable[Hollow], build: Build | None) -> Room:
-    """The room that hollows give together, at their lowest limits. Raises NoHollowError."""
+    """Return the room that hollows give together, at their lowest limits. Raises NoHollowError."""
     found = [_sizes(hollow, build) for hollow in hollows]
     if not found:
         return Room()

@@ -1,4 +1,4 @@
-"""A spring asked for in a line of words, read as build.yaml would be."""
+"""This module reads a spring asked for in a line of words, as build.yaml would be read."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ HERE = Place("", 1, 1)
 
 
 def asked(given: Mapping[str, str], hollows: Sequence[str] = (), unit: Unit = Unit.MM) -> Spring:
-    """A spring from its figures by their names in build.yaml.
+    """Return a spring from its figures by their names in build.yaml.
 
     hollows: diameter x depth of each, "6 x 6". Raises SizeError.
     """

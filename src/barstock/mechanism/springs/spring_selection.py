@@ -1,4 +1,4 @@
-"""Every spring that would do: each wire commonly sold, every half turn, ranked.
+"""This module tries every spring that would do and ranks them: each wire sold, every half turn.
 
 A spring is judged by what share of each limit it uses, and by the room it keeps. Those that use no
 more than EASY of every limit are ranked by how little wire they take, the rest after them by their
@@ -31,11 +31,11 @@ from barstock.mechanism.springs.spring_stress_limits import (
 from barstock.mechanism.springs.torsion_spring import Torsion
 
 CLEAR = 0.2
-"""Between a swollen coil and its pocket, or a coil and its rod, on the diameter [mm].
+"""A swollen coil keeps this clear of its pocket, and a coil of its rod, on the diameter [mm].
 Common practice."""
 
 PROUD = 0.5
-"""By which the coil still stands out of its hollows at full bump [mm]. Common practice."""
+"""The coil still stands out of its hollows by this at full bump [mm]. Common practice."""
 
 WITHIN, SOLID_WITHIN = "in its hollow", "in its hollow when solid"
 OUT, ROUND, WOUND_ROUND = (
@@ -44,17 +44,17 @@ OUT, ROUND, WOUND_ROUND = (
     "round its rod when fully wound",
 )
 KEPT = {WITHIN: CLEAR, SOLID_WITHIN: CLEAR, OUT: PROUD, ROUND: CLEAR, WOUND_ROUND: CLEAR}
-"""What each clearance is beyond [mm]."""
+"""What must be kept of each clearance [mm]."""
 
 EASY = 0.7
-"""Share of a limit below which nothing is gained by using less of it. Common practice."""
+"""Nothing is gained by using less than this share of a limit. Common practice."""
 
 STEP = 0.5
-"""Turns and free lengths are tried by [turns, mm]."""
+"""Turns and free lengths are tried in steps of this [turns, mm]."""
 
 
 def choices(wanted: Spring, room: Room, load: float) -> Choices:
-    """All that would do for what is wanted, ranked. load: at rest [N].
+    """Find all springs that would do for what is wanted, ranked. load: at rest [N].
 
     Raises UnknownWireError (handbook.spring_grades).
     """
@@ -75,7 +75,7 @@ def _rank(one: AnyChoice) -> tuple[float, float]:
 def judged(
     wanted: Spring, room: Room, load: float, made: Compression, grade: WireGrade
 ) -> Choice[Compression]:
-    """A compression spring against all its limits. load: at rest [N]."""
+    """Judge a compression spring against all its limits. load: at rest [N]."""
     strength = grade.strength(made.wire)
     rest = made.free - load / made.rate
     bump = rest - wanted.travel
@@ -98,7 +98,7 @@ def judged(
 
 
 def rate_wanted(wanted: Spring, load: float) -> float:
-    """The rate asked for [N/mm]."""
+    """Return the rate asked for [N/mm]."""
     return wanted.rate or load / wanted.deflection
 
 
@@ -138,7 +138,10 @@ def _compression(
 def _extension(
     wanted: Spring, room: Room, load: float, wire: float, grade: WireGrade
 ) -> Iterator[Choice[Extension]]:
-    """The load at rest is the initial tension and what the deflection adds."""
+    """Try extension springs.
+
+    The load at rest is the initial tension and what the deflection adds.
+    """
     strength = grade.strength(wire)
     for turns in _halves(ACTIVE[0], 4 * ACTIVE[1]):
 
@@ -194,7 +197,7 @@ def _torsion(
 
 
 def _opened(coil: Callable[[float], Extension], by: float, mean: float) -> float:
-    """Load of a coil of a mean diameter, opened by so much [N]."""
+    """Return the load of a coil of a mean diameter, opened by so much [N]."""
     made = coil(mean)
     return made.initial + made.rate * by
 
@@ -202,7 +205,10 @@ def _opened(coil: Callable[[float], Extension], by: float, mean: float) -> float
 def _where(
     falling: Callable[[float], float], wanted: float, low: float, high: float
 ) -> float | None:
-    """Where a falling function has a value, between low and high; None where it has not."""
+    """Find where a falling function has a value, between low and high.
+
+    The answer is None where it has not.
+    """
     if not falling(high) <= wanted <= falling(low):
         return None
     from scipy.optimize import brentq
@@ -211,7 +217,7 @@ def _where(
 
 
 def _wound(index: float, active: float | None) -> dict[str, float]:
-    """How near it is to what can be wound."""
+    """Return how near a coil is to what can be wound."""
     uses = {"winding": max(INDEX[0] / index, index / INDEX[1])}
     if active is not None:
         uses["turns"] = max(ACTIVE[0] / active, active / ACTIVE[1])

@@ -1,7 +1,8 @@
-"""How much a coil spring of patented wire may be stressed, as a share of its tensile strength.
+"""This module says how much a coil spring of patented wire may be stressed.
 
-EN 13906-1:2013, 10.1.1 (compression, cold coiled, at solid length, not corrected for curvature);
-EN 13906-2:2013 (extension); EN 13906-3:2014 (torsion, bending). From memory.
+Figures are shares of its tensile strength: EN 13906-1:2013, 10.1.1 (compression, cold coiled, at
+solid length, not corrected for curvature); EN 13906-2:2013 (extension); EN 13906-3:2014 (torsion,
+bending). From memory.
 """
 
 from __future__ import annotations
@@ -31,5 +32,5 @@ ACTIVE = (3.0, 20.0)
 
 
 def working(grade: WireGrade) -> float:
-    """Shear over tensile strength at full bump, corrected."""
+    """Return the shear over tensile strength allowed at full bump, corrected."""
     return WORKING_SOFT if grade.soft else WORKING

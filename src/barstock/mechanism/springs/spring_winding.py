@@ -1,4 +1,4 @@
-"""How to wind a coil spring in the lathe: mandrel, feed, turns, ends, scragging.
+"""This module says how to wind a coil spring in the lathe: mandrel, feed, turns, ends, scragging.
 
 Spring-back. Wire wound round a mandrel is bent all through beyond what it springs back from, by a
 moment of (4/3) r³ S where S is the stress it yields at; let go, it opens by that moment over E I:
@@ -21,23 +21,23 @@ from barstock.mechanism.springs.spring_candidate import AnyChoice
 from barstock.mechanism.springs.torsion_spring import Torsion
 
 CLOSE_AT_ENDS = 1
-"""Turns closed up at each end. EN 13906-1, 9.8: one turn at each end does not work."""
+"""So many turns are closed up at each end, which do not work. EN 13906-1, 9.8."""
 
 GROUND = 0.75
-"""How far round an end is ground flat, in turns. Common practice; EN 15800 asks for 0.75 (from
+"""An end is ground flat so far round, in turns. Common practice; EN 15800 asks for 0.75 (from
 memory)."""
 
 TO_HOLD = 1.5
-"""Turns more than needed, to cut off where the wire was held. Common practice."""
+"""So many more turns are wound, to cut off where the wire was held. Common practice."""
 
 TRIED = 5
-"""Turns of a trial coil. Common practice."""
+"""A trial coil has so many turns. Common practice."""
 
 TIP = "a quarter of the wire"
-"""What grinding leaves of the wire at the very end. Common practice."""
+"""Grinding leaves this of the wire at the very end. Common practice."""
 
 SCRAGGED = 3
-"""Times pressed solid. Common practice."""
+"""A spring is pressed solid so many times. Common practice."""
 
 CAUTION = (
     "A spring being wound stores energy and the wire's end whips: wear eye protection, turn the "
@@ -48,17 +48,17 @@ CAUTION = (
 
 
 class UnwindableError(ValueError):
-    """No mandrel gives the spring."""
+    """This is raised where no mandrel gives the spring."""
 
 
 @dataclass(frozen=True)
 class Winding:
-    """What to do at the lathe. Lengths [mm].
+    """A Winding is what to do at the lathe. Lengths are in mm.
 
-    mandrel: diameter; feed: per turn of it, for the working turns; turns: to wind, with those
-    to cut off; close, grind: turns to close at each end, and how far round to grind them; long:
-    wire to cut off the roll; springback: 1/R wound - 1/R free [1/mm]; press: load that brings it
-    solid, for scragging [N], 0 where it is not scragged; set_: length it may lose by that.
+    mandrel: diameter; feed: per turn of it, for the working turns; turns: to wind, with those to
+    cut off; close, grind: turns to close at each end, and how far round to grind them; long: wire
+    to cut off the roll; springback: 1/R wound - 1/R free [1/mm]; press: load that brings it solid,
+    for scragging [N], 0 where it is not scragged; set_: length it may lose by that.
     """
 
     mandrel: float
@@ -74,14 +74,17 @@ class Winding:
 
 @dataclass(frozen=True)
 class Trial:
-    """A coil wound for trial: the mandrel it was wound on, and its outside diameter let go [mm]."""
+    """A Trial is a coil wound for trial.
+
+    It has the mandrel it was wound on, and its outside diameter once let go [mm].
+    """
 
     mandrel: float
     outside: float
 
 
 def springback(wire: float, strength: float, young: float = MODULUS) -> float:
-    """1/R wound - 1/R free [1/mm] for a wire [mm] of a tensile strength and modulus [MPa].
+    """Return 1/R wound - 1/R free [1/mm] for a wire [mm] of a tensile strength and modulus [MPa].
 
     >>> round(springback(1.0, 2220), 4)
     0.0366
@@ -90,7 +93,10 @@ def springback(wire: float, strength: float, young: float = MODULUS) -> float:
 
 
 def springback_of(wire: float, trial: Trial) -> float:
-    """What a trial coil says of it [1/mm]. Raises UnwindableError for a coil smaller than wound."""
+    """Return the spring-back that a trial coil shows [1/mm].
+
+    Raises UnwindableError for a coil smaller than wound.
+    """
     wound, free = trial.mandrel + wire, trial.outside - wire
     if not 0 < wound <= free:
         raise UnwindableError(
@@ -101,7 +107,7 @@ def springback_of(wire: float, trial: Trial) -> float:
 
 
 def winding(choice: AnyChoice, trial: Trial | None = None) -> Winding:
-    """How to wind a spring. Raises UnwindableError."""
+    """Work out how to wind a spring. Raises UnwindableError."""
     made = choice.spring
     back = (
         springback_of(made.wire, trial)
@@ -128,12 +134,12 @@ def winding(choice: AnyChoice, trial: Trial | None = None) -> Winding:
 
 
 def _loops(choice: AnyChoice) -> float:
-    """Turns to bend up into loops or legs, one at each end."""
+    """Return the turns to bend up into loops or legs, one at each end."""
     return 0.0 if isinstance(choice.spring, Torsion) else 2.0
 
 
 def _set(choice: AnyChoice, made: Compression) -> float:
-    """Wound longer by: what is lost when pressed solid beyond half the tensile strength [mm].
+    """Return by how much longer to wind it: what pressing it solid takes off [mm].
 
     Common practice: a spring loses nothing below half its wire's tensile strength, and above that
     as much as the stress is more.

@@ -1,4 +1,4 @@
-"""What became of a spring: in a machinist's words, and as plain records."""
+"""This module tells what became of a spring: in a machinist's words, and as plain records."""
 
 from __future__ import annotations
 
@@ -26,11 +26,11 @@ from barstock.mechanism.springs.springs_of_build import Fitted
 from barstock.mechanism.springs.torsion_spring import Torsion
 
 SHOWN = 5
-"""Choices told of one spring."""
+"""So many choices are told of one spring."""
 
 
 def said(one: Fitted, trial: Trial | None = None, shown: int = SHOWN) -> Iterator[str]:
-    """A spring: the choices, the one taken in full, how to wind it."""
+    """Tell of a spring: the choices, the one taken in full, how to wind it."""
     many = f", {one.count} off" if one.count else ""
     carries = "" if one.wanted.kind == "torsion" else f", carrying {one.load:.4g} N at rest"
     yield f"{one.wanted.name}: {one.wanted.kind} spring{many}{carries}"
@@ -48,7 +48,7 @@ def said(one: Fitted, trial: Trial | None = None, shown: int = SHOWN) -> Iterato
 
 
 def brief(choice: AnyChoice) -> str:
-    """A spring in a line: wire, outside, turns, length."""
+    """Tell of a spring in a line: wire, outside, turns, length."""
     made = choice.spring
     words = f"wire {made.wire:g}, outside {made.outside:.2f}, {made.turns:g} turns"
     if isinstance(made, Compression):
@@ -59,7 +59,7 @@ def brief(choice: AnyChoice) -> str:
 
 
 def figures(choice: AnyChoice) -> list[tuple[str, str]]:
-    """All that is known of a spring, for its sheet."""
+    """Give all that is known of a spring, for its sheet."""
     made = choice.spring
     rows = [
         ("wire", f"{choice.grade} {made.wire:g} mm, at least {choice.strength:.0f} MPa"),
@@ -120,7 +120,7 @@ def _torsion(choice: AnyChoice, made: Torsion) -> list[tuple[str, str]]:
 
 
 def wound_said(choice: AnyChoice, trial: Trial | None = None) -> Iterator[str]:
-    """How to wind it, with its caution."""
+    """Tell how to wind it, with its caution."""
     try:
         how = winding(choice, trial)
     except UnwindableError as wrong:
@@ -132,7 +132,7 @@ def wound_said(choice: AnyChoice, trial: Trial | None = None) -> Iterator[str]:
 
 
 def steps(how: Winding, choice: AnyChoice, *, measured: bool = False) -> Iterator[str]:
-    """What to do at the lathe, step by step."""
+    """Tell what to do at the lathe, step by step."""
     made = choice.spring
     known = "by your trial coil" if measured else "by sum; wind a trial coil first"
     yield f"mandrel {how.mandrel:.2f} mm diameter ({known}); {how.long:.0f} mm of wire"
@@ -183,7 +183,7 @@ def _closest(choice: AnyChoice) -> str:
 
 
 def matched_said(found: Matched) -> Iterator[str]:
-    """Which spring goes where."""
+    """Tell which spring goes where."""
     for place, numbers in found.places.items():
         named = " and ".join(map(str, numbers))
         yield f"{place}: spring{'s' * (len(numbers) > 1)} {named}, {found.loads[place]:.4g} N"
@@ -191,7 +191,7 @@ def matched_said(found: Matched) -> Iterator[str]:
 
 
 def record(one: Fitted, trial: Trial | None = None) -> dict[str, Any]:
-    """A spring as plain data."""
+    """Return a spring as plain data."""
     return {
         "name": one.wanted.name,
         "kind": one.wanted.kind,
@@ -208,7 +208,7 @@ def record(one: Fitted, trial: Trial | None = None) -> dict[str, Any]:
 
 
 def choice_record(choice: AnyChoice) -> dict[str, Any]:
-    """A choice as plain data: its sizes, what follows from them, and its limits."""
+    """Return a choice as plain data: its sizes, what follows from them, and its limits."""
     made = choice.spring
     data = asdict(choice)
     data["spring"] |= {"index": made.index, "outside": made.outside, "rate": made.rate}

@@ -1,6 +1,7 @@
-"""The springs a build ends up with: those it names by size, the best choice for the others.
+"""This module finds the springs that a build ends up with.
 
-Where no load is given, a spring carries what the vehicle, laden and on level track, lays on it.
+They are those it names by size, and the best choice for the others. Where no load is given, a
+spring carries what the vehicle, laden and on level track, lays on it.
 """
 
 from __future__ import annotations
@@ -22,20 +23,23 @@ from barstock.mechanism.vehicle.vehicle_model import Model, Stiffness, build_mod
 from barstock.reading.amounts import G
 
 SETTLED = 1e-9
-"""Change of a load at which loads and rates are taken to agree, as a share."""
+"""Loads and rates agree where a load changes by less than this share."""
 
 ROUNDS = 500
-"""Rounds given to loads and rates to agree."""
+"""Loads and rates have so many rounds to agree."""
 
 
 class DeflectionsError(ValueError):
-    """Springs cannot all be shortened at rest by what is wanted of each."""
+    """This is raised where springs cannot all give at rest by what is wanted of each."""
 
 
 @dataclass(frozen=True)
 class Fitted:
-    """A spring of the build. load: at rest [N]; count: how many there are, 0 where no vehicle
-    says. taken: the one it ends up with, None where none will do."""
+    """A Fitted is a spring of the build.
+
+    load: at rest [N]; count: how many there are, 0 where no vehicle says. taken: the one it ends up
+    with, None where none will do.
+    """
 
     wanted: Spring
     room: Room
@@ -46,7 +50,7 @@ class Fitted:
 
     @property
     def stiffness(self) -> Stiffness:
-        """How it pushes; as wanted where none will do."""
+        """Return how it pushes; as wanted where none will do."""
         made = self.taken.spring if self.taken else None
         if isinstance(made, Compression):
             return Stiffness(made.rate, made.free - made.solid)
@@ -54,7 +58,7 @@ class Fitted:
 
 
 def fitted(build: Build) -> dict[str, Fitted]:
-    """All springs of a build by name.
+    """Find all springs of a build by name.
 
     Raises NoHollowError, UnknownWireError, TopplesError and DeflectionsError.
     """
@@ -72,7 +76,7 @@ def fitted(build: Build) -> dict[str, Fitted]:
 
 
 def fit(wanted: Spring, within: Room, load: float, count: int = 0) -> Fitted:
-    """One spring: as wound, or the best that would do. Raises UnknownWireError."""
+    """Find one spring: as wound, or the best that would do. Raises UnknownWireError."""
     if wanted.wound is not None:
         one = judged(wanted, within, load, as_wound(wanted), wire_grade(wanted.grade))
         return Fitted(wanted, within, load, count, Choices((one,), {}, one), one)
@@ -81,7 +85,7 @@ def fit(wanted: Spring, within: Room, load: float, count: int = 0) -> Fitted:
 
 
 def as_wound(spring: Spring) -> Compression:
-    """The compression spring whose sizes are given. Raises UnknownWireError."""
+    """Return the compression spring whose sizes are given. Raises UnknownWireError."""
     assert spring.wound is not None
     thick = wire(spring.wound.wire)
     active = spring.wound.turns - END_TURNS[spring.ends]
@@ -100,10 +104,10 @@ def _count(vehicle: Vehicle, name: str) -> int:
 
 
 def _loads(build: Build) -> dict[str, float]:
-    """What the vehicle lays on each of its springs [N]: the mean over their places.
+    """Return what the vehicle lays on each of its springs [N]: the mean over their places.
 
-    Loads depend on rates, and rates on the loads where a deflection is wanted: settled in turn.
-    Raises DeflectionsError where they do not settle.
+    Loads depend on rates, and rates on the loads where a deflection is wanted; they are settled in
+    turn. Raises DeflectionsError where they do not settle.
     """
     assert build.mechanism is not None
     vehicle, track = build.mechanism.vehicle, build.mechanism.track
@@ -137,7 +141,7 @@ def _rate(spring: Spring, load: float) -> float:
 
 
 def _carried(model: Model, standing: Standing) -> Mapping[str, float]:
-    """The mean load of the springs of each name [N]."""
+    """Return the mean load of the springs of each name [N]."""
     found: dict[str, list[float]] = {}
     for link in model.links:
         if link.spring:

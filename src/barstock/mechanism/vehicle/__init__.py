@@ -1,1 +1,1 @@
-"""A vehicle on its springs: how it stands, how it sways, what its wheels carry."""
+"""The vehicle package stands a vehicle on its springs: how it rests, sways and loads its wheels."""

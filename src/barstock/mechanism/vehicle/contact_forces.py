@@ -1,6 +1,6 @@
-"""Least energy under contacts: where things that may touch, lift or run solid come to rest.
+"""This module finds where things that may touch, lift or run solid come to rest.
 
-The least of ½ x'P x - f'x with A x <= b. Where x is at rest,
+That is the least of ½ x'P x - f'x with A x <= b. Where x is at rest,
 
     P x + A'm = f,   A x <= b,   m >= 0,   m'(b - A x) = 0
 
@@ -22,28 +22,30 @@ Array = Any
 """A numpy array of floats."""
 
 NEAR = 1e-9
-"""A length or force that counts for nothing, as a share of the greatest there is."""
+"""A length or force counts for nothing that is less than this share of the greatest there is."""
 
 ROUNDING = 1e-13
-"""What rounding may leave of a sum, as a share of its greatest term."""
+"""Rounding may leave this much of a sum, as a share of its greatest term."""
 
 FAINT = 1e-6
-"""Stiffness lent to what nothing holds while the solver comes near, as a share of the greatest."""
+"""So much stiffness is lent to what nothing holds while the solver comes near, as a share of the
+greatest."""
 
 GUESSES = 12
-"""Sets of contacts tried one from another before the solver is asked."""
+"""So many sets of contacts are tried one from another before the solver is asked."""
 
 
 class NoRestError(ArithmeticError):
-    """No state of rest was found: nothing holds it."""
+    """This is raised where no state of rest was found: nothing holds the thing."""
 
 
 @dataclass(frozen=True)
 class Rest:
-    """x: where it rests; forces: in each contact; closed: those that hold it.
+    """A Rest is where a thing rests.
 
-    residual: the greatest of what is left of equilibrium, overlap, pull and force at a gap;
-    near: what counts for nothing there.
+    x: its coordinates; forces: in each contact; closed: the contacts that hold it. residual: the
+    greatest of what is left of equilibrium, overlap, pull and force at a gap; near: what counts for
+    nothing there.
     """
 
     x: Array
@@ -54,10 +56,10 @@ class Rest:
 
 
 class Contacts:
-    """Contacts a x <= b. unit: what of each coordinate moves a contact by one."""
+    """Contacts keep a x <= b. unit: how much of each coordinate moves a contact by one."""
 
     def __init__(self, a: Array) -> None:
-        """a: a row for each contact."""
+        """Measure the coordinates. a: a row for each contact."""
         import numpy as np
 
         most = np.abs(a).max(axis=0, initial=0.0)
@@ -65,7 +67,7 @@ class Contacts:
         self._rows = a * self.unit
 
     def rest(self, p: Array, f: Array, b: Array, guess: Array | None = None) -> Rest:
-        """The least of ½ x'p x - f'x under a x <= b. guess: contacts likely closed.
+        """Find the least of ½ x'p x - f'x under a x <= b. guess: contacts likely closed.
 
         p is not negative. Raises NoRestError.
         """
@@ -74,14 +76,15 @@ class Contacts:
         return self._told(found or task.from_nowhere())
 
     def fall(self, p: Array, f: Array, b: Array, begin: Rest) -> Rest:
-        """Where it comes to rest under other forces from where it was. Raises NoRestError."""
+        """Find where a thing comes to rest under other forces from where it was. Raises
+        NoRestError."""
         import numpy as np
 
         closed = np.flatnonzero(begin.closed)
         return self._told(self._task(p, f, b).fall(begin.x / self.unit, closed))
 
     def under(self, p: Array, f: Array, b: Array, found: Rest) -> Rest:
-        """The same place and forces, and what is left of rest under others."""
+        """Return the same place and forces, with what is left of rest under other forces."""
         task = self._task(p, f, b)
         return self._told(task.at(found.x / self.unit, found.forces, found.closed))
 
@@ -93,7 +96,7 @@ class Contacts:
 
 
 class _Task:
-    """The same in coordinates of one kind: lengths, with forces on them.
+    """A Task is the same problem in coordinates of one kind: lengths, with forces on them.
 
     length, force, rate: what counts for nothing of each.
     """
@@ -110,7 +113,10 @@ class _Task:
         self.rate = max(NEAR * heaviest / self.longest, ROUNDING * stiffest)
 
     def guessed(self, guess: Array) -> Rest | None:
-        """At rest with contacts closed about as guessed; None where that does not come out."""
+        """Find rest with contacts closed about as guessed.
+
+        The answer is None where that does not come out.
+        """
         import numpy as np
 
         n, closed = len(self.f), guess
@@ -135,12 +141,12 @@ class _Task:
         return None
 
     def from_nowhere(self) -> Rest:
-        """At rest, with nothing known of it before."""
+        """Find rest with nothing known of it before."""
         x, pushing = self._about()
         return self.fall(self._cleared(x), pushing)
 
     def _about(self) -> tuple[Array, Array]:
-        """Near the optimum, and the contacts that seem to push there."""
+        """Come near the optimum, and tell which contacts seem to push there."""
         import clarabel
         import numpy as np
         from scipy.sparse import csc_matrix
@@ -162,7 +168,7 @@ class _Task:
         return x, np.flatnonzero(np.array(found.z) > np.array(found.s))
 
     def _cleared(self, x: Array) -> Array:
-        """The nearest place to x where nothing overlaps. Raises NoRestError."""
+        """Return the nearest place to x where nothing overlaps. Raises NoRestError."""
         import numpy as np
         from scipy.optimize import nnls
 
@@ -180,7 +186,7 @@ class _Task:
         return x - most * left[:-1] / left[-1]
 
     def _independent(self, on: Array) -> list[int]:
-        """Of these contacts as many as do not follow from one another."""
+        """Pick of these contacts as many as do not follow from one another."""
         import numpy as np
         from scipy.linalg import qr
 
@@ -191,7 +197,7 @@ class _Task:
         return sorted(on[order[: int((sizes > NEAR * sizes[0]).sum())]].tolist())
 
     def fall(self, x: Array, closed: Array) -> Rest:
-        """Downhill from x, where nothing overlaps, until nothing pulls and nothing gives.
+        """Go downhill from x, where nothing overlaps, until nothing pulls and nothing gives.
 
         closed: contacts to begin with. Of those that pull, and of those met at once, the first goes
         or comes, so that no set of contacts comes back at the same place.
@@ -225,7 +231,7 @@ class _Task:
     def _moved(
         self, x: Array, way: Array, held: list[int], most: float
     ) -> tuple[Array, int | None]:
-        """x moved along a way as far as contacts let it, and the first one met.
+        """Move x along a way as far as contacts let it, and tell the first one met.
 
         Raises NoRestError where it would go on for ever.
         """
@@ -246,9 +252,9 @@ class _Task:
         raise NoRestError("no state of rest was found: nothing holds it")
 
     def _shared(self, x: Array, forces: Array, closed: Array) -> Array:
-        """Forces that push only and carry a load together, the least of them.
+        """Return the least forces that push only and carry a load together.
 
-        Where more contacts touch than are needed they could share in many ways.
+        Where more contacts touch than are needed they could share it in many ways.
         """
         import numpy as np
         from scipy.optimize import nnls
@@ -266,7 +272,7 @@ class _Task:
         return shared if right.residual <= right.near else forces
 
     def at(self, x: Array, forces: Array, closed: Array) -> Rest:
-        """What is left of rest at x."""
+        """Work out what is left of rest at x."""
         import numpy as np
 
         gap = self.b - self.a @ x
@@ -281,7 +287,7 @@ class _Task:
 
 @dataclass(frozen=True)
 class _Free:
-    """What held contacts leave free: motions that are stiff with their rates, neutral, unstable.
+    """A Free is what held contacts leave free: motions stiff, with their rates, neutral, unstable.
 
     q, r: the held rows, transposed, as directions and a triangle.
     """
@@ -295,7 +301,7 @@ class _Free:
 
     @staticmethod
     def of(task: _Task, held: list[int]) -> _Free:
-        """held: independent contacts."""
+        """Find what these contacts leave free. held: independent ones."""
         import numpy as np
 
         q, r = np.linalg.qr(task.a[held].T, mode="complete")
@@ -310,17 +316,17 @@ class _Free:
         )
 
     def back(self, apart: Array) -> Array:
-        """The least motion that closes what held contacts are apart."""
+        """Return the least motion that closes what held contacts are apart."""
         import numpy as np
 
         return self.q @ np.linalg.solve(self.r.T, apart)
 
     def forces(self, load: Array) -> Array:
-        """In the held contacts, from what they carry."""
+        """Return the forces in the held contacts from what they carry."""
         import numpy as np
 
         return np.linalg.solve(self.r, self.q.T @ load)
 
     def settling(self, slope: Array) -> Array:
-        """The motion to where stiff motions are at rest."""
+        """Return the motion to where stiff motions are at rest."""
         return self.stiff @ (self.stiff.T @ slope / self.rates)

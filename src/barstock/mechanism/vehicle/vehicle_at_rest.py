@@ -1,4 +1,4 @@
-"""A vehicle at rest on given rails: heights, wheel loads, springs, tilts; contacts exact.
+"""This module puts a vehicle on given rails: heights, wheel loads, springs and tilts at rest.
 
 What leans is heavier on the side it leans to. Without leaning there is one lowest place. From there
 the vehicle falls to where it rests with leaning; that hangs on the loads which lean, so the two are
@@ -20,7 +20,7 @@ from barstock.mechanism.vehicle.vehicle_lean import leaning
 from barstock.mechanism.vehicle.vehicle_model import HEAVE, PITCH, ROLL, Link, Model, minus, place
 
 BREATH = 1e-6
-"""A push on everything that may move, as a share of the greatest weight; it decides what would
+"""Everything that may move is pushed by this share of the greatest weight. It decides what would
 otherwise be balanced, and is far above rounding and far below what can be measured."""
 
 TIPS = (
@@ -32,16 +32,17 @@ SWINGS = "the vehicle finds no rest: loads that lean keep moving one another"
 
 
 class TopplesError(ArithmeticError):
-    """The vehicle does not stay up."""
+    """This is raised where the vehicle does not stay up."""
 
 
 @dataclass(frozen=True)
 class BoxStand:
-    """A box at rest. load: of its wheel [N]; rise: from where it is laden, up positive [mm].
+    """A BoxStand is a box at rest.
 
-    spring: load on each of its springs [N]; shortened, left: of each, from free and to solid [mm];
-    None where it has none. tilt: of the axle against the frame, seen from ahead; pitch: of the
-    frame, seen from the side [°].
+    load: of its wheel [N]; rise: from where it is laden, up positive [mm]. spring: load on each of
+    its springs [N]; shortened, left: of each, from free and to solid [mm]; None where it has none.
+    tilt: of the axle against the frame, seen from ahead; pitch: of the frame, seen from the side
+    [°].
     """
 
     load: float
@@ -55,10 +56,11 @@ class BoxStand:
 
 @dataclass(frozen=True)
 class Standing:
-    """A vehicle at rest. heave [mm, up], roll, pitch [°] of its body at its middle.
+    """A Standing is a vehicle at rest.
 
-    links: force of each link [N]; residual: what is left of equilibrium, gaps and pulls [N, mm];
-    q: the coordinates there, to begin another from.
+    heave [mm, up], roll, pitch [°]: of its body at its middle. links: force of each link [N];
+    residual: what is left of equilibrium, gaps and pulls [N, mm]; q: the coordinates there, to
+    begin another from.
     """
 
     boxes: dict[str, BoxStand]
@@ -71,7 +73,7 @@ class Standing:
 
     @property
     def loads(self) -> dict[str, float]:
-        """Load of each wheel [N]."""
+        """Return the load of each wheel [N]."""
         return {name: box.load for name, box in self.boxes.items()}
 
 
@@ -82,7 +84,7 @@ def stand(
     lean: float = 0.0,
     laden: Standing | None = None,
 ) -> Standing:
-    """The vehicle at rest with the rail under each wheel at a height [mm].
+    """Find the vehicle at rest with the rail under each wheel at a height [mm].
 
     lean: sideways push on every mass, to the right, as a share of its weight (centrifugal force,
     for one). laden: standing laden on level track, from where bump and rebound count; None: no
@@ -98,14 +100,14 @@ def stand(
     breath = BREATH * float(np.abs(contacts.unit * weights).max()) * np.append(air, still)
 
     def leant(forces: Array) -> tuple[Array, Array]:
-        """Stiffness and forces with masses and loads that lean."""
+        """Return stiffness and forces with masses and loads that lean."""
         leaned = p.copy()
         leaned[: model.count, : model.count] -= leans.matrix(forces)
         push = leans.push(np.zeros(model.count), forces, lean)
         return leaned, weights + np.append(push, still)
 
     def fallen(found: Rest, blown: Array) -> Rest:
-        """Where it falls to with the loads found so far, and what their change leaves of rest."""
+        """Let it fall with the loads found so far; say what their change leaves of rest."""
         leaned, pushed = leant(found.forces)
         found = contacts.fall(leaned, pushed + blown, limits, found)
         return contacts.under(*leant(found.forces), limits, found)
@@ -129,14 +131,17 @@ def stand(
 
 
 def level(model: Model) -> dict[str, float]:
-    """Rails without a fault."""
+    """Return rails without a fault."""
     return dict.fromkeys(model.wheels, 0.0)
 
 
 def _contacts(
     model: Model, rails: Mapping[str, float], laden: Standing | None
 ) -> tuple[Array, Array, list[Link]]:
-    """rows . x <= limits: each link's push, then each wheel's rail, then what stops travel."""
+    """Return rows . x <= limits and the links that are springs.
+
+    The rows are each link's push, then each wheel's rail, then what stops travel.
+    """
     import numpy as np
 
     springs = [link for link in model.links if link.rate is not None]

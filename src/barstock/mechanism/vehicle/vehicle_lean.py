@@ -1,4 +1,4 @@
-"""What leans is heavier on the side it leans to: bodies, loads on bogies, axles on their wheels.
+"""This module says how what leans is heavier on the side it leans to.
 
 A body that rolls or pitches moves its centre aside by its height above where it is held; what a
 bogie carries moves by the height of its pivot, what an axle carries by the wheels' radius. Each way
@@ -17,10 +17,11 @@ from barstock.reading.amounts import G
 
 @dataclass(frozen=True)
 class Leaning:
-    """How a vehicle leans. A way's row . coordinates is by how much it leans [1].
+    """A Leaning is the ways in which a vehicle leans.
 
-    moment [N mm] of a way: own + carried . forces, the forces of all links, then of the wheels.
-    sideways: 1 for the ways that a push to the right leans the vehicle, as far as forces go.
+    A way's row . coordinates is by how much it leans [1]. Its moment [N mm] is own + carried .
+    forces, the forces of all links, then of the wheels. sideways: 1 for the ways that a push to the
+    right leans the vehicle, as far as forces go.
     """
 
     ways: Array
@@ -29,11 +30,11 @@ class Leaning:
     sideways: Array
 
     def matrix(self, forces: Array) -> Array:
-        """What leaning adds to the forces on the coordinates for each of them."""
+        """Return what leaning adds to the forces on the coordinates for each of them."""
         return self.ways.T @ (self._moments(forces)[:, None] * self.ways)
 
     def push(self, q: Array, forces: Array, lean: float = 0.0) -> Array:
-        """Forces on the coordinates from what leans, or is pushed sideways [N mm, N].
+        """Return the forces on the coordinates from what leans or is pushed sideways [N mm, N].
 
         lean: the push to the right, as a share of the weight.
         """
@@ -44,7 +45,7 @@ class Leaning:
 
 
 def leaning(model: Model) -> Leaning:
-    """How a vehicle leans."""
+    """Work out how a vehicle leans."""
     import numpy as np
 
     names = [(link.kind, link.name) for link in model.links]

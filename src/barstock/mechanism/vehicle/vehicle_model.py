@@ -1,10 +1,10 @@
-"""A vehicle as bodies and links: what may move, what pushes between what.
+"""This module models a vehicle as bodies and links: what may move, what pushes between what.
 
-Displacements are small and upright, from the state in which the rails are level, the wheels on
-them and every spring just free. A body (the vehicle's own, a bogie's frame) heaves, rolls (left
-side up) and pitches (front up); an axle's two wheels rise each for itself; a lever's two ends
-likewise. A link pushes between two places and never pulls: it is a spring that may lift off or run
-solid, or hard.
+Displacements are small and upright, from the state in which the rails are level, the wheels on them
+and every spring just free. A body (the vehicle's own, a bogie's frame) heaves, rolls (left side up)
+and pitches (front up); an axle's two wheels rise each for itself; a lever's two ends likewise. A
+link pushes between two places and never pulls: it is a spring that may lift off or run solid, or
+hard.
 
 Masses lean: a body that rolls by an angle moves its centre aside by its height above where it is
 held, the axles' centres or the pivots of bogies, and so loads the side it leans to.
@@ -22,14 +22,17 @@ from barstock.mechanism.vehicle.contact_forces import Array
 from barstock.reading.amounts import G
 
 Row = dict[int, float]
-"""A place's height as a sum of coordinates."""
+"""The height of a place as a sum of coordinates."""
 
 HEAVE, ROLL, PITCH = 0, 1, 2
 
 
 @dataclass(frozen=True)
 class Stiffness:
-    """How one spring pushes. rate [N/mm]; stop: shortening from free to solid [mm]."""
+    """A Stiffness is how one spring pushes.
+
+    rate [N/mm]; stop: shortening from free to solid [mm].
+    """
 
     rate: float
     stop: float = inf
@@ -37,9 +40,11 @@ class Stiffness:
 
 @dataclass(frozen=True)
 class Link:
-    """row . q is by how much it is shortened [mm]; rate None: hard; stop: then it is solid.
+    """A Link pushes between two places.
 
-    kind: "box", "lever", "pivot" or "bearer". spring, springs: by name and how many share it.
+    row . q is by how much it is shortened [mm]. rate: None where it is hard; stop: where it is
+    solid. kind: "box", "lever", "pivot" or "bearer". spring, springs: by name and how many share
+    it.
     """
 
     kind: str
@@ -53,7 +58,10 @@ class Link:
 
 @dataclass(frozen=True)
 class Body:
-    """A body's first coordinate, its masses, and the height it is held at [mm]."""
+    """A Body is a rigid part of the vehicle.
+
+    first: its first coordinate; masses: what it is made of; held: the height it is held at [mm].
+    """
 
     name: str
     first: int
@@ -62,23 +70,23 @@ class Body:
 
     @property
     def mass(self) -> float:
-        """[kg]."""
+        """Return its mass [kg]."""
         return sum(mass.mass for mass in self.masses)
 
     @property
     def height(self) -> float:
-        """Of its centre of mass above the rail [mm]."""
+        """Return the height of its centre of mass above the rail [mm]."""
         return sum(m.mass * m.height for m in self.masses) / self.mass
 
     @property
     def lever(self) -> float:
-        """Its centre's height above where it is held [mm]."""
+        """Return its centre's height above where it is held [mm]."""
         return self.height - self.held
 
 
 @dataclass
 class Model:
-    """A vehicle, empty or laden. count: of coordinates."""
+    """A Model is a vehicle, empty or laden, as bodies and links. count: of coordinates."""
 
     vehicle: Vehicle
     tread: float
@@ -88,11 +96,11 @@ class Model:
     count: int = 0
 
     def on(self, axle: Axle) -> Body:
-        """The body that an axle's springs carry."""
+        """Return the body that an axle's springs carry."""
         return next(body for body in self.bodies if body.name == axle.bogie)
 
     def boxes(self) -> Iterable[tuple[Axle, str, Row, Row]]:
-        """Axle, box's name, its height on the axle, and that of the frame over it."""
+        """List axle, box's name, its height on the axle, and that of the frame over it."""
         for axle in self.vehicle.axles:
             frame = self.on(axle)
             for box, side in zip(axle.boxes, (1, -1), strict=True):
@@ -101,7 +109,7 @@ class Model:
                 yield axle, box, self.axle_row(axle, across), over
 
     def stops(self, q: Array) -> Iterator[tuple[Array, float]]:
-        """Bump, then rebound, of every box: row . coordinates <= limit [mm].
+        """List bump, then rebound, of every box: row . coordinates <= limit [mm].
 
         q: the coordinates from where both count, laden on level track.
         """
@@ -114,13 +122,13 @@ class Model:
                 yield -row, self.vehicle.rebound - was
 
     def axle_row(self, axle: Axle, across: float) -> Row:
-        """Height of a place on an axle."""
+        """Return the height of a place on an axle."""
         left, right = (self.wheels[box] for box in axle.boxes)
         share = across / self.tread
         return {left: 0.5 + share, right: 0.5 - share}
 
     def weights(self) -> Array:
-        """Forces of gravity on the coordinates [N, N mm]."""
+        """Return the forces of gravity on the coordinates [N, N mm]."""
         import numpy as np
 
         force = np.zeros(self.count)
@@ -135,7 +143,10 @@ class Model:
         return force
 
     def mass_matrix(self) -> Array:
-        """[kg, kg mm, kg mm2]; in N, mm and s it stands for 1/1000 of that."""
+        """Return the masses that coordinates move [kg, kg mm, kg mm2].
+
+        In N, mm and s it stands for 1/1000 of that.
+        """
         import numpy as np
 
         matrix = np.zeros((self.count, self.count))
@@ -158,7 +169,7 @@ class Model:
         return matrix
 
     def vector(self, row: Row) -> Array:
-        """A row as an array."""
+        """Return a row as an array."""
         import numpy as np
 
         found = np.zeros(self.count)
@@ -171,12 +182,15 @@ class Model:
 
 
 def middle_of(vehicle: Vehicle, body: str) -> float:
-    """Where along the vehicle a body's own coordinates are at [mm]."""
+    """Return where along the vehicle a body's own coordinates are taken [mm]."""
     return next((bogie.along for bogie in vehicle.bogies if bogie.name == body), 0.0)
 
 
 def place(body: Body, along: float, across: float, middle: float = 0.0) -> Row:
-    """Height of a place on a body. middle: where along the body's coordinates are at."""
+    """Return the height of a place on a body.
+
+    middle: where along the vehicle the body's coordinates are taken.
+    """
     return {
         body.first + HEAVE: 1.0,
         body.first + ROLL: across,
@@ -185,14 +199,14 @@ def place(body: Body, along: float, across: float, middle: float = 0.0) -> Row:
 
 
 def minus(a: Row, b: Row) -> Row:
-    """a less b."""
+    """Return row a less row b."""
     return {at: a.get(at, 0.0) - b.get(at, 0.0) for at in {**a, **b}}
 
 
 def build_model(
     vehicle: Vehicle, track: Track, stiff: Mapping[str, Stiffness], *, laden: bool
 ) -> Model:
-    """The model of a vehicle. stiff: how its springs push, by name."""
+    """Build the model of a vehicle. stiff: how its springs push, by name."""
     model = Model(vehicle, track.tread)
     _bodies(model, laden)
     for axle in vehicle.axles:
@@ -227,7 +241,7 @@ def _bodies(model: Model, laden: bool) -> None:
 
 
 def _ends(model: Model, name: str) -> list[tuple[str, int]]:
-    """A lever's ends: the box each bears on, and its coordinate."""
+    """Add a lever's ends: the box each bears on, and its coordinate."""
     equaliser = next(e for e in model.vehicle.equalisers if e.name == name)
     found = [(box, model.count + n) for n, box in enumerate(equaliser.between)]
     model.count += 2
@@ -248,7 +262,7 @@ def _link(
 
 
 def _rests(model: Model, bogie: Bogie, stiff: Mapping[str, Stiffness]) -> None:
-    """What the body rests on a bogie by."""
+    """Add what the body rests on a bogie by."""
     body = model.bodies[0]
     frame = next(b for b in model.bodies if b.name == bogie.name)
 

@@ -1,6 +1,7 @@
-"""How stiff a vehicle stands on its springs, and how it sways: bounce, roll, pitch.
+"""This module finds how stiff a vehicle stands on its springs, and how it sways.
 
-Wheels on the rail, springs as they are laden: closed contacts stay closed, open ones open.
+Its wheels stay on the rail and its springs as they are laden: closed contacts stay closed, open
+ones open.
 """
 
 from __future__ import annotations
@@ -16,15 +17,15 @@ from barstock.mechanism.vehicle.vehicle_model import PITCH, ROLL, Link, Model
 NAMES = ("bounce", "roll", "pitch")
 
 MASSLESS = 1e-12
-"""Of the slowest motion's 1/w2, what belongs to a motion of no mass."""
+"""A motion has no mass whose 1/w2 is less than this share of the slowest motion's."""
 
 PUSHING = 1e-9
-"""A force that holds something, as a share of the greatest."""
+"""A link carries something that pushes with more than this share of the greatest load."""
 
 
 @dataclass(frozen=True)
 class Mode:
-    """One way of swaying. frequency [Hz]; name: what the body does most in it."""
+    """A Mode is one way of swaying. frequency [Hz]; name: what the body does most in it."""
 
     name: str
     frequency: float
@@ -32,9 +33,9 @@ class Mode:
 
 @dataclass(frozen=True)
 class Sway:
-    """heave: rate of the whole [N/mm]; roll, pitch: stiffness, with the lean taken off [N m/°].
+    """A Sway is a vehicle's stiffness and its modes, the slowest first.
 
-    modes: the slowest first.
+    heave: rate of the whole [N/mm]; roll, pitch: stiffness, with the lean taken off [N m/°].
     """
 
     heave: float
@@ -44,7 +45,7 @@ class Sway:
 
 
 def sway(model: Model, laden: Standing) -> Sway:
-    """The stiffness and the modes of a vehicle about where it stands."""
+    """Work out the stiffness and the modes of a vehicle about where it stands."""
     import numpy as np
     from scipy.linalg import eigh
 
@@ -69,7 +70,7 @@ def sway(model: Model, laden: Standing) -> Sway:
 
 
 def stiffness(model: Model, laden: Standing) -> Array:
-    """Of the links that push, less what leaning masses take off [N/mm, N mm]."""
+    """Return the stiffness of the links that push, less what leaning takes off [N/mm, N mm]."""
     import numpy as np
 
     found = np.zeros((model.count, model.count))
@@ -83,7 +84,7 @@ def stiffness(model: Model, laden: Standing) -> Array:
 
 
 def _free(model: Model, laden: Standing) -> Array:
-    """What may still move with wheels on the rail and hard contacts closed."""
+    """Return what may still move with wheels on the rail and hard contacts closed."""
     from scipy.linalg import null_space
 
     rows = [model.vector({n: 1.0}) for n in model.wheels.values()]
@@ -92,19 +93,22 @@ def _free(model: Model, laden: Standing) -> Array:
 
 
 def _pushing(model: Model, laden: Standing) -> list[Link]:
-    """The links that carry something where it stands."""
+    """List the links that carry something where the vehicle stands."""
     least = PUSHING * max(laden.loads.values())
     return [link for link in model.links if laden.links[link.kind, link.name] > least]
 
 
 def _give(free: Array, flexible: Array, coordinate: int) -> float:
-    """What the coordinate gives under a force of one."""
+    """Return what the coordinate gives under a force of one."""
     row = free[coordinate]
     return float(row @ flexible @ row)
 
 
 def _named(model: Model, shape: Array) -> str:
-    """Which of bounce, roll and pitch holds most of the motion's energy, and of which body."""
+    """Name the motion by which of bounce, roll and pitch holds most of its energy.
+
+    The body that does it is named too.
+    """
     matrix = model.mass_matrix()
     shares = [
         (float(shape[i] * matrix[i, i] * shape[i]), NAMES[i - body.first], body.name)
