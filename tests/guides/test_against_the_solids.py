@@ -12,7 +12,7 @@ from barstock.drawing.build import Build
 from barstock.mechanism.guides.guide_assembly import Stood, stood
 from barstock.mechanism.guides.guide_check import touches
 from barstock.mechanism.guides.guide_faces import Faces, faces
-from barstock.mechanism.guides.guide_play import MOTIONS, Motion, reach, turning
+from barstock.mechanism.guides.guide_play import MOTIONS, Motion, reach
 from barstock.mechanism.guides.guide_sizes import variants
 from barstock.solids.shapes import Placement, Solid, box, together
 
@@ -69,12 +69,12 @@ def test_it_touches_where_the_envelope_ends(
 ) -> None:
     along = np.array(DIRECTIONS[name])
     along /= np.linalg.norm(along)
-    found = reach(horns, turning(*along.tolist()))
+    found = reach(horns, Motion("turn", (0, 0, 0, *along.tolist())))
     angle, shift = float(found.amount[0]), found.shift[0]
     block, fixed = standing[0].solid, together([one.solid for one in standing[1:]])
     assert posed(block, turned(along, angle), shift).distance(fixed) < 2e-5
     # a little less and there is room all round; a little more and metal is in metal
-    inner = reach(horns, turning(*along.tolist())).shift[0] * 0.98
+    inner = reach(horns, Motion("turn", (0, 0, 0, *along.tolist()))).shift[0] * 0.98
     assert posed(block, turned(along, 0.98 * angle), inner).distance(fixed) > 1e-4
     assert posed(block, turned(along, 1.03 * angle), shift).common(fixed).volume > 1e-4
 

@@ -75,11 +75,6 @@ MOTIONS = {
 """A tilt is seen from ahead, a pitch from the side, a twist from above."""
 
 
-def turning(tilt: float, pitch: float, twist: float) -> Motion:
-    """Return a turn about a line between the three, in these shares (a unit vector)."""
-    return Motion("turn", (0, 0, 0, tilt, pitch, twist))
-
-
 @dataclass(frozen=True)
 class Reached:
     """A Reached says where assemblies come to touch.
