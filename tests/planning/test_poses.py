@@ -8,9 +8,15 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from barstock.drawing.build import Face
-from barstock.planning.tasks.pose import Pose, corners, cross, dot, lay, poses_for
+from barstock.planning.holding.way import Need
+from barstock.planning.holding.ways import poses_for, usual
+from barstock.planning.tasks.pose import Pose, corners, cross, dot, lay
 
-UPRIGHT = [Pose("piece", up, jaw) for up, jaw in product(Face, Face) if up.axis != jaw.axis]
+UPRIGHT = [
+    Pose("piece", up, jaw, usual(Need.CUT, up))
+    for up, jaw in product(Face, Face)
+    if up.axis != jaw.axis
+]
 
 
 @pytest.mark.parametrize("pose", UPRIGHT, ids=lambda p: p.name)
@@ -24,7 +30,7 @@ def test_every_pose_is_a_proper_turn(pose: Pose) -> None:
 
 
 def test_positive_tilt_lifts_the_right_hand_end() -> None:
-    pose = Pose("piece", Face.TOP, Face.BACK, 10.0)
+    pose = Pose("piece", Face.TOP, Face.BACK, usual(Need.CUT, Face.TOP), 10.0)
     assert pose.right is Face.RIGHT
     assert pose.turn((1.0, 0, 0)) == pytest.approx((cos(radians(10)), 0, sin(radians(10))))
 

@@ -6,14 +6,15 @@ from collections.abc import Iterator, Sequence
 
 from barstock.drawing.build import Pin
 from barstock.errors import UnplannableError
+from barstock.planning.holding.ways import WAYS
 from barstock.planning.order.part_order import NoOrderError
-from barstock.planning.order.precedence import Placed, loading, tool_change
+from barstock.planning.order.precedence import Placed, tool_change
 from barstock.planning.order.user_pins import ClashError, PinError, choice
 from barstock.planning.plan import PartPlan, Planner, Whole
 from barstock.planning.tasks.pose import Pose
 from barstock.planning.tasks.task import Task
 from barstock.reading.faults import nearest
-from barstock.route import BodyKind, Operation, Setup
+from barstock.route import Operation, Setup
 from barstock.route.explanation import Change, ChangeKind, WhatIf, Why
 from barstock.route.statements import Reason
 
@@ -107,8 +108,8 @@ def _alone(setup: Setup, planner: Planner) -> float:
     if len(setup.operations) == 1:
         return 0.0
     times = planner.workshop.times
-    load = loading(bool(setup.holding.of(BodyKind.STRAP)), times)
-    return times.set_up + times.find_zero + load * setup.copies
+    way, tilted = WAYS[setup.holding.way], bool(setup.holding.tilt)
+    return way.ready(times, tilted) + way.loading(times) * setup.copies
 
 
 def _same_tool(task: Task, setup: Setup, planner: Planner) -> dict[str, float]:

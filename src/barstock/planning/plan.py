@@ -14,10 +14,10 @@ from barstock.errors import UnplannableError
 from barstock.fabricating.fabrication_record import fabrication_of, shortened
 from barstock.fabricating.heats_kept import keep_heats
 from barstock.methods.kind import Kind
-from barstock.planning.holding.hold import hold
+from barstock.planning.holding.way import hold, way_of
 from barstock.planning.not_listed import bar_to_buy, tool_to_buy, unlisted
 from barstock.planning.order.alike_setups import unlike
-from barstock.planning.order.arranging import RESEAT, Arranged, arrange, saving
+from barstock.planning.order.arranging import Arranged, arrange, saving
 from barstock.planning.order.known_orders import Solver, fresh, kept_in
 from barstock.planning.order.part_order import NoOrderError, Order, order_part
 from barstock.planning.order.plain_orders import one_part, one_tool
@@ -34,7 +34,7 @@ from barstock.planning.setups import (
     make_setup,
     piece_state,
 )
-from barstock.planning.tasks.task import Line, UnheldError, sawing_id
+from barstock.planning.tasks.task import UnheldError, sawing_id
 from barstock.route import (
     BarPiece,
     Cutter,
@@ -216,9 +216,8 @@ class Planner:
         fixed = sum(s.minutes for p in plans for s in p.setups if s.machine_kind is MachineKind.SAW)
         sawn = [s for p in plans for s in p.setups if s.machine_kind is MachineKind.SAW]
         fixed -= saving(sawn[0], times) * (len(sawn) - 1) if sawn else 0.0
-        level = max(0.0, times.set_up - RESEAT)
         firsts = sum(
-            level + (times.tilt if all(way.tilt for way in ways) else 0.0)
+            min(way.kept for way in ways)
             for ways in unlike(t for p in among for t in p.prepared.rooms)
         )
         return fixed + sum(p.order.bound for p in among) + firsts
@@ -258,9 +257,8 @@ def choose(prepared: Prepared, seconds: float, alike: float, solver: Solver = fr
     alike: share of what a setup saves after one held alike that is counted on. Raises NoOrderError.
     """
     shop = prepared.bench.workshop
-    level = max(0.0, shop.times.set_up - RESEAT) * alike
-    tilted = level + shop.times.tilt * alike
-    saved = {p.name: tilted if p.tilt else level for t in prepared.tasks for p in t.poses}
+    poses = (p for t in prepared.tasks for p in t.poses)
+    saved = {p.name: way_of(p).kept(shop.times, bool(p.tilt)) * alike for p in poses}
     choices = [
         variant
         for sides in one_side_each(prepared.tasks)
@@ -324,7 +322,7 @@ def plan_part(
     could: list[frozenset[float]] = []
 
     def note(group: Sequence[Placed]) -> None:
-        if not isinstance(group[0].task.job, Line):
+        if not way_of(group[0].pose).by_hand:
             tasks = [p.task for p in group]
             try:
                 could.append(hold(group[0].pose, state.box, tasks, bench.workshop).could)

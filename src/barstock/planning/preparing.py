@@ -6,17 +6,13 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 
-from barstock.drawing.build import Part, Pin
+from barstock.drawing.build import Face, Part, Pin
 from barstock.errors import UnplannableError
 from barstock.machines.spindle_speed import running
 from barstock.methods.kind import Kind
-from barstock.planning.holding.clear_of_straps import in_the_way
-from barstock.planning.holding.drill_press import on_the_press
-from barstock.planning.holding.hold import hold
-from barstock.planning.holding.round_poses import in_vees
-from barstock.planning.holding.table_poses import box_of, with_straps
-from barstock.planning.holding.v_block import in_the_way as vee_meets
-from barstock.planning.holding.v_block import stands
+from barstock.planning.holding.way import Need, way_of
+from barstock.planning.holding.ways import offered, usual
+from barstock.planning.holding.work_box import box_of
 from barstock.planning.order.alike_setups import Room, rooms
 from barstock.planning.order.part_order import Minutes
 from barstock.planning.order.precedence import keep_grips
@@ -33,8 +29,7 @@ from barstock.planning.parts.floors import from_whole_faces, start_on_floors
 from barstock.planning.parts.joined_work import lengths_of, stock_of
 from barstock.planning.resuming import Begun, begun, rest
 from barstock.planning.setups import cutting_minutes
-from barstock.planning.tasks.pose import lay
-from barstock.planning.tasks.task import End, Line, Sink, Task
+from barstock.planning.tasks.task import End, Sink, Task
 from barstock.planning.tasks.tooling import ToolChest
 from barstock.planning.values import Zeros, cut
 from barstock.planning.values.at_hand import Bench
@@ -42,9 +37,6 @@ from barstock.route import Route
 from barstock.route.work_done import Standing
 from barstock.stocking.bar_choice import Lengths, Stock, choose_bar, cut_up
 from barstock.workshop.shop import Machine, MachineKind, Tool, ToolKind, Workshop
-
-OVERHANG = 0.5  # of a jaw's width that a bar may stand past each end of it; common practice
-LIMBER = 4.0  # times its thickness that a bar may stand past the jaws; common practice
 
 
 @dataclass(frozen=True)
@@ -116,9 +108,7 @@ def prepare(
     bench = Bench(part, workshop, mill, finder)
     longest = _longest_bar(workshop, mill, stock)
     lengths = lengths_of(part) if part.joined else cut_up(part, stock, workshop, longest)
-    held = in_vees if part.round else with_straps
-    asked = held(tasks_of(part, stock, kinds, chest), bench, stock, lengths)
-    asked = on_the_press(asked, workshop, mill)
+    asked = offered(tasks_of(part, stock, kinds, chest), bench, stock, lengths, mill)
     found = start_on_floors(asked, chest)
     pins = tuple(pin for pin in pins if pin.concerns(part.name))
     clash = clash_in(found, pins, whole)
@@ -176,12 +166,10 @@ def _blame(
 
 
 def _longest_bar(workshop: Workshop, mill: Machine, stock: Stock) -> float:
-    """The longest bar the widest vise holds without too much standing past its jaws [mm]."""
-    jaw = max((v.jaw_width for v in workshop.vises), default=80.0)
+    """The longest bar that is held as usual and that the mill's table takes along [mm]."""
     thin = min(stock.y[1] - stock.y[0], stock.z[1] - stock.z[0])
     travel = mill.x.travel if mill.x else 1e9
-    past = min(jaw * OVERHANG, LIMBER * thin)
-    return min(jaw + 2 * past, travel - 40.0)
+    return min(usual(Need.CUT, Face.TOP).longest(workshop, thin), travel - 40.0)
 
 
 def _minutes(
@@ -189,47 +177,33 @@ def _minutes(
 ) -> dict[tuple[str, str, str], float]:
     """Minutes of every task in every pose with every tool, for all works."""
     part = bench.part
-    press = bench.workshop.machine(MachineKind.DRILL_PRESS)
     found: dict[tuple[str, str, str], float] = {}
     for task in tasks:
         trouble = "no tool reaches all the way"
         for pose in task.poses:
-            bar = pose.stage == "bar"
-            machine = (press if pose.press else None) or bench.machine
+            bar, way = pose.stage == "bar", way_of(pose)
+            machine = bench.workshop.machine(way.machine) or bench.machine
             box = box_of(pose, task, part, stock, lengths)
-            rest = 0.0
             try:
-                if not isinstance(task.job, Line):
-                    grip = hold(pose, box, [task], bench.workshop)
-                    rest = grip.packing if pose.straps else 0.0
+                grip = way.hold(pose, box, [task], bench.workshop)
             except UnplannableError as reason:
                 trouble = str(reason)
                 continue
-            lie = lay(pose, box, rest)
-            zeros = Zeros(0.0, 0.0, lie.extent[1][2])
+            lie = way.lie(pose, box, grip)
+            low, high = lie.extent
+            zeros = Zeros(0.0, 0.0, high[2])
             for tool in task.tools:
                 on_end = pose.up.axis == 0
-                if (
-                    isinstance(task.job, End)
-                    and not on_end
-                    and tool.flute < lie.extent[1][2] - rest + 1.0
-                ):
+                if isinstance(task.job, End) and not on_end and tool.flute < high[2] - low[2] + 1.0:
                     continue
                 values = cut(task, tool, lie, zeros, bench.dial)
-                if pose.vee and not stands(pose) and (met := vee_meets(values, tool, lie, zeros)):
-                    trouble = f"{met} ({pose.name})"
-                    continue
-                if pose.straps and (met := in_the_way(values, tool, lie, zeros, bench.workshop)):
+                if met := way.in_the_way(values, tool, lie, zeros, bench.workshop):
                     trouble = f"{met} ({pose.name})"
                     continue
                 size = (
                     task.job.size if isinstance(task.job, Sink) and task.job.size else tool.diameter
                 )
-                feed = (
-                    1.0
-                    if isinstance(task.job, Line)
-                    else running(tool, size, part.material, machine).feed
-                )
+                feed = 1.0 if way.by_hand else running(tool, size, part.material, machine).feed
                 each = round(cutting_minutes(task, tool, values, feed, bench), 2)
                 found[task.id, pose.name, tool.name] = each * (
                     lengths.count if bar else part.copies

@@ -15,12 +15,14 @@ from math import ceil
 
 from barstock.drawing.build import Part
 from barstock.errors import UnplannableError
+from barstock.planning.holding.way import Need
+from barstock.planning.holding.ways import WAYS, usual
 from barstock.planning.order.plain_orders import changing, ready
-from barstock.planning.order.precedence import Placed, loading
+from barstock.planning.order.precedence import Placed
 from barstock.planning.parts.joined_work import lengths_of
 from barstock.planning.tasks.pose import Pose
 from barstock.planning.tasks.task import Task, sawing_id
-from barstock.route import BarPiece, BodyKind, Operation, Route, Setup
+from barstock.route import BarPiece, Operation, Route, Setup
 from barstock.route.explanation import Rule
 from barstock.route.work_done import ALL, Standing
 from barstock.stocking.bar_choice import CLEAN_UP, Lengths
@@ -139,7 +141,7 @@ def _left(
     most = max(left.values())
     if not most:
         return 0.0
-    total, load = ready(setup, times), loading(bool(setup.holding.of(BodyKind.STRAP)), times)
+    total, load = ready(setup, times), WAYS[setup.holding.way].loading(times)
     tool = ""
     for o in operations:
         if left[o.id]:
@@ -192,6 +194,7 @@ def _after_sawing(task: Task) -> Task:
 
 def _placed(task: Task, setup: Setup, operation: Operation) -> Placed:
     held = setup.holding
-    pose = Pose(setup.stage, held.up, held.fixed_jaw, held.tilt)
+    way = usual(Need.CUT, held.up)
+    pose = Pose(setup.stage, held.up, held.fixed_jaw, way, held.tilt)
     tool = next((t for t in task.tools if t.name == operation.cutter.name), task.tools[0])
     return Placed(task, pose, tool)

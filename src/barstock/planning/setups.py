@@ -9,42 +9,25 @@ from itertools import groupby
 from barstock.drawing.build import Part
 from barstock.errors import UnplannableError
 from barstock.machines.spindle_speed import running
-from barstock.planning.holding.angle_plate import LOW_STOP
-from barstock.planning.holding.clear_of_straps import under_the_cuts
-from barstock.planning.holding.drill_press import CAUTIONS as PRESSED
-from barstock.planning.holding.hold import (
-    FINDER_SEES,
-    Grip,
-    by_the_middle,
-    hold,
-    sides_clear,
-    touched,
-)
-from barstock.planning.holding.round_turning import turned_to
-from barstock.planning.holding.straps import STRAPPED, UPRIGHT, lowered
+from barstock.planning.holding.grip import Grip
 from barstock.planning.holding.tilting import tilting
-from barstock.planning.holding.v_block import LYING, in_sight, stands
+from barstock.planning.holding.way import hold, way_of
 from barstock.planning.not_listed import touch_gauge
 from barstock.planning.order.loadings import group_passes
-from barstock.planning.order.precedence import Placed, loading
+from barstock.planning.order.precedence import Placed
 from barstock.planning.parts.breakdown import DATUM_END
-from barstock.planning.tasks.outline_path import edges_left
 from barstock.planning.tasks.pose import Box, Lie, Pose, lay
-from barstock.planning.tasks.task import Bevel, Contour, End, Line, Sink, Task
+from barstock.planning.tasks.task import Bevel, End, Line, Sink, Task
 from barstock.planning.values import Cutting, Zeros, cut
 from barstock.planning.values.at_hand import Bench
-from barstock.planning.values.cutting import BELOW
 from barstock.planning.values.dimension_checks import expect
-from barstock.planning.values.height_left import sunk
 from barstock.route import (
-    BodyKind,
     Cutter,
     Holding,
     Operation,
-    Plunge,
     Process,
     Setup,
-    Traverse,
+    Turned,
     Zero,
 )
 from barstock.route.statements import (
@@ -64,9 +47,6 @@ from barstock.workshop.shop import (
     Workshop,
 )
 
-SAME = 1e-6  # a side is where the drawing has it [mm]
-STOP_CLEAR = 0.5  # of a cutter's tip above the stop, which is set by eye [mm]; common practice
-STANDS_OUT = 4.0  # how far an end to be squared is to stand past the jaws [mm]; common practice
 BY_HAND = {ToolKind.FILE: CautionKind.FILE_BY_HAND, ToolKind.SAW_BLADE: CautionKind.SAW_BY_HAND}
 TALL = 3.0  # times its grip that work may stand up before a warning; common practice
 
@@ -115,10 +95,7 @@ def piece_state(part: Part, bar: State) -> State:
 
 def in_setups(placed: Sequence[Placed]) -> list[list[Placed]]:
     """Runs of tasks done without disturbing the work."""
-    return [
-        list(group)
-        for _, group in groupby(placed, key=lambda p: (p.pose.name, isinstance(p.task.job, Line)))
-    ]
+    return [list(group) for _, group in groupby(placed, key=lambda p: p.pose.name)]
 
 
 def held_together(
@@ -136,8 +113,6 @@ def held_together(
 
 
 def _holds(run: Sequence[Placed], state: State, shop: Workshop) -> bool:
-    if isinstance(run[0].task.job, Line):
-        return True
     try:
         hold(run[0].pose, state.box, [p.task for p in run], shop)
     except UnplannableError:
@@ -149,60 +124,32 @@ def make_setup(
     number: str, group: Sequence[Placed], state: State, bench: Bench, copies: int, work: str
 ) -> Setup:
     """One setup with all its working values; `state` moves on to what is left afterwards."""
-    if isinstance(group[0].task.job, Line):
+    pose, tasks = group[0].pose, [p.task for p in group]
+    way = way_of(pose)
+    if way.by_hand:
         state.after(group)
         return _bench_work(number, group, bench, copies, work)
     shop, times = bench.workshop, bench.workshop.times
-    pose = group[0].pose
-    press = shop.machine(MachineKind.DRILL_PRESS) if pose.press else None
-    bench = replace(bench, machine=press) if press else bench
-    grip = hold(pose, state.box, [p.task for p in group], shop, bench.packings)
-    lie = lay(pose, state.box, grip.packing)
-    if pose.straps:
-        grip = replace(grip, bodies=lowered(grip.bodies, lie, state.done))
-    earlier, gone = list(state.done), 0.0 if pose.block else sunk(pose, state.box, state.done)
-    if not (pose.tilt or pose.block or pose.straps or pose.vee):
-        grip = replace(grip, grip=touched(pose, state.box, grip.grip, state.done))
-    if not (pose.straps or pose.vee):
-        grip = replace(grip, stick_up=grip.stick_up - gone)
-    facing = any(
-        p.task.does is Process.FACE or (isinstance(p.task.job, End) and stands(pose)) for p in group
-    )
-    from_rest = gone > 0 or facing
+    bench = replace(bench, machine=shop.machine(way.machine) or bench.machine)
+    grip = way.hold(pose, state.box, tasks, shop, bench.packings)
+    lie, earlier = lay(pose, state.box, grip.packing), list(state.done)
+    grip = way.after(grip, lie, earlier)
+    on_end = pose.up.axis == 0
+    facing = any(t.does is Process.FACE or (isinstance(t.job, End) and on_end) for t in tasks)
+    from_rest = way.sunk(lie, earlier) > 0 or facing
     _, high = lie.extent
     more = bench.shifts.get(number, (0.0, 0.0))
-    clear = grip.stick_up >= FINDER_SEES and sides_clear(pose, state.box, state.done)
-    found_x, found_y, at = _plan_zeros(group, lie, clear, bench, more)
-    if press:
-        found_x = found_y = Zero(find="none")
-        at = (0.0, 0.0)
+    found_x, found_y, at = way.zeros(tasks, lie, grip, bench.finder, more, earlier)
     zeros = Zeros(*at, grip.packing if from_rest else high[2])
-    holding = _holding(pose, grip, lie, bench)
+    holding = _holding(grip, lie, bench, way.turned(pose, tasks, earlier))
     operations = []
     for p in group:
         operations.append(_operation(p, lie, zeros, bench))
         state.after([p])
         lie = replace(lie, box=state.box)
-    if pose.straps:
-        times = replace(times, load=loading(True, times))
-        there = under_the_cuts(grip.bodies, operations, zeros, high[2])
-        holding = holding.model_copy(update={"bodies": there})
-    if holding.stop != "none":
-        below = _stop_below(operations, zeros)
-        if pose.straps and pose.straps.plate:
-            below = grip.packing + LOW_STOP
-        holding = holding.model_copy(update={"stop_below": below})
-    work_minutes = times.set_up + times.find_zero + (times.tilt if pose.tilt else 0.0)
-    if press:
-        work_minutes = times.press
-    if pose.block:
-        work_minutes += times.find_zero * (copies - 1)
-    centred = [zero for zero in (found_x, found_y) if zero.find == "centre"]
-    if pose.vee:
-        turned = turned_to(pose, [p.task for p in group], earlier)
-        holding = holding.model_copy(update={"turned": turned})
-    if centred and not (pose.vee and not stands(pose)):
-        work_minutes += times.find_zero / 2 * len(centred) * copies
+    holding = way.settled(holding, operations, zeros, high[2])
+    ready = way.ready(times, bool(pose.tilt)) + way.anew(times, (found_x, found_y), copies)
+    times = replace(times, load=way.loading(times))
     passes, cutting = group_passes(operations, [p.tool for p in group], copies, times)
     return Setup(
         id=number,
@@ -220,7 +167,7 @@ def make_setup(
         cautions=tuple(_cautions(group, holding, lie)),
         why=tuple(_why(pose)),
         marks=tuple(_marks(group, pose)),
-        minutes=round(work_minutes + cutting, 2),
+        minutes=round(ready + cutting, 2),
         picture=f"setup-{number}.svg",
     )
 
@@ -229,64 +176,6 @@ def _above_rest(bench: Bench, used: Sequence[float]) -> Zero:
     """Zero at the packing's top, by a gauge of the shop's own on it."""
     gauge, of = touch_gauge(bench.workshop, used, bench.dial)
     return Zero(find="rest", set_to=gauge, gauge=gauge, gauge_of=of)
-
-
-def _plan_zeros(
-    group: Sequence[Placed], lie: Lie, clear: bool, bench: Bench, more: tuple[float, float]
-) -> tuple[Zero, Zero, tuple[float, float]]:
-    """How X and Y are zeroed, and where on the table their zeros lie.
-
-    clear: the finder reaches both sides at the jaws; more: what the readings are to grow by [mm].
-    """
-    tip, half = bench.finder, bench.finder / 2
-    job = group[0].task.job
-    low, high = lie.extent
-    if lie.pose.vee:
-        return _on_the_axis(lie, tip, more)
-    if not isinstance(job, Contour):
-        x = Zero(find="left", set_to=more[0] - half, finder=tip)
-        y = Zero(find="fixed jaw", set_to=more[1] - half, finder=tip)
-        at = [-more[0], -more[1]]
-        if _from_the_middle(group, lie, lie.pose.right.axis):
-            x = Zero(find="centre", set_to=more[0], finder=tip)
-            at[0] += (low[0] + high[0]) / 2
-        if clear and _from_the_middle(group, lie, lie.pose.fixed_jaw.axis):
-            y = Zero(find="centre", set_to=more[1], finder=tip)
-            at[1] += (low[1] + high[1]) / 2
-        return x, y, (at[0], at[1])
-    sides = edges_left(job.cut, group[0].task.part.size)
-    left, back = ((face.axis, face.sign) in sides for face in (lie.pose.left, lie.pose.fixed_jaw))
-    x = Zero(find="left" if left else "right", set_to=-half if left else half, finder=tip)
-    y = Zero(find="back" if back else "front", set_to=half if back else -half, finder=tip)
-    return x, y, ((low if left else high)[0], (high if back else low)[1])
-
-
-def _on_the_axis(
-    lie: Lie, tip: float, more: tuple[float, float]
-) -> tuple[Zero, Zero, tuple[float, float]]:
-    """Zeros on the axis of round work: both sides touched, half way between; of lying work X from
-    its left end."""
-    low, high = lie.extent
-    middle = [(low[i] + high[i]) / 2 for i in (0, 1)]
-    y = Zero(find="centre", set_to=more[1], finder=tip)
-    x = Zero(find="centre", set_to=more[0], finder=tip)
-    if not stands(lie.pose):
-        y = y if in_sight(lie, tip) else y.model_copy(update={"on": BodyKind.V_BLOCK})
-        x, middle[0] = Zero(find="left", set_to=more[0] - tip / 2, finder=tip), low[0]
-    return x, y, (middle[0] - more[0], middle[1] - more[1])
-
-
-def _from_the_middle(group: Sequence[Placed], lie: Lie, axis: int) -> bool:
-    """Must zero be half way between the work's finished sides, and can it?"""
-    part = group[0].task.part
-    jobs = [p.task.job for p in group]
-    beside = (isinstance(j, Sink) or (isinstance(j, End) and j.face.axis != axis) for j in jobs)
-    if lie.pose.tilt or not all(beside):
-        return False
-    low, high = lie.box[0][axis], lie.box[1][axis]
-    if abs(low) > SAME or abs(high - part.size[axis]) > SAME:
-        return False
-    return by_the_middle([p.task for p in group], axis)
 
 
 def _operation(p: Placed, lie: Lie, zeros: Zeros, bench: Bench) -> Operation:
@@ -359,19 +248,21 @@ def _tool_cautions(task: Task, tool: Tool, share: float) -> Iterator[Caution]:
         yield Caution(kind=CautionKind.TAP_BY_HAND)
 
 
-def _holding(pose: Pose, grip: Grip, lie: Lie, bench: Bench) -> Holding:
-    shop, (low, high) = bench.workshop, lie.extent
+def _holding(grip: Grip, lie: Lie, bench: Bench, turned: Turned | None) -> Holding:
+    shop, pose, (low, high) = bench.workshop, lie.pose, lie.extent
+    way = way_of(pose)
     tilt_set = None
     if pose.tilt:
         tilt_set = tilting(pose.tilt, grip.opening, high[0] - low[0], shop, bench.part.unit)
     return Holding(
-        way=pose.way,
-        device=grip.vise.name,
+        way=way.name,
+        device=grip.device,
         up=pose.up,
         fixed_jaw=pose.fixed_jaw,
-        stop="none" if pose.press or pose.block or (pose.vee and stands(pose)) else "left",
+        stop="left" if way.stop else "none",
         tilt=pose.tilt,
         tilt_set=tilt_set,
+        turned=turned,
         packing=round(grip.packing, 4),
         parallels=grip.parallels,
         parallel_thickness=shop.parallel_thickness,
@@ -380,28 +271,11 @@ def _holding(pose: Pose, grip: Grip, lie: Lie, bench: Bench) -> Holding:
         stick_up=round(grip.stick_up, 3),
         jaws_from=round(grip.jaws[0], 3),
         jaws_to=round(grip.jaws[1], 3),
-        jaw_top=grip.vise.jaw_depth,
+        jaw_top=grip.vise.jaw_depth if grip.vise else 0.0,
         opening=round(grip.opening, 3),
-        largest_opening=grip.vise.opening,
+        largest_opening=grip.vise.opening if grip.vise else 0.0,
         bodies=grip.bodies,
     )
-
-
-def _stop_below(operations: Sequence[Operation], zeros: Zeros) -> float | None:
-    """Height on the table under which the stop at x = 0 must stay for the cutters to pass over it;
-    None where none comes there."""
-    over = []
-    for o in operations:
-        for move in o.moves:
-            if isinstance(move, Plunge) and not move.touch:
-                left, radius, z = move.x, max(move.wide, o.cutter.diameter) / 2, move.z
-            elif isinstance(move, Traverse):
-                left, radius, z = min(x for x, _ in move.points), o.cutter.diameter / 2, move.z
-            else:
-                continue
-            if zeros.x + left - radius < -SAME:
-                over.append(zeros.z + z)
-    return round(min(over) - STOP_CLEAR, 3) if over else None
 
 
 def _marks(group: Sequence[Placed], pose: Pose) -> Iterator[Mark]:
@@ -415,8 +289,7 @@ def _marks(group: Sequence[Placed], pose: Pose) -> Iterator[Mark]:
 def _why(pose: Pose) -> Iterator[Reason]:
     if pose.stage == "bar":
         yield because(ReasonKind.IN_THE_BAR)
-    if pose.press:
-        yield because(ReasonKind.DRILL_PRESS)
+    yield from way_of(pose).reasons()
     if pose.tilt:
         yield because(ReasonKind.TILTED, tilt=pose.tilt)
 
@@ -431,39 +304,10 @@ def _distinct(reasons: Iterable[Reason]) -> tuple[Reason, ...]:
 
 
 def _cautions(group: Sequence[Placed], holding: Holding, lie: Lie) -> Iterator[Caution]:
-    pose = group[0].pose
     yield Caution(kind=CautionKind.SPINDLE)
-    if pose.block:
-        yield Caution(kind=CautionKind.INTO_BLOCK, lengths={"deep": BELOW})
-    if holding.parallels_out:
-        yield Caution(kind=CautionKind.PARALLELS_OUT)
-    lying = pose.vee is not None and not stands(pose)
-    if any(isinstance(p.task.job, End) for p in group) and not (lying or stands(pose)):
-        past = CautionKind.PAST_PARALLELS if pose.straps else CautionKind.PAST_JAWS
-        yield Caution(kind=past, lengths={"past": STANDS_OUT})
-    if not (pose.straps or pose.block or pose.vee) and _to_one_side(holding, lie):
-        yield Caution(kind=CautionKind.TO_ONE_SIDE, lengths={"opening": holding.opening})
-    if pose.straps:
-        for kind in UPRIGHT if pose.straps.plate else STRAPPED:
-            yield Caution(kind=kind)
-    elif lying:
-        for kind in LYING:
-            yield Caution(kind=kind)
-    elif holding.grip < 4:
-        yield Caution(kind=CautionKind.LITTLE_GRIP, lengths={"grip": holding.grip})
-    if holding.stick_up > TALL * holding.grip and not lying:
-        yield Caution(kind=CautionKind.TALL, lengths={"stick_up": holding.stick_up})
+    yield from way_of(lie.pose).cautions([p.task for p in group], holding, lie)
     if any(p.tool.kind is ToolKind.DRILL and p.tool.diameter > 6 for p in group):
         yield Caution(kind=CautionKind.DRILL_SNATCHES)
-    for kind in PRESSED if pose.press else ():
-        yield Caution(kind=kind)
-
-
-def _to_one_side(holding: Holding, lie: Lie) -> bool:
-    """Does the screw in the vise's middle press beside the work? Common practice."""
-    low, high = lie.extent
-    middle = (holding.jaws_from + holding.jaws_to) / 2
-    return not low[0] <= middle <= high[0]
 
 
 def _bench_work(
@@ -492,8 +336,8 @@ def _bench_work(
                 minutes=round(cutting_minutes(p.task, p.tool, values, 1.0, bench), 2),
             )
         )
-    pose = group[0].pose
-    none = Zero(find="none")
+    pose, none = group[0].pose, Zero(find="none")
+    way = way_of(pose)
     cutting = sum(o.minutes for o in operations) * copies
     return Setup(
         id=number,
@@ -503,7 +347,7 @@ def _bench_work(
         machine="bench",
         machine_kind=MachineKind.BENCH,
         holding=Holding(
-            way="bench vise", device="bench vise", up=pose.up, fixed_jaw=pose.fixed_jaw, stop="none"
+            way=way.name, device=way.name, up=pose.up, fixed_jaw=pose.fixed_jaw, stop="none"
         ),
         zero_x=none,
         zero_y=none,
@@ -512,7 +356,7 @@ def _bench_work(
         passes=(tuple(o.id for o in operations),),
         cautions=(Caution(kind=CautionKind.EYES),),
         why=_distinct(why for p in group for why in p.task.why),
-        minutes=round(2.0 + copies * times.load + cutting, 2),
+        minutes=round(way.ready(times, False) + copies * way.loading(times) + cutting, 2),
         picture=f"setup-{number}.svg",
     )
 

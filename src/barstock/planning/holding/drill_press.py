@@ -2,46 +2,90 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import replace
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
 
+from barstock.drawing.build import Face
 from barstock.machines.spindle_speed import running
-from barstock.planning.tasks.pose import Pose
+from barstock.planning.holding.grip import Grip
+from barstock.planning.holding.vise import InVise
+from barstock.planning.holding.way import Found, Need, Way
+from barstock.planning.tasks.pose import Lie, Pose
 from barstock.planning.tasks.task import Sink, Task
-from barstock.route.statements import CautionKind
-from barstock.workshop.shop import Machine, MachineKind, Workshop
+from barstock.route import Holding, Zero
+from barstock.route.statements import Caution, CautionKind, Reason, ReasonKind, because
+from barstock.workshop.shop import Machine, MachineKind, ShopTimes, Workshop
 
 FASTER = 1.25  # times the mill's share of the wanted speed that is to be reached; common practice
+PRESSED = (CautionKind.VISE_KEPT, CautionKind.FINDS_SPOT)
 
 
-def on_the_press(tasks: Sequence[Task], shop: Workshop, mill: Machine) -> list[Task]:
-    """The tasks, with the drill press for what it turns the drill nearer its speed for.
+@dataclass(frozen=True)
+class OnPress(InVise):
+    """The vise stands free on the press's table; what is cut is brought under the drill by eye."""
 
-    Through holes only: a depth is read on the mill.
-    """
-    press = shop.machine(MachineKind.DRILL_PRESS)
-    if press is None or not press.speeds:
-        return list(tasks)
-    found = []
-    for task in tasks:
-        job, material = task.job, task.part.material
+    name = "drill press"
+    machine = MachineKind.DRILL_PRESS
+    stop = False
+    by_eye = True
+    slides = False
+
+    @classmethod
+    def usual(cls, need: Need, up: Face) -> Way | None:
+        """Only ever besides other ways."""
+        return None
+
+    @classmethod
+    def besides(cls, task: Task, shop: Workshop, mill: Machine) -> Sequence[Pose]:
+        """For through holes that the press turns the drill nearer its speed for: a depth is read
+        on the mill."""
+        press, job, material = shop.machine(cls.machine), task.job, task.part.material
+        if press is None or not press.speeds:
+            return ()
         if not (isinstance(job, Sink) and job.step == "drill" and job.through):
-            found.append(task)
-            continue
-        slow = [
-            tool
-            for tool in task.tools
-            if running(tool, job.size, material, press).share
+            return ()
+        if not any(
+            running(tool, job.size, material, press).share
             >= FASTER * running(tool, job.size, material, mill).share
-        ]
-        there = tuple(replace(p, press=True) for p in task.poses if slow and _plain(p))
-        found.append(replace(task, poses=(*task.poses, *there)))
-    return found
+            for tool in task.tools
+        ):
+            return ()
+        return tuple(
+            replace(p, way=cls(p.way.vise))
+            for p in task.poses
+            if isinstance(p.way, InVise) and p.way.slides and p.stage != "bar" and not p.tilt
+        )
+
+    @classmethod
+    def ready(cls, times: ShopTimes, tilted: bool) -> float:
+        """Minutes of setting up, before any work is loaded."""
+        return times.press
+
+    @classmethod
+    def kept(cls, times: ShopTimes, tilted: bool) -> float:
+        """Nothing stays from one to the next."""
+        return 0.0
+
+    def told(self, pose: Pose) -> str:
+        """Which vise, and where it is."""
+        return f"{super().told(pose)}, on the drill press"
+
+    def zeros(
+        self, tasks: Sequence[Task], lie: Lie, grip: Grip, tip: float,
+        more: tuple[float, float], done: Sequence[Task],
+    ) -> Found:  # fmt: skip
+        """None: the spots are found by eye."""
+        return Zero(find="none"), Zero(find="none"), (0.0, 0.0)
+
+    def cautions(self, tasks: Sequence[Task], holding: Holding, lie: Lie) -> Iterator[Caution]:
+        """As of any vise, and that it is kept from turning."""
+        yield from super().cautions(tasks, holding, lie)
+        for kind in PRESSED:
+            yield Caution(kind=kind)
+
+    def reasons(self) -> Iterator[Reason]:
+        """It turns nearer to the drill's speed."""
+        yield because(ReasonKind.DRILL_PRESS)
 
 
-def _plain(pose: Pose) -> bool:
-    """Is the work simply in a vise?"""
-    return pose.stage != "bar" and not (pose.straps or pose.vee or pose.block or pose.tilt)
-
-
-CAUTIONS = (CautionKind.VISE_KEPT, CautionKind.FINDS_SPOT)
+WAY = OnPress

@@ -2,20 +2,28 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 from itertools import combinations
 from math import ceil, dist
 
+from barstock.drawing.build import Face, Part
 from barstock.errors import UnplannableError
+from barstock.handbook.holding_limits import SCREWS_APART
 from barstock.handbook.thread_form import Thread
 from barstock.handbook.thread_series import threads
-from barstock.planning.tasks.outline_path import traced
-from barstock.planning.tasks.pose import Lie
+from barstock.planning.holding.grip import Grip
+from barstock.planning.holding.vise import InVise, about, gripped
+from barstock.planning.holding.way import Found, Need, Way
+from barstock.planning.tasks.outline_path import edges_left, traced
+from barstock.planning.tasks.pose import Lie, Pose
 from barstock.planning.tasks.task import Bore, Contour, Task
 from barstock.planning.tasks.tooling import taps
+from barstock.planning.values.cutting import BELOW
 from barstock.quantities import Unit, show
-from barstock.route import Body, BodyKind
-from barstock.workshop.shop import Vise, Workshop
+from barstock.route import Body, BodyKind, Holding, Zero
+from barstock.route.statements import Caution, CautionKind
+from barstock.workshop.shop import ShopTimes, Vise, Workshop
 
 # No cap screw's head is wider, or narrower, than so many times its thread, and none is taller than
 # its thread is thick (ISO 4762; from memory).
@@ -24,7 +32,7 @@ LAP = 0.8  # of a head over the hole it bears on, else it has a washer [mm]; com
 WASHER = 4.0  # a washer is this much wider than the hole it bridges [mm]; common practice
 PLAY = 0.1  # a screw is at least this much thinner than its hole [mm]; common practice
 FREE = 0.3  # from a head's edge to the outline [mm]; common practice
-APART = 6.0  # the work may turn on two screws nearer than this [mm]; common practice
+APART = SCREWS_APART + 1.0  # two screws nearer are not taken [mm]; common practice
 AROUND = 8.0  # of the block round the work [mm]; common practice
 ABOVE_JAWS = 2.0  # that the block's top stands above the jaws [mm]; common practice
 FIRM = 10.0  # of the block between the jaws [mm]; common practice
@@ -40,6 +48,93 @@ SIZES = {
         "4-40 UNC",
     ),
 }
+
+
+@dataclass(frozen=True)
+class OnBlock(InVise):
+    """The jaws grip the block; screws through the work's own holes hold it down."""
+
+    name = "fixture block"
+    stop = False
+    slides = False
+
+    @classmethod
+    def usual(cls, need: Need, up: Face) -> Way | None:
+        """Whatever must be free all round."""
+        return cls() if need is Need.FREE_ROUND else None
+
+    def told(self, pose: Pose) -> str:
+        """Which vise, and on what."""
+        return f"{super().told(pose)}, screwed down on a fixture block"
+
+    def above(self, hole: float) -> float:
+        """Half the head of a screw as thick as the hole, and more than its height."""
+        return 0.5 * WIDEST * hole
+
+    def loose(self, pose: Pose, part: Part, shop: Workshop) -> bool:
+        """The block lies under all of it."""
+        return False
+
+    def _by(
+        self, vise: Vise, flat: Lie, tasks: Sequence[Task], shop: Workshop, wanted: Sequence[float]
+    ) -> Grip:
+        bodies, under = block_for(screws(tasks[0], flat, shop), flat, vise, shop)
+        block = bodies[0]
+        top, height = block.high[2], flat.extent[1][2]
+        return Grip(
+            vise.name,
+            top,
+            under,
+            False,
+            vise,
+            vise.jaw_depth - block.low[2],
+            top + height - vise.jaw_depth,
+            about(block.middle[0], vise),
+            block.size[1],
+            frozenset({round(top, 4)}),
+            top,
+            top,
+            bodies,
+        )
+
+    @classmethod
+    def placed(cls, holding: Holding) -> Sequence[Body]:
+        """The screws."""
+        return holding.of(BodyKind.SCREW)
+
+    def anew(self, times: ShopTimes, zeros: Sequence[Zero], copies: int) -> float:
+        """The screws do not bring the next piece to the same place."""
+        return super().anew(times, zeros, copies) + times.find_zero * (copies - 1)
+
+    def sunk(self, lie: Lie, done: Sequence[Task]) -> float:
+        """Its top is touched where it is highest, whatever was cut."""
+        return 0.0
+
+    def after(self, grip: Grip, lie: Lie, done: Sequence[Task]) -> Grip:
+        """The jaws grip the block, which nothing is cut from."""
+        return grip
+
+    def zeros(
+        self, tasks: Sequence[Task], lie: Lie, grip: Grip, tip: float,
+        more: tuple[float, float], done: Sequence[Task],
+    ) -> Found:  # fmt: skip
+        """On those of the part's own sides that the outline leaves."""
+        job, half, (low, high) = tasks[0].job, tip / 2, lie.extent
+        assert isinstance(job, Contour)
+        sides = edges_left(job.cut, tasks[0].part.size)
+        pose = lie.pose
+        left, back = ((face.axis, face.sign) in sides for face in (pose.left, pose.fixed_jaw))
+        x = Zero(find="left" if left else "right", set_to=-half if left else half, finder=tip)
+        y = Zero(find="back" if back else "front", set_to=half if back else -half, finder=tip)
+        return x, y, ((low if left else high)[0], (high if back else low)[1])
+
+    def cautions(self, tasks: Sequence[Task], holding: Holding, lie: Lie) -> Iterator[Caution]:
+        """The cutter goes into the block."""
+        yield Caution(kind=CautionKind.INTO_BLOCK, lengths={"deep": BELOW})
+        yield from gripped(holding)
+
+
+WAY = OnBlock
 
 
 def screws(task: Task, lie: Lie, workshop: Workshop) -> tuple[Body, Body]:

@@ -2,21 +2,25 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import product
 from math import ceil
 
-from barstock.drawing.build import Face, Vec
+from barstock.drawing.build import Face, Part, Vec
 from barstock.errors import UnplannableError
-from barstock.handbook.holding_limits import SPRINGS
-from barstock.planning.holding.angle_plate import BESIDE, NUT, against
-from barstock.planning.tasks.pose import Box, Lie, Pose, Straps, lay
-from barstock.planning.tasks.task import Level, Sink, Task
+from barstock.planning.holding.cutter_runs import STANDS_OUT, point_below, runs
+from barstock.planning.holding.grip import Grip
+from barstock.planning.holding.metal import Needed, air, springs
+from barstock.planning.holding.table_held import BESIDE, CLEAR, NUT, UNDER_CUT, OnTable
+from barstock.planning.holding.way import Way
+from barstock.planning.tasks.pose import Box, Lie, Pose, lay
+from barstock.planning.tasks.task import End, Task
+from barstock.planning.values import Zeros
 from barstock.quantities import INCH, Unit
-from barstock.route import Body, BodyKind, Side, Towards
-from barstock.route.statements import CautionKind
-from barstock.workshop.shop import Workshop
+from barstock.route import Body, BodyKind, Holding, Operation, Side, Towards
+from barstock.route.statements import Caution, CautionKind
+from barstock.workshop.shop import Clamps, Workshop
 
 WHERE: dict[str, tuple[tuple[Side, float], ...]] = {
     "over both ends": (("left", 0.5), ("right", 0.5)),
@@ -31,6 +35,9 @@ WHERE: dict[str, tuple[tuple[Side, float], ...]] = {
     "over the left end behind and the right end in front": (("left", 0.8), ("right", 0.2)),
 }
 """Where straps come in over the work: the side, and how far along it, from the left or front."""
+STRAPPED = (CautionKind.STRAPS_LEVEL, CautionKind.STRAPS_CLEAR, CautionKind.STRAPS_STAY)
+LEAST_FENCE = 1.0  # of the work's side that the fence stands against [mm], or
+LEAST_SHARE = 0.3  # a share of thin work's; common practice
 INSIDE = 5.0  # parallels and fence end so far inside the work's ends [mm]; common practice
 FENCE = 10.0  # thickness of the straight edge at the back [mm]; common practice
 FENCE_HIGH = 0.4  # of the work's height that the fence stands against; common practice
@@ -42,30 +49,100 @@ AIR = 1.0  # under the deepest cutter [mm]; common practice
 BOARD = 12.0  # thickness of a board under thin work, at least [mm]; common practice
 
 
-def strapped(pose: Pose, workshop: Workshop) -> list[Pose]:
-    """The same way up, strapped to the table in every way there is."""
-    kit = workshop.clamps
-    if kit is None or pose.tilt or pose.block or pose.stage == "bar":
-        return []
-    flat = replace(pose, vise="", end_only=False)
-    return [replace(flat, straps=Straps(where, kit)) for where in WHERE]
+@dataclass(frozen=True)
+class OnStraps(OnTable):
+    """Straps over the work. where: they come in."""
+
+    name = "straps on the table"
+    where: str
+    kit: Clamps
+
+    @classmethod
+    def instead(cls, pose: Pose, part: Part, shop: Workshop) -> Sequence[Way]:
+        """In every way there is, where the work lies flat."""
+        if shop.clamps is None or pose.tilt or pose.stage == "bar" or not _lies_flat(pose, part):
+            return ()
+        return [cls(where, shop.clamps) for where in WHERE]
+
+    @classmethod
+    def lacking(cls, shop: Workshop) -> str:
+        """The clamps."""
+        return "" if shop.clamps else "workshop.yaml lists no clamps, to strap it to the table"
+
+    def told(self, pose: Pose) -> str:
+        """Where the straps come in."""
+        return f", strapped to the table {self.where}"
+
+    def bodies(self, lie: Lie, thickness: float) -> tuple[Body, ...]:
+        """Straps, parallels and fence round work that lies so; a board where it is so thin that it
+        would spring between parallels.
+
+        thickness: of a parallel [mm].
+        """
+        return _bodies(self.where, self.kit, lie, thickness)
+
+    def seat_top(self, lie: Lie) -> float:
+        """A little of the work's side."""
+        low, high = lie.extent
+        return low[2] + min(LEAST_FENCE, LEAST_SHARE * (high[2] - low[2]))
+
+    def hold(
+        self,
+        pose: Pose,
+        box: Box,
+        tasks: Sequence[Task],
+        shop: Workshop,
+        wanted: Sequence[float] = (),
+    ) -> Grip:
+        """As low as will do, or as is wanted."""
+        deepest = max((point_below(t) for t in tasks), default=0.0)
+        packing, could = _packed(self.kit, lay(pose, box, 0.0), deepest, shop, wanted)
+        return self.grip(lay(pose, box, packing), could, shop)
+
+    def needs(self, pose: Pose, box: Box, part: Part) -> Needed:
+        """Where the straps' noses bear."""
+        lie = lay(pose, box, 0.0)
+        low, high = lie.extent
+        straps = [body for body in self.bodies(lie, 1.0) if body.kind is BodyKind.STRAP]
+        return Noses(pose.up, tuple(_under(strap, lie) for strap in straps), high[2] - low[2])
+
+    @classmethod
+    def placed(cls, holding: Holding) -> Sequence[Body]:
+        """The straps."""
+        return holding.of(BodyKind.STRAP)
+
+    def after(self, grip: Grip, lie: Lie, done: Sequence[Task]) -> Grip:
+        """The straps set down to the floors that were cut under their noses."""
+        return replace(grip, bodies=_lowered(grip.bodies, lie, done))
+
+    def settled(
+        self, holding: Holding, operations: Sequence[Operation], zeros: Zeros, top: float
+    ) -> Holding:
+        """The fence set down under what passes over it, and the stop."""
+        bodies = tuple(_under_cuts(b, operations, zeros, top) for b in holding.bodies)
+        held = holding.model_copy(update={"bodies": bodies})
+        return super().settled(held, operations, zeros, top)
+
+    def cautions(self, tasks: Sequence[Task], holding: Holding, lie: Lie) -> Iterator[Caution]:
+        """An end that is squared, and straps."""
+        if any(isinstance(t.job, End) for t in tasks):
+            yield Caution(kind=CautionKind.PAST_PARALLELS, lengths={"past": STANDS_OUT})
+        for kind in STRAPPED:
+            yield Caution(kind=kind)
 
 
-def lies_flat(pose: Pose, size: Vec) -> bool:
+WAY = OnStraps
+
+
+def _lies_flat(pose: Pose, part: Part) -> bool:
     """Is the work no higher so than it is long and wide?"""
+    size = part.size
     return size[pose.up.axis] <= min(size[pose.right.axis], size[pose.fixed_jaw.axis])
 
 
-def table(straps: Straps, lie: Lie, thickness: float) -> tuple[Body, ...]:
-    """Straps, parallels and fence round work that lies so; a board where it is so thin that it
-    would spring between parallels.
-
-    thickness: of a parallel [mm].
-    """
-    if straps.plate:
-        return against(straps, lie, thickness)
-    kit, (low, high) = straps.kit, lie.extent
-    spots = WHERE[straps.where]
+def _bodies(where: str, kit: Clamps, lie: Lie, thickness: float) -> tuple[Body, ...]:
+    low, high = lie.extent
+    spots = WHERE[where]
     sideways = spots[0][0] in ("front", "back")
     along, across = (0, 1) if sideways else (1, 0)
     put = []
@@ -110,13 +187,6 @@ def table(straps: Straps, lie: Lie, thickness: float) -> tuple[Body, ...]:
     return (*put, fence, *under)
 
 
-def springs(lie: Lie) -> bool:
-    """Is the work so thin for its width that it would spring under the cutter where it is hollow,
-    or bow between a vise's jaws?"""
-    low, high = lie.extent
-    return min(high[i] - low[i] for i in (0, 1)) > SPRINGS * (high[2] - low[2])
-
-
 def _body(
     kind: BodyKind,
     bears: Towards,
@@ -140,17 +210,15 @@ def _body(
     )
 
 
-def packed(
-    pose: Pose, box: Box, deepest: float, workshop: Workshop, wanted: Sequence[float]
+def _packed(
+    kit: Clamps, flat: Lie, deepest: float, workshop: Workshop, wanted: Sequence[float]
 ) -> tuple[float, list[float]]:
     """The height it lies at, the lowest that will do or one that is wanted, and all that would.
 
     deepest: how far a cutter goes below the work [mm]. Raises UnplannableError.
     """
-    assert pose.straps is not None
-    flat = lay(pose, box, 0.0)
     low, high = flat.extent
-    tall, kit = high[2] - low[2], pose.straps.kit
+    tall = high[2] - low[2]
     inner = min(high[i] - low[i] for i in (0, 1)) - 2 * kit.bears
     if inner < 2 * kit.bears:
         raise UnplannableError("the work is too small for straps: their noses would cover it")
@@ -180,30 +248,20 @@ class Noses:
         """The tasks which together leave some nose nothing level or solid to bear on; else none."""
         guilty: list[Task] = []
         for spots in self.spots:
-            gone = {t.id: [_air(t, p, self.up) for p in spots] for t in tasks}
+            gone = {t.id: [air(t, p, self.up) for p in spots] for t in tasks}
             deep = [max(each, default=0.0) for each in zip(*gone.values(), strict=True)] or [0.0]
             if max(deep) - min(deep) > LEVEL or max(deep) > SUNK * self.tall:
                 guilty += [t for t in tasks if any(gone[t.id]) and t not in guilty]
         return guilty
 
 
-def noses(pose: Pose, box: Box) -> Noses:
-    """Where straps bear on work of these extremes."""
-    assert pose.straps is not None
-    lie = lay(pose, box, 0.0)
-    low, high = lie.extent
-    there = table(pose.straps, lie, 1.0)
-    spots = tuple(_under(body, lie) for body in there if body.kind is BodyKind.STRAP)
-    return Noses(pose.up, spots, high[2] - low[2])
-
-
-def lowered(bodies: Sequence[Body], lie: Lie, done: Sequence[Task]) -> tuple[Body, ...]:
+def _lowered(bodies: Sequence[Body], lie: Lie, done: Sequence[Task]) -> tuple[Body, ...]:
     """The straps and their nuts set down to the floors that were cut under their noses."""
     found, gone = [], 0.0
     for body in bodies:
         if body.kind is BodyKind.STRAP:
             spots = _under(body, lie)
-            gone = max((_air(t, p, lie.pose.up) for t in done for p in spots), default=0.0)
+            gone = max((air(t, p, lie.pose.up) for t in done for p in spots), default=0.0)
         if gone and body.kind is BodyKind.STRAP:
             low, high = ((x, y, z - gone) for x, y, z in (body.low, body.high))
             body = body.model_copy(update={"low": low, "high": high})
@@ -226,14 +284,16 @@ def _under(strap: Body, lie: Lie) -> tuple[Vec, ...]:
     )
 
 
-def _air(task: Task, top: Vec, up: Face) -> float:
-    """How deep a task leaves nothing under a point of the face that is up [mm]."""
-    job = task.job
-    if isinstance(job, Level):
-        return job.cut.air(top, up)
-    return job.air(top, up) if isinstance(job, Sink) and job.step != "spot" else 0.0
-
-
-UPRIGHT = (CautionKind.PLATE, CautionKind.HIGH_ON_PLATE)
-STRAPPED = (CautionKind.STRAPS_LEVEL, CautionKind.STRAPS_CLEAR, CautionKind.STRAPS_STAY)
-"""What to beware of with work against the plate, and with work strapped down."""
+def _under_cuts(body: Body, operations: Sequence[Operation], zeros: Zeros, top: float) -> Body:
+    """The fence set down under what passes over it, any other body as it is."""
+    if body.kind is not BodyKind.FENCE:
+        return body
+    over = [
+        run.tip - UNDER_CUT
+        for o in operations
+        for move in o.moves
+        for run in runs(move, o.cutter.diameter, zeros, top)
+        if run.near(body, o.cutter.diameter / 2 + CLEAR)
+    ]
+    x, y, high = body.high
+    return body.model_copy(update={"high": (x, y, round(min([high, *over]), 4))})

@@ -7,35 +7,28 @@ from dataclasses import dataclass
 
 from barstock.drawing.build import Part
 from barstock.errors import UnplannableError
-from barstock.planning.holding.hold import hold
-from barstock.planning.tasks.pose import Pose
-from barstock.planning.tasks.task import Line, Task
-from barstock.route import BodyKind, Setup
+from barstock.planning.holding.way import hold, way_of
+from barstock.planning.holding.ways import WAYS
+from barstock.planning.tasks.task import Task
+from barstock.route import Setup
 from barstock.stocking.bar_choice import CLEAN_UP, Stock
 from barstock.workshop.shop import MachineKind, Workshop
-
-SETTLED = (BodyKind.SCREW, BodyKind.STRAP, BodyKind.V_BLOCK, BodyKind.CLAMP)
-"""What must stand in the same place to hold the next work alike."""
 
 
 def likeness(setup: Setup) -> str:
     """What must be the same for the next work to go straight in."""
-    h = setup.holding
-    if setup.machine_kind is MachineKind.BENCH:
-        return "bench"
-    if setup.machine_kind is MachineKind.SAW:
-        return f"saw {setup.machine}"
-    tilt = f" tilted {h.tilt:.3f}" if h.tilt else ""
-    by = [body for body in h.of(*SETTLED) if body.over or body.kind is not BodyKind.STRAP]
-    held = f", by {by}" if by else ""
-    return f"{setup.machine}, {h.device}, packed {h.packing:.3f}{tilt}{held}, stop {h.stop}"
+    return WAYS[setup.holding.way].alike(setup)
 
 
 @dataclass(frozen=True)
 class Room:
-    """What a pose leaves open of its holding: the tilt, and the packing from least to most [mm]."""
+    """What a pose leaves open of its holding: the packing from least to most [mm].
+
+    kept: minutes that following a setup held alike saves.
+    """
 
     tilt: float
+    kept: float
     least: float
     most: float
 
@@ -56,7 +49,7 @@ def rooms(tasks: Sequence[Task], part: Part, stock: Stock, shop: Workshop) -> li
     )
     found = []
     for task in tasks:
-        if isinstance(task.job, Line) or any(pose.press for pose in task.poses):
+        if any(way_of(pose).machine is not MachineKind.MILL for pose in task.poses):
             continue
         ways = []
         for pose in task.poses:
@@ -68,13 +61,10 @@ def rooms(tasks: Sequence[Task], part: Part, stock: Stock, shop: Workshop) -> li
                     continue
                 limits += [grip.least, grip.most]
             if limits:
-                ways.append(_room(pose, limits))
+                kept = way_of(pose).kept(shop.times, bool(pose.tilt))
+                ways.append(Room(pose.tilt, kept, min(limits), max(limits)))
         found.append(ways)
     return found
-
-
-def _room(pose: Pose, limits: Sequence[float]) -> Room:
-    return Room(pose.tilt, min(limits), max(limits))
 
 
 def unlike(tasks: Iterable[Sequence[Room]]) -> list[Sequence[Room]]:

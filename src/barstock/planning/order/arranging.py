@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from barstock.drawing.build import Pin
+from barstock.planning.holding.ways import WAYS
 from barstock.planning.order.alike_setups import likeness
 from barstock.planning.order.known_orders import Solver, fresh
 from barstock.planning.order.part_order import has_circle
@@ -20,9 +21,7 @@ from barstock.planning.order.user_pins import Clash, ClashError, fewest, names
 from barstock.route import Setup
 from barstock.route.statements import ReasonKind, because
 from barstock.sequencing import Changeover, Choice, Operation, Problem
-from barstock.workshop.shop import MachineKind, ShopTimes
-
-RESEAT = 2.0  # minutes to wipe down and set the stop for another part; common practice
+from barstock.workshop.shop import ShopTimes
 
 
 @dataclass(frozen=True)
@@ -89,11 +88,7 @@ def arrange(
 
 def saving(setup: Setup, times: ShopTimes) -> float:
     """Minutes saved where the setup before was held alike."""
-    if setup.machine_kind in (MachineKind.BENCH, MachineKind.DRILL_PRESS):
-        return 0.0
-    if setup.machine_kind is MachineKind.SAW:
-        return 2.0
-    return max(0.0, times.set_up - RESEAT) + (times.tilt if setup.holding.tilt else 0.0)
+    return WAYS[setup.holding.way].kept(times, bool(setup.holding.tilt))
 
 
 def _pinned(setup: Setup, setups: Mapping[str, Setup], pins: Sequence[Pin]) -> set[str]:

@@ -10,16 +10,16 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
+from barstock.planning.holding.way import way_of
 from barstock.planning.order.known_orders import Solver, fresh
-from barstock.planning.order.precedence import Placed, loading, tool_change
+from barstock.planning.order.precedence import Placed, tool_change
 from barstock.planning.tasks.pose import Pose
-from barstock.planning.tasks.task import Line, Task
+from barstock.planning.tasks.task import Task
 from barstock.sequencing import Changeover, Choice, Operation, Problem
 from barstock.workshop.shop import ShopTimes, Tool
 
 START = "the start"
 NO_WAY = 1e6  # minutes: more than any plan takes
-BENCH_READY = 2.0  # minutes to clear the bench vise for another work; common practice
 
 Minutes = Mapping[tuple[str, str, str], float]
 
@@ -38,18 +38,6 @@ class Order:
     proven: bool
 
 
-@dataclass(frozen=True)
-class Place:
-    """Where the core has the work: a pose on the mill, or at the bench."""
-
-    pose: Pose
-    bench: bool
-
-    @property
-    def name(self) -> str:
-        return f"{'bench' if self.bench else 'mill'} {self.pose.name}"
-
-
 def order_part(
     tasks: Sequence[Task],
     minutes: Minutes,
@@ -65,20 +53,20 @@ def order_part(
     that a setup in a pose can save where the one before it, of any part, is held alike.
     Raises NoOrderError.
     """
-    places = {p.name: p for t in tasks for p in _places(t)}
+    places = {_name(p): p for t in tasks for p in t.poses}
     by_id = {t.id: t for t in tasks}
     operations = {START: Operation(choices=(Choice("mill", START, START, 0.0),))}
     labels: dict[str, tuple[str, Tool]] = {}
     for t in tasks:
         choices = []
-        for place in _places(t):
+        for pose in t.poses:
+            place = _name(pose)
             for tool in t.tools:
-                if (t.id, place.pose.name, tool.name) in minutes:
-                    label = f"{place.name}, {tool.name}"
-                    labels[label] = place.name, tool
-                    cost = minutes[t.id, place.pose.name, tool.name]
-                    machine = "bench" if place.bench else "press" if place.pose.press else "mill"
-                    choices.append(Choice(machine, label, place.name, cost))
+                if (t.id, pose.name, tool.name) in minutes:
+                    label = f"{place}, {tool.name}"
+                    labels[label] = place, tool
+                    cost = minutes[t.id, pose.name, tool.name]
+                    choices.append(Choice(way_of(pose).machine, label, place, cost))
         before = (a for a in t.after if a in by_id)
         operations[t.id] = Operation(after=(START, *before), choices=tuple(choices))
 
@@ -87,33 +75,25 @@ def order_part(
     def set_up(before: str, to: str) -> float:
         if to == START:
             return NO_WAY
-        place = places[to]
-        stage = place.pose.stage
-        if before in places and stage == "bar" and places[before].pose.stage == "piece":
+        pose = places[to]
+        if before in places and pose.stage == "bar" and places[before].stage == "piece":
             return NO_WAY
-        load = loading(bool(place.pose.straps), times) * copies[stage]
-        if place.bench:
-            return BENCH_READY + load
-        if place.pose.press:
-            return times.press + load
-        tilt = times.tilt if place.pose.tilt else 0.0
-        saved = (alike or {}).get(place.pose.name, 0.0)
-        return times.set_up + times.find_zero + tilt + load - saved
+        way, saved = way_of(pose), (alike or {}).get(pose.name, 0.0)
+        load = way.loading(times) * copies[pose.stage]
+        return way.ready(times, bool(pose.tilt)) + load - saved
 
     def change(before: str, to: str) -> float:
         if to == START:
             return 0.0
         at, tool = labels[to]
-        if places[at].bench:
+        way = way_of(places[at])
+        if way.by_hand:
             return 0.0
         once = tool_change(tool, times)
         if before == START or labels[before][0] != at:
             return once
-        many = copies[places[at].pose.stage]
-        return min(
-            once + loading(bool(places[at].pose.straps), times) * many,
-            once * many + back[at] * (many - 1),
-        )
+        many = copies[places[at].stage]
+        return min(once + way.loading(times) * many, once * many + back[at] * (many - 1))
 
     stops = [START, *places]
     spindle = [START, *labels]
@@ -128,28 +108,29 @@ def order_part(
     if solution.cost >= NO_WAY:
         raise NoOrderError(_after_the_saw(tasks, minutes))
     placed = tuple(
-        Placed(by_id[c.operation], places[c.setup].pose, labels[c.tool][1])
+        Placed(by_id[c.operation], places[c.setup], labels[c.tool][1])
         for c in solution.plan
         if c.operation != START
     )
     return Order(placed, solution.cost, solution.bound, solution.proven)
 
 
-def _places(task: Task) -> list[Place]:
-    return [Place(pose, isinstance(task.job, Line)) for pose in task.poses]
+def _name(pose: Pose) -> str:
+    """Where the core has the work."""
+    return f"{way_of(pose).machine} {pose.name}"
 
 
-def _back(place: Place, tasks: Sequence[Task], times: ShopTimes) -> float:
+def _back(pose: Pose, tasks: Sequence[Task], times: ShopTimes) -> float:
     """Least share of each tool change in the way back to a pass's first tool [minutes].
 
     A pass of several tools ends with the wrong one in the spindle: before the next copy the first
     is put back. Shared over the most changes a pass can have here; 0 where the order of the tasks
     may ask for a tool twice, for then the last may be the first.
     """
-    here = [t for t in tasks if place in _places(t)]
+    here = [t for t in tasks if pose in t.poses]
     tools = {tool.name: tool for t in here for tool in t.tools}
     most = min(len(here), len(tools))
-    if place.bench or most < 2 or _asked_twice(here, tasks):
+    if way_of(pose).by_hand or most < 2 or _asked_twice(here, tasks):
         return 0.0
     return min(tool_change(tool, times) for tool in tools.values()) / (most - 1)
 

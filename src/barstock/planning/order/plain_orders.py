@@ -8,10 +8,10 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+from barstock.planning.holding.ways import WAYS
 from barstock.planning.order.alike_setups import likeness
 from barstock.planning.order.arranging import saving
-from barstock.planning.order.precedence import loading
-from barstock.route import BodyKind, Operation, Setup
+from barstock.route import Operation, Setup
 from barstock.workshop.shop import MachineKind, ShopTimes
 
 Chains = Sequence[Sequence[Setup]]
@@ -34,16 +34,12 @@ def one_part(chains: Chains, times: ShopTimes) -> float:
 
 def ready(setup: Setup, times: ShopTimes) -> float:
     """Minutes of setting up, before anything is loaded."""
-    if setup.machine_kind is MachineKind.DRILL_PRESS:
-        return times.press
-    if setup.machine_kind is not MachineKind.MILL:
-        return 2.0
-    return times.set_up + times.find_zero + (times.tilt if setup.holding.tilt else 0.0)
+    return WAYS[setup.holding.way].ready(times, bool(setup.holding.tilt))
 
 
 def _each(setup: Setup, times: ShopTimes) -> float:
     """Minutes of one copy by itself: loaded once, every tool changed for it."""
-    found, last = loading(bool(setup.holding.of(BodyKind.STRAP)), times), ""
+    found, last = WAYS[setup.holding.way].loading(times), ""
     for o in setup.operations:
         found += o.minutes + (changing(o, times) if o.cutter.name != last else 0.0)
         last = o.cutter.name
@@ -121,9 +117,7 @@ def _step(last: _Job | None, job: _Job, times: ShopTimes) -> float:
     if setup.machine_kind is MachineKind.SAW:
         same = last is not None and likeness(last.setup) == likeness(setup)
         return setup.minutes - (saving(setup, times) if same else 0.0)
-    total = setup.copies * (
-        loading(bool(setup.holding.of(BodyKind.STRAP)), times) + job.operation.minutes
-    )
+    total = setup.copies * (WAYS[setup.holding.way].loading(times) + job.operation.minutes)
     if last is None or last.setup.id != setup.id:
         total += ready(setup, times)
         if last is not None and likeness(last.setup) == likeness(setup):

@@ -8,7 +8,7 @@ from itertools import product
 
 from barstock.drawing.build import Face
 from barstock.errors import UnplannableError
-from barstock.planning.holding.hold import likely_grip, seat
+from barstock.planning.holding.way import way_of
 from barstock.planning.tasks.pose import Box, Pose
 from barstock.planning.tasks.task import Contour, Line, Sink, Task
 from barstock.route.statements import Reason, ReasonKind, because
@@ -41,11 +41,6 @@ def tool_change(tool: Tool, times: ShopTimes) -> float:
     return change + head + times.touch_off
 
 
-def loading(strapped: bool, times: ShopTimes) -> float:
-    """Minutes to load one work: against the stop and gripped, or strapped down besides."""
-    return times.load + (times.clamp if strapped else 0.0)
-
-
 def keep_grips(tasks: Sequence[Task], box: Box, *, firm: bool = False) -> list[Task]:
     """Drop the poses that an earlier cut would spoil; where none would be left, cut that later.
 
@@ -75,7 +70,7 @@ def keep_grips(tasks: Sequence[Task], box: Box, *, firm: bool = False) -> list[T
         for pose in offered:
             if pose.stage == "bar":
                 continue
-            bad = seat(pose, box, likely_grip(task.part, pose)).spoilt_by(others)
+            bad = way_of(pose).needs(pose, box, task.part).spoilt_by(others)
             if bad:
                 spoilers[pose] = bad
         good = tuple(p for p in offered if p not in spoilers)
@@ -88,7 +83,7 @@ def keep_grips(tasks: Sequence[Task], box: Box, *, firm: bool = False) -> list[T
         }
         pose = min(spoilers, key=lambda p: (len(spoilers[p]) - len(waits[p]), len(waits[p])))
         done = [o for o in spoilers[pose] if o not in waits[pose]]
-        if seat(pose, box, likely_grip(task.part, pose)).spoilt_by(done):
+        if way_of(pose).needs(pose, box, task.part).spoilt_by(done):
             kept[task.id] = replace(task, poses=())
             if not firm:
                 return

@@ -8,6 +8,7 @@ from itertools import product
 from typing import TypeVar
 
 from barstock.drawing.build import Pin
+from barstock.planning.holding.way import way_of
 from barstock.planning.order.part_order import ancestors, has_circle
 from barstock.planning.order.precedence import Placed, keep_grips
 from barstock.planning.tasks.pose import Box, Pose
@@ -142,7 +143,11 @@ WAYS: dict[str, Callable[[Task, Pin], Task]] = {
 
 def _in_vise(task: Task, pin: Pin, named: bool) -> Task:
     """Held in that vise; what is not named may join it there."""
-    there = tuple(replace(p, vise=pin.value) for p in task.poses if not p.straps)
+    there = tuple(
+        replace(p, way=way)
+        for p in task.poses
+        if (way := way_of(p).in_device(pin.value)) is not None
+    )
     return replace(task, poses=there if named else task.poses + there)
 
 

@@ -11,11 +11,13 @@ from barstock.drawing.dimension_runs import CheckSort, EndKind, over
 from barstock.errors import UnplannableError
 from barstock.methods.cuts import Check, EdgeCut, FlushCut, HoleCut, LevelCut, ProfileCut, Way
 from barstock.methods.kind import Kind
-from barstock.planning.holding.hold import ABOVE_JAWS, least_grip, removed_at
+from barstock.planning.holding.metal import removed_at
+from barstock.planning.holding.way import Need, way_of
+from barstock.planning.holding.ways import instead, poses_for, usual
 from barstock.planning.parts.contours import bores_along, contour_tasks
 from barstock.planning.parts.hole_tasks import HoleTasks
 from barstock.planning.parts.joined_work import after_joining
-from barstock.planning.tasks.pose import Pose, poses_for
+from barstock.planning.tasks.pose import Pose
 from barstock.planning.tasks.task import (
     Bevel,
     Contour,
@@ -122,17 +124,18 @@ def _long_poses(face: Face, stage: str) -> list[Pose]:
 
 def _ends(part: Part, stock: Stock, chest: ToolChest) -> list[Task]:
     tasks = []
-    widest = max((v.jaw_width for v in chest.workshop.vises), default=0.0)
     for face, second in ((DATUM_END, False), (DATUM_END.opposite, True)):
         poses = [
-            replace(p, end_only=part.size[0] > widest)
+            replace(p, way=way_of(p).for_an_end(part, chest.workshop))
             for up in LONG
             for p in poses_for(up.normal, None, "piece")
             if p.fixed_jaw.axis != 0 and p.right is face
         ]
         poses += _straight_poses(face) if part.round else []
         usable = [p for p in poses if chest.side_mill(_tall(stock, p))]
-        upright = not usable and bool(chest.workshop.angle_plate and chest.workshop.clamps)
+        upright = not usable and any(
+            instead(p, part, chest.workshop) for p in _straight_poses(face)
+        )
         if upright:
             usable = _straight_poses(face)
         if not usable:
@@ -268,9 +271,10 @@ def _best_way(ways: list[Way], chest: ToolChest) -> Way:
 
 def _tall_enough(cut: EdgeCut, part: Part, chest: ToolChest) -> bool:
     """Is there a cone cutter, and can the part be gripped below it?"""
-    below = cut.size[0] + CONE_CLEAR + ABOVE_JAWS
+    below = cut.size[0] + CONE_CLEAR
     heights = [part.size[f.axis] for f in cut.faces if f.axis != 0]
-    return chest.cone(cut) is not None and any(h - below >= least_grip(h) for h in heights)
+    way = usual(Need.CUT, Face.TOP)
+    return chest.cone(cut) is not None and any(way.free(h) >= below for h in heights)
 
 
 def _bevel(part: Part, feature: Feature, cut: EdgeCut, nth: int, chest: ToolChest) -> Task:
@@ -301,7 +305,7 @@ def _line(
     part: Part, feature: Feature, cut: ProfileCut | EdgeCut | FlushCut, nth: int, chest: ToolChest
 ) -> Task:
     face = _end_on(cut) if isinstance(cut, EdgeCut) else cut.face
-    pose = next(p for p in poses_for(face.normal, None, "piece"))
+    pose = next(p for p in poses_for(face.normal, None, "piece", Need.BY_HAND))
     return Task(
         task_id(part, feature.name, numbered("file", nth)),
         part,
@@ -309,7 +313,7 @@ def _line(
         Process.FILE_FLUSH if isinstance(cut, FlushCut) else Process.FILE,
         Line(cut),
         (chest.file(),),
-        (replace(pose, stage="piece"),),
+        (pose,),
         {},
         cut.checks,
         (because(ReasonKind.EDGES_LAST),),

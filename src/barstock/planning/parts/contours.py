@@ -9,9 +9,10 @@ from dataclasses import replace
 from barstock.drawing.build import Face, Feature, Part, Vec
 from barstock.errors import UnplannableError
 from barstock.methods.cuts import HoleCut, ProfileCut, Way
-from barstock.planning.holding.fixture_block import WIDEST
+from barstock.planning.holding.way import Need, way_of
+from barstock.planning.holding.ways import poses_for, usual
 from barstock.planning.tasks.outline_path import CUSP, edges_left, go_round, sawn, tightest, traced
-from barstock.planning.tasks.pose import Pose, lay, poses_for
+from barstock.planning.tasks.pose import Pose, lay
 from barstock.planning.tasks.task import Bore, Contour, Level, Line, Task, task_id
 from barstock.planning.tasks.tooling import WALL_CUT, ToolChest
 from barstock.planning.values.cutting import BELOW
@@ -64,15 +65,15 @@ def contour_tasks(
             "outline, or write 'finish: filed'"
         )
     tall = part.size[cut.face.axis]
-    head = 0.5 * WIDEST * max((bore.size for bore in bores), default=5.0)
-    mill = chest.contour_mill(tall + BELOW, tall + BELOW + head + 1.0, cut.least_inside)
     poses = _poses(part, cut)
+    head = way_of(poses[0]).above(max((bore.size for bore in bores), default=5.0))
+    mill = chest.contour_mill(tall + BELOW, tall + BELOW + head + 1.0, cut.least_inside)
     lie = lay(poses[0], ((0.0, 0.0, 0.0), part.size), 0.0)
     low, high = lie.extent
     line, radius = traced(cut, lie), mill.diameter / 2
     ways = go_round(line, radius, WALL_CUT, ((low[0], low[1]), (high[0], high[1])))
     corners = tightest(line, radius)
-    bench = replace(poses[0], block=False)
+    bench = replace(poses[0], way=usual(Need.BY_HAND, poses[0].up))
 
     def task(step: str, does: Process, job: Line | Contour, tool: Tool, after: dict[str, Reason],
              where: Sequence[Pose], why: ReasonKind, last: bool) -> Task:  # fmt: skip
@@ -119,8 +120,8 @@ def _poses(part: Part, cut: ProfileCut) -> list[Pose]:
     """Its face or the one opposite up, the longer way along the jaws."""
     found = []
     for up in (cut.face, cut.face.opposite):
-        for pose in poses_for(up.normal, None, "piece"):
+        for pose in poses_for(up.normal, None, "piece", Need.FREE_ROUND):
             along, across = part.size[pose.right.axis], part.size[pose.fixed_jaw.axis]
             if pose.fixed_jaw.sign > 0 and along >= across:
-                found.append(replace(pose, block=True))
+                found.append(pose)
     return found

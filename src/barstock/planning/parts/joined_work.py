@@ -15,7 +15,7 @@ from barstock.drawing.fabrication import Joined
 from barstock.errors import UnplannableError
 from barstock.fabricating.joined_metal import Metal, metal_of
 from barstock.methods.feature_cuts import filed_flush
-from barstock.planning.holding.hold import in_jaws, likely_grip
+from barstock.planning.holding.way import way_of
 from barstock.planning.tasks.pose import Pose, plus
 from barstock.planning.tasks.task import Line, Sink, Task
 from barstock.planning.tasks.tooling import ToolChest
@@ -202,7 +202,9 @@ class Hollow:
 
 def firm(pose: Pose, part: Part, metal: Metal) -> bool:
     """Is there metal right across between the jaws, and under the work, so that nothing bends?"""
-    held = in_jaws(pose, ((0.0, 0.0, 0.0), part.size), likely_grip(part, pose))
+    held = way_of(pose).pressed(pose, part)
+    if held is None:
+        return True
     pairs = zip(*held.jaws, strict=True)
     across = [a for a, b in pairs if all(metal(p) for p in _between(a, b))]
     rest = [p for p in held.rest if metal(p)]

@@ -48,7 +48,7 @@ def sink(task: Task, job: Sink, tool: Tool, lie: Lie, zeros: Zeros, dial: Dial) 
             )
         spots.append((x - zeros.x, y - zeros.y, z - zeros.z))
     spots.sort()
-    by_eye = lie.pose.press
+    by_eye = lie.pose.way.by_eye
     lead = BLUNT_LEAD * thread(tool.thread).pitch if job.step == "tap" and not job.through else 0.0
     for x, y, z in spots:
         out.moves.append(

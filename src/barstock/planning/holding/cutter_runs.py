@@ -1,0 +1,81 @@
+"""Where a cutter and what holds it go as a task's moves are made, and what they come near."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from itertools import pairwise
+from math import radians, tan
+
+from barstock.handbook.holding_limits import HOLDER_RADIUS
+from barstock.planning.tasks.task import End, Level, Sink, Task
+from barstock.planning.values import Zeros
+from barstock.route import Body, Move, Plunge, Traverse
+from barstock.workshop.shop import Tool
+
+Spot = tuple[float, float]
+
+STANDS_OUT = 4.0  # how far an end that is squared is said to stand out [mm]; common practice
+
+
+@dataclass(frozen=True)
+class Run:
+    """A straight run of a cutter's axis on the table, the height of its tip and its radius [mm]."""
+
+    start: Spot
+    end: Spot
+    tip: float
+    radius: float
+
+    @property
+    def still(self) -> bool:
+        """Does it go straight down?"""
+        return self.start == self.end
+
+    def near(self, body: Body, by: float) -> bool:
+        """Does it pass within so much of a body in plan? Of one across the slides, what it
+        spans."""
+        return all(
+            min(self.start[i], self.end[i]) - by < body.high[i]
+            and max(self.start[i], self.end[i]) + by > body.low[i]
+            for i in (0, 1)
+        )
+
+    def met(self, tool: Tool, body: Body, name: str, clear: float) -> str:
+        """What its cutter, shank or holder would do to a body, "" where nothing.
+
+        name: of the body; clear: what they keep from it [mm].
+        """
+        top = body.high[2]
+        if self.tip < top and self.near(body, self.radius + clear):
+            return f"the cutter would run into {name}"
+        above = (
+            (tool.flute or tool.reach, tool.shank / 2),
+            (tool.reach, HOLDER_RADIUS[tool.holder]),
+        )
+        if any(self.tip + up < top and r and self.near(body, r + clear) for up, r in above):
+            return f"{tool.name} is too short to reach past {name}"
+        return ""
+
+
+def runs(move: Move, diameter: float, zeros: Zeros, top: float) -> Iterator[Run]:
+    """The straight runs of a move by a cutter of that diameter. top: of the work [mm]."""
+    if isinstance(move, Plunge):
+        at = (zeros.x + move.x, zeros.y + move.y)
+        tip = (top if move.touch else zeros.z) + move.z
+        yield Run(at, at, tip, max(move.wide, diameter) / 2)
+    elif isinstance(move, Traverse):
+        for a, b in pairwise([(zeros.x + x, zeros.y + y) for x, y in move.points]):
+            yield Run(a, b, zeros.z + move.z, diameter / 2)
+
+
+def point_below(task: Task) -> float:
+    """How far a task's cutter goes below the work [mm]."""
+    job = task.job
+    if isinstance(job, Sink) and job.through:
+        tool = task.tools[0]
+        point = tool.diameter / 2 / tan(radians(tool.point / 2)) if tool.point < 179.9 else 2.0
+        return point + 1.0
+    if isinstance(job, Level):
+        return job.below(task.part.size)
+    return 1.0 if isinstance(job, End) else 0.0

@@ -1,0 +1,24 @@
+"""A bar in the vise of the saw."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from barstock.planning.holding.by_hand import READY, ByHand
+from barstock.workshop.shop import MachineKind, ShopTimes
+
+
+@dataclass(frozen=True)
+class InSawVise(ByHand):
+    """Bars that are sawn one after another."""
+
+    name = "saw vise"
+    machine = MachineKind.SAW
+
+    @classmethod
+    def kept(cls, times: ShopTimes, tilted: bool) -> float:
+        """The saw stays as it is."""
+        return READY
+
+
+WAY = InSawVise

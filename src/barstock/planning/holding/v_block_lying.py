@@ -1,0 +1,332 @@
+"""Round work lying in a V-block, the block gripped by the vise and the work clamped down."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from itertools import product
+
+from barstock.drawing.build import Face
+from barstock.errors import UnplannableError
+from barstock.handbook.holding_limits import LEAST_LENGTH, least_length
+from barstock.planning.holding.cutter_runs import Run, runs
+from barstock.planning.holding.grip import Grip
+from barstock.planning.holding.v_block import (
+    GRIP,
+    ON_FLANK,
+    ROOT2,
+    SEES,
+    InV,
+    Points,
+    rounded,
+    spread,
+    vee_for,
+)
+from barstock.planning.holding.v_block_places import Place, fewest
+from barstock.planning.holding.v_block_standing import StandsInV
+from barstock.planning.holding.way import Found, hold
+from barstock.planning.holding.work_box import box_of
+from barstock.planning.tasks.pose import Lie, Pose, lay
+from barstock.planning.tasks.task import End, Line, Sink, Task
+from barstock.planning.values import Cutting, Zeros, cut
+from barstock.planning.values.at_hand import Bench
+from barstock.route import Body, BodyKind, Holding, Zero
+from barstock.route.statements import Caution, CautionKind
+from barstock.stocking.bar_choice import Lengths, Stock
+from barstock.workshop.shop import ShopTimes, Tool, Vise, Workshop
+
+AIR = 0.5  # under a cutter that passes over the block [mm]; common practice
+CLEAR = 2.0  # from cutter to block and clamp, the stop is set by eye [mm]; common practice
+FINDER = 10.0  # tip of a usual edge finder [mm]; common practice
+OUT = 2.0  # times its diameter that it is cut beyond the block at most; common practice
+CLAMPED = (0.5, 0.0, 1.0)  # along the block: in its middle or at an end
+LYING = (CautionKind.V_BLOCK_CLAMP, CautionKind.V_BLOCK_SEAT)
+
+ANYWHERE: Place = (0.0, 0.5)
+
+
+@dataclass(frozen=True)
+class LiesInV(InV):
+    """The V looks up. start: from the work's left end to the block's [mm]; clamp: where along the
+    block its clamp is, 0 to 1."""
+
+    name = "V-block, lying"
+    obstructs = True
+    start: float = 0.0
+    clamp: float = 0.5
+
+    @classmethod
+    def arranged(
+        cls, tasks: Sequence[Task], bench: Bench, stock: Stock, lengths: Lengths
+    ) -> list[Task] | None:
+        """All tasks of a round part in the V-block, lying or standing."""
+        return in_vees(tasks, bench, stock, lengths) if bench.part.round else None
+
+    def told(self, pose: Pose) -> str:
+        """Which vise, where the block stands and its clamp."""
+        held = f", in the {self.vise}" if self.vise else ""
+        return f"{held}, in the V-block from {self.start:g} mm on, clamp at {self.clamp:.0%}"
+
+    def at(self, place: Place) -> LiesInV:
+        """The same with block and clamp elsewhere."""
+        return replace(self, start=place[0], clamp=place[1])
+
+    def bodies(self, lie: Lie) -> tuple[Body, ...]:
+        """The block, and the clamp over the work."""
+        (low, high), block = lie.extent, self.block
+        half, y = (high[1] - low[1]) / 2, (low[1] + high[1]) / 2
+        top = low[2] + half - ROOT2 * half + self.mouth / 2
+        there = Body(
+            kind=BodyKind.V_BLOCK,
+            low=rounded((self.start, y - block.wide / 2, top - block.high)),
+            high=rounded((self.start + block.long, y + block.wide / 2, top)),
+            bears="up",
+            mouth=self.mouth,
+        )
+        tall = round(high[2] + block.tall, 4)
+        middle = self.start + block.clamp / 2 + self.clamp * (block.long - block.clamp)
+        over = Body(
+            kind=BodyKind.CLAMP,
+            low=(round(middle - block.clamp / 2, 4), there.low[1], there.middle[2]),
+            high=(round(middle + block.clamp / 2, 4), there.high[1], tall),
+            bears="down",
+            at=round(high[2], 4),
+        )
+        return (there, over)
+
+    def wide(self, flat: Lie) -> float:
+        """The block is between the jaws."""
+        return self.bodies(flat)[0].size[1]
+
+    def carried(self, flat: Lie) -> float:
+        """The block."""
+        return self.bodies(flat)[0].low[2]
+
+    def heights(self, flat: Lie, tasks: Sequence[Task], vise: Vise) -> tuple[float, float, str]:
+        """The root of its V above the jaws, enough of it between them."""
+        least = vise.jaw_depth - (self.block.high - self.mouth / 2 - ON_FLANK)
+        return least, vise.jaw_depth - GRIP, "the V-block"
+
+    def points(self, lie: Lie) -> tuple[Points, Points, Points]:
+        """Along the V and under the clamp; both sides, where any place will do."""
+        (vee, clamp), (low, high) = self.bodies(lie), lie.extent
+        _, y, z = ((a + b) / 2 for a, b in zip(low, high, strict=True))
+        half = (high[1] - low[1]) / 2 - 0.02
+        slant = half / ROOT2
+        on = (max(low[0], vee.low[0]), min(high[0], vee.high[0]))
+        pressed = [(x, y + way * slant, z - slant) for x in spread(on) for way in (-1, 1)]
+        pressed += [(x, y, z + half) for x in spread((clamp.low[0], clamp.high[0]))]
+        out = (high[0], vee.high[0]) if high[0] - vee.high[0] > vee.low[0] else (low[0], vee.low[0])
+        bare = (low[0], high[0]) if z >= vee.high[2] + ON_FLANK else out
+        sides = [(x, y + way * half, z) for x in spread(bare) for way in (-1, 1)]
+        return pressed, (), sides if self.sides_bare(lie, FINDER) else ()
+
+    def anew(self, times: ShopTimes, zeros: Sequence[Zero], copies: int) -> float:
+        """The axis lies where it lay, whatever copy it is of."""
+        return 0.0
+
+    def zeros(
+        self, tasks: Sequence[Task], lie: Lie, grip: Grip, tip: float,
+        more: tuple[float, float], done: Sequence[Task],
+    ) -> Found:  # fmt: skip
+        """From its left end; on the axis by its own sides or by the block's."""
+        low, high = lie.extent
+        on = None if self.sides_bare(lie, tip) else BodyKind.V_BLOCK
+        x = Zero(find="left", set_to=more[0] - tip / 2, finder=tip)
+        y = Zero(find="centre", on=on, set_to=more[1], finder=tip)
+        return x, y, (low[0] - more[0], (low[1] + high[1]) / 2 - more[1])
+
+    def cautions(self, tasks: Sequence[Task], holding: Holding, lie: Lie) -> Iterator[Caution]:
+        """The clamp stands above the work; it must lie in the V all along."""
+        for kind in LYING:
+            yield Caution(kind=kind)
+
+    # -- where the block may be --------------------------------------------------------------------
+
+    def sides_bare(self, lie: Lie, finder: float) -> bool:
+        """Can an edge finder touch both sides, over the block or beyond its ends?"""
+        vee, (low, high) = self.bodies(lie)[0], lie.extent
+        past = max(vee.low[0] - low[0], high[0] - vee.high[0])
+        return (low[2] + high[2]) / 2 >= vee.high[2] + ON_FLANK or past >= finder + CLEAR
+
+    def support(self, length: float) -> float:
+        """How much of work so long is on the block [mm]."""
+        return min(length, self.start + self.block.long) - max(0.0, self.start)
+
+    def places(
+        self, lie: Lie, cuttings: Sequence[tuple[Tool, Cutting]], zeros: Zeros, shop: Workshop
+    ) -> list[Place]:
+        """All places of block and clamp that leave a cut free. cuttings: the ways of making it."""
+        most = int(lie.extent[1][0] - LEAST_LENGTH / 2)
+        found = []
+        for start, clamp in product(range(-int(self.block.long), most + 1), CLAMPED):
+            way = self.at((float(start), clamp))
+            if way.seated(lie) and any(
+                not way.in_the_way(values, tool, lie, zeros, shop) for tool, values in cuttings
+            ):
+                found.append((float(start), clamp))
+        return found
+
+    def seated(self, lie: Lie) -> bool:
+        """Is work long enough on the block, under its clamp, its left end free to be touched?"""
+        (vee, clamp), high = self.bodies(lie), lie.extent[1]
+        return (
+            self.support(high[0]) >= least_length(high[0])
+            and clamp.low[0] >= CLEAR
+            and clamp.high[0] <= high[0] - CLEAR
+            and (high[2] >= vee.high[2] + SEES or vee.low[0] >= 0.0)
+        )
+
+    def in_the_way(
+        self, values: Cutting, tool: Tool, lie: Lie, zeros: Zeros, shop: Workshop
+    ) -> str:
+        """What these moves would run into, or where the work would stand too far out."""
+        (vee, clamp), (low, high) = self.bodies(lie), lie.extent
+        far = OUT * (high[1] - low[1])
+        for move in values.moves:
+            for run in runs(move, tool.diameter, zeros, high[2]):
+                if met := run.met(tool, clamp, "the clamp of the V-block", CLEAR):
+                    return met
+                left, right = sorted((run.start[0], run.end[0]))
+                if max(left, 0.0) < vee.low[0] - far or min(right, high[0]) > vee.high[0] + far:
+                    return "the work would stand too far out of the V-block there"
+                if self._enters(run, tool, vee, (low[1] + high[1]) / 2):
+                    return "the cutter would run into the V-block"
+        return ""
+
+    def _enters(self, run: Run, tool: Tool, vee: Body, middle: float) -> bool:
+        """Does a run go into the block, but for the room in its V?"""
+        left, right = sorted((run.start[0], run.end[0]))
+        over = left - run.radius < vee.high[0] + CLEAR and right + run.radius > vee.low[0] - CLEAR
+        if not over or run.tip >= vee.high[2] + AIR:
+            return False
+        nose = run.radius if tool.point < 179.9 else 0.0
+        beside = abs(run.start[1] - middle) + run.radius - nose / 2
+        return not (run.still and run.tip - (vee.high[2] - vee.mouth / 2) >= beside + AIR)
+
+
+WAY = LiesInV
+
+
+# -- every task of a round part --------------------------------------------------------------------
+
+Ways = dict[Pose, list[Place]]
+"""The poses in which a task can be done, each with the places of the block that leave it free."""
+
+
+def in_vees(tasks: Sequence[Task], bench: Bench, stock: Stock, lengths: Lengths) -> list[Task]:
+    """The tasks of a round part with every pose in the V-block, on as few places of it as will do.
+
+    Raises UnplannableError where there is none, or no place of it leaves a task free.
+    """
+    part, block = bench.part, bench.workshop.v_block
+    if block is None:
+        raise UnplannableError(
+            f"part {part.name!r} is round, and workshop.yaml lists no V-block to hold it in: add "
+            "'V-block: true', or its sizes, under 'holding'"
+        )
+    try:
+        mouth = vee_for(block, part.size[1])
+    except UnplannableError as reason:
+        raise UnplannableError(f"part {part.name!r}: {reason}") from reason
+    lying, standing = LiesInV(block, mouth), StandsInV(block, mouth)
+    milled = [t for t in tasks if not isinstance(t.job, Line)]
+    ways: dict[str, Ways] = {}
+    for task in milled:
+        offered = [
+            replace(p, way=standing if p.up.axis == 0 else lying) for p in _offered(task, milled)
+        ]
+        ways[task.id] = _free(task, offered, bench, stock, lengths)
+    ways = {t.id: _with_its_steps(t, milled, ways) for t in milled}
+    whole = ((0.0, 0.0, 0.0), part.size)
+
+    def rank(pose: Pose, place: Place) -> tuple[bool, float, float, float]:
+        """How good a place is beside others where as much can be done."""
+        way = lying.at(place)
+        return (
+            way.sides_bare(lay(pose, whole, 0.0), bench.finder),
+            way.support(part.size[0]),
+            -abs(place[0] + block.long / 2 - part.size[0] / 2),
+            -abs(place[1] - 0.5),
+        )
+
+    chosen = fewest(ways, rank)
+    return [
+        replace(t, poses=tuple(_placed(*one) for one in chosen[t.id])) if t.id in chosen else t
+        for t in tasks
+    ]
+
+
+def _placed(pose: Pose, place: Place) -> Pose:
+    return replace(pose, way=pose.way.at(place)) if isinstance(pose.way, LiesInV) else pose
+
+
+def _offered(task: Task, all_: Sequence[Task]) -> list[Pose]:
+    """The poses of a task that a V-block may be tried for: of an end, on the sides cut anyway."""
+    sides = {p.up for t in all_ if not isinstance(t.job, End) for p in t.poses if p.up.axis}
+    sides = sides or {Face.TOP}
+    return [
+        p
+        for p in task.poses
+        if p.stage == "piece" and not p.tilt
+        and not (isinstance(task.job, End) and p.up.axis and p.up not in sides)
+    ]  # fmt: skip
+
+
+def _free(
+    task: Task, offered: Sequence[Pose], bench: Bench, stock: Stock, lengths: Lengths
+) -> Ways:
+    """The poses of those offered in which a task can be done. Raises UnplannableError where there
+    is none."""
+    found: Ways = {}
+    trouble = "it would have to be tilted in the V-block"
+    for pose in offered:
+        box = box_of(pose, task, bench.part, stock, lengths)
+        lie = lay(pose, box, 0.0)
+        zeros = Zeros(0.0, 0.0, lie.extent[1][2])
+        try:
+            hold(pose, box, [task], bench.workshop)
+        except UnplannableError as reason:
+            trouble = str(reason)
+            continue
+        if not isinstance(pose.way, LiesInV):
+            found[pose] = [ANYWHERE]
+            continue
+        cuttings = [(tool, cut(task, tool, lie, zeros, bench.dial)) for tool in task.tools]
+        found[pose] = pose.way.places(lie, cuttings, zeros, bench.workshop)
+        trouble = _why_not(pose.way, lie, cuttings, zeros, bench.workshop)
+    if not any(found.values()):
+        raise UnplannableError(f"part {bench.part.name!r}, {task.named}: {trouble}")
+    return {pose: free for pose, free in found.items() if free}
+
+
+def _with_its_steps(task: Task, milled: Sequence[Task], ways: Mapping[str, Ways]) -> Ways:
+    """What is left of a task's ways so that a hole is spotted and finished where it is drilled."""
+    found = ways[task.id]
+    for other in milled if isinstance(task.job, Sink) else ():
+        if other.feature == task.feature and isinstance(other.job, Sink):
+            both = ways[other.id]
+            found = {p: [s for s in free if s in both.get(p, ())] for p, free in found.items()}
+    return found if any(found.values()) else ways[task.id]
+
+
+def _why_not(
+    way: LiesInV,
+    lie: Lie,
+    cuttings: Sequence[tuple[Tool, Cutting]],
+    zeros: Zeros,
+    shop: Workshop,
+) -> str:
+    """Why no place of the block will do for a task."""
+    start = (lie.extent[1][0] - way.block.long) / 2
+    tried = [way.at((start, clamp)) for clamp in CLAMPED]
+    met = [
+        told
+        for tool, values in cuttings
+        for one in tried
+        if (told := one.in_the_way(values, tool, lie, zeros, shop))
+    ]
+    short = next((told for told in met if "too short" in told), "")
+    told = short or next(iter(met), "the work is too short for block and clamp")
+    cure = "a cutter that sticks out further" if short else "a shorter block"
+    return f"{told}, wherever the block stands along the work; {cure} might do"

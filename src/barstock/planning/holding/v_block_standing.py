@@ -1,0 +1,122 @@
+"""Round work standing in a V-block, pressed by it against the fixed jaw."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from barstock.errors import UnplannableError
+from barstock.handbook.holding_limits import STANDS_IN_V
+from barstock.planning.holding.grip import Grip
+from barstock.planning.holding.v_block import (
+    GRIP,
+    ON_FLANK,
+    ROOT2,
+    SEES,
+    InV,
+    Points,
+    rounded,
+    spread,
+)
+from barstock.planning.holding.vise import gripped
+from barstock.planning.holding.way import Found
+from barstock.planning.tasks.pose import Lie, Pose
+from barstock.planning.tasks.task import Level, Sink, Task
+from barstock.planning.values import plan_view
+from barstock.route import Body, BodyKind, Holding, Zero
+from barstock.route.statements import Caution
+from barstock.workshop.shop import Vise
+
+STANDS = STANDS_IN_V + 0.25  # of its diameter that it is held over; common practice
+AIR = 0.5  # under a cutter that passes over the block [mm]; common practice
+
+
+@dataclass(frozen=True)
+class StandsInV(InV):
+    """The V stands upright, between the work and the moving jaw."""
+
+    name = "V-block, standing"
+    stop = False
+
+    def told(self, pose: Pose) -> str:
+        """Which vise, and how."""
+        held = f", in the {self.vise}" if self.vise else ""
+        return f"{held}, standing in the V-block"
+
+    def bodies(self, lie: Lie) -> tuple[Body, ...]:
+        """The block, on the bed."""
+        (low, high), block = lie.extent, self.block
+        half, x = (high[1] - low[1]) / 2, (low[0] + high[0]) / 2
+        face = (low[1] + high[1]) / 2 - ROOT2 * half + self.mouth / 2
+        there = Body(
+            kind=BodyKind.V_BLOCK,
+            low=rounded((x - block.wide / 2, face - block.high, 0.0)),
+            high=rounded((x + block.wide / 2, face, block.long)),
+            bears="back",
+            mouth=self.mouth,
+        )
+        return (there,)
+
+    def wide(self, flat: Lie) -> float:
+        """From the work's back to the block's."""
+        return -self.bodies(flat)[0].low[1]
+
+    def carried(self, flat: Lie) -> float:
+        """The work itself."""
+        return 0.0
+
+    def heights(self, flat: Lie, tasks: Sequence[Task], vise: Vise) -> tuple[float, float, str]:
+        """High enough for cutter and edge finder, low enough to be held."""
+        if self.bodies(flat)[0].high[1] > -ON_FLANK:
+            raise UnplannableError(
+                f"the V of the block, {self.mouth:g} mm, is too wide: standing in it the work "
+                "would not reach the fixed jaw; add a block with a smaller V to workshop.yaml"
+            )
+        (across, _, tall), block = flat.extent[1], self.block
+        exposed = max((_depth(t, flat) for t in tasks), default=0.0)
+        below = max((_below(t) for t in tasks), default=0.0)
+        top = max(vise.jaw_depth, block.long)
+        least = max(top + max(SEES, exposed + AIR) - tall, below)
+        most = min(vise.jaw_depth, block.long) - max(GRIP, STANDS * across)
+        return least, most, "the work, standing in the V-block,"
+
+    def points(self, lie: Lie) -> tuple[Points, Points, Points]:
+        """Up the V and the jaw; all four sides near the top."""
+        low, high = lie.extent
+        (x, y), half = ((low[i] + high[i]) / 2 for i in (0, 1)), (high[1] - low[1]) / 2 - 0.02
+        slant, heights = half / ROOT2, spread((low[2], low[2] + GRIP))
+        pressed = [(x + way * slant, y - slant, h) for h in heights for way in (-1, 1)]
+        pressed += [(x, y + half, h) for h in heights]
+        sides = [(x - half, y), (x + half, y), (x, y - half), (x, y + half)]
+        seen = [(*side, h) for h in spread((high[2] - SEES, high[2])) for side in sides]
+        return pressed, seen, ()
+
+    def zeros(
+        self, tasks: Sequence[Task], lie: Lie, grip: Grip, tip: float,
+        more: tuple[float, float], done: Sequence[Task],
+    ) -> Found:  # fmt: skip
+        """On the axis: both sides touched, half way between."""
+        low, high = lie.extent
+        x, y = (Zero(find="centre", set_to=by, finder=tip) for by in more)
+        return x, y, ((low[0] + high[0]) / 2 - more[0], (low[1] + high[1]) / 2 - more[1])
+
+    def cautions(self, tasks: Sequence[Task], holding: Holding, lie: Lie) -> Iterator[Caution]:
+        """As of all work between jaws."""
+        yield from gripped(holding)
+
+
+WAY = StandsInV
+
+
+def _depth(task: Task, lie: Lie) -> float:
+    """How far below the top of standing work a level cut goes [mm]."""
+    if not isinstance(task.job, Level):
+        return 0.0
+    plan = plan_view(task.job.cut, task.part.size, lie)
+    return plan.top - plan.floor
+
+
+def _below(task: Task) -> float:
+    """How far a drill comes out under standing work [mm]."""
+    through = isinstance(task.job, Sink) and task.job.through
+    return task.tools[0].diameter / 2 + 1.0 if through else 0.0

@@ -1,0 +1,350 @@
+"""Work between the jaws of a vise, on parallels or the bed."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from functools import lru_cache
+from itertools import combinations
+from math import ceil
+from typing import ClassVar
+
+from barstock.drawing.build import Face, Part, Vec
+from barstock.errors import UnplannableError
+from barstock.handbook import holding_limits as limits
+from barstock.planning.holding.cutter_runs import STANDS_OUT, point_below
+from barstock.planning.holding.grip import Grip
+from barstock.planning.holding.metal import (
+    JAW_GONE,
+    Needed,
+    Seat,
+    between,
+    gone,
+    removed_at,
+    side,
+    springs,
+)
+from barstock.planning.holding.way import Need, Way, by_the_middle
+from barstock.planning.tasks.pose import Box, Lie, Pose, lay
+from barstock.planning.tasks.task import Bevel, End, Level, Sink, Task
+from barstock.planning.tasks.tooling import CONE_CLEAR
+from barstock.planning.values import plan_view
+from barstock.route import Holding
+from barstock.route.statements import Caution, CautionKind
+from barstock.workshop.shop import Vise, Workshop
+
+USUAL_JAW = 80.0  # width of a small mill's vise [mm]; common practice
+OVERHANG = 0.5  # of a jaw's width that a bar may stand past each end of it; common practice
+LIMBER = 4.0  # times its thickness that a bar may stand past the jaws; common practice
+ABOVE_JAWS = 0.5  # least height of a floor that runs out over a jaw [mm]; common practice
+FINDER_SEES = 3.0  # of a side above the jaws for the edge finder [mm]; common practice
+PAST_JAW = 3.0  # how far an end stands past the jaws when it is squared [mm]; common practice
+FINE_LEVEL = 0.1  # between the heights at which the printed grip is looked at [mm]
+LEVELS = 8  # heights at which a jaw's grip is looked at
+SPOTS = 12  # along each side of the face it rests on, looked at likewise
+FIRM_GRIP = (
+    8.0  # enough between the jaws to choose a packing by other reasons [mm]; common practice
+)
+LITTLE = 4.0  # less grip than this is warned of [mm]; common practice
+TALL = 3.0  # times its grip that work may stand up before a warning; common practice
+MARGIN = 1.2  # times the share of thin work that must be gripped; common practice
+
+
+@dataclass(frozen=True)
+class InVise(Way):
+    """Work between the jaws. vise: the one to use, where it is not free; end: held near one end of
+    work longer than the jaws, so that nothing else can be cut there; slides: may the vise stand
+    free under the spindle of a drill press?"""
+
+    name = "vise"
+    slides: ClassVar[bool] = True
+    vise: str = ""
+    end: bool = False
+
+    @classmethod
+    def usual(cls, need: Need, up: Face) -> Way | None:
+        """Whatever lies with a long face up."""
+        return cls() if need is Need.CUT and up.axis != 0 else None
+
+    def told(self, pose: Pose) -> str:
+        """Which vise, and near which end."""
+        held = f", in the {self.vise}" if self.vise else ""
+        return held + (f", gripped near the {pose.right} end" if self.end else "")
+
+    def in_device(self, name: str) -> Way | None:
+        """The same by the vise of that name."""
+        return replace(self, vise=name)
+
+    def longest(self, shop: Workshop, thin: float) -> float:
+        """What the widest vise holds without too much standing past its jaws."""
+        jaw = max((v.jaw_width for v in shop.vises), default=USUAL_JAW)
+        return jaw + 2 * min(jaw * OVERHANG, LIMBER * thin)
+
+    def free(self, height: float) -> float:
+        """All but what is gripped, and a little."""
+        return height - least_grip(height) - ABOVE_JAWS
+
+    def loose(self, pose: Pose, part: Part, shop: Workshop) -> bool:
+        """Would jaws bow the work, so thin as it is for its width?"""
+        whole = ((0.0, 0.0, 0.0), part.size)
+        return pose.stage != "bar" and not pose.tilt and springs(lay(pose, whole, 0.0))
+
+    def hold(
+        self,
+        pose: Pose,
+        box: Box,
+        tasks: Sequence[Task],
+        shop: Workshop,
+        wanted: Sequence[float] = (),
+    ) -> Grip:
+        """The first of the vises that opens so far, is deep enough and can be packed."""
+        flat = lay(pose, box, 0.0)
+        low, high = flat.extent
+        opening = high[1] - low[1]
+        offered = [v for v in shop.vises if self.vise in ("", v.name)]
+        vises = [v for v in offered if v.opening >= opening]
+        if not vises:
+            raise UnplannableError(
+                f"no vise opens {opening:.1f} mm for {tasks[0].part.name!r} ({pose.name}); "
+                f"the widest opens {max((v.opening for v in offered), default=0):g} mm"
+            )
+        trouble: UnplannableError | None = None
+        for vise in vises:
+            try:
+                return self._by(vise, flat, tasks, shop, wanted)
+            except UnplannableError as reason:
+                trouble = trouble or reason
+        assert trouble is not None
+        raise trouble
+
+    def _by(
+        self, vise: Vise, flat: Lie, tasks: Sequence[Task], shop: Workshop, wanted: Sequence[float]
+    ) -> Grip:
+        """Work between the jaws of that vise."""
+        pose, (low, high) = flat.pose, flat.extent
+        opening, height = high[1] - low[1], high[2] - low[2]
+        exposed = max((_exposed(t, flat) for t in tasks), default=0.0)
+        most_grip = height - exposed - (ABOVE_JAWS if exposed else 0.0)
+        through = max((point_below(t) for t in tasks), default=0.0)
+        least = max(vise.jaw_depth - most_grip, through, 0.0)
+        most = vise.jaw_depth - least_grip(height)
+        choices = _packings(shop.parallels, least, most, pose, tasks)
+        if by_the_middle(tasks, pose.fixed_jaw.axis):
+            proud = vise.jaw_depth - height + FINDER_SEES
+            choices = [c for c in choices if sum(c) >= proud] or choices
+        firm = most_firm(choices, vise.jaw_depth)
+        could = {round(sum(c), 4): c for c in reversed(choices) if sum(c) <= firm}
+        packing = next((could[w] for w in wanted if w in could), choices[0])
+        grip = min(vise.jaw_depth - sum(packing), height)
+        thickness = shop.parallel_thickness
+        return Grip(
+            vise.name,
+            sum(packing),
+            packing,
+            bool(packing) and any(_over_parallels(t, flat, thickness) for t in tasks),
+            vise,
+            grip,
+            height - grip,
+            self._jaws(vise, flat, tasks),
+            opening,
+            frozenset(could),
+            min(map(sum, choices)),
+            max(map(sum, choices)),
+        )
+
+    def _jaws(self, vise: Vise, flat: Lie, tasks: Sequence[Task]) -> tuple[float, float]:
+        """From where to where the jaws stand: about the work's middle, or short of an end."""
+        low, high = flat.extent
+        ends = [t for t in tasks if isinstance(t.job, End)]
+        if ends:
+            right = min(_plane(t, flat) for t in ends) - PAST_JAW
+            return (right - vise.jaw_width, right)
+        return about((low[0] + high[0]) / 2, vise)
+
+    def needs(self, pose: Pose, box: Box, part: Part) -> Needed:
+        """What the jaws grip and the work rests on."""
+        return in_jaws(pose, box, likely_grip(part, pose))
+
+    def pressed(self, pose: Pose, part: Part) -> Seat | None:
+        """The jaws' points in pairs, and the parallels'."""
+        return in_jaws(pose, ((0.0, 0.0, 0.0), part.size), likely_grip(part, pose))
+
+    def after(self, grip: Grip, lie: Lie, done: Sequence[Task]) -> Grip:
+        """The height that both jaws still touch, and how far what is left stands out."""
+        stays = grip.grip if lie.pose.tilt else touched(lie.pose, lie.box, grip.grip, done)
+        return replace(grip, grip=stays, stick_up=grip.stick_up - self.sunk(lie, done))
+
+    def in_sight(self, lie: Lie, grip: Grip, done: Sequence[Task]) -> bool:
+        """Are both sides still there near the top, and above the jaws?"""
+        return grip.stick_up >= FINDER_SEES and _sides_clear(lie.pose, lie.box, done)
+
+    def cautions(self, tasks: Sequence[Task], holding: Holding, lie: Lie) -> Iterator[Caution]:
+        """Parallels, ends, little grip, tall work and work beside the vise's screw."""
+        if holding.parallels_out:
+            yield Caution(kind=CautionKind.PARALLELS_OUT)
+        yield from self.past(tasks)
+        low, high = lie.extent
+        if not low[0] <= (holding.jaws_from + holding.jaws_to) / 2 <= high[0]:
+            yield Caution(kind=CautionKind.TO_ONE_SIDE, lengths={"opening": holding.opening})
+        yield from gripped(holding)
+
+    def past(self, tasks: Sequence[Task]) -> Iterator[Caution]:
+        """How far an end that is squared stands past the jaws."""
+        if any(isinstance(t.job, End) for t in tasks):
+            yield Caution(kind=CautionKind.PAST_JAWS, lengths={"past": STANDS_OUT})
+
+    def for_an_end(self, part: Part, shop: Workshop) -> Way:
+        """Held near that end, where the part is longer than any jaw is wide."""
+        widest = max((v.jaw_width for v in shop.vises), default=0.0)
+        return replace(self, end=part.size[0] > widest)
+
+
+WAY = InVise
+
+
+def gripped(holding: Holding) -> Iterator[Caution]:
+    """What is said of little grip and of tall work. Common practice."""
+    if holding.grip < LITTLE:
+        yield Caution(kind=CautionKind.LITTLE_GRIP, lengths={"grip": holding.grip})
+    if holding.stick_up > TALL * holding.grip:
+        yield Caution(kind=CautionKind.TALL, lengths={"stick_up": holding.stick_up})
+
+
+def about(middle: float, vise: Vise) -> tuple[float, float]:
+    """From where to where a vise's jaws stand about a place along x [mm]."""
+    return (middle - vise.jaw_width / 2, middle + vise.jaw_width / 2)
+
+
+def least_grip(height: float) -> float:
+    """The least height of work that must be between the jaws [mm]."""
+    return limits.least_grip(height, MARGIN * limits.GRIP_SHARE)
+
+
+def likely_grip(part: Part, pose: Pose) -> float:
+    """Height of work that will be between the jaws in a pose, before packing is known [mm]."""
+    height = part.size[pose.up.axis]
+    return max(least_grip(height), min(height * 0.5, 12.0))
+
+
+def most_firm(choices: Sequence[tuple[float, ...]], jaw_depth: float) -> float:
+    """The highest packing that holds the work firmly, or as firmly as can be [mm]."""
+    return max(sum(choices[0]), jaw_depth - FIRM_GRIP)
+
+
+def _plane(task: Task, lie: Lie) -> float:
+    assert isinstance(task.job, End)
+    return lie.at((task.part.size[0] if task.job.face is Face.RIGHT else 0.0, 0.0, 0.0))[0]
+
+
+def _exposed(task: Task, lie: Lie) -> float:
+    """How far below the work's top the jaws must stay for a task [mm]."""
+    if isinstance(task.job, Bevel):
+        up, size = lie.pose.up, task.part.size
+        plane = lie.at(size if up.sign > 0 else (0.0, 0.0, 0.0))[2]
+        return lie.extent[1][2] - plane + task.job.cut.size[0] + CONE_CLEAR
+    if not isinstance(task.job, Level):
+        return 0.0
+    p = plan_view(task.job.cut, task.part.size, lie)
+    if p.wall_front and p.wall_back:
+        return 0.0
+    return p.top - p.floor
+
+
+def _over_parallels(task: Task, lie: Lie, thickness: float) -> bool:
+    job = task.job
+    low, high = lie.extent
+    if isinstance(job, Level) and job.below(task.part.size) > 0:
+        front, back = plan_view(job.cut, task.part.size, lie).y
+        return back + 0.5 > high[1] - thickness or front - 0.5 < low[1] + thickness
+    if not (isinstance(job, Sink) and job.through):
+        return False
+    for p in job.at:
+        y = lie.at(p)[1]
+        radius = job.size / 2 + 0.5
+        if y + radius > high[1] - thickness or y - radius < low[1] + thickness:
+            return True
+    return False
+
+
+def _packings(
+    owned: Sequence[float], least: float, most: float, pose: Pose, tasks: Sequence[Task]
+) -> list[tuple[float, ...]]:
+    """Packings between the limits from the parallels owned, one height or two stacked.
+
+    Those of fewest pieces first, of these the lowest first.
+    """
+    through = any(isinstance(t.job, Sink) and t.job.through for t in tasks)
+    bare: list[tuple[float, ...]] = [()] if least <= 1e-9 else []
+    choices: list[tuple[float, ...]] = [(p,) for p in owned]
+    choices += combinations(owned, 2)
+    good = [c for c in choices if least - 1e-6 <= sum(c) <= most + 1e-6]
+    good += bare if not through or not good else []
+    if not good:
+        raise UnplannableError(
+            f"no parallels owned pack {tasks[0].part.name!r} ({pose.name}) to between "
+            f"{least:.1f} and {most:.1f} mm above the bed of the vise; add such a pair to "
+            "workshop.yaml"
+        )
+    return sorted(good, key=lambda c: (len(c), sum(c)))
+
+
+def in_jaws(pose: Pose, box: Box, grip: float, levels: int = LEVELS) -> Seat:
+    """What a pose in a vise needs. levels: at which the jaws are looked at."""
+    return _seat(pose.up, pose.right.axis, pose.fixed_jaw, box, grip, levels)
+
+
+@lru_cache(maxsize=256)
+def _seat(up: Face, along: int, fixed_jaw: Face, box: Box, grip: float, levels: int) -> Seat:
+    jaws = []
+    for jaw in (fixed_jaw, fixed_jaw.opposite):
+        points = []
+        for i in range(9):
+            for j in range(levels):
+                p = [0.0, 0.0, 0.0]
+                p[along] = between(box, along, (i + 0.5) / 9)
+                p[up.axis] = side(box, up.opposite) + up.sign * grip * (j + 0.5) / levels
+                p[jaw.axis] = side(box, jaw) - jaw.sign * 0.02
+                points.append((p[0], p[1], p[2]))
+        jaws.append(tuple(points))
+    rest = []
+    u, v = (i for i in range(3) if i != up.axis)
+    for i in range(SPOTS):
+        for j in range(SPOTS):
+            p = [0.0, 0.0, 0.0]
+            p[u], p[v] = between(box, u, (i + 0.5) / SPOTS), between(box, v, (j + 0.5) / SPOTS)
+            p[up.axis] = side(box, up.opposite) + up.sign * 0.02
+            rest.append((p[0], p[1], p[2]))
+    height = box[1][up.axis] - box[0][up.axis]
+    share = min(JAW_GONE, 1 - least_grip(height) / grip)
+    ends = [(min(p[i] for p in rest), max(p[i] for p in rest)) for i in (u, v)]
+    corners = frozenset(p for p in rest if p[u] in ends[0] and p[v] in ends[1])
+    return Seat((jaws[0], jaws[1]), tuple(rest), corners, share, levels)
+
+
+def touched(pose: Pose, box: Box, grip: float, done: Sequence[Task]) -> float:
+    """Height over which both jaws touch work that is gripped so deep, after these cuts [mm]."""
+    whole = in_jaws(pose, box, grip, ceil(grip / FINE_LEVEL)).jaws
+    heights = []
+    for points in whole:
+        away = frozenset[Vec]().union(*(gone(t, points) for t in done))
+        stays = [p for p in points if p not in away]
+        rest = side(box, pose.up.opposite)
+        heights.append([abs(p[pose.up.axis] - rest) for p in stays])
+    if not all(heights):
+        return grip
+    levels = ceil(grip / FINE_LEVEL)
+    low, high = max(map(min, heights)), min(map(max, heights))
+    return min(grip, high - low + grip / levels)
+
+
+def _sides_clear(pose: Pose, box: Box, done: Sequence[Task]) -> bool:
+    """Are both sides at the jaws still there near the top, where an edge finder touches them?"""
+    for jaw in (pose.fixed_jaw, pose.fixed_jaw.opposite):
+        for share in (0.25, 0.5, 0.75):
+            p = [0.0, 0.0, 0.0]
+            p[pose.right.axis] = between(box, pose.right.axis, share)
+            p[pose.up.axis] = side(box, pose.up) - pose.up.sign * FINDER_SEES / 2
+            p[jaw.axis] = side(box, jaw) - jaw.sign * 0.02
+            if any(removed_at(t, (p[0], p[1], p[2])) for t in done):
+                return False
+    return True

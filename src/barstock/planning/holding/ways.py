@@ -1,0 +1,142 @@
+"""The ways of holding work that there are, and which of them the tasks of a part are offered.
+
+A way is found by its module's `WAY`, so that a new way is a new file here and nothing else.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+from importlib import import_module
+from math import atan2, degrees
+from pkgutil import iter_modules
+
+from barstock.drawing.build import Face, Part, Vec
+from barstock.errors import UnplannableError
+from barstock.planning import holding
+from barstock.planning.holding.way import Need, Way, hold, way_of
+from barstock.planning.holding.work_box import box_of
+from barstock.planning.tasks.pose import Pose, face_towards
+from barstock.planning.tasks.task import Contour, End, Line, Task
+from barstock.planning.values import Zeros, cut
+from barstock.planning.values.at_hand import Bench
+from barstock.route import Process
+from barstock.stocking.bar_choice import Lengths, Stock
+from barstock.workshop.shop import Machine, Workshop
+
+
+def _ways() -> dict[str, type[Way]]:
+    names = (f"{holding.__name__}.{found.name}" for found in iter_modules(holding.__path__))
+    modules = (import_module(name) for name in names if name != __name__)
+    ways: list[type[Way]] = [module.WAY for module in modules if hasattr(module, "WAY")]
+    return {way.name: way for way in ways}
+
+
+WAYS: Mapping[str, type[Way]] = _ways()
+
+
+def usual(need: Need, up: Face) -> Way:
+    """The way that is first thought of for work lying so."""
+    return next(way for cls in WAYS.values() if (way := cls.usual(need, up)) is not None)
+
+
+def poses_for(normal: Vec, across: Vec | None, stage: str, need: Need = Need.CUT) -> list[Pose]:
+    """Poses that bring `normal` straight up, held as is first thought of.
+
+    across: for a leaning floor, the level direction the work is tilted about; it must be square to
+    the jaws. For a straight floor every jaw direction is offered.
+    """
+    up = face_towards(normal)
+    way = usual(need, up)
+    if across is None:
+        return [Pose(stage, up, jaw, way) for jaw in Face if jaw.axis != up.axis]
+    found = []
+    for jaw in (face_towards(across), face_towards(across).opposite):
+        level = Pose(stage, up, jaw, way).turn(normal)
+        tilt = degrees(atan2(level[0], level[2]))
+        found.append(Pose(stage, up, jaw, way, round(tilt, 9)))
+    return found
+
+
+def offered(
+    tasks: Sequence[Task], bench: Bench, stock: Stock, lengths: Lengths, mill: Machine
+) -> list[Task]:
+    """The tasks with every pose in which the work can be held for them.
+
+    Raises UnplannableError where there is none.
+    """
+    arranged = (cls.arranged(tasks, bench, stock, lengths) for cls in WAYS.values())
+    found = next((all_ for all_ in arranged if all_ is not None), None)
+    found = _with_others(tasks, bench, stock, lengths) if found is None else found
+    shop = bench.workshop
+    besides = {t.id: [p for c in WAYS.values() for p in c.besides(t, shop, mill)] for t in found}
+    return [replace(t, poses=(*t.poses, *besides[t.id])) for t in found]
+
+
+def _with_others(tasks: Sequence[Task], bench: Bench, stock: Stock, lengths: Lengths) -> list[Task]:
+    """The tasks as they are where the work is held for each as is first thought of; else, without
+    the poses in which it is not, and with those held in other ways. Raises UnplannableError where
+    neither will do."""
+    shop, part = bench.workshop, bench.part
+
+    def trouble(pose: Pose, task: Task) -> str:
+        return _trouble(pose, task, bench, stock, lengths)
+
+    milled = [t for t in tasks if not isinstance(t.job, Line | Contour)]
+    found = {t.id: [p for p in t.poses if not trouble(p, t)] for t in milled}
+    loose = {
+        t.id: [p for p in found[t.id] if way_of(p).loose(p, part, shop) and instead(p, part, shop)]
+        for t in milled
+    }
+    if all(found.values()) and not any(loose.values()):
+        return list(tasks)
+    for task in milled:
+        others = list(dict.fromkeys(p for pose in task.poses for p in instead(pose, part, shop)))
+        troubles = {pose: trouble(pose, task) for pose in others}
+        good = [pose for pose in others if not troubles[pose]]
+        firm = [p for p in found[task.id] if not good or p not in loose[task.id]]
+        found[task.id] = firm + good
+        if not found[task.id]:
+            told = [trouble(p, task) for p in task.poses[:1]]
+            for name in dict.fromkeys(way_of(pose).name for pose in others):
+                met = [met for pose, met in troubles.items() if way_of(pose).name == name]
+                told.append(f"nor by {name}: {'; '.join(dict.fromkeys(met))}")
+            if task.does is Process.FACE:
+                told.append("take bar that has this size as bought")
+            elif stock.to_face:
+                told.append(
+                    f"it would be sawn from bar {stock.bar.name}: put a smaller one on the rack, "
+                    "or name another under 'bar'"
+                )
+            told += [lacking for cls in WAYS.values() if (lacking := cls.lacking(shop))]
+            raise UnplannableError(f"part {part.name!r}, {task.named}: {'; '.join(told)}")
+    return [replace(t, poses=tuple(found.get(t.id, t.poses))) for t in tasks]
+
+
+def instead(pose: Pose, part: Part, shop: Workshop) -> list[Pose]:
+    """Work lying as in a pose, held in other ways than are first thought of."""
+    return [
+        replace(pose, way=way) for cls in WAYS.values() for way in cls.instead(pose, part, shop)
+    ]
+
+
+def _trouble(pose: Pose, task: Task, bench: Bench, stock: Stock, lengths: Lengths) -> str:
+    """Why the work cannot be held so for a task; "" where it can."""
+    box, way = box_of(pose, task, bench.part, stock, lengths), way_of(pose)
+    try:
+        grip = hold(pose, box, [task], bench.workshop)
+    except UnplannableError as reason:
+        return str(reason)
+    if not way.obstructs:
+        return ""
+    lie = way.lie(pose, box, grip)
+    (low, high), met = lie.extent, "no cutter is long enough"
+    zeros = Zeros(0.0, 0.0, high[2])
+    for tool in task.tools:
+        if isinstance(task.job, End) and pose.up.axis != 0 and tool.flute < high[2] - low[2] + 1.0:
+            continue
+        values = cut(task, tool, lie, zeros, bench.dial)
+        met = way.in_the_way(values, tool, lie, zeros, bench.workshop)
+        if not met:
+            return ""
+    return met
