@@ -47,6 +47,12 @@ parts:
       ridge: {{kind: ridge, face: top, peak along: width, position: {{left: 18}}, angle: 2,
         peak height: 11.5}}
       hollow: {{kind: pocket, face: bottom, at: {{left: 12, width: centre}}, diameter: 8, depth: 3}}
+  tongues:
+{PART}\
+      rail: {{kind: step, face: top, edge: front, mirrored: true, wall from: {{width: centre -5}},
+        depth: 3}}
+      well: {{kind: pocket, face: top, at: {{right: 20, width: centre}}, diameter: 8,
+        floor from: {{bottom: 5}}}}
 """
 
 

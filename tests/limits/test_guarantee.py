@@ -272,3 +272,18 @@ def test_where_two_flat_slopes_meet_is_hard_to_hold(kinds: Shop) -> None:
     assert reads == [pytest.approx(1 / (2 * square))] * 2
     assert not along.holds
     assert height.holds
+
+
+def test_half_a_tongue_is_followed_from_the_centre_line(kinds: Shop) -> None:
+    # The bar's own width shifts its centre line by half; wall and cutter as of any wall.
+    g = kinds.judged()["tongues/rail/wall front"]
+    bar = [n * k.minus for k, n in g.chain.links if k.name == "width of the bar"]
+    assert [abs(v) for v in bar] == [pytest.approx(0.05)]
+    assert causes(g, "cutter") == pytest.approx(CUTTER / 2)
+    assert causes(g, "reading") == pytest.approx(0.005)
+
+
+def test_a_round_hollows_floor_is_followed_from_the_far_face(kinds: Shop) -> None:
+    g = kinds.judged()["tongues/well/floor"]
+    assert g.asked.from_face == "bottom"
+    assert g.asked.check.sort == "outside"

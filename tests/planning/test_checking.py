@@ -108,6 +108,15 @@ def test_a_holes_place_is_read_from_its_wall_or_a_pin(
     assert said in _note(made)
 
 
+def test_a_round_hollows_place_is_read_as_a_holes() -> None:
+    middle = from_face(Face.RIGHT, EndKind.MIDDLE)
+    check = Check("from right", parse_dimension("20 ±0.1"), CheckSort.POSITION, middle, hole=8.0)
+    made = expect(_part(Unit.MM), "well", check, _owning(CALIPER), 0.005)
+    assert checked_with(made) == "from the right, caliper"
+    # 20 less half of 8
+    assert _note(made).startswith("from the right to the hole's near wall 16 mm")
+
+
 def test_a_hole_is_measured_when_it_is_there() -> None:
     build, workshop = sample("wagon")
     route = plan_build(only(build, "rocker"), workshop)
@@ -153,7 +162,7 @@ def test_the_go_and_the_not_go_pin_are_named() -> None:
 
 def test_pins_that_cannot_tell_are_told_of_and_what_can_is_taken_first() -> None:
     text = "4.7625 +0.0127/0"
-    assert "buy a pin of 4.763 mm" in _note(_by_pins(text))  # to the third place
+    assert "buy a pin of 4.7625 mm" in _note(_by_pins(text))  # as the drawing has it
     assert "4.775 mm" in _note(_by_pins(text))
     fine = Instrument("inside micrometer", "inside micrometer", 0.002, 0.0, 25.0)
     assert _by_pins(text, fine).with_ == "inside micrometer"
