@@ -30,6 +30,7 @@ from barstock.route.work_done import read_standing
 from barstock.words.lines import Run
 from barstock.words.operations import lines
 from barstock.words.reader import reader
+from barstock.words.setup_titles import setup_title
 from barstock.workshop.shop import Axis, Machine, MachineKind, ToolKind
 
 from .conftest import SMALL, Planned
@@ -103,7 +104,7 @@ def test_the_ticks_are_what_planning_on_reads(fork: Planned, tmp_path_factory) -
     assert (read.done, read.spoiled, faults) == (found.done, found.spoiled, ())
     rest = plan_build(build, shop, seconds=1.0, resumed=(route, read))
     kept = {o.id: s for s in rest.setups for o in s.operations}
-    assert "left to do on 1 of 3" in kept["fork/left end/square"].title
+    assert "left to do on 1 of 3" in setup_title(kept["fork/left end/square"])
     assert kept["fork/slot/mill"].minutes == 0
 
 
