@@ -17,11 +17,10 @@ from barstock.words.holding.way_in_words import LEAST_STOP
 Span = tuple[float, float]
 
 TABLE = 4.0  # of the table's thickness shown [mm]
-LOW = 5.0  # of the stop beside work that stands upright [mm]
+BESIDE_WORK = 0.4  # of its height that a stop on the table is drawn beside, if it may be
 JAW = 10.0  # of a jaw's thickness drawn, where it grips a block [mm]
 BESIDE = 6.0  # of the jaws drawn beside that block [mm]
 UNDER = 4.0  # drawn under the block where it stands on parallels [mm]
-BLOCKS = (BodyKind.BLOCK, BodyKind.V_BLOCK)
 
 
 @dataclass(frozen=True)
@@ -41,7 +40,8 @@ def vise(holding: Holding, low: Vec, high: Vec, opening: float, skin: Sequence[P
     if holding.jaw_top <= 0:
         laid = _table(holding, low, high) if drawn else ()
         return Vise((*laid, *drawn), -TABLE if drawn else low[2])
-    for block in holding.of(*BLOCKS):
+    if drawn:
+        block = min(holding.bodies, key=lambda body: body.low[2])
         jaws = _gripping(block, holding)
         return Vise((*jaws, *drawn, *_stop(holding, low, high, skin)), block.low[2] - UNDER)
     tall = high[2] - low[2]
@@ -100,9 +100,10 @@ def _table(holding: Holding, low: Vec, high: Vec) -> Iterator[Shown]:
                             if body.kind is not BodyKind.NUT)]  # fmt: skip
     a, b = ([pick(c[i] for c in corners) for i in (0, 1)] for pick in (min, max))
     yield Shown("bed", box((a[0] - 5.0, a[1] - 5.0, -TABLE), (b[0] + 5.0, b[1] + 5.0, 0.0)))
-    top = low[2] + LOW
-    for fence in holding.of(BodyKind.FENCE):
-        top = max(0.5 * low[2], min(fence.high[2], high[2] - 1.0))
+    if holding.stop == "none":
+        return
+    top = low[2] + BESIDE_WORK * (high[2] - low[2])
+    top = top if holding.stop_below is None else min(top, holding.stop_below)
     at = low[1] + min(15.0, 0.2 * (high[1] - low[1]))
     yield Shown("stop", box((low[0] - 12.0, at - 5.0, 0.0), (low[0], at + 5.0, top)))
 

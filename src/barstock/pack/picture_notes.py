@@ -16,7 +16,8 @@ from barstock.words.size_figures import laid
 
 PLACES = (0.6, 0.4, 0.8, 0.2, 0.95, 0.05)
 """Where along a thing its leader may end, as shares of its length."""
-SEATS = {BodyKind.FENCE: "fence", BodyKind.ANGLE_PLATE: "plate"}
+UNTOLD = (BodyKind.NUT, BodyKind.SCREW, BodyKind.PARALLEL, BodyKind.BOARD)
+"""What is seen for what it is."""
 
 
 @dataclass(frozen=True)
@@ -36,7 +37,8 @@ def notes(setup: Setup, work: Solid, zero: Datum, bodies: Sequence[Shown]) -> It
     zeros = zip("XYZ", (setup.zero_x, setup.zero_y, setup.zero_z), strict=True)
     found = [(axis, zero.on or zero.find) for axis, zero in zeros]
     h = setup.holding
-    seat = next((SEATS[body.kind] for body in h.of(*SEATS)), "fixed jaw")
+    seats = [body.kind.split()[-1] for body in h.bodies if body.bears == "front"]
+    seat = next(iter(seats), "fixed jaw")
     axes = [
         f"{axis} {seat if find == 'fixed jaw' else find}" for axis, find in found if find != "none"
     ]
@@ -44,40 +46,28 @@ def notes(setup: Setup, work: Solid, zero: Datum, bodies: Sequence[Shown]) -> It
         words = ("zero", ", ".join(axes[:2]), *axes[2:])
         yield Note(words, ((zero.x, zero.y, zero.z),))
     room = {body.of: body.solid.bounds for body in bodies}
-    if "V-block" in room:
-        yield from _in_the_vee(room)
-    if BodyKind.BLOCK in room:
-        (x, y, _), (x1, _, z1) = room[BodyKind.BLOCK]
-        yield Note((BodyKind.BLOCK,), tuple((a, y, z1 - 1) for a in _between(x, x1, PLACES)))
-    elif BodyKind.STRAP in room:
-        yield from _strapped(h, room)
-    elif room and "V-block" not in room:
-        yield from _held(setup.holding, work, room)
+    if h.bodies:
+        yield from _with_bodies(h, room)
+    elif room:
+        yield from _held(h, work, room)
 
 
-def _in_the_vee(room: dict[str, tuple[Vec, Vec]]) -> Iterator[Note]:
-    """What holds round work."""
-    for name in ("V-block", "clamp", "fixed jaw", "stop"):
+def _with_bodies(holding: Holding, room: dict[str, tuple[Vec, Vec]]) -> Iterator[Note]:
+    """What holds the work besides jaws, each kind once, and what it is against."""
+    back, left = (looking(holding, way) for way in ((0.0, 1.0, 0.0), (-1.0, 0.0, 0.0)))
+    told: dict[str, tuple[str, ...]] = {}
+    for body in holding.bodies:
+        if body.kind not in UNTOLD:
+            seat = (f"against the {back} face",) if body.bears == "front" else ()
+            told.setdefault(body.kind, (body.kind, *seat))
+    told["fixed jaw"] = ("fixed jaw",)
+    if not any(body.bears == "back" for body in holding.bodies):  # else it is behind that
+        told["stop"] = ("stop", f"against the {left} face")
+    for name, words in told.items():
         if name in room:
             (x, y, _), (x1, y1, z) = room[name]
-            spots = [(a, b, z) for b in _between(y, y1, PLACES) for a in _between(x, x1, PLACES)]
-            yield Note((name,), tuple(spots))
-
-
-def _strapped(holding: Holding, room: dict[str, tuple[Vec, Vec]]) -> Iterator[Note]:
-    """What touches the work on the table."""
-    back, left = (looking(holding, way) for way in ((0.0, 1.0, 0.0), (-1.0, 0.0, 0.0)))
-    seat = "fence" if "fence" in room else "angle plate"
-    for name, words in (
-        (seat, (seat, f"against the {back} face")),
-        ("stop", ("stop", f"against the {left} face")),
-        ("strap", ("strap",)),
-    ):
-        if name == "stop" and seat != "fence":
-            continue  # behind the strap across the front
-        (x, y, _), (x1, y1, z) = room[name]
-        middle = (y + y1) / 2
-        yield Note(words, tuple((a, b, z) for b in (middle, y) for a in _between(x, x1, PLACES)))
+            across = ((y + y1) / 2, y, *_between(y, y1, PLACES))
+            yield Note(words, tuple((a, b, z) for b in across for a in _between(x, x1, PLACES)))
 
 
 def _held(holding: Holding, work: Solid, room: dict[str, tuple[Vec, Vec]]) -> Iterator[Note]:

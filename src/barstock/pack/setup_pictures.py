@@ -55,12 +55,13 @@ LEGEND = (
     'fill="#000">cut in this setup</text>\n'
 )
 
-TINTED = {
-    "fixed jaw": "vise", "moving jaw": "vise", "bed": "vise", "fixture block": "vise",
-    "screw": "stop",
-    "fence": "vise", "angle plate": "vise", "strap": "stop", "heel": "vise", "V-block": "vise",
-    "clamp": "stop",
-}  # fmt: skip
+OWN = ("work", "parallels", "stop")
+SMALL = ("screw", "strap", "clamp")
+
+
+def tint(of: str) -> str:
+    """What a thing is drawn as: the work, what lies under it, what holds it fast, or the vise."""
+    return of if of in OWN else "stop" if of in SMALL else "vise"
 
 
 @dataclass
@@ -105,9 +106,9 @@ def setup_picture(setup: Setup, solid: Solid, fresh: Solid) -> str:
     laid = [(body, its_skin) for body, its_skin in skins if body.of != "moving jaw"]
     for body, its_skin in laid:
         for patch in its_skin:
-            scene.lay(patch, TINTED.get(body.of, body.of))
+            scene.lay(patch, tint(body.of))
     for body, its_skin in [*laid, (Shown("work", solid), skin)]:
-        of = TINTED.get(body.of, body.of)
+        of = tint(body.of)
         lines[of] += _visible(scene.plate, body.solid, its_skin)
     glass = [(body, its_skin) for body, its_skin in skins if body.of == "moving jaw"]
     covered = scene.plate.label >= 0

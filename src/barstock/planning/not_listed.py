@@ -7,6 +7,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from types import MappingProxyType
 
 from barstock.machines.dial import Dial
+from barstock.planning.holding.ways import WAYS
 from barstock.planning.tasks.tooling import taps
 from barstock.quantities import INCH, Unit
 from barstock.route import BodyKind, Holding, ReadingWay, Setup, TiltBy
@@ -95,8 +96,7 @@ def _asked(setup: Setup, workshop: Workshop, part: str) -> Iterator[Item]:
 
 
 def _set_by(holding: Holding) -> Iterator[str]:
-    """The instruments by which work, fence or angle plate is set true, and work tilted."""
-    if holding.of(BodyKind.BLOCK, BodyKind.FENCE, BodyKind.ANGLE_PLATE):
-        yield TiltBy.DIAL_INDICATOR
+    """The instruments by which work, or what it stands against, is set true, and work tilted."""
+    yield from WAYS[holding.way].trued_by
     if holding.tilt_set and holding.tilt_set.by is TiltBy.PROTRACTOR:
         yield TiltBy.PROTRACTOR

@@ -14,7 +14,8 @@ from barstock.errors import UnplannableError
 from barstock.fabricating.fabrication_record import fabrication_of, shortened
 from barstock.fabricating.heats_kept import keep_heats
 from barstock.methods.kind import Kind
-from barstock.planning.holding.way import hold, way_of
+from barstock.planning.holding.way import Need, hold, way_of
+from barstock.planning.holding.ways import usual
 from barstock.planning.not_listed import bar_to_buy, tool_to_buy, unlisted
 from barstock.planning.order.alike_setups import unlike
 from barstock.planning.order.arranging import Arranged, arrange, saving
@@ -427,7 +428,11 @@ def _sawing(number: str, part: Part, bar: BarPiece, lengths: Lengths, shop: Work
         machine=name,
         machine_kind=MachineKind.SAW,
         holding=Holding(
-            way="saw vise", device=f"{name} vise", up=Face.TOP, fixed_jaw=Face.BACK, stop="right"
+            way=usual(Need.SAWN, Face.TOP).name,
+            device=f"{name} vise",
+            up=Face.TOP,
+            fixed_jaw=Face.BACK,
+            stop="right",
         ),
         zero_x=none,
         zero_y=none,

@@ -70,7 +70,7 @@ def _found(zero: Zero, setup: Setup, reader: Reader) -> str:
         "back": f"the back ({h.fixed_jaw})",
         "fixed jaw": "the fixed jaw's face, from the front",
     }
-    seats = h.of(BodyKind.FENCE, BodyKind.ANGLE_PLATE)
+    seats = [body for body in h.bodies if body.bears == "front"]
     if zero.find == "fixed jaw" and seats:
         face = f"the {seats[0].kind}'s face"
         return f"before the work goes on: {finder} against {face}, from the front"

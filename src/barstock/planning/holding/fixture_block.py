@@ -57,6 +57,7 @@ class OnBlock(InVise):
     name = "fixture block"
     stop = False
     slides = False
+    trued_by = ("dial indicator",)
 
     @classmethod
     def usual(cls, need: Need, up: Face) -> Way | None:

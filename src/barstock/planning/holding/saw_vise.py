@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from barstock.drawing.build import Face
 from barstock.planning.holding.by_hand import READY, ByHand
+from barstock.planning.holding.way import Need, Way
 from barstock.workshop.shop import MachineKind, ShopTimes
 
 
@@ -14,6 +16,11 @@ class InSawVise(ByHand):
 
     name = "saw vise"
     machine = MachineKind.SAW
+
+    @classmethod
+    def usual(cls, need: Need, up: Face) -> Way | None:
+        """Bars to be sawn."""
+        return cls() if need is Need.SAWN else None
 
     @classmethod
     def kept(cls, times: ShopTimes, tilted: bool) -> float:

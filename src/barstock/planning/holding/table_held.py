@@ -26,6 +26,7 @@ class OnTable(Way):
 
     seat = "fence"
     obstructs: ClassVar[bool] = True
+    trued_by = ("dial indicator",)
 
     @abstractmethod
     def bodies(self, lie: Lie, thickness: float) -> tuple[Body, ...]:

@@ -41,6 +41,7 @@ class Need(Enum):
     CUT = auto()
     FREE_ROUND = auto()
     BY_HAND = auto()
+    SAWN = auto()
 
 
 class Way(ABC):
@@ -49,7 +50,7 @@ class Way(ABC):
     name: as the route calls it. machine: at which work is held so. seat: what the work's back is
     against. stop: is the work pushed against one at its left? by_eye: it is brought under the
     cutter by eye. by_hand: what is done so is done by hand. obstructs: something stands beside the
-    work, higher than what is cut.
+    work, higher than what is cut. trued_by: instruments that something is set true by.
     """
 
     name: ClassVar[str]
@@ -59,6 +60,7 @@ class Way(ABC):
     by_eye: ClassVar[bool] = False
     by_hand: ClassVar[bool] = False
     obstructs: ClassVar[bool] = False
+    trued_by: ClassVar[tuple[str, ...]] = ()
 
     # -- which poses it offers ---------------------------------------------------------------------
 
