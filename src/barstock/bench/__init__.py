@@ -1,1 +1,1 @@
-"""What was done at the bench, kept: ticks, sizes, spoiled copies, times; and what follows of it."""
+"""The log of the bench: what was done there, kept, and what follows for the work left."""

@@ -1,1 +1,1 @@
-"""Pieces soldered into one: joints, fixture, heats, gaps, growth, screws."""
+"""Pieces soldered into one: joints, fixture, heats, gaps, growth, fixing screws, cleaning."""

@@ -1,1 +1,1 @@
-"""Gauge stacks, sine bar, pins and balls, closing in on size."""
+"""Sizes from gauges: stacks, sine bar, pins and balls, closing in on size."""

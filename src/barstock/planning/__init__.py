@@ -1,1 +1,1 @@
-"""Staging, sequencing, setups and working values: from the drawing to a route."""
+"""From the drawing to a route: stages, setups, order and working values."""

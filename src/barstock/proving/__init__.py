@@ -1,1 +1,1 @@
-"""Cutting the stock by the working values alone, and comparing with the drawing."""
+"""The proof: the stock is cut by the working values alone and compared with the drawing."""

@@ -1,4 +1,4 @@
-"""The order of work that costs least: exact search, bounds, and improvement for the big ones."""
+"""The order that costs least: exact search, bounds, improvement for the big problems."""
 
 from barstock.sequencing.price import price
 from barstock.sequencing.problem import (

@@ -1,1 +1,1 @@
-"""The one door to the CAD kernel."""
+"""The one door to the CAD kernel, and the processes that work behind it."""

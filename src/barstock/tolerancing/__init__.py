@@ -1,1 +1,1 @@
-"""Limits that hold when the datum changes: dimension chains, working limits, fits."""
+"""Limits when the datum changes: dimension chains, working limits, fits."""
