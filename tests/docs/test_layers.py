@@ -81,6 +81,21 @@ def test_imports_run_downward_only_inside_planning() -> None:
                 assert height[pieces[2]] < height[here], f"{path.name}:{line}: imports {pieces[2]}"
 
 
+def test_no_modules_import_each_other_in_a_circle() -> None:
+    named = {
+        ".".join(path.relative_to(SOURCE).with_suffix("").parts).removesuffix(".__init__"): path
+        for path in MODULES
+    }
+    graph = {
+        name: {full for _, _, pieces in ours(path) if (full := ".".join(pieces[1:])) in named}
+        for name, path in named.items()
+    }
+    left = set(graph)
+    while free := {name for name in left if not graph[name] & left}:
+        left -= free
+    assert not left, "each of these imports another of them"
+
+
 @pytest.mark.parametrize("path", MODULES, ids=lambda path: str(path.relative_to(SOURCE)))
 def test_the_kernel_has_one_door(path: Path) -> None:
     if layer_of(path) != "solids":

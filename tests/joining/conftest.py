@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from barstock.drawing.build import Face
-from barstock.drawing.fabrication import Form
+from barstock.drawing.part import Form
 from barstock.fabricating.joints import FACE_UP, Holding, Joint, Piece
 from barstock.route import HeatHolding
 

@@ -12,7 +12,7 @@ from pathlib import Path
 import pytest
 
 from barstock import api
-from barstock.drawing.fabrication import Joined
+from barstock.drawing.part import Joined
 from barstock.fabricating.gap_chain import gap_from
 from barstock.methods.pieces_meeting import meeting
 from barstock.planning.plan import plan_build

@@ -9,7 +9,7 @@ import pytest
 
 from barstock.bench.entry import Kind
 from barstock.drawing.build import Face
-from barstock.drawing.fabrication import Form
+from barstock.drawing.part import Form
 from barstock.pack.route_file import read_route, route_text
 from barstock.route import (
     BathDip,

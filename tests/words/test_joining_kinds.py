@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 
 from barstock.drawing.build import Face
-from barstock.drawing.fabrication import Form
+from barstock.drawing.part import Form
 from barstock.quantities import Unit
 from barstock.route import (
     Cleaning,

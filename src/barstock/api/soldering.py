@@ -65,7 +65,7 @@ def filler(
     >>> filler("12", "6", "0.1", fillet="1").length
     10.0
     """
-    from barstock.drawing.fabrication import Form
+    from barstock.drawing.part import Form
     from barstock.fabricating.filler import filler as rod_for
     from barstock.fabricating.joints import Joint
 

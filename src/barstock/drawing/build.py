@@ -1,85 +1,19 @@
-"""What the drawing says: builds, parts and features, every length in millimetres.
-
-A part lies in its own frame: x along its length (the way the bar runs), y along its width, z along
-its height; the origin is the left, front, bottom corner of the finished envelope.
-"""
+"""What the drawing says of a whole build: its parts, fits, pins and mechanism."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
 
 from barstock.drawing.faces import AXES as AXES
 from barstock.drawing.faces import Face as Face
 from barstock.drawing.faces import Vec as Vec
 from barstock.drawing.mechanism_wanted import Mechanism
-from barstock.quantities import Dimension, Unit
+from barstock.drawing.part import Feature as Feature
+from barstock.drawing.part import Part as Part
+from barstock.quantities import Dimension
 from barstock.reading.faults import Fault as Fault
 from barstock.reading.faults import Place as Place
-
-if TYPE_CHECKING:
-    from barstock.drawing.fabrication import Joined
-
-
-@dataclass(frozen=True)
-class Feature:
-    """One feature of a part. `spec` is the resolved record of its kind (see methods/)."""
-
-    name: str
-    kind: str
-    spec: Any
-    place: Place
-
-
-@dataclass(frozen=True)
-class Part:
-    """One part of the build as drawn.
-
-    section: name of the bar to use, as written ("1 x 3/4"); empty = the planner picks one.
-    as_bought: faces that stay as the bar comes. unit: how this part's drawing is dimensioned.
-    joined: of a fabrication, what it is joined from; its features are made after that.
-    general: the general tolerance that holds for it, as its sheet states it; empty = the build's.
-    round: cut from a round bar; width and height are then both its diameter, as the bar comes.
-    no_filler: of a fixture's block, rectangles of its top where filler must not go, from its left
-    and front [mm].
-    """
-
-    name: str
-    material: str
-    copies: int
-    length: Dimension
-    width: Dimension
-    height: Dimension
-    features: tuple[Feature, ...]
-    place: Place
-    unit: Unit = Unit.MM
-    section: str = ""
-    as_bought: frozenset[Face] = frozenset()
-    title: str = ""
-    joined: Joined | None = None
-    general: str = ""
-    round: bool = False
-    no_filler: tuple[tuple[tuple[float, float], tuple[float, float]], ...] = ()
-
-    @property
-    def size(self) -> Vec:
-        """Nominal length, width, height [mm]."""
-        return (self.length.nominal, self.width.nominal, self.height.nominal)
-
-    @property
-    def sides(self) -> tuple[str, str, str]:
-        """What its three overall sizes are called."""
-        return ("length", "diameter", "diameter") if self.round else AXES
-
-    @property
-    def raw(self) -> tuple[Vec, Vec]:
-        """Extremes before its own features are made, with what pieces stand proud by [mm]."""
-        return self.joined.box if self.joined else ((0.0, 0.0, 0.0), self.size)
-
-    def dimension(self, axis: int) -> Dimension:
-        """The part's overall dimension along axis 0, 1 or 2."""
-        return (self.length, self.width, self.height)[axis]
 
 
 @dataclass(frozen=True)

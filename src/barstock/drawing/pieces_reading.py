@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 
 from barstock.drawing.build import AXES, Face, Part, Vec
 from barstock.drawing.build_fields import FabricationFields, JointFields, PieceFields, ScrewFields
-from barstock.drawing.fabrication import (
+from barstock.drawing.part import (
     FIXTURE,
     FixingScrew,
     Fixture,

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from barstock.drawing.build import Part
-from barstock.drawing.fabrication import Joined
+from barstock.drawing.part import Joined
 from barstock.drawing.vectors import plus
 from barstock.fabricating.fillet_runs import fillet_runs
 from barstock.fabricating.fixing_screws import ScrewLength, to_shorten

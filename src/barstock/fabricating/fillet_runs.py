@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from itertools import product
 
 from barstock.drawing.build import Vec
-from barstock.drawing.fabrication import Form, Joined, Joint
+from barstock.drawing.part import Form, Joined, Joint
 from barstock.fabricating.joined_metal import metal_of
 from barstock.methods.pieces_meeting import meeting
 

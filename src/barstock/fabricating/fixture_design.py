@@ -11,7 +11,7 @@ from dataclasses import replace
 
 from barstock.drawing.build import Build, Face, Fault, Part
 from barstock.drawing.build_reading import read_part
-from barstock.drawing.fabrication import Fixture, Joined
+from barstock.drawing.part import Fixture, Joined
 from barstock.fabricating.fixture_holes import FixtureHole, block_hole, fixture_holes, heads_beneath
 from barstock.fabricating.fixture_seat import (
     CLEAR,

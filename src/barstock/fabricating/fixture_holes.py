@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from math import ceil
 
 from barstock.drawing.build import Fault, Part
-from barstock.drawing.fabrication import FixingScrew, Fixture, Joined
+from barstock.drawing.part import FixingScrew, Fixture, Joined
 from barstock.fabricating.firing import working_temperature
 from barstock.fabricating.fixture_seat import Seat, air_in, resting, seat_on
 from barstock.fabricating.growth import Hold, HoleGrowth, hole_growths

@@ -8,7 +8,7 @@ from itertools import product
 from math import ceil, floor
 
 from barstock.drawing.build import Face, Fault, Part, Vec
-from barstock.drawing.fabrication import Fixture, Form, Joined, Piece
+from barstock.drawing.part import Fixture, Form, Joined, Piece
 from barstock.drawing.vectors import cross, dot, plus
 from barstock.fabricating.joined_metal import metal_of
 from barstock.methods.cuts import LevelCut

@@ -13,7 +13,7 @@ from itertools import product
 
 from barstock.drawing.build import AXES, Face, Feature, Part, Vec
 from barstock.drawing.build_reading import read_part
-from barstock.drawing.fabrication import Joined, Piece
+from barstock.drawing.part import Joined, Piece
 from barstock.methods import KINDS
 from barstock.methods.as_written import as_written
 from barstock.methods.feature_cuts import filed_flush, hole_of

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from barstock.drawing.build import AXES, Face, Vec
-from barstock.drawing.fabrication import Joined, Joint, Piece
+from barstock.drawing.part import Joined, Joint, Piece
 from barstock.fabricating.filler_gaps import Gap, Link, gap_of
 from barstock.fabricating.joining_findings import Finding, Mistake
 from barstock.fabricating.joints import PLACED

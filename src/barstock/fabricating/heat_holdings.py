@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from barstock.drawing.build import Face, Part
-from barstock.drawing.fabrication import Joined
+from barstock.drawing.part import Joined
 from barstock.fabricating.joints import FACE_UP, Holding, corner_up
 from barstock.fabricating.locating import laid
 from barstock.handbook.materials import material

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from barstock.drawing.build import Build, Part
-from barstock.drawing.fabrication import Joined
+from barstock.drawing.part import Joined
 from barstock.errors import UnplannableError
 from barstock.fabricating.joining_plan import joining_plan
 from barstock.route import Fabrication, Route

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from barstock.drawing import fabrication as drawn
+from barstock.drawing import part as drawn
 from barstock.fabricating.filler_gaps import Gap
 from barstock.fabricating.growth import Side, gap_change, spigot_change
 from barstock.fabricating.joints import Joint

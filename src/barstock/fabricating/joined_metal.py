@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 
 from barstock.drawing.build import Vec
-from barstock.drawing.fabrication import Joined, Piece
+from barstock.drawing.part import Joined, Piece
 from barstock.drawing.vectors import dot, plus
 from barstock.methods.cuts import Cut, HoleCut, LevelCut
 from barstock.methods.feature_cuts import cuts_of

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from barstock.drawing.build import Part
-from barstock.drawing.fabrication import Fixture, Joined
+from barstock.drawing.part import Fixture, Joined
 from barstock.fabricating.joining_plan import JoiningPlan
 from barstock.fabricating.locating import Stop, laid, stops_in
 from barstock.methods.scarf import scarf_of

@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from barstock.drawing.build import Build, Fault, Part
-from barstock.drawing.fabrication import Joined
-from barstock.drawing.fabrication import Joint as DrawnJoint
+from barstock.drawing.part import Joined
+from barstock.drawing.part import Joint as DrawnJoint
 from barstock.fabricating.fewest_heats import HeatPlan, fewest_heats, own_order
 from barstock.fabricating.filler import Filler, filler
 from barstock.fabricating.filler_gaps import Gap, check_gap

@@ -10,8 +10,8 @@ from dataclasses import dataclass
 from functools import cached_property
 from math import sqrt
 
-from barstock.drawing.fabrication import Form
 from barstock.drawing.faces import Face, Vec
+from barstock.drawing.part import Form
 from barstock.drawing.vectors import dot, plus, scaled
 from barstock.route import HeatHolding
 

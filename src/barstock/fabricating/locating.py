@@ -8,7 +8,7 @@ from itertools import combinations
 from math import dist
 
 from barstock.drawing.build import Face, Fault, Part, Vec
-from barstock.drawing.fabrication import FixingScrew, Fixture, Joined, Piece
+from barstock.drawing.part import FixingScrew, Fixture, Joined, Piece
 from barstock.drawing.vectors import dot
 from barstock.fabricating.firing import working_temperature
 from barstock.fabricating.fixture_holes import CLOSE, fixture_holes

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from math import ceil, dist
 
 from barstock.drawing.build import Part
-from barstock.drawing.fabrication import Joined
+from barstock.drawing.part import Joined
 from barstock.fabricating.joining_findings import Finding, Mistake
 from barstock.fabricating.joints import PLACED
 from barstock.handbook.threads import thread

@@ -11,7 +11,7 @@ from itertools import product
 from math import cos, dist, hypot, pi, sin
 
 from barstock.drawing.build import Face, Part, Vec
-from barstock.drawing.fabrication import Fixture, Piece
+from barstock.drawing.part import Fixture, Piece
 from barstock.drawing.vectors import dot
 from barstock.fabricating.fixture_holes import FixtureHole, block_hole
 from barstock.fabricating.fixture_seat import CLEAR, CutOut, Seat

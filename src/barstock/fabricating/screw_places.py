@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from barstock.drawing.build import Part
-from barstock.drawing.fabrication import FixingScrew, Joined, ScrewHole
+from barstock.drawing.part import FixingScrew, Joined, ScrewHole
 from barstock.fabricating.fixing_screws import ScrewLength, ScrewPlace, check_screw, screw_length
 from barstock.fabricating.fixture_seat import gap_under
 from barstock.methods.feature_cuts import axes_of, screw_hole

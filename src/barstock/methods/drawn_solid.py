@@ -6,7 +6,7 @@ from functools import lru_cache
 
 from barstock import methods
 from barstock.drawing.build import Part
-from barstock.drawing.fabrication import Form, Piece
+from barstock.drawing.part import Form, Piece
 from barstock.methods.spigot import spigot_of
 from barstock.solids.shapes import Placement, Solid, box, cylinder, nothing, together
 

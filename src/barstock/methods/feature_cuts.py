@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from barstock import methods
 from barstock.drawing.build import Face, Feature, Part, Vec
-from barstock.drawing.fabrication import Joined, ScrewHole
+from barstock.drawing.part import Joined, ScrewHole
 from barstock.methods.cuts import Cut, FlushCut, HoleCut
 
 

@@ -9,7 +9,7 @@ from pydantic import Field
 
 from barstock.drawing.build import AXES, Face, Part
 from barstock.drawing.dimension_runs import CheckSort, EndKind, over
-from barstock.drawing.fabrication import Joined
+from barstock.drawing.part import Joined
 from barstock.drawing.pieces_reading import sticks_out
 from barstock.drawing.questions import Ask
 from barstock.methods.cuts import Check, FlushCut, Way

@@ -4,15 +4,13 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, replace
-from typing import Literal
-
-from pydantic import Field
 
 from barstock.drawing.build import Face, Part, Vec
 from barstock.drawing.questions import Ask, Ring
 from barstock.methods.cuts import HoleCut, Way
 from barstock.methods.hole_bore import Bore, read_bore
-from barstock.methods.hole_mouth import Counterbore, Countersink, Mouth, read_mouth
+from barstock.methods.hole_fields import HoleFields
+from barstock.methods.hole_mouth import Mouth, read_mouth
 from barstock.methods.hole_places import (
     Placed,
     Spreads,
@@ -22,50 +20,15 @@ from barstock.methods.hole_places import (
     placed,
 )
 from barstock.methods.kind import Drawn, Kind
-from barstock.methods.place_fields import At
 from barstock.methods.places import PROUD, in_face, level, moved, vec
 from barstock.methods.round_part import meets_round
 from barstock.methods.sheet_dimensions import across, view_along
 from barstock.quantities import show
-from barstock.reading.fields import Fields, Written
+from barstock.reading.fields import Fields
 from barstock.solids.shapes import Solid, cone, cylinder, nothing
 
 POINT = 118.0
 """Included angle of a twist drill's point [degrees]. Source: common practice."""
-
-
-class HoleFields(Fields):
-    """A hole, or a pattern of holes alike, as written."""
-
-    kind: Literal["hole"] = Field("hole", description="A hole or a pattern of holes alike.")
-    face: Face = Field(description="Face the hole goes in from.")
-    at: At | None = Field(None, description="Centre, list of centres, or pattern.")
-    diameter: Written | None = Field(None, description="Finished diameter: 10 H7, #36, 3/16.")
-    thread: Written | None = Field(None, description="Thread, instead of diameter: M3, 6 BA.")
-    clearance_for: Written | None = Field(
-        None, description="Instead of diameter: the thread that passes through, M3 (medium fit)."
-    )
-    depth: Written | None = Field(
-        None, description="'through', or from the face to the end of the full diameter or thread."
-    )
-    starts_below: Written | None = Field(
-        None,
-        description="Where the hole starts on a floor: how far that lies below the face; "
-        "depths are then measured from the floor.",
-    )
-    bottom: Literal["point", "flat"] = Field("point", description="Form of a blind hole's end.")
-    finish: Literal["drilled", "reamed", "bored", "tapped"] | None = Field(
-        None,
-        description="How it is finished; drilled if not given, tapped where there is a thread.",
-    )
-    drill_depth: Written | None = Field(
-        None, description="How deep the drill may go before a reamer or a tap, full diameter."
-    )
-    countersink: Countersink | None = Field(None, description="A cone at its mouth.")
-    counterbore: Counterbore | None = Field(None, description="A wider flat-bottomed mouth.")
-    breaks_into: str | list[str] = Field(
-        default_factory=list, description="Features that it is meant to break into along its side."
-    )
 
 
 @dataclass(frozen=True)

@@ -3,17 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING
 
 from barstock.drawing.dimension_runs import CheckSort, EndKind, between
 from barstock.drawing.questions import Ask
 from barstock.handbook.threads import BLUNT_LEAD
 from barstock.methods.cuts import Check
+from barstock.methods.hole_fields import HoleFields
 from barstock.quantities import Dimension, show
 from barstock.reading.faults import nearest
-
-if TYPE_CHECKING:
-    from barstock.methods.hole import HoleFields
 
 DRILLED = 0.05
 """Closest limits a drilled hole can be trusted to [mm], low to high. Source: common practice."""

@@ -5,33 +5,14 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, replace
 
-from pydantic import Field
-
 from barstock.drawing.build import Part
 from barstock.drawing.dimension_runs import CheckSort, EndKind, between
 from barstock.drawing.questions import Ask
 from barstock.methods.cuts import Check
 from barstock.methods.dimension_forms import Form, one_of, sized
 from barstock.methods.hole_bore import Bore
+from barstock.methods.hole_fields import Counterbore, Countersink
 from barstock.quantities import show
-from barstock.reading.fields import Fields, Written
-
-
-class Countersink(Fields):
-    """A countersink as written."""
-
-    diameter: Written | None = Field(None, description="Across the top, at the face.")
-    depth: Written | None = Field(
-        None, description="Instead of diameter: from the face to where the cone meets the hole."
-    )
-    angle: Written | None = Field(None, description="Included angle [degrees]; 90 if not given.")
-
-
-class Counterbore(Fields):
-    """A counterbore as written."""
-
-    diameter: Written | None = Field(None, description="Diameter of the wide part.")
-    depth: Written | None = Field(None, description="From the face to its flat floor.")
 
 
 @dataclass(frozen=True)

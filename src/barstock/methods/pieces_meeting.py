@@ -10,7 +10,7 @@ from itertools import combinations
 
 from barstock import methods
 from barstock.drawing.build import AXES, Face, Fault, Part, Vec
-from barstock.drawing.fabrication import FixingScrew, Form, Joined, Joint
+from barstock.drawing.part import FixingScrew, Form, Joined, Joint
 from barstock.drawing.pieces_reading import sticks_out
 from barstock.drawing.vectors import dot, scaled
 from barstock.methods.drawn_solid import placed

@@ -8,7 +8,7 @@ from functools import lru_cache
 from math import asin, cos, degrees, hypot, radians
 
 from barstock.drawing.build import AXES, Fault, Part, Vec
-from barstock.drawing.fabrication import Form, Joined, Joint
+from barstock.drawing.part import Form, Joined, Joint
 from barstock.drawing.vectors import dot, plus, scaled
 from barstock.methods.drawn_solid import placed
 from barstock.methods.spigot import SKIN

@@ -4,9 +4,6 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, replace
-from typing import Literal
-
-from pydantic import Field
 
 from barstock.drawing.build import AXES, Face, Part
 from barstock.drawing.dimension_runs import CheckSort, EndKind, between
@@ -22,7 +19,6 @@ from barstock.methods.dimension_forms import (
     sized,
 )
 from barstock.methods.kind import Drawn, Kind
-from barstock.methods.place_fields import Where
 from barstock.methods.places import (
     PROUD,
     in_face,
@@ -38,66 +34,11 @@ from barstock.methods.places import (
 from barstock.methods.round_part import is_flat
 from barstock.methods.sheet_dimensions import across, view_along
 from barstock.methods.slot_ends import Ends, read_ends
+from barstock.methods.slot_fields import SlotFields
 from barstock.methods.slot_floor import Floor, read_floor
 from barstock.quantities import show
-from barstock.reading.fields import Fields, Written
+from barstock.reading.fields import Fields
 from barstock.solids.shapes import Solid
-
-Along = Literal["length", "width", "height"]
-
-
-class SlotFields(Fields):
-    """A slot as written."""
-
-    kind: Literal["slot"] = Field("slot", description="A slot.")
-    face: Face = Field(description="Face the slot is cut into.")
-    along: Along = Field(description="Which way the slot runs: length, width or height.")
-    position: Where | None = Field(
-        None, description="Where its centre line is: {height: centre}, {bottom: 8}."
-    )
-    wall_from: Where | None = Field(
-        None, description="Instead of position: the near wall, from the face it is nearer to."
-    )
-    width: Written | None = Field(None, description="From wall to wall.")
-    depth: Written | None = Field(
-        None,
-        description="From the face to the floor; of a leaning slot at its deep end. `through` for "
-        "one with a closed end that goes right through the part.",
-    )
-    floor_from: Where | None = Field(
-        None,
-        description="Instead of depth: where the floor is, e.g. {back: 5} for the "
-        "thickness left, or half the distance between mirrored floors, {width: centre -4}.",
-    )
-    across_floors: Written | None = Field(
-        None, description="Instead of depth: from floor to floor of a mirrored slot."
-    )
-    mirrored: bool = Field(False, description="The same slot in the opposite face too.")
-    lean: Written | None = Field(
-        None, description="Angle the floor makes with the face along the run [degrees]."
-    )
-    wide_end: Face | None = Field(
-        None, description="End where a leaning slot is shallowest, the part widest across floors."
-    )
-    across_wide_end: Written | None = Field(
-        None,
-        description="Instead of depth: from floor to floor of a mirrored leaning slot, at "
-        "its wide end.",
-    )
-    depth_at: Face | None = Field(
-        None, description="End at which the depth of a leaning slot is given."
-    )
-    open_at: Face | None = Field(None, description="The one end where the slot runs out.")
-    length: Written | None = Field(None, description="Over all, of a slot with a closed end.")
-    between_centres: Written | None = Field(
-        None, description="Instead of length: between the centres of two round ends."
-    )
-    end_from: Where | None = Field(None, description="Of a closed slot: its near end, from a face.")
-    middle: Where | None = Field(None, description="Of a closed slot: the middle of its length.")
-    ends: Literal["round", "square"] = Field("round", description="Form of its closed ends.")
-    corner_radius: Written | None = Field(
-        None, description="Radius left in the corners of square ends."
-    )
 
 
 @dataclass(frozen=True)

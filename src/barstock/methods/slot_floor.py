@@ -4,16 +4,13 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING
 
 from barstock.drawing.build import Face, Part
 from barstock.drawing.dimension_runs import CheckSort, End, EndKind, between
 from barstock.drawing.questions import Ask
 from barstock.methods.cuts import Check
 from barstock.methods.dimension_forms import Form, deep, leaving, one_of, right_through, surface
-
-if TYPE_CHECKING:
-    from barstock.methods.slot import SlotFields
+from barstock.methods.slot_fields import SlotFields
 
 
 @dataclass(frozen=True)

@@ -8,7 +8,7 @@ from functools import lru_cache
 from math import dist, pi
 
 from barstock.drawing.build import Face, Fault, Part, Vec
-from barstock.drawing.fabrication import Form, Joined, Joint, Piece
+from barstock.drawing.part import Form, Joined, Joint, Piece
 from barstock.methods.feature_cuts import hole_of
 from barstock.methods.places import level
 from barstock.quantities import show

@@ -5,7 +5,7 @@ from __future__ import annotations
 from enum import StrEnum
 
 from barstock.drawing.build import Face
-from barstock.drawing.fabrication import Form
+from barstock.drawing.part import Form
 from barstock.quantities import Unit
 from barstock.route.joining_work import Cleaning, HearthStep, Heat, HeatReason, NoFiller
 from barstock.route.record import Record, Statement

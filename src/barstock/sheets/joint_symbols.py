@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from barstock.drawing.build import Part, Vec
-from barstock.drawing.fabrication import Joined, Piece
+from barstock.drawing.part import Joined, Piece
 from barstock.methods.kind import Drawn
 from barstock.methods.pieces_meeting import meeting
 from barstock.quantities import Dimension

@@ -10,8 +10,8 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from barstock.drawing.build import Build, Face, Part, Vec
-from barstock.drawing.fabrication import Piece
 from barstock.drawing.guides import Guide, Standing
+from barstock.drawing.part import Piece
 from barstock.methods import KINDS
 from barstock.methods.drawn_solid import drawn_solid
 from barstock.solids.shapes import Placement, Solid

@@ -11,7 +11,7 @@ from itertools import product
 from math import ceil, cos, pi, sin
 
 from barstock.drawing.build import Build, Face, Part, Pin, Vec
-from barstock.drawing.fabrication import Joined
+from barstock.drawing.part import Joined
 from barstock.errors import UnplannableError
 from barstock.fabricating.joined_metal import Metal, metal_of
 from barstock.methods.feature_cuts import filed_flush
