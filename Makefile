@@ -51,6 +51,7 @@ bench: $(READY_TO_TEST)
 pages: $(READY_TO_TEST)
 	$(BIN)/python scripts/reference.py
 	$(BIN)/python scripts/sources.py
+	$(BIN)/python scripts/architecture.py
 	$(BIN)/python scripts/walk.py
 
 pictures: $(READY_TO_TEST)
