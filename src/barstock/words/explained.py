@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from barstock.route.explanation import Change, ChangeKind, WhatIf, Why
 from barstock.words.filling_in import Sentence, filled, title_of
-from barstock.words.operations import title
+from barstock.words.operation_titles import title
 from barstock.words.reader import Reader
 from barstock.words.reasons import choice, reason, rule
 from barstock.words.setup_titles import setup_title

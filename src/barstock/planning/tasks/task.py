@@ -187,6 +187,10 @@ class Task:
     @property
     def named(self) -> str:
         """What is done to what, for the sentence of a refusal."""
+        if self.does is Process.FACE:
+            return f"mill the {self.face} face"
+        if self.does is Process.SQUARE:
+            return f"square the {self.face} end"
         return f"{self.does} {self.feature}"
 
 

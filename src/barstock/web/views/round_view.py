@@ -17,7 +17,7 @@ from barstock.web.page_words import say
 from barstock.web.showing import desk_of, whole_page
 from barstock.web.views.finding import found_setup
 from barstock.web.views.setup_view import picture_of
-from barstock.words.operations import title
+from barstock.words.operation_titles import title
 
 router = APIRouter()
 Step = Annotated[int | None, Query(ge=0, le=10_000)]
