@@ -16,6 +16,7 @@ from barstock.methods.part_checks import check_part
 from barstock.methods.pieces_meeting import meeting
 from barstock.planning.plan import plan_build
 from barstock.proving.prove import prove
+from barstock.words.each_heat import HOLDINGS
 from barstock.workshop.shop import BarStock, Hearth, Workshop
 from round_bars.conftest import built
 from round_bars.test_planned import shop
@@ -103,7 +104,7 @@ def test_it_is_planned_joined_and_proved(tmp_path: Path) -> None:
     # steel bar, one joint: one heat, with the mouth of the hole up
     heats = route.fabrications[0].heats
     assert [(heat.joints, heat.attitude) for heat in heats] == [(("socket",), (Face.TOP,))]
-    assert heats[0].holding.endswith("upright in their holes")
+    assert HOLDINGS[heats[0].holding].endswith("upright in their holes")
     solid = drawn_solid(build.part("stand"))
     assert solid.volume == pytest.approx(30 * 20 * 12 + pi * 4**2 * (36 - 12), rel=1e-6)
 
