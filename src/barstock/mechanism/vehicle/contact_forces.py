@@ -54,6 +54,11 @@ class Rest:
     residual: float
     near: float
 
+    @property
+    def exact(self) -> bool:
+        """Tell whether what is left is no more than rounding."""
+        return self.residual <= self.near * ROUNDING / NEAR
+
 
 class Contacts:
     """Contacts keep a x <= b. unit: how much of each coordinate moves a contact by one."""

@@ -2,7 +2,7 @@
 
 What leans is heavier on the side it leans to. Without leaning there is one lowest place. From there
 the vehicle falls to where it rests with leaning; that hangs on the loads which lean, so the two are
-found in turn for as long as each turn brings them nearer.
+found in turn until rounding is all that is left, or for as long as that brings them nearer.
 
 A breath of air blows until it has fallen, always the same way: where a vehicle is balanced like an
 egg on its point, rounding does not choose the side. What it rests on then, it rests on in still
@@ -120,7 +120,7 @@ def stand(
         raise TopplesError(TIPS) from wrong
     try:
         found, before = fallen(found, breath), np.inf
-        while found.residual < before:  # as long as going on betters it
+        while not found.exact and found.residual < before:  # as long as going on betters it
             before = found.residual
             found = fallen(found, np.zeros(len(breath)))
     except NoRestError as wrong:
