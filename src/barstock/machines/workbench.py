@@ -11,7 +11,7 @@ class Workbench(MachineType):
 
     kind = MachineKind.BENCH
     work = WorkSort.FILING
-    moves = frozenset({"shape", "file level"})
+    moves = frozenset({"shape", "file level", "file square"})
 
 
 MACHINE = Workbench()

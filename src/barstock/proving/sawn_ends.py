@@ -40,7 +40,7 @@ def check(held: Held, ends: tuple[float, float]) -> Iterator[Violation]:
             if _sawn(face, bounds, ends):
                 yield Violation(
                     f"the {face} end is still as sawn and {plunges[0].id} is measured from it",
-                    "mill that end first",
+                    "square that end first",
                     operation=plunges[0].id,
                 )
 
@@ -52,7 +52,7 @@ def _marked_from(held: Held, ends: tuple[float, float]) -> Iterator[Violation]:
                 if face.axis == 0 and _sawn(face, _lying(held), ends):
                     yield Violation(
                         f"the line is marked out from the {face} end, which is still as sawn",
-                        "mill that end first",
+                        "square that end first",
                         operation=operation.id,
                     )
 

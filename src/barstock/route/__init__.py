@@ -70,7 +70,17 @@ from barstock.route.joining_work import (
     NoFillerKind,
     TorchCan,
 )
-from barstock.route.moves import Cutter, Does, FileLevel, Move, Plunge, SawOff, Shape, Traverse
+from barstock.route.moves import (
+    Cutter,
+    Does,
+    FileLevel,
+    FileSquare,
+    Move,
+    Plunge,
+    SawOff,
+    Shape,
+    Traverse,
+)
 from barstock.route.operations import Operation, Process
 from barstock.route.record import Record
 from barstock.route.setups import Setup
@@ -88,6 +98,7 @@ __all__ = [
     "Expect",
     "Fabrication",
     "FileLevel",
+    "FileSquare",
     "FixingScrews",
     "FixtureBlock",
     "FixtureScrewHole",

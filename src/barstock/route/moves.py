@@ -104,6 +104,17 @@ class FileLevel(Record):
     proud: float = 0.0
 
 
+class FileSquare(Record):
+    """An end filed square to the sides: all goes that is farther than `leaves` [mm] from the work's
+    other end. to_length: that makes the length; else it is filed until it is clean all over.
+    """
+
+    kind: Literal["file square"] = "file square"
+    face: Face
+    leaves: float
+    to_length: bool = False
+
+
 class SawOff(Record):
     """Sawing a bar across: `pieces` lengths of `each` mm from its left end, kerf between them.
 
@@ -143,4 +154,4 @@ class Shape(Record):
     leave: float = 0.0
 
 
-Move = Plunge | Traverse | SawOff | Shape | FileLevel
+Move = Plunge | Traverse | SawOff | Shape | FileLevel | FileSquare

@@ -19,7 +19,7 @@ from barstock.machines import machine_type
 from barstock.machines.dial import Dial
 from barstock.methods.cuts import Cut, EdgeCut, HoleCut, LevelCut
 from barstock.quantities import show
-from barstock.route import BarPiece, Operation, Process, Route, Setup
+from barstock.route import BarPiece, FileSquare, Operation, Process, Route, Setup
 from barstock.tolerancing.chains import Chain, together
 from barstock.tolerancing.shop_errors import (
     CUTTER,
@@ -105,10 +105,15 @@ class Trace:
         self._bought(bar)
         works = {self.part.name, bar.id if bar else self.part.name}
         for setup in self.route.setups:
-            if setup.work in works and machine_type(setup.machine_kind).table:
-                lying = Lying(self, setup)
-                for operation in setup.operations:
+            if setup.work not in works:
+                continue
+            lying, table = Lying(self, setup), machine_type(setup.machine_kind).table
+            for operation in setup.operations:
+                if table:
                     self._cut(lying, operation)
+                for move in operation.moves:
+                    if isinstance(move, FileSquare):
+                        self.faces[move.face] = _filed(move, setup)
         return self
 
     def _bought(self, bar: BarPiece | None) -> None:
@@ -236,6 +241,14 @@ class Trace:
             lying.reading(across, operation),
         )
         yield SurfaceSort.BEVEL, up.axis, 0.0, leg
+
+
+def _filed(move: FileSquare, setup: Setup) -> Chain:
+    """Where an end filed square lies: the first is what the other is measured from."""
+    if not move.to_length:
+        return NOWHERE
+    words = f"filing to length, setup {setup.id}"
+    return lone(cause(words, MARKED, CauseKind.LINE, setup=setup.id))
 
 
 @dataclass(frozen=True)

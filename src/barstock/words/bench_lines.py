@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
 
-from barstock.route import BarPiece, Does, FileLevel, Operation, SawOff, Shape
+from barstock.route import BarPiece, Does, FileLevel, FileSquare, Operation, SawOff, Shape
 from barstock.words.lines import Line, Reading, line, value
 from barstock.words.reader import Reader
 
@@ -42,6 +42,18 @@ def filed_level(
         reader.measured(f"bare at, from {move.from_u}", move.at[0]),
         reader.measured(f"from {move.from_v}", move.at[1]),
     )
+
+
+def filed_square(
+    moves: Sequence[FileSquare], _: Operation, reader: Reader, __: BarPiece | None
+) -> Iterator[Line]:
+    """An end filed square."""
+    move = moves[0]
+    words = f"File the {move.face} end square to two sides, trying it with a square"
+    until, length = ("the length is right", "length") if move.to_length else (
+        "it is clean all over", "length left then"
+    )
+    yield line(f"{words}, until {until}", reader.measured(length, move.leaves))
 
 
 # -- lines marked out ------------------------------------------------------------------------------

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from itertools import groupby
 
-from barstock.route import BarPiece, FileLevel, Move, Operation, Plunge, SawOff, Shape, Traverse
-from barstock.words.bench_lines import filed_level, sawn_off, to_a_line
+from barstock.route import BarPiece, FileLevel, FileSquare, Move, Operation, Plunge, SawOff, Shape, Traverse
+from barstock.words.bench_lines import filed_level, filed_square, sawn_off, to_a_line
 from barstock.words.lines import Line
 from barstock.words.move_words import MoveWords
 from barstock.words.plunge_lines import PLUNGES
@@ -19,6 +19,7 @@ MOVES: Mapping[type[Move], MoveWords] = {
     SawOff: MoveWords(sawn_off),
     Shape: MoveWords(to_a_line),
     FileLevel: MoveWords(filed_level),
+    FileSquare: MoveWords(filed_square),
 }
 """Each kind of move with its words."""
 
