@@ -44,7 +44,18 @@ def test_a_tool_is_changed_by_what_holds_it(holder: Holder, tool: ToolKind, minu
 
 
 @pytest.mark.parametrize(
-    "layer", ["bench", "fabricating", "pack", "proving", "tolerancing", "web", "words"]
+    "layer",
+    [
+        "bench",
+        "fabricating",
+        "pack",
+        "planning",
+        "proving",
+        "stocking",
+        "tolerancing",
+        "web",
+        "words",
+    ],
 )
 def test_nobody_compares_machines_to_treat_one_apart(layer: str) -> None:
     found = []

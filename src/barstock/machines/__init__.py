@@ -11,9 +11,9 @@ from importlib import import_module
 from pkgutil import iter_modules
 
 from barstock.machines.machine_type import MachineType
-from barstock.workshop.shop import MachineKind
+from barstock.workshop.shop import Machine, MachineKind, Workshop
 
-__all__ = ["MACHINES", "machine_type"]
+__all__ = ["MACHINES", "able", "machine_type"]
 
 
 def _machines() -> dict[MachineKind, MachineType]:
@@ -28,3 +28,8 @@ MACHINES = _machines()
 def machine_type(kind: MachineKind) -> MachineType:
     """What is known of machines of a kind."""
     return MACHINES[kind]
+
+
+def able(shop: Workshop, *moves: str) -> Machine | None:
+    """The first machine of a shop at which all these kinds of move are made, or None."""
+    return next((m for m in shop.machines if MACHINES[m.kind].moves.issuperset(moves)), None)

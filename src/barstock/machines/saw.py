@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 from barstock.machines.machine_type import MachineType, WorkSort
-from barstock.workshop.shop import MachineKind
+from barstock.workshop.shop import Machine, MachineKind, Workshop
+
+HACKSAW = Machine("hacksaw", MachineKind.SAW, kerf=1.5)
+"""What a shop without a saw saws bars with; the width of its cut is common practice."""
 
 
 class Saw(MachineType):
@@ -15,3 +18,8 @@ class Saw(MachineType):
 
 
 MACHINE = Saw()
+
+
+def sawing_machine(shop: Workshop) -> Machine:
+    """What a shop saws bars with: its saw, or a hacksaw."""
+    return shop.machine(MachineKind.SAW) or HACKSAW

@@ -19,8 +19,9 @@ class Running:
     share: float
 
 
-def running(tool: Tool, diameter: float, material: str, machine: Machine) -> Running:
-    """What to run a tool at; spindle steps respected, feed following the speed reached."""
+def running(tool: Tool, diameter: float, material: str, machine: Machine | None) -> Running:
+    """What to run a tool at; spindle steps respected, feed following the speed reached. Without a
+    machine: at the speed wanted."""
     wanted = speeds.speed_for(material, tool.kind.value, tool.material)
     ideal = speeds.rpm(wanted, diameter)
     rpm = spindle(ideal, machine)
@@ -30,9 +31,9 @@ def running(tool: Tool, diameter: float, material: str, machine: Machine) -> Run
     return Running(rpm, feed, speeds.surface_speed(rpm, diameter), share)
 
 
-def spindle(ideal: float, machine: Machine) -> float:
+def spindle(ideal: float, machine: Machine | None) -> float:
     """The spindle speed to set: the highest step not above the ideal, else the slowest."""
-    if not machine.speeds:
+    if machine is None or not machine.speeds:
         return ideal
     if machine.stepless:
         return min(max(ideal, machine.speeds[0]), machine.speeds[-1])

@@ -8,7 +8,8 @@ from barstock.drawing.build import Pin
 from barstock.errors import UnplannableError
 from barstock.planning.holding.ways import WAYS
 from barstock.planning.order.part_order import NoOrderError
-from barstock.planning.order.precedence import Placed, tool_change
+from barstock.planning.order.plain_orders import changing
+from barstock.planning.order.precedence import Placed
 from barstock.planning.order.user_pins import ClashError, PinError, choice
 from barstock.planning.plan import PartPlan, Planner, Whole
 from barstock.planning.tasks.pose import Pose
@@ -120,8 +121,7 @@ def _same_tool(task: Task, setup: Setup, planner: Planner) -> dict[str, float]:
     for other in list(by_id)[max(0, here - 1) : here + 2]:
         name = by_id[other].cutter.name
         if other != task.id and name == by_id[task.id].cutter.name:
-            tool = next((t for t in task.tools if t.name == name), None)
-            saved[other] = tool_change(tool, planner.workshop.times) if tool else 0.0
+            saved[other] = changing(setup, by_id[other], planner.workshop.times)
     return saved
 
 

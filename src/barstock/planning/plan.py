@@ -13,6 +13,7 @@ from barstock.drawing.build import Build, Face, Part, Pin
 from barstock.errors import UnplannableError
 from barstock.fabricating.fabrication_record import fabrication_of, shortened
 from barstock.fabricating.heats_kept import keep_heats
+from barstock.machines.saw import sawing_machine
 from barstock.methods.kind import Kind
 from barstock.planning.holding.way import Need, hold, way_of
 from barstock.planning.holding.ways import usual
@@ -54,7 +55,7 @@ from barstock.route.statements import Caution, CautionKind, Note, NoteKind, Reas
 from barstock.route.work_done import Standing
 from barstock.sequencing import SequencingError
 from barstock.stocking.bar_choice import CLEAN_UP, Lengths, Stock, lacking
-from barstock.workshop.shop import MachineKind, ToolKind, Workshop
+from barstock.workshop.shop import ToolKind, Workshop
 
 MOST_PARTED = 6  # rounds of putting what parts pinned operations before or after them
 MOST_UNHELD = 12  # orders tried for one whose setups can all be held
@@ -166,17 +167,18 @@ class Planner:
         ]
         plans, best = min(arranged, key=lambda a: sum(s.minutes for s in a[1].setups))
         self.tell("planned", 1.0)
-        patterns = shared(best.setups) if self._reads() else []
+        patterns = [p for p in shared(best.setups) if self._reads(p, best.setups)]
         best = replace(best, setups=_shifted(best.setups, plans, patterns))
         kept = self._kept(plans)
         best = replace(best, setups=(*kept, *best.setups))
         bound = self._bound(among, plans) + sum(s.minutes for s in kept)
         return Whole(tuple(plans), best, bound, tuple(patterns))
 
-    def _reads(self) -> bool:
-        """Has the mill a readout to set to any figure? On a handwheel zero is best left at 0."""
-        mill = self.workshop.machine(MachineKind.MILL)
-        return all(axis and axis.readout for axis in (mill.x, mill.y)) if mill else False
+    def _reads(self, pattern: Shared, setups: Sequence[Setup]) -> bool:
+        """Has its machine a readout to set to any figure? On a handwheel zero is best left at 0."""
+        name = next(s.machine for s in setups if s.id == pattern.setup)
+        machine = next(m for m in self.workshop.machines if m.name == name)
+        return all(axis and axis.readout for axis in (machine.x, machine.y))
 
     def _kept(self, plans: Sequence[PartPlan]) -> list[Setup]:
         """The setups already done, in the order they had."""
@@ -214,8 +216,8 @@ class Planner:
         """Minutes that no order can beat: every setup as if it followed one held alike, and, for
         every way of holding there must be, one setup that cannot."""
         times = self.workshop.times
-        fixed = sum(s.minutes for p in plans for s in p.setups if s.machine_kind is MachineKind.SAW)
-        sawn = [s for p in plans for s in p.setups if s.machine_kind is MachineKind.SAW]
+        sawn = [s for p in plans for s in p.setups if s.saws]
+        fixed = sum(s.minutes for s in sawn)
         fixed -= saving(sawn[0], times) * (len(sawn) - 1) if sawn else 0.0
         firsts = sum(
             min(way.kept for way in ways)
@@ -415,21 +417,20 @@ def _bar_piece(part: Part, stock: Stock, lengths: Lengths) -> BarPiece:
 
 
 def _sawing(number: str, part: Part, bar: BarPiece, lengths: Lengths, shop: Workshop) -> Setup:
-    saw, off = shop.machine(MachineKind.SAW), sawing_id(part)
+    saw, off = sawing_machine(shop), sawing_id(part)
     none = Zero(find="none")
     each = round(lengths.each, 2)
-    name = saw.name if saw else "hacksaw"
     return Setup(
         id=number,
         work=bar.id,
         stage="bar",
         copies=lengths.count,
         pieces=part.copies,
-        machine=name,
-        machine_kind=MachineKind.SAW,
+        machine=saw.name,
+        machine_kind=saw.kind,
         holding=Holding(
             way=usual(Need.SAWN, Face.TOP).name,
-            device=f"{name} vise",
+            device=f"{saw.name} vise",
             up=Face.TOP,
             fixed_jaw=Face.BACK,
             stop="right",
@@ -443,7 +444,7 @@ def _sawing(number: str, part: Part, bar: BarPiece, lengths: Lengths, shop: Work
                 does=Process.SAW_OFF,
                 features=(),
                 cutter=Cutter(
-                    name=f"{name} blade", kind=ToolKind.SAW_BLADE, diameter=0, holder="hand"
+                    name=f"{saw.name} blade", kind=ToolKind.SAW_BLADE, diameter=0, holder="hand"
                 ),
                 moves=(SawOff(each=each, pieces=lengths.pieces, kerf=lengths.kerf),),
                 cautions=(Caution(kind=CautionKind.SAWN_OFF),),
@@ -478,20 +479,19 @@ def _route(
     total = sum(minutes.values())
     tools = {name: tool for p in plans for name, tool in p.prepared.to_buy.items()}
     buy = [tool_to_buy(tool) for tool in tools.values()]
-    saw = shop.machine(MachineKind.SAW)
     sawing = [
         (p.prepared.stock.bar, p.bar.length, p.bar.count)
         for p in plans
         if p.bar and not (p.prepared.begun and p.prepared.begun.sawn)
     ]
-    buy += map(bar_to_buy, lacking(sawing, saw.kerf if saw else 1.5))
+    buy += map(bar_to_buy, lacking(sawing, sawing_machine(shop).kerf))
     buy += unlisted(setups, shop, {p.bar.id: p.part.name for p in plans if p.bar})
     saved = whole.arranged.saved
     notes = []
     if saved >= 1:
         notes.append(Note(kind=NoteKind.HELD_ALIKE, numbers={"minutes": saved}))
     for p in plans:
-        if p.bar and any(s.stage == "bar" and s.machine_kind is MachineKind.MILL for s in p.setups):
+        if p.bar and any(s.stage == "bar" and not s.saws for s in p.setups):
             numbers = {"pieces": p.bar.pieces, "minutes": saved_in_bar[p.part.name]}
             named = {"part": p.part.name}
             notes.append(Note(kind=NoteKind.IN_THE_BAR, names=named, numbers=numbers))

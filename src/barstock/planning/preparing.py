@@ -8,6 +8,7 @@ from functools import cached_property
 
 from barstock.drawing.build import Face, Part, Pin
 from barstock.errors import UnplannableError
+from barstock.machines import machine_type
 from barstock.machines.spindle_speed import running
 from barstock.methods.kind import Kind
 from barstock.planning.holding.way import Need, way_of
@@ -36,7 +37,7 @@ from barstock.planning.values.at_hand import Bench
 from barstock.route import Route
 from barstock.route.work_done import Standing
 from barstock.stocking.bar_choice import Lengths, Stock, choose_bar, cut_up
-from barstock.workshop.shop import Machine, MachineKind, Tool, ToolKind, Workshop
+from barstock.workshop.shop import Tool, ToolKind, Workshop
 
 
 @dataclass(frozen=True)
@@ -94,21 +95,15 @@ def prepare(
     Raises UnplannableError or NoBarError saying what would help, PinError for a pin that names
     nothing, ClashError where pins and rules leave no order.
     """
-    mill = workshop.machine(MachineKind.MILL)
-    if mill is None:
-        raise UnplannableError(
-            "workshop.yaml lists no mill, and these parts are milled"
-            + "; a drill press has no slides to set a place by"
-            * bool(workshop.machine(MachineKind.DRILL_PRESS))
-        )
     finder = next((t.diameter for t in workshop.tools if t.kind is ToolKind.EDGE_FINDER), 0.0)
     chest = ToolChest(working_tools(workshop, pins))
     stock = stock_of(part) if part.joined else choose_bar(part, workshop)
     whole = ((0.0, 0.0, 0.0), part.size)
-    bench = Bench(part, workshop, mill, finder)
-    longest = _longest_bar(workshop, mill, stock)
+    bench = Bench(part, workshop, finder)
+    longest = _longest_bar(workshop, stock)
     lengths = lengths_of(part) if part.joined else cut_up(part, stock, workshop, longest)
-    asked = offered(tasks_of(part, stock, kinds, chest), bench, stock, lengths, mill)
+    offering = [_at_machines(t, workshop) for t in tasks_of(part, stock, kinds, chest)]
+    asked = offered(offering, bench, stock, lengths)
     found = start_on_floors(asked, chest)
     pins = tuple(pin for pin in pins if pin.concerns(part.name))
     clash = clash_in(found, pins, whole)
@@ -138,6 +133,28 @@ def prepare(
     )
 
 
+def _at_machines(task: Task, shop: Workshop) -> Task:
+    """The task in the poses at machines that are owned and make its moves.
+
+    Raises UnplannableError where there is none.
+    """
+    ways = {pose: way_of(pose) for pose in task.poses}
+    there = tuple(
+        pose
+        for pose, way in ways.items()
+        if task.job.moves <= machine_type(way.machine).moves
+        and (way.by_hand or shop.machine(way.machine))
+    )
+    if there:
+        return replace(task, poses=there)
+    wanted = " or ".join(dict.fromkeys(way.machine for way in ways.values()))
+    told = f"workshop.yaml lists no {wanted}, which it is done on"
+    types = [machine_type(machine.kind) for machine in shop.machines]
+    blind = [one.kind for one in types if one.table and not one.axes]
+    told += "".join(f"; a {kind} has no slides to set a place by" for kind in blind)
+    raise UnplannableError(f"part {task.part.name!r}, {task.named}: {told}")
+
+
 def _on_pieces(task: Task) -> Task:
     """The bars as they were cut are too long to be milled."""
     return replace(task, poses=tuple(p for p in task.poses if p.stage != "bar"))
@@ -165,11 +182,15 @@ def _blame(
         raise ClashError(Clash(tuple(fewest(pins, impossible)), reason=reason))
 
 
-def _longest_bar(workshop: Workshop, mill: Machine, stock: Stock) -> float:
-    """The longest bar that is held as usual and that the mill's table takes along [mm]."""
+def _longest_bar(workshop: Workshop, stock: Stock) -> float:
+    """The longest bar that is held as usual and that the machine's table takes along [mm]."""
     thin = min(stock.y[1] - stock.y[0], stock.z[1] - stock.z[0])
-    travel = mill.x.travel if mill.x else 1e9
-    return min(usual(Need.CUT, Face.TOP).longest(workshop, thin), travel - 40.0)
+    way = usual(Need.CUT, Face.TOP)
+    machine = workshop.machine(way.machine)
+    if machine is None:
+        return stock.bar.length
+    travel = machine.x.travel if machine.x else 1e9
+    return min(way.longest(workshop, thin), travel - 40.0)
 
 
 def _minutes(
@@ -182,7 +203,7 @@ def _minutes(
         trouble = "no tool reaches all the way"
         for pose in task.poses:
             bar, way = pose.stage == "bar", way_of(pose)
-            machine = bench.workshop.machine(way.machine) or bench.machine
+            here = bench.at(way.machine)
             box = box_of(pose, task, part, stock, lengths)
             try:
                 grip = way.hold(pose, box, [task], bench.workshop)
@@ -196,14 +217,14 @@ def _minutes(
                 on_end = pose.up.axis == 0
                 if isinstance(task.job, End) and not on_end and tool.flute < high[2] - low[2] + 1.0:
                     continue
-                values = cut(task, tool, lie, zeros, bench.dial)
+                values = cut(task, tool, lie, zeros, here.dial)
                 if met := way.in_the_way(values, tool, lie, zeros, bench.workshop):
                     trouble = f"{met} ({pose.name})"
                     continue
                 size = (
                     task.job.size if isinstance(task.job, Sink) and task.job.size else tool.diameter
                 )
-                feed = 1.0 if way.by_hand else running(tool, size, part.material, machine).feed
+                feed = 1.0 if way.by_hand else running(tool, size, part.material, here.machine).feed
                 each = round(cutting_minutes(task, tool, values, feed, bench), 2)
                 found[task.id, pose.name, tool.name] = each * (
                     lengths.count if bar else part.copies

@@ -15,6 +15,7 @@ from math import ceil
 
 from barstock.drawing.build import Part
 from barstock.errors import UnplannableError
+from barstock.machines.saw import sawing_machine
 from barstock.planning.holding.way import Need
 from barstock.planning.holding.ways import WAYS, usual
 from barstock.planning.order.plain_orders import changing, ready
@@ -26,7 +27,7 @@ from barstock.route import BarPiece, Operation, Route, Setup
 from barstock.route.explanation import Rule
 from barstock.route.work_done import ALL, Standing
 from barstock.stocking.bar_choice import CLEAN_UP, Lengths
-from barstock.workshop.shop import MachineKind, ShopTimes, Workshop
+from barstock.workshop.shop import ShopTimes, Workshop
 
 
 class OutOfOrderError(UnplannableError):
@@ -58,7 +59,7 @@ class Begun:
     @property
     def sawn(self) -> bool:
         """Is any of its bars sawn?"""
-        return any(s.machine_kind is MachineKind.SAW for s in self.kept)
+        return any(s.saws for s in self.kept)
 
 
 def begun(part: Part, route: Route, standing: Standing, shop: Workshop) -> Begun | None:
@@ -79,15 +80,14 @@ def begun(part: Part, route: Route, standing: Standing, shop: Workshop) -> Begun
     bar = old.model_copy(
         update={"count": count, "last_pieces": 0 if last >= old.pieces else max(1, last)}
     )
-    saw = shop.machine(MachineKind.SAW)
     each = part.size[0] + 2 * CLEAN_UP
-    kerf = saw.kerf if saw else 1.5
+    kerf = sawing_machine(shop).kerf
     lengths = Lengths(bar.pieces, count, last, each, bar.length, kerf)
     kept = []
     for setup in setups:
         now = count if setup.stage == "bar" else part.copies
         most = old.count if setup.stage == "bar" else now
-        if setup.machine_kind is MachineKind.SAW and _more_from_the_last(old, bar):
+        if setup.saws and _more_from_the_last(old, bar):
             most -= 1
         every = most if setup.stage == "bar" else now - spoiled  # good ones, where not counted
         done = {o.id: standing.done.get(o.id, 0) for o in setup.operations}
@@ -145,7 +145,7 @@ def _left(
     tool = ""
     for o in operations:
         if left[o.id]:
-            change = changing(o, times) if o.cutter.name != tool else 0.0
+            change = changing(setup, o, times) if o.cutter.name != tool else 0.0
             total += change + left[o.id] * (load + o.minutes)
             tool = o.cutter.name
     return total
@@ -163,7 +163,7 @@ def rest(tasks: list[Task], work: Begun, standing: Standing) -> tuple[list[Task]
             task = by_id.get(operation.id)
             if task is not None:
                 placed.append(_placed(task, setup, operation))
-            elif setup.machine_kind is not MachineKind.SAW:
+            elif not setup.saws:
                 raise UnplannableError(
                     f"{standing.where(operation.id)}{operation.id} is done, but the drawing as it "
                     "now stands does not ask for it; write the drawing as it was, or spoil the work"

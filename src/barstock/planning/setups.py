@@ -14,10 +14,10 @@ from barstock.planning.holding.tilting import tilting
 from barstock.planning.holding.way import hold, way_of
 from barstock.planning.not_listed import touch_gauge
 from barstock.planning.order.loadings import group_passes
-from barstock.planning.order.precedence import Placed
+from barstock.planning.order.precedence import Placed, tool_change
 from barstock.planning.parts.breakdown import DATUM_END
 from barstock.planning.tasks.pose import Box, Lie, Pose, lay
-from barstock.planning.tasks.task import Bevel, End, Line, Sink, Task
+from barstock.planning.tasks.task import Bevel, End, FiledEnd, Line, Sink, Task
 from barstock.planning.values import Cutting, Zeros, cut
 from barstock.planning.values.at_hand import Bench
 from barstock.planning.values.dimension_checks import expect
@@ -41,7 +41,6 @@ from barstock.route.statements import (
 )
 from barstock.stocking.bar_choice import CLEAN_UP, Lengths, Stock
 from barstock.workshop.shop import (
-    MachineKind,
     Tool,
     ToolKind,
     Workshop,
@@ -130,7 +129,8 @@ def make_setup(
         state.after(group)
         return _bench_work(number, group, bench, copies, work)
     shop, times = bench.workshop, bench.workshop.times
-    bench = replace(bench, machine=shop.machine(way.machine) or bench.machine)
+    bench, machine = bench.at(way.machine), shop.machine(way.machine)
+    assert machine is not None, way.machine
     grip = way.hold(pose, state.box, tasks, shop, bench.packings)
     lie, earlier = lay(pose, state.box, grip.packing), list(state.done)
     grip = way.after(grip, lie, earlier)
@@ -149,15 +149,15 @@ def make_setup(
         lie = replace(lie, box=state.box)
     holding = way.settled(holding, operations, zeros, high[2])
     ready = way.ready(times, bool(pose.tilt)) + way.anew(times, (found_x, found_y), copies)
-    times = replace(times, load=way.loading(times))
-    passes, cutting = group_passes(operations, [p.tool for p in group], copies, times)
+    changes = [tool_change(pose, p.tool, times) for p in group]
+    passes, cutting = group_passes(operations, changes, copies, way.loading(times))
     return Setup(
         id=number,
         work=work,
         stage="bar" if pose.stage == "bar" else "piece",
         copies=copies,
-        machine=bench.machine.name,
-        machine_kind=bench.machine.kind,
+        machine=machine.name,
+        machine_kind=machine.kind,
         holding=holding,
         zero_x=found_x,
         zero_y=found_y,
@@ -222,7 +222,7 @@ def _operation(p: Placed, lie: Lie, zeros: Zeros, bench: Bench) -> Operation:
 def cutting_minutes(task: Task, tool: Tool, values: Cutting, feed: float, bench: Bench) -> float:
     """Minutes of one operation on one copy: cutting, moving and measuring."""
     times = bench.workshop.times
-    if isinstance(task.job, Line):
+    if isinstance(task.job, Line | FiledEnd):
         return max(1.0, values.travel / 100 * times.file_per_100mm)
     if isinstance(task.job, Sink) and task.job.step == "tap":
         return times.tap_hole * len(task.job.at)
@@ -279,7 +279,7 @@ def _holding(grip: Grip, lie: Lie, bench: Bench, turned: Turned | None) -> Holdi
 
 
 def _marks(group: Sequence[Placed], pose: Pose) -> Iterator[Mark]:
-    if any(isinstance(p.task.job, End) and not p.task.job.second for p in group):
+    if any(isinstance(p.task.job, End | FiledEnd) and not p.task.job.second for p in group):
         yield Mark(kind=MarkKind.SQUARED_END, names={"end": DATUM_END})
     if pose.tilt:
         names: dict[str, str] = {"end": pose.left, "up": pose.up, "right": pose.right}
@@ -325,6 +325,7 @@ def _bench_work(
                 features=(p.task.feature,),
                 face=p.task.face,
                 cut=p.task.cut,
+                to_size=p.task.to_size,
                 cutter=Cutter(name=p.tool.name, kind=p.tool.kind, diameter=0, holder="hand"),
                 moves=tuple(values.moves),
                 checks=tuple(
@@ -344,8 +345,8 @@ def _bench_work(
         work=work,
         stage="piece",
         copies=copies,
-        machine="bench",
-        machine_kind=MachineKind.BENCH,
+        machine=way.machine.value,
+        machine_kind=way.machine,
         holding=Holding(
             way=way.name, device=way.name, up=pose.up, fixed_jaw=pose.fixed_jaw, stop="none"
         ),
@@ -355,6 +356,7 @@ def _bench_work(
         operations=tuple(operations),
         passes=(tuple(o.id for o in operations),),
         cautions=(Caution(kind=CautionKind.EYES),),
+        marks=tuple(_marks(group, pose)),
         why=_distinct(why for p in group for why in p.task.why),
         minutes=round(way.ready(times, False) + copies * way.loading(times) + cutting, 2),
         picture=f"setup-{number}.svg",

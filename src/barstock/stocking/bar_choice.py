@@ -8,8 +8,9 @@ from math import ceil
 
 from barstock.drawing.bar_wanted import is_named
 from barstock.drawing.build import Face, Part
+from barstock.machines.saw import sawing_machine
 from barstock.quantities import Dimension
-from barstock.workshop.shop import BarStock, MachineKind, Workshop
+from barstock.workshop.shop import BarStock, Workshop
 
 CLEAN_UP = 0.75  # left on each sawn end to be squared; common practice
 SAME = 0.005  # sizes closer than this are the same size
@@ -148,8 +149,7 @@ class Lengths:
 
 def cut_up(part: Part, stock: Stock, workshop: Workshop, longest: float) -> Lengths:
     """Share the part's copies over bar lengths of at most `longest` [mm] (at least one piece)."""
-    saw = workshop.machine(MachineKind.SAW)
-    kerf = saw.kerf if saw else 1.5
+    kerf = sawing_machine(workshop).kerf
     each = sawn(part)
     room = min(longest, stock.bar.length)
     most = max(1, int((room + kerf) // (each + kerf)))

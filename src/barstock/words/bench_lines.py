@@ -50,8 +50,10 @@ def filed_square(
     """An end filed square."""
     move = moves[0]
     words = f"File the {move.face} end square to two sides, trying it with a square"
-    until, length = ("the length is right", "length") if move.to_length else (
-        "it is clean all over", "length left then"
+    until, length = (
+        ("the length is right", "length")
+        if move.to_length
+        else ("it is clean all over", "length left then")
     )
     yield line(f"{words}, until {until}", reader.measured(length, move.leaves))
 

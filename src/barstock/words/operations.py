@@ -5,7 +5,17 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from itertools import groupby
 
-from barstock.route import BarPiece, FileLevel, FileSquare, Move, Operation, Plunge, SawOff, Shape, Traverse
+from barstock.route import (
+    BarPiece,
+    FileLevel,
+    FileSquare,
+    Move,
+    Operation,
+    Plunge,
+    SawOff,
+    Shape,
+    Traverse,
+)
 from barstock.words.bench_lines import filed_level, filed_square, sawn_off, to_a_line
 from barstock.words.lines import Line
 from barstock.words.move_words import MoveWords

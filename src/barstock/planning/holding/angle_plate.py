@@ -16,7 +16,7 @@ from barstock.planning.tasks.task import Task
 from barstock.planning.values import Cutting, Zeros
 from barstock.route import Body, BodyKind, Holding, Operation
 from barstock.route.statements import Caution, CautionKind
-from barstock.workshop.shop import AnglePlate, Clamps, MachineKind, Tool, Workshop
+from barstock.workshop.shop import AnglePlate, Clamps, Tool, Workshop
 
 UPRIGHT = (CautionKind.PLATE, CautionKind.HIGH_ON_PLATE)
 PRESSED_GONE = 0.3  # of where straps press work against the plate; common practice
@@ -96,7 +96,7 @@ class AgainstPlate(OnTable):
         self, values: Cutting, tool: Tool, lie: Lie, zeros: Zeros, shop: Workshop
     ) -> str:
         """As of all work on the table; and the tool must go over it."""
-        mill = shop.machine(MachineKind.MILL)
+        mill = shop.machine(self.machine)
         if mill and mill.daylight and lie.extent[1][2] + tool.reach > mill.daylight:
             return f"the spindle does not rise so high that {tool.name} goes over the work"
         return super().in_the_way(values, tool, lie, zeros, shop)
@@ -174,7 +174,7 @@ class AgainstPlate(OnTable):
         kit, plate, (low, high) = self.kit, self.plate, flat.extent
         wide, deep, tall = (high[i] - low[i] for i in range(3))
         least = FOOT + kit.wide + BELOW_END
-        mill = workshop.machine(MachineKind.MILL)
+        mill = workshop.machine(self.machine)
         if wide + 2 * (BESIDE + NUT) > plate.wide:
             trouble = f"it is {plate.wide:g} mm wide, and studs stand on both sides of the work"
         elif deep + kit.tall > kit.highest + kit.thick:
@@ -184,7 +184,7 @@ class AgainstPlate(OnTable):
         elif tall > OVER * plate.high:
             trouble = f"it is {plate.high:g} mm high only"
         elif mill and mill.daylight and rest + tall + HEAD > mill.daylight:
-            trouble = f"the mill has room for {mill.daylight:g} mm under its spindle"
+            trouble = f"the {mill.kind} has room for {mill.daylight:g} mm under its spindle"
         else:
             return
         size = f"{wide:.1f} x {deep:.1f} mm, {tall:.1f} mm tall"

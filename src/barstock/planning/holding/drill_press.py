@@ -36,7 +36,7 @@ class OnPress(InVise):
         return None
 
     @classmethod
-    def besides(cls, task: Task, shop: Workshop, mill: Machine) -> Sequence[Pose]:
+    def besides(cls, task: Task, shop: Workshop) -> Sequence[Pose]:
         """For through holes that the press turns the drill nearer its speed for: a depth is read
         on the mill."""
         press, job, material = shop.machine(cls.machine), task.job, task.part.material
@@ -44,16 +44,20 @@ class OnPress(InVise):
             return ()
         if not (isinstance(job, Sink) and job.step == "drill" and job.through):
             return ()
-        if not any(
-            running(tool, job.size, material, press).share
-            >= FASTER * running(tool, job.size, material, mill).share
-            for tool in task.tools
-        ):
-            return ()
+
+        def faster(slow: Machine | None) -> bool:
+            """Is any of the tools turned so much nearer its speed?"""
+            return slow is not None and any(
+                running(tool, job.size, material, press).share
+                >= FASTER * running(tool, job.size, material, slow).share
+                for tool in task.tools
+            )
+
         return tuple(
             replace(p, way=cls(p.way.vise))
             for p in task.poses
             if isinstance(p.way, InVise) and p.way.slides and p.stage != "bar" and not p.tilt
+            if faster(shop.machine(p.way.machine))
         )
 
     @classmethod

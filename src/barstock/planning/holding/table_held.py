@@ -12,7 +12,7 @@ from barstock.planning.holding.way import Way
 from barstock.planning.tasks.pose import Box, Lie, Pose, lay
 from barstock.planning.values import Cutting, Zeros
 from barstock.route import Body, BodyKind
-from barstock.workshop.shop import Machine, MachineKind, ShopTimes, Tool, Workshop
+from barstock.workshop.shop import Machine, ShopTimes, Tool, Workshop
 
 CLEAR = 1.0  # a cutter keeps so far from straps, parallels and fence [mm]; common practice
 UNDER_CUT = 0.3  # that the fence stays under a cutter [mm]; common practice
@@ -67,8 +67,8 @@ class OnTable(Way):
     def in_the_way(
         self, values: Cutting, tool: Tool, lie: Lie, zeros: Zeros, shop: Workshop
     ) -> str:
-        """What these moves would run into, or how far they are beyond the mill's travel."""
-        bodies, mill = self.bodies(lie, shop.parallel_thickness), shop.machine(MachineKind.MILL)
+        """What these moves would run into, or how far they are beyond the machine's travel."""
+        bodies, there = self.bodies(lie, shop.parallel_thickness), shop.machine(self.machine)
         low, high = lie.extent
         passes = [run for move in values.moves for run in runs(move, tool.diameter, zeros, high[2])]
         for run in passes:
@@ -76,7 +76,7 @@ class OnTable(Way):
                 if met := self._met(run, tool, body, lie):
                     return met
         ends = [end for run in passes for end in (run.start, run.end)]
-        return _beyond([low[0], *(x for x, _ in ends)], [high[1], *(y for _, y in ends)], mill)
+        return _beyond([low[0], *(x for x, _ in ends)], [high[1], *(y for _, y in ends)], there)
 
     def _met(self, run: Run, tool: Tool, body: Body, lie: Lie) -> str:
         if body.kind in PRESSING:
@@ -90,11 +90,13 @@ class OnTable(Way):
         return ""
 
 
-def _beyond(x: Sequence[float], y: Sequence[float], mill: Machine | None) -> str:
-    """Is the mill's travel too short to go from the stop or the fence to every cut?"""
-    axes = (mill.x, mill.y) if mill else (None, None)
+def _beyond(x: Sequence[float], y: Sequence[float], there: Machine | None) -> str:
+    """Is the machine's travel too short to go from the stop or the fence to every cut?"""
+    axes = (there.x, there.y) if there else (None, None)
     for name, span, axis in zip("XY", (x, y), axes, strict=True):
         far = max(span) - min(span)
         if axis and far > axis.travel:
-            return f"it asks for {far:.0f} mm of travel along {name}; the mill has {axis.travel:g}"
+            return (
+                f"it asks for {far:.0f} mm of travel along {name}; the machine has {axis.travel:g}"
+            )
     return ""

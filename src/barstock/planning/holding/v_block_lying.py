@@ -292,7 +292,8 @@ def _free(
         if not isinstance(pose.way, LiesInV):
             found[pose] = [ANYWHERE]
             continue
-        cuttings = [(tool, cut(task, tool, lie, zeros, bench.dial)) for tool in task.tools]
+        dial = bench.at(pose.way.machine).dial
+        cuttings = [(tool, cut(task, tool, lie, zeros, dial)) for tool in task.tools]
         found[pose] = pose.way.places(lie, cuttings, zeros, bench.workshop)
         trouble = _why_not(pose.way, lie, cuttings, zeros, bench.workshop)
     if not any(found.values()):

@@ -25,7 +25,7 @@ from barstock.planning.values.height_left import sunk
 from barstock.route import Body, Holding, Operation, Plunge, Setup, Turned, Zero
 from barstock.route.statements import Caution, Reason
 from barstock.stocking.bar_choice import Lengths, Stock
-from barstock.workshop.shop import Machine, MachineKind, ShopTimes, Tool, Workshop
+from barstock.workshop.shop import MachineKind, ShopTimes, Tool, Workshop
 
 SAME = 1e-6  # a side is where the drawing has it [mm]
 STOP_CLEAR = 0.5  # of a cutter's tip above the stop, which is set by eye [mm]; common practice
@@ -75,7 +75,7 @@ class Way(ABC):
         return ()
 
     @classmethod
-    def besides(cls, task: Task, shop: Workshop, mill: Machine) -> Sequence[Pose]:
+    def besides(cls, task: Task, shop: Workshop) -> Sequence[Pose]:
         """Poses for a task besides those it has, for what is done better so."""
         return ()
 

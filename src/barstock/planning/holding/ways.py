@@ -22,7 +22,7 @@ from barstock.planning.values import Zeros, cut
 from barstock.planning.values.at_hand import Bench
 from barstock.route import Process
 from barstock.stocking.bar_choice import Lengths, Stock
-from barstock.workshop.shop import Machine, Workshop
+from barstock.workshop.shop import Workshop
 
 
 def _ways() -> dict[str, type[Way]]:
@@ -58,9 +58,7 @@ def poses_for(normal: Vec, across: Vec | None, stage: str, need: Need = Need.CUT
     return found
 
 
-def offered(
-    tasks: Sequence[Task], bench: Bench, stock: Stock, lengths: Lengths, mill: Machine
-) -> list[Task]:
+def offered(tasks: Sequence[Task], bench: Bench, stock: Stock, lengths: Lengths) -> list[Task]:
     """The tasks with every pose in which the work can be held for them.
 
     Raises UnplannableError where there is none.
@@ -69,7 +67,7 @@ def offered(
     found = next((all_ for all_ in arranged if all_ is not None), None)
     found = _with_others(tasks, bench, stock, lengths) if found is None else found
     shop = bench.workshop
-    besides = {t.id: [p for c in WAYS.values() for p in c.besides(t, shop, mill)] for t in found}
+    besides = {t.id: [p for c in WAYS.values() for p in c.besides(t, shop)] for t in found}
     return [replace(t, poses=(*t.poses, *besides[t.id])) for t in found]
 
 
@@ -135,7 +133,7 @@ def _trouble(pose: Pose, task: Task, bench: Bench, stock: Stock, lengths: Length
     for tool in task.tools:
         if isinstance(task.job, End) and pose.up.axis != 0 and tool.flute < high[2] - low[2] + 1.0:
             continue
-        values = cut(task, tool, lie, zeros, bench.dial)
+        values = cut(task, tool, lie, zeros, bench.at(way.machine).dial)
         met = way.in_the_way(values, tool, lie, zeros, bench.workshop)
         if not met:
             return ""

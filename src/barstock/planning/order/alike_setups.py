@@ -7,12 +7,13 @@ from dataclasses import dataclass
 
 from barstock.drawing.build import Part
 from barstock.errors import UnplannableError
+from barstock.machines import machine_type
 from barstock.planning.holding.way import hold, way_of
 from barstock.planning.holding.ways import WAYS
 from barstock.planning.tasks.task import Task
 from barstock.route import Setup
 from barstock.stocking.bar_choice import CLEAN_UP, Stock
-from barstock.workshop.shop import MachineKind, Workshop
+from barstock.workshop.shop import Workshop
 
 
 def likeness(setup: Setup) -> str:
@@ -42,14 +43,14 @@ class Room:
 
 
 def rooms(tasks: Sequence[Task], part: Part, stock: Stock, shop: Workshop) -> list[list[Room]]:
-    """For every task at the mill, what its poses leave open, from the raw work to the finished."""
+    """For every task at readings, what its poses leave open, from the raw work to the finished."""
     raw = (
         (-CLEAN_UP, stock.y[0], stock.z[0]),
         (part.size[0] + CLEAN_UP, stock.y[1], stock.z[1]),
     )
     found = []
     for task in tasks:
-        if any(way_of(pose).machine is not MachineKind.MILL for pose in task.poses):
+        if any(not machine_type(way_of(pose).machine).axes for pose in task.poses):
             continue
         ways = []
         for pose in task.poses:

@@ -4,16 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from barstock.planning.order.precedence import tool_change
 from barstock.route import Operation
-from barstock.workshop.shop import ShopTimes, Tool
 
 
 def group_passes(
-    operations: Sequence[Operation], tools: Sequence[Tool], copies: int, times: ShopTimes
+    operations: Sequence[Operation], changes: Sequence[float], copies: int, load: float
 ) -> tuple[tuple[tuple[str, ...], ...], float]:
     """Split a setup's operations into passes, and the minutes of loading, changing and cutting.
 
+    changes: minutes to put the tool of each in; load: minutes to load one work.
     A pass loads every copy once and does one or more operations on each. Within a pass of several
     tools they are changed for every copy. Exact, by dynamic programming over the split points.
     """
@@ -21,7 +20,7 @@ def group_passes(
     best: list[tuple[float, int]] = [(0.0, 0)] + [(float("inf"), 0)] * n
     for end in range(1, n + 1):
         for start in range(end):
-            cost = best[start][0] + _pass(operations, tools, start, end, copies, times)
+            cost = best[start][0] + _pass(operations, changes, start, end, copies, load)
             if cost < best[end][0] - 1e-9:
                 best[end] = (cost, start)
     groups: list[tuple[str, ...]] = []
@@ -35,22 +34,15 @@ def group_passes(
 
 def _pass(
     operations: Sequence[Operation],
-    tools: Sequence[Tool],
+    changes: Sequence[float],
     start: int,
     end: int,
     copies: int,
-    times: ShopTimes,
+    load: float,
 ) -> float:
-    names = [t.name for t in tools[start:end]]
-    inside = sum(
-        tool_change(tools[start + i], times)
-        for i in range(1, end - start)
-        if names[i] != names[i - 1]
-    )
-    first = tool_change(tools[start], times)
-    if start and tools[start - 1].name == names[0]:
-        first = 0.0
-    again = first if names[-1] != names[0] and copies > 1 else 0.0
-    again = tool_change(tools[start], times) if again or (names[-1] != names[0]) else 0.0
+    names = [o.cutter.name for o in operations]
+    inside = sum(changes[i] for i in range(start + 1, end) if names[i] != names[i - 1])
+    first = 0.0 if start and names[start - 1] == names[start] else changes[start]
+    again = changes[start] if names[end - 1] != names[start] else 0.0
     cutting = sum(o.minutes for o in operations[start:end]) * copies
-    return first + inside * copies + again * (copies - 1) + copies * times.load + cutting
+    return first + inside * copies + again * (copies - 1) + copies * load + cutting

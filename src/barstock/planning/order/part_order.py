@@ -87,9 +87,9 @@ def order_part(
             return 0.0
         at, tool = labels[to]
         way = way_of(places[at])
-        if way.by_hand:
+        once = tool_change(places[at], tool, times)
+        if not once:
             return 0.0
-        once = tool_change(tool, times)
         if before == START or labels[before][0] != at:
             return once
         many = copies[places[at].stage]
@@ -130,9 +130,9 @@ def _back(pose: Pose, tasks: Sequence[Task], times: ShopTimes) -> float:
     here = [t for t in tasks if pose in t.poses]
     tools = {tool.name: tool for t in here for tool in t.tools}
     most = min(len(here), len(tools))
-    if way_of(pose).by_hand or most < 2 or _asked_twice(here, tasks):
+    if most < 2 or _asked_twice(here, tasks):
         return 0.0
-    return min(tool_change(tool, times) for tool in tools.values()) / (most - 1)
+    return min(tool_change(pose, tool, times) for tool in tools.values()) / (most - 1)
 
 
 def _after_the_saw(tasks: Sequence[Task], minutes: Minutes) -> str:

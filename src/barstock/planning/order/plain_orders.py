@@ -8,11 +8,12 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+from barstock.machines import machine_type
 from barstock.planning.holding.ways import WAYS
 from barstock.planning.order.alike_setups import likeness
 from barstock.planning.order.arranging import saving
 from barstock.route import Operation, Setup
-from barstock.workshop.shop import MachineKind, ShopTimes
+from barstock.workshop.shop import Holder, ShopTimes
 
 Chains = Sequence[Sequence[Setup]]
 
@@ -41,19 +42,16 @@ def _each(setup: Setup, times: ShopTimes) -> float:
     """Minutes of one copy by itself: loaded once, every tool changed for it."""
     found, last = WAYS[setup.holding.way].loading(times), ""
     for o in setup.operations:
-        found += o.minutes + (changing(o, times) if o.cutter.name != last else 0.0)
+        found += o.minutes + (changing(setup, o, times) if o.cutter.name != last else 0.0)
         last = o.cutter.name
     return found
 
 
-def changing(operation: Operation, times: ShopTimes) -> float:
-    """Minutes to put an operation's tool in and touch it off; none for a file."""
-    kind = operation.cutter.kind.value
-    if kind == "file":
-        return 0.0
-    change = {"collet": times.change_collet, "arbor": times.change_arbor}
-    head = times.head_move if kind == "tap" else 0.0
-    return change.get(operation.cutter.holder, times.change_chuck) + head + times.touch_off
+def changing(setup: Setup, operation: Operation, times: ShopTimes) -> float:
+    """Minutes to put an operation's tool in and touch it off."""
+    cutter = operation.cutter
+    machine = machine_type(setup.machine_kind)
+    return machine.changing(Holder(cutter.holder), cutter.kind, times)
 
 
 @dataclass(frozen=True)
@@ -85,7 +83,7 @@ def one_tool(chains: Chains, after: Mapping[str, set[str]], times: ShopTimes) ->
     def free(job: _Job) -> bool:
         mine = job.operation.id
         bars = {i for i in sawn & left if part_of[i] == part_of[mine] and i != mine}
-        late = job.setup.stage == "piece" or job.setup.machine_kind is MachineKind.SAW
+        late = job.setup.stage == "piece" or job.setup.saws is not None
         return not after.get(mine, set()) & left and not (late and bars)
 
     while waiting:
@@ -114,7 +112,7 @@ def _next(able: list[_Job], last: _Job | None) -> _Job:
 def _step(last: _Job | None, job: _Job, times: ShopTimes) -> float:
     """Minutes of one operation on all copies after another."""
     setup = job.setup
-    if setup.machine_kind is MachineKind.SAW:
+    if setup.saws:
         same = last is not None and likeness(last.setup) == likeness(setup)
         return setup.minutes - (saving(setup, times) if same else 0.0)
     total = setup.copies * (WAYS[setup.holding.way].loading(times) + job.operation.minutes)
@@ -123,5 +121,5 @@ def _step(last: _Job | None, job: _Job, times: ShopTimes) -> float:
         if last is not None and likeness(last.setup) == likeness(setup):
             total -= saving(setup, times)
     if last is None or last.tool != job.tool or last.setup.id != setup.id:
-        total += changing(job.operation, times)
+        total += changing(setup, job.operation, times)
     return total

@@ -8,11 +8,12 @@ from itertools import product
 
 from barstock.drawing.build import Face
 from barstock.errors import UnplannableError
+from barstock.machines import machine_type
 from barstock.planning.holding.way import way_of
 from barstock.planning.tasks.pose import Box, Pose
 from barstock.planning.tasks.task import Contour, Line, Sink, Task
 from barstock.route.statements import Reason, ReasonKind, because
-from barstock.workshop.shop import Holder, ShopTimes, Tool, ToolKind
+from barstock.workshop.shop import ShopTimes, Tool
 
 MOST_SIDES = 5  # through holes of one part whose side is left open to the search
 
@@ -26,19 +27,9 @@ class Placed:
     tool: Tool
 
 
-def tool_change(tool: Tool, times: ShopTimes) -> float:
-    """Minutes to put a tool into the spindle, by what holds it, and to touch it off.
-
-    A tap is long: the head goes up for it and down again.
-    """
-    change = {
-        Holder.COLLET: times.change_collet,
-        Holder.CHUCK: times.change_chuck,
-        Holder.ARBOR: times.change_arbor,
-        Holder.HAND: times.change_chuck,
-    }[tool.holder]
-    head = times.head_move if tool.kind is ToolKind.TAP else 0.0
-    return change + head + times.touch_off
+def tool_change(pose: Pose, tool: Tool, times: ShopTimes) -> float:
+    """Minutes to put a tool in, in a pose, and to touch it off."""
+    return machine_type(way_of(pose).machine).changing(tool.holder, tool.kind, times)
 
 
 def keep_grips(tasks: Sequence[Task], box: Box, *, firm: bool = False) -> list[Task]:

@@ -10,9 +10,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
+from barstock.machines import machine_type
 from barstock.planning.order.alike_setups import likeness
 from barstock.route import Operation, Plunge, Setup
-from barstock.workshop.shop import MachineKind
 
 SAME = 1e-6  # readings that differ by no more are one [mm]
 
@@ -90,7 +90,7 @@ def holes(operation: Operation) -> tuple[Point, ...]:
 
 def _patterns(setup: Setup) -> Iterator[tuple[str, tuple[Point, ...]]]:
     """The patterns of two holes or more made in a setup, by feature."""
-    if setup.machine_kind is not MachineKind.MILL or setup.holding.tilt:
+    if not machine_type(setup.machine_kind).axes or setup.holding.tilt:
         return
     seen = set()
     for operation in setup.operations:

@@ -9,6 +9,7 @@ from barstock.drawing.bar_names import end_name, face_name
 from barstock.drawing.build import Face, Feature, Part
 from barstock.drawing.dimension_runs import CheckSort, EndKind, over
 from barstock.errors import UnplannableError
+from barstock.machines import able
 from barstock.methods.cuts import Check, EdgeCut, FlushCut, HoleCut, LevelCut, ProfileCut, Way
 from barstock.methods.kind import Kind
 from barstock.planning.holding.metal import removed_at
@@ -22,6 +23,7 @@ from barstock.planning.tasks.task import (
     Bevel,
     Contour,
     End,
+    FiledEnd,
     Level,
     Line,
     Sink,
@@ -123,6 +125,8 @@ def _long_poses(face: Face, stage: str) -> list[Pose]:
 
 
 def _ends(part: Part, stock: Stock, chest: ToolChest) -> list[Task]:
+    if able(chest.workshop, *End.moves) is None:
+        return [_filed_end(part, face, chest) for face in (DATUM_END, DATUM_END.opposite)]
     tasks = []
     for face, second in ((DATUM_END, False), (DATUM_END.opposite, True)):
         poses = [
@@ -167,6 +171,26 @@ def _ends(part: Part, stock: Stock, chest: ToolChest) -> list[Task]:
             )
         )
     return tasks
+
+
+def _filed_end(part: Part, face: Face, chest: ToolChest) -> Task:
+    """An end squared by hand, where no machine of the shop does it."""
+    second, length = face is not DATUM_END, part.size[0]
+    return Task(
+        _squaring(part, face),
+        part,
+        end_name(face, [feature.name for feature in part.features]),
+        Process.SQUARE,
+        FiledEnd(face, second, length if second else length + CLEAN_UP),
+        (chest.file(),),
+        (poses_for(face.normal, None, "piece", Need.BY_HAND)[0],),
+        {_squaring(part, DATUM_END): because(ReasonKind.LENGTH_FROM_END)} if second else {},
+        (Check("length", part.length, CheckSort.OUTSIDE, over(0, EndKind.SQUARED_END)),)
+        if second
+        else (),
+        (because(ReasonKind.ROUGH_ENDS),),
+        to_size=second,
+    )
 
 
 def _squaring(part: Part, face: Face) -> str:
@@ -265,7 +289,7 @@ def _best_way(ways: list[Way], chest: ToolChest) -> Way:
     """The first way, unless the shop can mill what would otherwise be filed."""
     for way in ways:
         if all(isinstance(c, EdgeCut) and c.way == "milled" and chest.cone(c) for c in way.cuts):
-            return way
+            return way if able(chest.workshop, *Bevel.moves) else ways[0]
     return ways[0]
 
 

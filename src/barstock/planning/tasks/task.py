@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from math import hypot, inf
-from typing import Protocol
+from typing import ClassVar, Protocol
 
 from barstock.drawing.bar_names import sawing_name
 from barstock.drawing.build import Face, Part, Vec
@@ -25,6 +25,7 @@ from barstock.workshop.shop import Tool
 class Level:
     """A level floor by the end of an end mill."""
 
+    moves: ClassVar[frozenset[str]] = frozenset({"traverse"})
     cut: LevelCut
 
     def below(self, size: Vec) -> float:
@@ -38,8 +39,19 @@ class Level:
 class End:
     """Squaring a sawn end with the side of an end mill; the second one brings it to length."""
 
+    moves: ClassVar[frozenset[str]] = frozenset({"traverse"})
     face: Face
     second: bool
+
+
+@dataclass(frozen=True)
+class FiledEnd:
+    """Filing a sawn end square; the second one brings it to length. leaves: of the length [mm]."""
+
+    moves: ClassVar[frozenset[str]] = frozenset({"file square"})
+    face: Face
+    second: bool
+    leaves: float
 
 
 @dataclass(frozen=True)
@@ -52,6 +64,7 @@ class Sink:
     reach, below the entry [mm].
     """
 
+    moves: ClassVar[frozenset[str]] = frozenset({"plunge"})
     face: Face
     at: tuple[Vec, ...]
     step: str
@@ -95,6 +108,7 @@ class Sink:
 class Bevel:
     """A 45 degree bevel along an edge, by a 90 degree cone cutter running beside it."""
 
+    moves: ClassVar[frozenset[str]] = frozenset({"traverse"})
     cut: EdgeCut
 
 
@@ -109,6 +123,11 @@ class Line:
     cut: ProfileCut | EdgeCut | FlushCut
     leave: float = 0.0
     most: float = 0.0
+
+    @property
+    def moves(self) -> frozenset[str]:
+        """What it is made by."""
+        return frozenset({"file level" if isinstance(self.cut, FlushCut) else "shape"})
 
 
 @dataclass(frozen=True)
@@ -129,6 +148,7 @@ class Bore:
 class Contour:
     """An outline by the side of an end mill, the work screwed down through some of its `bores`."""
 
+    moves: ClassVar[frozenset[str]] = frozenset({"traverse", "plunge"})
     cut: ProfileCut
     bores: tuple[Bore, ...]
 
@@ -140,7 +160,7 @@ class Opened(Protocol):
         """How deep there is nothing under a point of the face `up` [mm]; 0 beside it."""
 
 
-Job = Level | End | Sink | Bevel | Line | Contour
+Job = Level | End | FiledEnd | Sink | Bevel | Line | Contour
 
 
 @dataclass(frozen=True)
@@ -178,7 +198,7 @@ class Task:
     def face(self) -> Face | None:
         """The face or end of the work that it makes, where it makes one."""
         job = self.job
-        if isinstance(job, End):
+        if isinstance(job, End | FiledEnd):
             return job.face
         if isinstance(job, Level) and self.does is Process.FACE:
             return job.cut.face

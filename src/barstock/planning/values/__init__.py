@@ -9,11 +9,12 @@ from __future__ import annotations
 
 from barstock.machines.dial import Dial
 from barstock.planning.tasks.pose import Lie
-from barstock.planning.tasks.task import Bevel, Contour, End, Level, Sink, Task
+from barstock.planning.tasks.task import Bevel, Contour, End, FiledEnd, Level, Sink, Task
 from barstock.planning.values.bevel import bevel
 from barstock.planning.values.contour import contour
 from barstock.planning.values.cutting import Cutting as Cutting
 from barstock.planning.values.cutting import Zeros as Zeros
+from barstock.planning.values.filed_end import filed_end
 from barstock.planning.values.level_floor import level
 from barstock.planning.values.level_floor import plan_view as plan_view
 from barstock.planning.values.marked_line import line
@@ -29,6 +30,8 @@ def cut(task: Task, tool: Tool, lie: Lie, zeros: Zeros, dial: Dial) -> Cutting:
         return level(task, job.cut, tool, lie, zeros, dial)
     if isinstance(job, End):
         return end(task, job, tool, lie, zeros, dial)
+    if isinstance(job, FiledEnd):
+        return filed_end(task, job, dial)
     if isinstance(job, Sink):
         return sink(task, job, tool, lie, zeros, dial)
     if isinstance(job, Bevel):

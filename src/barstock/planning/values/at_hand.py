@@ -3,25 +3,30 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from barstock.drawing.build import Part
 from barstock.machines.dial import Dial
-from barstock.workshop.shop import Machine, Workshop
+from barstock.workshop.shop import Machine, MachineKind, Workshop
 
 
 @dataclass(frozen=True)
 class Bench:
-    """What a setup is worked out with. packings: see holding/hold.py; shifts: what the x and y
-    readings of a setup are to grow by, by its id [mm].
+    """What a setup is worked out with. finder: diameter of the edge finder's tip; machine: that is
+    stood at, None for none; packings: those preferred; shifts: what the x and y readings of a setup
+    are to grow by, by its id [mm].
     """
 
     part: Part
     workshop: Workshop
-    machine: Machine
     finder: float
+    machine: Machine | None = None
     packings: tuple[float, ...] = ()
     shifts: Mapping[str, tuple[float, float]] = field(default_factory=dict)
+
+    def at(self, kind: MachineKind) -> Bench:
+        """The same at the shop's machine of a kind."""
+        return replace(self, machine=self.workshop.machine(kind))
 
     @property
     def dial(self) -> Dial:
