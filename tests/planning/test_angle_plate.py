@@ -182,6 +182,14 @@ def high_plate(setup: Setup) -> Setup:
     return plate(setup, top=190.0)
 
 
+def plateless(setup: Setup) -> Setup:
+    return on(setup, BodyKind.ANGLE_PLATE)
+
+
+def unstrapped(setup: Setup) -> Setup:
+    return on(setup, BodyKind.STRAP)
+
+
 def from_the_back(setup: Setup) -> Setup:
     return setup.model_copy(update={"zero_y": Zero(find="back", finder=10)})
 
@@ -191,6 +199,8 @@ def from_the_back(setup: Setup) -> Setup:
     [
         (high_strap, "metal is cut away behind strap 2|runs into a strap across the front"),
         (lone, "may tip under one strap"),
+        (unstrapped, "may tip under one strap"),
+        (plateless, "the route has no angle plate"),
         (off, "strap 1 bears on 0.0 mm2"),
         (low_plate, "it would sway"),
         (aside, "the plate touches 0.0 mm of the work's width"),

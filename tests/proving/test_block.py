@@ -7,7 +7,7 @@ from dataclasses import replace
 import pytest
 
 from barstock.drawing.build import Face
-from barstock.route import Does, Plunge, Shape, Traverse, Zero
+from barstock.route import BodyKind, Does, Plunge, Shape, Traverse, Zero
 from barstock.solids.shapes import Solid, box, cylinder, prism
 from barstock.workshop.shop import MachineKind, ToolKind
 
@@ -223,6 +223,16 @@ def test_a_line_marked_out_from_a_sawn_end(block, make):
     filed = make("file", steps=(line,), machine_kind=MachineKind.BENCH, way="bench vise")
     job = replace(block, setups=(*block.setups[:2], filed, *block.setups[2:]))
     assert named(job.faults(), "marked out from the left end", "as sawn", "file/cut")
+
+
+def test_a_cutter_turning_at_the_bench(block):
+    bench = {"way": "bench vise", "machine_kind": MachineKind.BENCH}
+    assert named(block.with_setup("drill", **bench).faults(), "no .* is made at a bench")
+
+
+def test_a_zero_on_what_is_not_there(block):
+    zero = Zero(find="centre", on=BodyKind.V_BLOCK)
+    assert named(block.with_setup("drill", zero_y=zero).faults(), "V-block", "the route has none")
 
 
 def test_a_zero_that_is_never_found(block):

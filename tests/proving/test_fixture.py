@@ -90,6 +90,15 @@ def small(setup: Setup) -> Setup:
     return screwed(setup, *(headed(s, s.diameter + 0.6) for s in setup.holding.of(BodyKind.SCREW)))
 
 
+def unscrewed(setup: Setup) -> Setup:
+    return screwed(setup)
+
+
+def blockless(setup: Setup) -> Setup:
+    held = setup.holding.model_copy(update={"bodies": setup.holding.of(BodyKind.SCREW)})
+    return setup.model_copy(update={"holding": held})
+
+
 def deeper(setup: Setup) -> Setup:
     (mill,) = setup.operations
     moves = tuple(m.model_copy(update={"z": m.z - 2.0}) for m in mill.moves)
@@ -115,6 +124,8 @@ def inside(setup: Setup) -> Setup:
         (moved, "does not go through a hole of the work"),
         (wide, "runs into the head of the screw"),
         (lone, "the work may turn"),
+        (unscrewed, "the work may turn"),
+        (blockless, "the route has no block"),
         (small, "bears on .* only"),
         (deeper, "runs into the fixture block"),
         (half, "is left to file"),

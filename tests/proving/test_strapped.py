@@ -201,6 +201,15 @@ def from_the_back(setup: Setup) -> Setup:
     return setup.model_copy(update={"zero_y": Zero(find="back", finder=10)})
 
 
+def bare(kind: BodyKind) -> Change:
+    """The setup without anything of a kind."""
+
+    def change(setup: Setup) -> Setup:
+        return setup.model_copy(update={"holding": without(setup.holding, kind)})
+
+    return change
+
+
 def other_packing(setup: Setup) -> Setup:
     held = setup.holding.model_copy(update={"parallels": (setup.holding.packing + 2,)})
     return setup.model_copy(update={"holding": held})
@@ -224,6 +233,9 @@ def test_as_planned_nothing_is_wrong(lid: tuple[Build, Route, Wanted]) -> None:
         (no_fence, "the fence touches the work along 0.00 mm"),
         (from_the_back, "hidden behind the fence"),
         (other_packing, "the parallels stack to"),
+        (bare(BodyKind.STRAP), "the work may turn"),
+        (bare(BodyKind.PARALLEL), "does not lie on the parallels"),
+        (bare(BodyKind.FENCE), "the fence touches the work along 0.00 mm"),
     ],
 )
 def test_a_planted_mistake_is_named(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from pathlib import Path
 
@@ -152,6 +153,41 @@ def test_planted_a_wider_v_than_the_block_has(made: tuple[Build, Route]) -> None
     assert vee.bears == "back"
     wrong = spoilt(route, setup, bodies=[{**vee.model_dump(), "mouth": vee.mouth + 1.0}])
     assert "of the V's left side" in told(wrong, build)
+
+
+@pytest.mark.parametrize(
+    ("what", "kept", "words"),
+    [
+        ("flat/mill", BodyKind.CLAMP, "the route has no V-block"),
+        ("flat/mill", BodyKind.V_BLOCK, "nothing holds the work down in the V-block"),
+        ("oil way/drill", BodyKind.CLAMP, "the route has no V-block"),
+    ],
+)
+def test_planted_a_body_left_out(
+    made: tuple[Build, Route], what: str, kept: BodyKind, words: str
+) -> None:
+    build, route = made
+    setup = cutting(route, what)
+    bodies = [body.model_dump() for body in setup.holding.of(kept)]
+    assert words in told(spoilt(route, setup, bodies=bodies), build)
+
+
+@pytest.mark.parametrize(
+    ("what", "way", "words"),
+    [
+        ("flat/mill", "vise", "nothing of the work is between the jaws|jaws"),
+        ("flat/mill", "V-block, standing", "does not look at the fixed jaw"),
+        ("oil way/drill", "V-block, lying", "does not look up"),
+        ("flat/mill", "bench vise", "work is not held in this way, bench vise, at a mill"),
+        ("flat/mill", "a magnet", "the proof knows no way of holding work called 'a magnet'"),
+    ],
+)
+def test_planted_another_way_of_holding(
+    made: tuple[Build, Route], what: str, way: str, words: str
+) -> None:
+    build, route = made
+    setup = cutting(route, what)
+    assert re.search(words, told(spoilt(route, setup, way=way), build))
 
 
 @pytest.mark.parametrize(

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from barstock.drawing.build import Part
 from barstock.errors import UnplannableError
+from barstock.handbook.holding_limits import PLATE_REACHES
 from barstock.planning.holding.grip import Grip
 from barstock.planning.holding.metal import Needed, Seat
 from barstock.planning.holding.table_held import BESIDE, NUT, OnTable
@@ -26,7 +27,7 @@ BELOW_END = 20.0  # from the upper strap to the end that is cut [mm]; common pra
 APART = 5.0  # between two straps at least [mm]; common practice
 PROUD = 5.0  # of the plate that work stands at least, raised on parallels; common practice
 INSIDE = 2.0  # from the work's front and back to the parallels [mm]; common practice
-OVER = 1.5  # times the plate's height that work may be tall; common practice
+OVER = 0.75 / PLATE_REACHES  # times the plate's height that work may be tall; common practice
 HEAD = 10.0  # from the longest tool to the work's top, to get it out [mm]; common practice
 
 

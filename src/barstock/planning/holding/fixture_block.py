@@ -9,7 +9,7 @@ from math import ceil, dist
 
 from barstock.drawing.build import Face, Part
 from barstock.errors import UnplannableError
-from barstock.handbook.holding_limits import SCREWS_APART
+from barstock.handbook.holding_limits import BLOCK_IN_JAWS, SCREWS_APART
 from barstock.handbook.thread_form import Thread
 from barstock.handbook.thread_series import threads
 from barstock.planning.holding.grip import Grip
@@ -35,7 +35,7 @@ FREE = 0.3  # from a head's edge to the outline [mm]; common practice
 APART = SCREWS_APART + 1.0  # two screws nearer are not taken [mm]; common practice
 AROUND = 8.0  # of the block round the work [mm]; common practice
 ABOVE_JAWS = 2.0  # that the block's top stands above the jaws [mm]; common practice
-FIRM = 10.0  # of the block between the jaws [mm]; common practice
+FIRM = 2 * BLOCK_IN_JAWS  # of the block between the jaws [mm]; common practice
 LEAST_THICK = 12.0  # of a block made for the purpose [mm]; common practice
 SIZES = {
     Unit.MM: ("M8", "M6", "M5", "M4", "M3", "M2.5"),

@@ -11,6 +11,7 @@ from typing import Self
 
 from barstock.drawing.build import Part, Vec
 from barstock.errors import UnplannableError
+from barstock.handbook.holding_limits import BLOCK_IN_JAWS, IN_SIGHT
 from barstock.planning.holding.grip import Grip
 from barstock.planning.holding.metal import Needed, Seat
 from barstock.planning.holding.round_turning import turned_to
@@ -23,8 +24,8 @@ from barstock.workshop.shop import VBlock, Vise, Workshop
 
 ROOT2 = sqrt(2.0)
 ON_FLANK = 1.0  # of a V's side past where the round touches it [mm]; common practice
-GRIP = 8.0  # least height of the block between the jaws [mm]; common practice
-SEES = 3.0  # of the work above all that holds it, for the edge finder [mm]; common practice
+GRIP = BLOCK_IN_JAWS + 3.0  # of the block between the jaws [mm]; common practice
+SEES = IN_SIGHT + 2.0  # of the work above all that holds it [mm]; common practice
 VEE_GONE = 0.2  # share of what a V-block presses, or zero is found on; common practice
 EACH = 8  # points along each line that are looked at
 

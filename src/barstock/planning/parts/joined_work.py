@@ -14,6 +14,7 @@ from barstock.drawing.build import Build, Face, Part, Pin, Vec
 from barstock.drawing.part import Joined
 from barstock.errors import UnplannableError
 from barstock.fabricating.joined_metal import Metal, metal_of
+from barstock.handbook.holding_limits import HOLDER_RADIUS
 from barstock.methods.feature_cuts import filed_flush
 from barstock.planning.holding.way import way_of
 from barstock.planning.tasks.pose import Pose, plus
@@ -25,7 +26,6 @@ from barstock.workshop.shop import BarStock, Holder, Tool, ToolKind
 
 FIRM = 0.15  # least share of a jaw's grip with metal all the way across behind it; common practice
 SPREAD = 0.5  # share of the work that what it rests on, or is held by, spans; common practice
-CHUCK = 20.0  # radius that a drill chuck sweeps [mm]; common practice
 ACROSS = 7  # points tried between the jaws
 JUST_IN = 0.05  # a point so far under a face is just inside the metal [mm]
 STEP = 0.2  # between points tried for metal along a hole's axis [mm]
@@ -136,7 +136,8 @@ def _reach_wanted(job: Sink, p: Vec, up: Face, hollow: Hollow) -> float:
         return 0.0
     u, v = (i for i in range(3) if i != up.axis)
     beside = []
-    for n, far in product(range(16), (CHUCK, CHUCK / 2, job.size / 2 + 1.0)):
+    chuck = HOLDER_RADIUS[Holder.CHUCK]
+    for n, far in product(range(16), (chuck, chuck / 2, job.size / 2 + 1.0)):
         way = list(top)
         way[u] += far * cos(n * pi / 8)
         way[v] += far * sin(n * pi / 8)
