@@ -43,6 +43,14 @@ def test_a_tool_is_changed_by_what_holds_it(holder: Holder, tool: ToolKind, minu
     assert machine_type(MachineKind.BENCH).changing(holder, tool, ShopTimes()) == 0.0
 
 
+def test_a_cut_takes_as_long_as_it_is_fed_and_filing_as_much_as_is_filed() -> None:
+    """300 mm at 100 mm/min, approached twice at 0.25 minutes; 300 mm filed at 8 minutes a 100."""
+    mill, bench = machine_type(MachineKind.MILL), machine_type(MachineKind.BENCH)
+    assert mill.minutes(300.0, 2, 100.0, ShopTimes()) == pytest.approx(3.0 + 0.5)
+    assert bench.minutes(300.0, 2, 100.0, ShopTimes()) == pytest.approx(24.0)
+    assert bench.minutes(1.0, 1, 100.0, ShopTimes()) == 1.0  # nothing is done at it in less
+
+
 @pytest.mark.parametrize(
     "layer",
     [

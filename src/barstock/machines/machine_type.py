@@ -29,6 +29,11 @@ class MachineType:
     axes: str = ""
     table: bool = False
 
+    def minutes(self, travel: float, approaches: int, feed: float, times: ShopTimes) -> float:
+        """Of one operation on one work: what is cut along `travel` [mm], so many times approached,
+        at a feed [mm/min]."""
+        return travel / max(feed, 1.0) + approaches * times.move
+
     def changing(self, holder: Holder, tool: ToolKind, times: ShopTimes) -> float:
         """Minutes to put a tool in and touch it off; none for one that is taken in the hand."""
         return 0.0

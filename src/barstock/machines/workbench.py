@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from barstock.machines.machine_type import MachineType, WorkSort
-from barstock.workshop.shop import MachineKind
+from barstock.workshop.shop import MachineKind, ShopTimes
 
 
 class Workbench(MachineType):
@@ -12,6 +12,10 @@ class Workbench(MachineType):
     kind = MachineKind.BENCH
     work = WorkSort.FILING
     moves = frozenset({"shape", "file level", "file square"})
+
+    def minutes(self, travel: float, approaches: int, feed: float, times: ShopTimes) -> float:
+        """As much as is filed."""
+        return max(1.0, travel / 100 * times.file_per_100mm)
 
 
 MACHINE = Workbench()

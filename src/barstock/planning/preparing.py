@@ -197,7 +197,7 @@ def _minutes(
     tasks: Sequence[Task], bench: Bench, stock: Stock, lengths: Lengths
 ) -> dict[tuple[str, str, str], float]:
     """Minutes of every task in every pose with every tool, for all works."""
-    part = bench.part
+    part, times = bench.part, bench.workshop.times
     found: dict[tuple[str, str, str], float] = {}
     for task in tasks:
         trouble = "no tool reaches all the way"
@@ -225,7 +225,7 @@ def _minutes(
                     task.job.size if isinstance(task.job, Sink) and task.job.size else tool.diameter
                 )
                 feed = 1.0 if way.by_hand else running(tool, size, part.material, here.machine).feed
-                each = round(cutting_minutes(task, tool, values, feed, bench), 2)
+                each = round(cutting_minutes(task, way.machine, values, feed, times), 2)
                 found[task.id, pose.name, tool.name] = each * (
                     lengths.count if bar else part.copies
                 )

@@ -8,6 +8,8 @@ from itertools import groupby
 
 from barstock.drawing.build import Part
 from barstock.errors import UnplannableError
+from barstock.machines import machine_type
+from barstock.machines.machine_type import WorkSort
 from barstock.machines.spindle_speed import running
 from barstock.planning.holding.grip import Grip
 from barstock.planning.holding.tilting import tilting
@@ -17,7 +19,7 @@ from barstock.planning.order.loadings import group_passes
 from barstock.planning.order.precedence import Placed, tool_change
 from barstock.planning.parts.breakdown import DATUM_END
 from barstock.planning.tasks.pose import Box, Lie, Pose, lay
-from barstock.planning.tasks.task import Bevel, End, FiledEnd, Line, Sink, Task
+from barstock.planning.tasks.task import Bevel, End, FiledEnd, Sink, Task
 from barstock.planning.values import Cutting, Zeros, cut
 from barstock.planning.values.at_hand import Bench
 from barstock.planning.values.dimension_checks import expect
@@ -40,11 +42,7 @@ from barstock.route.statements import (
     because,
 )
 from barstock.stocking.bar_choice import CLEAN_UP, Lengths, Stock
-from barstock.workshop.shop import (
-    Tool,
-    ToolKind,
-    Workshop,
-)
+from barstock.workshop.shop import MachineKind, ShopTimes, Tool, ToolKind, Workshop
 
 BY_HAND = {ToolKind.FILE: CautionKind.FILE_BY_HAND, ToolKind.SAW_BLADE: CautionKind.SAW_BY_HAND}
 TALL = 3.0  # times its grip that work may stand up before a warning; common practice
@@ -187,7 +185,8 @@ def _operation(p: Placed, lie: Lie, zeros: Zeros, bench: Bench) -> Operation:
         expect(task.part, task.feature, c, bench.workshop, bench.dial.step("X"))
         for c in task.checks
     )
-    minutes = cutting_minutes(task, tool, values, run.feed, bench)
+    kind, times = way_of(p.pose).machine, bench.workshop.times
+    minutes = cutting_minutes(task, kind, values, run.feed, times)
     return Operation(
         id=task.id,
         does=task.does,
@@ -219,18 +218,16 @@ def _operation(p: Placed, lie: Lie, zeros: Zeros, bench: Bench) -> Operation:
     )
 
 
-def cutting_minutes(task: Task, tool: Tool, values: Cutting, feed: float, bench: Bench) -> float:
+def cutting_minutes(
+    task: Task, machine: MachineKind, values: Cutting, feed: float, times: ShopTimes
+) -> float:
     """Minutes of one operation on one copy: cutting, moving and measuring."""
-    times = bench.workshop.times
-    if isinstance(task.job, Line | FiledEnd):
-        return max(1.0, values.travel / 100 * times.file_per_100mm)
     if isinstance(task.job, Sink) and task.job.step == "tap":
         return times.tap_hole * len(task.job.at)
-    return (
-        values.travel / max(feed, 1.0)
-        + values.approaches * times.move
-        + (times.measure if task.checks else 0.0)
-    )
+    kind = machine_type(machine)
+    cutting = kind.minutes(values.travel, values.approaches, feed, times)
+    measured = task.checks and kind.work is WorkSort.CUTTING  # by hand one measures as one goes
+    return cutting + (times.measure if measured else 0.0)
 
 
 def _tool_cautions(task: Task, tool: Tool, share: float) -> Iterator[Caution]:
@@ -314,8 +311,8 @@ def _bench_work(
     number: str, group: Sequence[Placed], bench: Bench, copies: int, work: str
 ) -> Setup:
     """Marking out, sawing and filing at the bench vise."""
-    times = bench.workshop.times
-    operations = []
+    times, pose = bench.workshop.times, group[0].pose
+    way, operations = way_of(pose), []
     for p in group:
         values = cut(p.task, p.tool, _nowhere(p.pose), Zeros(0, 0, 0), bench.dial)
         operations.append(
@@ -334,11 +331,10 @@ def _bench_work(
                 ),
                 why=p.task.why,
                 cautions=(Caution(kind=BY_HAND[p.tool.kind]),),
-                minutes=round(cutting_minutes(p.task, p.tool, values, 1.0, bench), 2),
+                minutes=round(cutting_minutes(p.task, way.machine, values, 1.0, times), 2),
             )
         )
-    pose, none = group[0].pose, Zero(find="none")
-    way = way_of(pose)
+    none = Zero(find="none")
     cutting = sum(o.minutes for o in operations) * copies
     return Setup(
         id=number,

@@ -9,15 +9,14 @@ from barstock.proving.held_work import Held
 from barstock.proving.placing import looking
 from barstock.proving.proof_record import Violation
 from barstock.proving.sweeps import sweep_of
-from barstock.route import Plunge
 
 
 def check(held: Held, ends: tuple[float, float]) -> Iterator[Violation]:
     """What is measured from an end as it was sawn; `ends`: x of the sawn ends in the work frame."""
     yield from _marked_from(held, ends)
     setup, h = held.setup, held.setup.holding
-    plunges = [o for o in setup.operations if any(isinstance(m, Plunge) for m in o.moves)]
-    if not plunges:
+    placed = [o for o in setup.operations if any(sweep_of(m).placed for m in o.moves)]
+    if not placed:
         return
     bounds = _lying(held)
     finds = {
@@ -39,9 +38,9 @@ def check(held: Held, ends: tuple[float, float]) -> Iterator[Violation]:
                 continue
             if _sawn(face, bounds, ends):
                 yield Violation(
-                    f"the {face} end is still as sawn and {plunges[0].id} is measured from it",
+                    f"the {face} end is still as sawn and {placed[0].id} is measured from it",
                     "square that end first",
-                    operation=plunges[0].id,
+                    operation=placed[0].id,
                 )
 
 

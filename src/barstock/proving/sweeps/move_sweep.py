@@ -15,13 +15,15 @@ from barstock.solids.shapes import Solid
 
 
 class MoveSweep:
-    """A kind of move. move: its record; powered: it is made at readings, under a machine's power.
+    """A kind of move. move: its record; powered: it is made at readings, under a machine's power;
+    placed: where it is made is what it makes, as of a hole, so that its zero must be true.
 
     What does not concern a kind it need not answer.
     """
 
     move: type[Move]
     powered: bool = False
+    placed: bool = False
 
     def runs(self, move: Any, cutter: Cutter, zero: Datum, work: Solid) -> Iterator[Run]:
         """The runs of a cutter whose axis stands upright, on work in the table frame.

@@ -20,6 +20,7 @@ class Plunging(MoveSweep):
 
     move = Plunge
     powered = True
+    placed = True
 
     def runs(self, move: Plunge, cutter: Cutter, zero: Datum, work: Solid) -> Iterator[Run]:
         """One, at the place read or at the spot found there."""
