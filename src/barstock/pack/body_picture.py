@@ -49,8 +49,11 @@ def _clamp(body: Body, top: float) -> Iterator[Shown]:
 
 
 def _screw(body: Body, top: float) -> Iterator[Shown]:
-    """Its head, on the work."""
-    x, y, _ = body.middle
+    """Its head, on the work; one from the front, all of it."""
+    x, y, z = body.middle
+    if body.bears == "back":
+        yield Shown(body.kind, cylinder((x, body.low[1], z), BACK, body.diameter / 2, body.size[1]))
+        return
     tall = body.high[2] - body.at
     yield Shown(body.kind, cylinder((x, y, top), UP, body.size[0] / 2, tall))
 

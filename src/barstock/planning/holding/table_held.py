@@ -18,7 +18,7 @@ CLEAR = 1.0  # a cutter keeps so far from straps, parallels and fence [mm]; comm
 UNDER_CUT = 0.3  # that the fence stays under a cutter [mm]; common practice
 BESIDE = 2.0  # from work or fence to a stud's washer [mm]; common practice
 NUT = 22.0  # a washer's diameter [mm]; common practice
-PRESSING = (BodyKind.STRAP, BodyKind.NUT)
+STRAPS = (BodyKind.STRAP, BodyKind.NUT)
 
 
 class OnTable(Way):
@@ -79,24 +79,28 @@ class OnTable(Way):
         return _beyond([low[0], *(x for x, _ in ends)], [high[1], *(y for _, y in ends)], there)
 
     def _met(self, run: Run, tool: Tool, body: Body, lie: Lie) -> str:
-        if body.kind in PRESSING:
-            strap = f"the strap over the {body.over}" if body.over else "a strap across the front"
-            return run.met(tool, body, strap, CLEAR)
         near = run.near(body, run.radius + CLEAR)
-        if body.kind is BodyKind.PARALLEL and run.tip < lie.packing and near:
-            return "the cutter would go through the work into a parallel"
-        if body.bears == "front" and run.tip < self.seat_top(lie) + UNDER_CUT and near:
-            return f"the cutter would run into the {body.kind}"
-        return ""
+        if body.bears == "up":
+            into = body.kind is not BodyKind.BOARD and run.tip < lie.packing and near
+            return "the cutter would go through the work into a parallel" if into else ""
+        if body.bears == "front":
+            into = run.tip < self.seat_top(lie) + UNDER_CUT and near
+            return f"the cutter would run into the {body.kind}" if into else ""
+        return run.met(tool, body, _named(body), CLEAR)
+
+
+def _named(body: Body) -> str:
+    if body.kind in STRAPS:
+        return f"the strap over the {body.over}" if body.over else "a strap across the front"
+    return f"the {body.kind}"
 
 
 def _beyond(x: Sequence[float], y: Sequence[float], there: Machine | None) -> str:
     """Is the machine's travel too short to go from the stop or the fence to every cut?"""
-    axes = (there.x, there.y) if there else (None, None)
-    for name, span, axis in zip("XY", (x, y), axes, strict=True):
+    axes = (("X", x, there.x), ("Y", y, there.y)) if there else ()
+    for name, span, axis in axes:
         far = max(span) - min(span)
-        if axis and far > axis.travel:
-            return (
-                f"it asks for {far:.0f} mm of travel along {name}; the machine has {axis.travel:g}"
-            )
+        if there and axis and far > axis.travel:
+            has = f"the {there.kind} has {axis.travel:g}"
+            return f"it asks for {far:.0f} mm of travel along {name}; {has}"
     return ""
