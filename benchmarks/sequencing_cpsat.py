@@ -24,7 +24,7 @@ from sequencing import CaseError, read_case
 
 from barstock.sequencing import Problem, price, solve
 from barstock.sequencing.bound import Bound
-from barstock.sequencing.indexed_problem import Terse
+from barstock.sequencing.indexed_problem import IndexedProblem
 from barstock.sequencing.relaxation import fewest_changes
 from barstock.sequencing.search import Search
 
@@ -42,12 +42,12 @@ class Slots:
     last slots, which are as the one before them and empty.
     """
 
-    def __init__(self, terse: Terse) -> None:
-        self.terse, self.model = terse, cp_model.CpModel()
-        self.count = len(terse.groups)
-        self.parts = (terse.machine, terse.setup, terse.tool)
+    def __init__(self, indexed: IndexedProblem) -> None:
+        self.indexed, self.model = indexed, cp_model.CpModel()
+        self.count = len(indexed.groups)
+        self.parts = (indexed.machine, indexed.setup, indexed.tool)
         new = self.model.new_bool_var
-        self.ways = [{way: new("") for way in options} for options in terse.options]
+        self.ways = [{way: new("") for way in options} for options in indexed.options]
         self.lies = [[new("") for _ in range(self.count)] for _ in range(self.count)]
         self.slot = [self.model.new_int_var(0, self.count - 1, "") for _ in range(self.count)]
         self.has = [
@@ -59,7 +59,7 @@ class Slots:
         self._order()
         cost: Any = sum(
             round(cost * WHOLE) * self.ways[i][way]
-            for i, options in enumerate(terse.options)
+            for i, options in enumerate(indexed.options)
             for way, cost in options.items()
         )
         self.model.minimize(cost + self._changes())
@@ -78,7 +78,7 @@ class Slots:
         for slots in self.has:
             for values in slots:
                 model.add_exactly_one(values)
-        for g, members in enumerate(self.terse.groups):
+        for g, members in enumerate(self.indexed.groups):
             model.add_exactly_one(way for i in members for way in self.ways[i].values())
             model.add_exactly_one(self.lies[g])
             model.add(self.slot[g] == sum(k * here for k, here in enumerate(self.lies[g])))
@@ -95,9 +95,9 @@ class Slots:
 
     def _order(self) -> None:
         """Of two that are done, one lies in no slot before that of one it comes after."""
-        group = self.terse.group
+        group = self.indexed.group
         done = [self._any(list(ways.values())) for ways in self.ways]
-        for i, names in enumerate(self.terse.names_of):
+        for i, names in enumerate(self.indexed.names_of):
             for j in range(len(done)):
                 if names >> j & 1 and group[i] != group[j]:
                     in_order = self.model.add(self.slot[group[j]] <= self.slot[group[i]])
@@ -109,13 +109,13 @@ class Slots:
         For the bound's sake, too: every machine, setup of a machine and tool on a machine in use
         but the first is changed to, and there are the changes that the precedence forces.
         """
-        terse, model, cost = self.terse, self.model, 0
+        indexed, model, cost = self.indexed, self.model, 0
         least = (
-            fewest_changes(terse, terse.machine),
-            max(fewest_changes(terse, terse.setup), fewest_changes(terse, terse.place)),
-            fewest_changes(terse, terse.tool),
+            fewest_changes(indexed, indexed.machine),
+            max(fewest_changes(indexed, indexed.setup), fewest_changes(indexed, indexed.place)),
+            fewest_changes(indexed, indexed.tool),
         )
-        tables = (terse.machine_cost, terse.setup_cost, terse.tool_cost)
+        tables = (indexed.machine_cost, indexed.setup_cost, indexed.tool_cost)
         kinds: list[list[Any]] = []
         for part, has, table, fewest in zip(self.parts, self.has, tables, least, strict=True):
             size = len(table)
@@ -149,8 +149,8 @@ class Slots:
         users: dict[tuple[int, int], dict[int, list[Any]]] = {}
         for i, ways in enumerate(self.ways):
             for way, literal in ways.items():
-                groups = users.setdefault((self.terse.machine[way], part[way]), {})
-                groups.setdefault(self.terse.group[i], []).append(literal)
+                groups = users.setdefault((self.indexed.machine[way], part[way]), {})
+                groups.setdefault(self.indexed.group[i], []).append(literal)
         used = [self.model.new_bool_var("") for _ in users]
         for one, groups in zip(used, users.values(), strict=True):
             for literals in groups.values():
@@ -163,11 +163,11 @@ class Slots:
         for operation, way in order:
             if way != ways[-1]:
                 ways.append(way)
-            g = self.terse.group[operation]
+            g = self.indexed.group[operation]
             hint(self.slot[g], len(ways) - 1)
             for slot, here in enumerate(self.lies[g]):
                 hint(here, slot == len(ways) - 1)
-            for i in self.terse.groups[g]:
+            for i in self.indexed.groups[g]:
                 for to, literal in self.ways[i].items():
                     hint(literal, (i, to) == (operation, way))
         for k, needed in enumerate(self.needed):
@@ -179,7 +179,7 @@ class Slots:
     def found(self, solver: cp_model.CpSolver) -> Order:
         """The plan: slot by slot, and in one slot each operation after those it comes after."""
         left = [
-            (solver.value(self.slot[self.terse.group[i]]), i, way)
+            (solver.value(self.slot[self.indexed.group[i]]), i, way)
             for i, ways in enumerate(self.ways)
             for way, literal in ways.items()
             if solver.boolean_value(literal)
@@ -187,7 +187,7 @@ class Slots:
         order: Order = []
         while left:
             waiting = sum(1 << i for _, i, _ in left)
-            first = min(item for item in left if not self.terse.names_of[item[1]] & waiting)
+            first = min(item for item in left if not self.indexed.names_of[item[1]] & waiting)
             left.remove(first)
             order.append(first[1:])
         return order
@@ -218,10 +218,10 @@ def by_core(problem: Problem, seconds: float) -> Result:
 
 def by_cp_sat(problem: Problem, seconds: float, warm: bool) -> Result:
     begun = monotonic()
-    terse = Terse(problem)
-    slots = Slots(terse)
+    indexed = IndexedProblem(problem)
+    slots = Slots(indexed)
     if warm:
-        greedy = Search(terse, Bound(terse)).beam(1).path
+        greedy = Search(indexed, Bound(indexed)).beam(1).path
         if greedy:
             slots.begin_with(greedy)
     solver, watch = cp_model.CpSolver(), Watch(begun)
@@ -231,7 +231,7 @@ def by_cp_sat(problem: Problem, seconds: float, warm: bool) -> Result:
     bound = solver.best_objective_bound / WHOLE
     if status not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
         return inf, bound, inf
-    return price(problem, terse.plan(slots.found(solver))), bound, watch.last
+    return price(problem, indexed.plan(slots.found(solver))), bound, watch.last
 
 
 def main(arguments: list[str] | None = None) -> int:

@@ -18,8 +18,7 @@ from barstock.route import Body, BodyKind, Plunge, Route, Setup, Zero
 from barstock.words.cautions import of_setup
 from barstock.words.holding import setting_up
 from barstock.words.reader import Reader
-from barstock.workshop.holding_kits import AnglePlate, Clamps
-from barstock.workshop.shop import BarStock, Vise, Workshop
+from barstock.workshop.shop import AnglePlate, BarStock, Clamps, Vise, Workshop
 
 from .conftest import built, find, sample
 
@@ -47,8 +46,7 @@ def shop(wide: float, high: float, **changes: object) -> Workshop:
     """The wagon's shop with an angle plate 150 x 120 mm and a bar of that section."""
     owned = sample("wagon")[1]
     bar = BarStock("flat", "brass", "rectangle", wide, high, 500)
-    kits = (Clamps(), AnglePlate(150, 120))
-    return replace(owned, **({"rack": (bar,), "kits": kits} | changes))
+    return replace(owned, **({"rack": (bar,), "angle_plate": AnglePlate(150, 120)} | changes))
 
 
 def upright(route: Route) -> list[Setup]:
@@ -92,7 +90,7 @@ def test_its_places_are_read_from_the_plate(column: tuple[Build, Route]) -> None
 
 def test_without_a_plate_the_vise_holds_it_high(tmp_path: Path) -> None:
     build = built(tmp_path, COLUMN)
-    route = plan_build(build, shop(40, 20, kits=(Clamps(),)))
+    route = plan_build(build, shop(40, 20, angle_plate=None))
     assert upright(route) == []
     setup, _ = find(route, "column/holes/drill")
     assert any(
@@ -115,11 +113,11 @@ def test_ends_taller_than_any_flute_are_faced_on_end(tmp_path: Path) -> None:
 def test_what_does_not_fit_the_plate_is_said(tmp_path: Path) -> None:
     build = built(tmp_path, BLOCK)
     narrow = (Vise("small vise", 80, 28, 45),)
-    small = shop(80, 50, vises=narrow, kits=(Clamps(), AnglePlate()))
+    small = shop(80, 50, vises=narrow, angle_plate=AnglePlate(100, 100))
     with pytest.raises(UnplannableError, match="100 mm wide, and studs stand on both sides"):
         plan_build(build, small)
     with pytest.raises(UnplannableError, match="no end mill has flutes long enough"):
-        plan_build(build, shop(80, 50, vises=narrow, kits=(Clamps(),)))
+        plan_build(build, shop(80, 50, vises=narrow, angle_plate=None))
 
 
 def test_the_setup_says_how_and_warns(column: tuple[Build, Route]) -> None:
@@ -224,7 +222,7 @@ def test_a_planted_mistake_is_named(
 
 def test_a_plate_wants_clamps(tmp_path: Path) -> None:
     build = built(tmp_path, BLOCK)
-    bare = shop(80, 50, vises=(Vise("small vise", 80, 28, 45),), kits=(AnglePlate(150, 120),))
+    bare = shop(80, 50, vises=(Vise("small vise", 80, 28, 45),), clamps=None)
     with pytest.raises(UnplannableError, match="no end mill has flutes"):
         plan_build(build, bare)
-    assert isinstance(shop(80, 50).kit(Clamps), Clamps)
+    assert isinstance(shop(80, 50).clamps, Clamps)

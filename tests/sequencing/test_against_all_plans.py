@@ -25,7 +25,7 @@ from barstock.sequencing import (
 )
 from barstock.sequencing.anneal import Annealer
 from barstock.sequencing.improve import Improver
-from barstock.sequencing.indexed_problem import Terse
+from barstock.sequencing.indexed_problem import IndexedProblem
 from barstock.sequencing.relaxation import MACHINES, SETUPS, relaxed_bound
 from barstock.sequencing.search import Search
 
@@ -163,9 +163,9 @@ def test_relaxed_bound_is_never_above_the_optimum():
     for seed in range(120):
         problem = random_problem(seed)
         expected = least(problem)
-        terse = Terse(problem)
+        indexed = IndexedProblem(problem)
         for ordered in ((), (MACHINES,), (SETUPS,), (MACHINES, SETUPS)):
-            bound = relaxed_bound(terse, 5.0, ordered) + sum(terse.base)
+            bound = relaxed_bound(indexed, 5.0, ordered) + sum(indexed.base)
             assert bound <= expected + 1e-6, seed
 
 
@@ -173,19 +173,19 @@ def test_improving_keeps_plans_valid_and_their_cost_right():
     better = 0
     for seed in range(400):
         problem = random_problem(seed)
-        terse = Terse(problem)
-        found = Search(terse, lambda done, way: 0.0).beam(1)
+        indexed = IndexedProblem(problem)
+        found = Search(indexed, lambda done, way: 0.0).beam(1)
         assert found.path, seed
         ways = []
-        improver = Improver(terse, found.path, found.cost, seed)
+        improver = Improver(indexed, found.path, found.cost, seed)
         for _ in range(6):
             improver.step()
         ways.append((improver.path, improver.cost))
-        annealer = Annealer(terse, found.path, seed)
+        annealer = Annealer(indexed, found.path, seed)
         annealer.run(600, 8.0, 0.5)
         ways.append((annealer.best, annealer.cost))
         for path, cost in ways:
-            plan = terse.plan(path)
-            assert added_up(problem, plan) == pytest.approx(cost + sum(terse.base)), seed
+            plan = indexed.plan(path)
+            assert added_up(problem, plan) == pytest.approx(cost + sum(indexed.base)), seed
             better += cost < found.cost
     assert better > 20

@@ -15,8 +15,8 @@ from starlette.testclient import TestClient
 from barstock import api
 from barstock.api import movement
 from barstock.bench.log import build_log
-from barstock.web.app import Works, make_app
-from barstock.web.bench_state import Desk
+from barstock.web.app import ProgramFunctions, make_app
+from barstock.web.bench_state import BenchState
 from barstock.web.pairing import Pairing
 
 from .browsing import chromium, serving
@@ -71,16 +71,16 @@ def browser() -> Iterator[Browser]:
 
 @dataclass
 class Bench:
-    """The pages in-process. desk: what they work on; pairing: None where no pairing is asked."""
+    """The pages in-process. state: what they work on; pairing: None where no pairing is asked."""
 
     client: TestClient
-    desk: Desk
+    state: BenchState
     pairing: Pairing | None = None
 
     def setup_with(self, operation: str) -> str:
         """The id of the setup that has an operation."""
         return next(
-            s.id for s in self.desk.plan.route.setups if operation in [o.id for o in s.operations]
+            s.id for s in self.state.plan.route.setups if operation in [o.id for o in s.operations]
         )
 
     def post(self, path: str, **form: object) -> str:
@@ -92,13 +92,13 @@ class Bench:
 
 def start(folder: Path, *, lan: bool = False) -> Iterator[Bench]:
     log = build_log(folder)
-    desk, pairing = Desk(folder, log), Pairing(log) if lan else None
+    state, pairing = BenchState(folder, log), Pairing(log) if lan else None
     plan = partial(api.plan, pictures=False)
-    works = Works(plan, api.look_over, movement.write_moving)
-    app = make_app(desk, works, frozenset({HOST}), ORIGIN, pairing)
+    program = ProgramFunctions(plan, api.look_over, movement.write_moving)
+    app = make_app(state, program, frozenset({HOST}), ORIGIN, pairing)
     headers = {"Origin": ORIGIN, "Accept": "text/html"}
     with TestClient(app, ORIGIN, headers=headers, follow_redirects=False) as client:
-        yield Bench(client, desk, pairing)
+        yield Bench(client, state, pairing)
     log.close()
 
 

@@ -53,7 +53,7 @@ def test_an_unpaired_device_gets_nothing(lan: Bench) -> None:
             assert "Fork" not in answer.text
         assert lan.client.post(path).status_code == 401, path
     assert "Fork" not in lan.client.get("/pair").text
-    assert lan.desk.seen.lines == ()
+    assert lan.state.log_state.lines == ()
 
 
 def paired(lan: Bench) -> str:
@@ -72,7 +72,7 @@ def test_a_paired_device_gets_the_pages_and_its_name_stands_in_the_log(lan: Benc
     paired(lan)
     assert "Fork" in lan.client.get("/").text
     lan.client.post("/log/note", data={"words": "hello"})
-    assert [(e.device, e.words) for e in lan.desk.seen.lines] == [("by the mill", "hello")]
+    assert [(e.device, e.words) for e in lan.state.log_state.lines] == [("by the mill", "hello")]
 
 
 def test_a_code_is_good_once(lan: Bench) -> None:
@@ -95,7 +95,7 @@ def test_a_code_typed_with_blanks_and_small_letters_is_taken(lan: Bench) -> None
 
 def test_a_code_is_soon_too_old_and_guessing_is_stopped(lan: Bench) -> None:
     now = 0.0
-    pairing = Pairing(lan.desk.log, clock=lambda: now)
+    pairing = Pairing(lan.state.log, clock=lambda: now)
     old = pairing.code()
     now = CODE_LASTS + 1
     assert pairing.pair(old, "tablet") is None
@@ -103,7 +103,7 @@ def test_a_code_is_soon_too_old_and_guessing_is_stopped(lan: Bench) -> None:
     for _ in range(TRIES):
         pairing.pair("AAAAAAAAAAAA", "guesser")
     assert pairing.pair(good, "tablet") is None
-    assert lan.desk.log.devices() == {}
+    assert lan.state.log.devices() == {}
     now += CODE_LASTS + 1
     assert pairing.pair(pairing.code(), "tablet")
 
@@ -115,7 +115,7 @@ def test_a_secret_made_up_or_parted_with_opens_nothing(lan: Bench) -> None:
     assert lan.client.get("/", headers=made_up).status_code == 303
     cookie = {"Cookie": f"{COOKIE}={secret}"}
     assert lan.client.get("/", headers=cookie).status_code == 200
-    (mark,) = lan.desk.log.devices()
+    (mark,) = lan.state.log.devices()
     assert secret not in mark
     lan.client.post("/devices/part", data={"mark": mark}, headers=cookie)
     assert lan.client.get("/", headers=cookie).status_code == 303
@@ -152,15 +152,15 @@ def test_no_secret_stands_in_an_address_or_on_a_page(lan: Bench) -> None:
 def test_a_write_from_another_page_is_refused(bench: Bench, headers: dict[str, str]) -> None:
     for path in sorted(every_path()):
         assert bench.client.post(path, headers=headers).status_code == 403, path
-    assert bench.desk.seen.lines == ()
-    assert not bench.client.app.app.state.errands["plan"].state.running  # type: ignore[attr-defined]
+    assert bench.state.log_state.lines == ()
+    assert not bench.client.app.app.state.long_works["plan"].state.running  # type: ignore[attr-defined]
 
 
 # -- paths and sizes -------------------------------------------------------------------------------
 
 
 def test_no_path_leads_out_of_the_build_s_folder(bench: Bench) -> None:
-    (bench.desk.folder / "secret.txt").write_text("not for pages")
+    (bench.state.folder / "secret.txt").write_text("not for pages")
     up = ("../", "..%2f", "%2e%2e/", "..\\", "....//", "%2e%2e%2f")
     for base in ("/picture/", "/drawing/", "/static/", "/setup/", "/parts/", "/"):
         for step in up:
@@ -185,7 +185,7 @@ def test_too_much_is_not_taken(bench: Bench) -> None:
     assert answer.status_code == 413
     history = {"file": ("history.json", b"x" * (MOST_HISTORY + 1))}
     assert bench.client.post("/log/bring-in", files=history).status_code == 413
-    assert bench.desk.seen.lines == ()
+    assert bench.state.log_state.lines == ()
 
 
 def test_every_answer_has_the_headers(bench: Bench) -> None:

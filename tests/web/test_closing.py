@@ -69,7 +69,7 @@ def test_a_countersink_is_fed_by_its_own_angle(
     bench: Bench, feature: str, measured: float, gain: float
 ) -> None:
     name, number = card_number(bench, f"plate/{feature}/countersink", "measure")
-    setup = bench.desk.plan.setup(name)
+    setup = bench.state.plan.setup(name)
     operation = next(o for o in setup.operations if o.id == f"plate/{feature}/countersink")
     sized = [n for n, check in enumerate(operation.checks) if check.low < check.high]
     shown = bench.client.get(f"/setup/{name}/{number}").text
@@ -91,7 +91,7 @@ def test_a_countersink_is_fed_by_its_own_angle(
 def test_what_no_feed_mends_is_not_closed_in_on(bench: Bench, step: str, dimension: str) -> None:
     """A hole is as wide as its drill, the cone's angle is the cutter's."""
     name, number = card_number(bench, f"plate/flat/{step}", "measure")
-    setup = bench.desk.plan.setup(name)
+    setup = bench.state.plan.setup(name)
     operation = next(o for o in setup.operations if o.id == f"plate/flat/{step}")
     (index,) = [n for n, check in enumerate(operation.checks) if dimension in check.name]
     path = f"/setup/{name}/{number}/close"

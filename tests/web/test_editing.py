@@ -213,21 +213,21 @@ def test_the_whole_file_as_text(bench: Device, place: Path) -> None:
 )
 @pytest.mark.parametrize("page", ["/edit/try", "/edit/save", "/edit/remove"])
 def test_paths_that_name_no_table_are_refused(alone: Bench, path: str, page: str) -> None:
-    before = (alone.desk.folder / "build.yaml").read_bytes()
+    before = (alone.state.folder / "build.yaml").read_bytes()
     answer = alone.client.post(page, data={"path": path, "mark": "x", "title": "y"})
     assert answer.status_code in (404, 422)
-    assert (alone.desk.folder / "build.yaml").read_bytes() == before
+    assert (alone.state.folder / "build.yaml").read_bytes() == before
 
 
 def test_a_file_that_is_no_text_is_said(alone: Bench) -> None:
-    (alone.desk.folder / "build.yaml").write_bytes(b"build: \xff\n")
+    (alone.state.folder / "build.yaml").write_bytes(b"build: \xff\n")
     answer = alone.client.get("/edit")
     assert answer.status_code == 409
     assert "UTF-8" in answer.text
 
 
 def test_a_file_that_is_no_yaml_is_mended_as_text(alone: Bench) -> None:
-    file = alone.desk.folder / "build.yaml"
+    file = alone.state.folder / "build.yaml"
     good = file.read_text("utf-8")
     file.write_text("build: {", encoding="utf-8")
     assert alone.client.get("/edit").headers["location"] == "/edit/text"

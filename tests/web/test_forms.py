@@ -10,7 +10,7 @@ import pytest
 from barstock.drawing.build_reading import read_written
 from barstock.methods import KINDS
 from barstock.reading.fields import names_of
-from barstock.web.forms import Form, asked_of, forms_of, judged, owners, proposed, typed
+from barstock.web.forms import Form, forms_of, judged, owners, proposed, rules_of, typed
 
 SAMPLES = Path(__file__).parents[2] / "src" / "barstock" / "samples"
 TEXTS = {path.parent.name: path.read_text("utf-8") for path in SAMPLES.glob("*/build.yaml")}
@@ -20,13 +20,13 @@ FREE = {"title", "bar"}
 
 @pytest.mark.parametrize("kind", KINDS)
 def test_every_field_of_every_kind_is_offered_with_words_about_it(kind: str) -> None:
-    offered = asked_of(KINDS[kind].fields)
+    offered = rules_of(KINDS[kind].fields)
     assert {one.name for one in offered} == set(names_of(KINDS[kind].fields)) - {"kind"}
     assert all(one.about for one in offered)
 
 
 def test_choices_are_those_of_the_record() -> None:
-    offered = {one.name: one for one in asked_of(KINDS["slot"].fields)}
+    offered = {one.name: one for one in rules_of(KINDS["slot"].fields)}
     assert set(offered["face"].choices) == {"left", "right", "front", "back", "bottom", "top"}
     assert offered["ends"].choices == ("round", "square")
     assert offered["mirrored"].choices == ("true", "false")

@@ -24,7 +24,7 @@ from barstock.route import (
     MeltKind,
     TorchCan,
 )
-from barstock.web.bench_state import Sight
+from barstock.web.bench_state import BenchSnapshot
 
 from .conftest import Bench, start
 
@@ -80,26 +80,26 @@ def test_the_heats_are_ticked_copy_by_copy(joined: Bench) -> None:
     assert text.count('<button class="box" aria-pressed="false"') == 9
     shown = joined.post("/hearth/1/tick", step="fork/heat 1", nth=2)
     assert shown.count('aria-pressed="true"') == 1
-    (line,) = joined.desk.seen.lines
+    (line,) = joined.state.log_state.lines
     assert (line.kind, line.operation, line.work, line.nth) == (Kind.HEAT, "fork/heat 1", "fork", 2)
     joined.post("/hearth/1/tick", step="fork/heat 1", nth=2, done="no")
-    assert not joined.desk.seen.work.copies("fork/heat 1")
+    assert not joined.state.log_state.work.copies("fork/heat 1")
     for wrong in ({"step": "fork/heat 3", "nth": 1}, {"step": "fork/heat 1", "nth": 4}):
         assert joined.client.post("/hearth/1/tick", data=wrong).status_code == 404
     assert joined.client.get("/hearth/2").status_code == 404
 
 
 def test_what_is_made_of_it_waits_for_the_hearth(joined: Bench) -> None:
-    plan = joined.desk.plan
+    plan = joined.state.plan
     before = joined.client.get("/").text
     assert "0 of 3 done" in before
-    assert not any(one.free for one in Sight(joined.desk).lefts)
+    assert not any(one.free for one in BenchSnapshot(joined.state).lefts)
     for step in ("fork/heat 1", "fork/heat 2", "fork/cleaning"):
         for nth in (1, 2, 3):
             joined.post("/hearth/1/tick", step=step, nth=nth)
-    assert Sight(joined.desk).lefts[0].free
+    assert BenchSnapshot(joined.state).lefts[0].free
     text = joined.client.get("/").text
     assert "3 of 3 done" in text
     assert "waits for the hearth" not in text
-    left = sum(one.minutes for one in Sight(joined.desk).lefts)
+    left = sum(one.minutes for one in BenchSnapshot(joined.state).lefts)
     assert left == pytest.approx(sum(s.minutes for s in plan.route.setups))

@@ -113,11 +113,11 @@ def test_what_cannot_be_worked_out_is_said(bench: Bench) -> None:
     assert "It is not worked out yet" in answer.text
     assert "Working out" in bench.post("/mechanism/work-out")
     until = time.monotonic() + 60
-    while "HX-Refresh" not in bench.client.get("/errand/move").headers:
+    while "HX-Refresh" not in bench.client.get("/long-work/move").headers:
         assert time.monotonic() < until
         time.sleep(0.1)
     text = bench.client.get("/mechanism").text
     assert "It could not be worked out" in text
     assert "mechanism" in text.split('class="notice bad"')[1].split("</div>")[0]
     assert bench.client.get("/mechanism/picture/1/build.yaml").status_code == 404
-    assert bench.client.get("/errand/dance").status_code == 404
+    assert bench.client.get("/long-work/dance").status_code == 404

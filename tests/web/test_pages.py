@@ -16,12 +16,12 @@ from sqlalchemy import Engine, event
 
 from barstock.bench.entry import Entry, Kind
 from barstock.bench.log import build_log
-from barstock.web.bench_state import Sight
+from barstock.web.bench_state import BenchSnapshot
 from barstock.web.cards import cards
-from barstock.web.long_work import Errand
+from barstock.web.long_work import LongWork
 from barstock.web.page_words import say
 from barstock.web.pairing import FRESH
-from barstock.web.showing import UNIT_COOKIE
+from barstock.web.rendering import UNIT_COOKIE
 from barstock.words.lines import Line, Reading, value
 from barstock.words.operations import lines
 
@@ -31,7 +31,7 @@ from .conftest import Bench
 def card_number(bench: Bench, operation: str, sort: str) -> tuple[str, int]:
     """The setup of an operation and the number of its card of that sort."""
     name = bench.setup_with(operation)
-    plan = bench.desk.plan
+    plan = bench.state.plan
     setup, page = plan.setup(name), plan.page(name, "as drawn")
     number = next(n for n, o in enumerate(setup.operations, 1) if o.id == operation)
     for card in cards(page, setup):
@@ -50,21 +50,21 @@ def test_a_copy_is_ticked_and_taken_back(bench: Bench) -> None:
     path = f"/setup/{name}/{number}/tick"
     shown = bench.post(path, nth=2, done="yes")
     assert "Saved at" in shown
-    assert bench.desk.seen.work.copies("fork/pivot/drill") == {2}
+    assert bench.state.log_state.work.copies("fork/pivot/drill") == {2}
     assert len(re.findall('aria-pressed="true"', shown)) == 1
     bench.post(path, nth=2, done="yes")  # again, from a page that had not seen it
-    assert len(bench.desk.seen.lines) == len(bench.desk.seen.standing)
+    assert len(bench.state.log_state.lines) == len(bench.state.log_state.standing)
     shown = bench.post(path, nth=2, done="no")
     assert "Taken back" in shown
-    assert bench.desk.seen.work.copies("fork/pivot/drill") == frozenset()
+    assert bench.state.log_state.work.copies("fork/pivot/drill") == frozenset()
 
 
 def test_a_tick_is_of_every_operation_of_its_loading(bench: Bench) -> None:
     name = bench.setup_with("fork/pivot/drill")
-    for ids in bench.desk.plan.setup(name).passes:
+    for ids in bench.state.plan.setup(name).passes:
         _, number = card_number(bench, ids[0], "copies")
         bench.post(f"/setup/{name}/{number}/tick", nth=1)
-        assert all(bench.desk.seen.work.has(i, 1) for i in ids)
+        assert all(bench.state.log_state.work.has(i, 1) for i in ids)
 
 
 def test_without_script_a_tick_leads_back_to_the_card(bench: Bench) -> None:
@@ -100,18 +100,18 @@ def test_every_card_is_there_and_leads_on(bench: Bench) -> None:
         assert answer.status_code == 200, path
         seen.append(path)
         path = re.search(r'rel="next" class="deed" href="([^"]+)"', answer.text)[1]  # type: ignore[index]
-    setups = {s.id for s in bench.desk.plan.route.setups}
+    setups = {s.id for s in bench.state.plan.route.setups}
     assert {p.split("/")[2] for p in seen} == setups
 
 
 def test_what_a_card_says_is_what_the_route_says(bench: Bench) -> None:
     """Every reading of the route stands on some card, with a true minus sign."""
-    for setup in bench.desk.plan.route.setups:
-        page = bench.desk.plan.page(setup.id, "as drawn")
+    for setup in bench.state.plan.route.setups:
+        page = bench.state.plan.page(setup.id, "as drawn")
         told = "".join(
             bench.client.get(f"/setup/{setup.id}/{card.number}").text for card in cards(page, setup)
         )
-        read = bench.desk.plan.reader(setup)
+        read = bench.state.plan.reader(setup)
         for operation in setup.operations:
             for line in lines(operation, read):
                 for reading in line.axes.values():
@@ -120,10 +120,10 @@ def test_what_a_card_says_is_what_the_route_says(bench: Bench) -> None:
 
 
 def test_what_is_set_by_a_number_has_a_card_of_its_own(bench: Bench) -> None:
-    setup = bench.desk.plan.route.setups[0]
+    setup = bench.state.plan.route.setups[0]
     ends = Reading("ends", "", (value("156.5", "mm"),))
     told = (Line("Clamp the stop"), Line("Clamp the fence", other=(ends,)), Line("Try both"))
-    page = replace(bench.desk.plan.page(setup.id, "as drawn"), steps=told)
+    page = replace(bench.state.plan.page(setup.id, "as drawn"), steps=told)
     found = cards(page, setup)
     assert [c.line.words for c in found if c.sort == "set" and c.line] == [
         "Clamp the fence",
@@ -170,12 +170,12 @@ def test_a_size_is_entered_and_judged(bench: Bench) -> None:
     assert "0.01 mm above the high limit" in text
     status, text = enter(bench, "fork/slot/mill", reading="0.315 in")
     assert "✓ within limits" in text
-    sizes = bench.desk.seen.work.sizes
+    sizes = bench.state.log_state.work.sizes
     assert [e.reading for e in sizes] == pytest.approx([8.06, 0.315 * 25.4])
     assert (sizes[0].dimension, sizes[0].instrument, sizes[0].nth) == ("slot/width", "caliper", 1)
     part = bench.client.get("/parts/1").text
     assert "slot: width" not in part  # it was measured on the bar, not on a piece
-    setup = bench.desk.plan.setup(bench.setup_with("fork/pivot/ream"))
+    setup = bench.state.plan.setup(bench.setup_with("fork/pivot/ream"))
     ream = next(o for o in setup.operations if o.id == "fork/pivot/ream")
     bore = next(n for n, check in enumerate(ream.checks) if check.name == "pivot/bore")
     enter(bench, "fork/pivot/ream", reading="4.005", nth=3, index=bore)
@@ -201,7 +201,7 @@ def test_a_wrong_size_is_told_beside_the_field_and_nothing_is_lost(
     assert 'aria-invalid="true" aria-describedby="w0"' in text
     if reading.isascii() and "<" not in reading:
         assert f'value="{reading}"' in text
-    assert bench.desk.seen.lines == ()
+    assert bench.state.log_state.lines == ()
 
 
 def test_closing_in_says_the_next_cut(bench: Bench) -> None:
@@ -217,7 +217,7 @@ def test_closing_in_says_the_next_cut(bench: Bench) -> None:
     wrong = ask | {"measured": ["?"]}
     answer = bench.client.get(path, params=wrong, headers={"HX-Request": "true"})
     assert "is no length" in answer.text
-    assert bench.desk.seen.lines == ()
+    assert bench.state.log_state.lines == ()
 
 
 # -- the build -------------------------------------------------------------------------------------
@@ -226,9 +226,9 @@ def test_closing_in_says_the_next_cut(bench: Bench) -> None:
 def test_the_build_at_a_glance(bench: Bench) -> None:
     text = bench.client.get("/?minutes=240").text
     assert "Fork" in text
-    for setup in bench.desk.plan.route.setups:
+    for setup in bench.state.plan.route.setups:
         assert f'href="/setup/{setup.id}"' in text
-    assert text.count("waits for setup 1") == len(bench.desk.plan.route.setups) - 1
+    assert text.count("waits for setup 1") == len(bench.state.plan.route.setups) - 1
     for other in ("-3", "0", "99999999"):
         assert bench.client.get(f"/?minutes={other}").status_code == 200
     assert bench.client.get("/?minutes=soon").status_code == 404
@@ -237,8 +237,8 @@ def test_the_build_at_a_glance(bench: Bench) -> None:
 def do(bench: Bench, *setups: str) -> None:
     """Tick everything of some setups."""
     for name in setups:
-        setup = bench.desk.plan.setup(name)
-        bench.desk.write(
+        setup = bench.state.plan.setup(name)
+        bench.state.write(
             *(
                 Entry(kind=Kind.TICK, setup=name, operation=o.id, work=setup.work, nth=n)
                 for o in setup.operations
@@ -258,10 +258,10 @@ def replanned(bench: Bench, within: float = 90) -> str:
 
 
 def test_a_changed_drawing_shows_what_it_touches_and_what_is_cut_stays_cut(bench: Bench) -> None:
-    begun = bench.desk.plan.route.setups[:2]
+    begun = bench.state.plan.route.setups[:2]
     do(bench, *(s.id for s in begun))
     assert "not as it was planned" not in bench.client.get("/").text
-    written = bench.desk.folder / "build.yaml"
+    written = bench.state.folder / "build.yaml"
     text = written.read_text().replace("diameter: 4 H7", "diameter: 4.2")
     written.write_text(text.replace("        finish: reamed\n", ""))
     text = bench.client.get("/").text
@@ -270,17 +270,17 @@ def test_a_changed_drawing_shows_what_it_touches_and_what_is_cut_stays_cut(bench
     assert "made by 3 operations, of which copies have 0" in text
     text = replanned(bench)
     assert "not as it was planned" not in text
-    after = bench.desk.plan.route
+    after = bench.state.plan.route
     before = {o.id: (s.holding, o.moves) for s in begun for o in s.operations}
     now = {o.id: (s.holding, o.moves) for s in after.setups for o in s.operations}
     assert {name: now[name] for name in before} == before
     assert "fork/pivot/ream" not in now
-    assert bench.desk.seen.lines[-1].kind is Kind.PLANNED
-    assert Sight(bench.desk).lefts[0].finished
+    assert bench.state.log_state.lines[-1].kind is Kind.PLANNED
+    assert BenchSnapshot(bench.state).lefts[0].finished
 
 
 def test_a_workshop_shared_by_builds_is_watched_too(bench: Bench) -> None:
-    folder = bench.desk.folder
+    folder = bench.state.folder
     shared = (folder / "workshop.yaml").rename(folder.parent / "shop.yaml")
     written = folder / "build.yaml"
     written.write_text(f"workshop: ../shop.yaml\n{written.read_text()}")
@@ -290,44 +290,44 @@ def test_a_workshop_shared_by_builds_is_watched_too(bench: Bench) -> None:
 
 
 def test_a_mistake_in_long_work_is_said() -> None:
-    errand = Errand()
-    errand.start(sqrt)  # of something that is no number
+    long_work = LongWork()
+    long_work.start(sqrt)  # of something that is no number
     until = time.monotonic() + 60
-    while errand.state.running:
+    while long_work.state.running:
         assert time.monotonic() < until
         time.sleep(0.1)
-    assert errand.state.failed[0] == say("broken")
-    assert errand.state.failed[1].startswith("TypeError: ")
+    assert long_work.state.failed[0] == say("broken")
+    assert long_work.state.failed[1].startswith("TypeError: ")
 
 
 def test_planning_anew_is_stopped_and_nothing_changes(bench: Bench) -> None:
-    route = bench.desk.plan.route
-    written = bench.desk.folder / "build.yaml"
+    route = bench.state.plan.route
+    written = bench.state.folder / "build.yaml"
     written.write_text(written.read_text().replace("depth: 8", "depth: 7.5"))
     bench.post("/replan")
-    assert "topping" in bench.post("/errand/plan/stop")
+    assert "topping" in bench.post("/long-work/plan/stop")
     until = time.monotonic() + 60
-    while "HX-Refresh" not in bench.client.get("/errand/plan").headers:
+    while "HX-Refresh" not in bench.client.get("/long-work/plan").headers:
         assert time.monotonic() < until
         time.sleep(0.1)
-    assert bench.desk.plan.route == route
-    assert bench.desk.seen.lines == ()
+    assert bench.state.plan.route == route
+    assert bench.state.log_state.lines == ()
     text = bench.client.get("/now").text
     assert "not as it was planned" in text
     assert "could not be planned" not in text
-    assert {p.name for p in bench.desk.folder.glob(".out-*")} == set()
+    assert {p.name for p in bench.state.folder.glob(".out-*")} == set()
 
 
 def test_what_cannot_be_planned_anew_is_said_and_nothing_changes(bench: Bench) -> None:
-    do(bench, *(s.id for s in bench.desk.plan.route.setups))
-    route = bench.desk.plan.route
-    written = bench.desk.folder / "build.yaml"
+    do(bench, *(s.id for s in bench.state.plan.route.setups))
+    route = bench.state.plan.route
+    written = bench.state.folder / "build.yaml"
     text = written.read_text()
     written.write_text(text[: text.index("      pivot:")])
     said = replanned(bench)
     assert "nothing has changed" in said
     assert "is done, but the drawing as it now stands does not ask for it" in said
-    assert bench.desk.plan.route == route
+    assert bench.state.plan.route == route
     written.write_text(text.replace("kind: slot", "kind: sloot"))
     said = bench.client.get("/").text
     assert "The files have faults" in said
@@ -335,11 +335,11 @@ def test_what_cannot_be_planned_anew_is_said_and_nothing_changes(bench: Bench) -
 
 
 def test_a_spoiled_copy_is_made_again(bench: Bench) -> None:
-    names = [s.id for s in bench.desk.plan.route.setups]
+    names = [s.id for s in bench.state.plan.route.setups]
     do(bench, *names[:3])
-    pieces = bench.desk.plan.route.setups[2]
+    pieces = bench.state.plan.route.setups[2]
     assert pieces.stage == "piece"
-    number = cards(bench.desk.plan.page(pieces.id, "as drawn"), pieces)[-1].number
+    number = cards(bench.state.plan.page(pieces.id, "as drawn"), pieces)[-1].number
     path = f"/setup/{pieces.id}/{number}"
     wrong = bench.client.post(f"{path}/spoil", data={"nth": ""}, headers={"HX-Request": "true"})
     assert wrong.status_code == 422
@@ -347,13 +347,13 @@ def test_a_spoiled_copy_is_made_again(bench: Bench) -> None:
     shown = bench.post(f"{path}/spoil", nth="2", words="slipped")
     assert "Copy 2 is entered as spoiled" in shown
     operation = pieces.operations[0].id
-    assert bench.desk.seen.work.copies(operation) == {1, 3}
+    assert bench.state.log_state.work.copies(operation) == {1, 3}
     assert "Copies are spoiled since the plan was made" in bench.client.get("/now").text
     text = replanned(bench)
     assert "Copies are spoiled" not in text
-    (bar,) = bench.desk.plan.route.bars
+    (bar,) = bench.state.plan.route.bars
     assert bar.pieces * (bar.count - 1) + (bar.last_pieces or bar.pieces) == 4
-    left = {one.setup.work: one for one in Sight(bench.desk).lefts if not one.finished}
+    left = {one.setup.work: one for one in BenchSnapshot(bench.state).lefts if not one.finished}
     assert bar.id in left  # another length of bar is to be cut for it
 
 
@@ -365,7 +365,7 @@ def test_a_setup_s_clock(bench: Bench) -> None:
     assert "Stop: setting up" in bench.post(f"/setup/{name}/clock", figure="setting up")
     assert "Stop: cutting" in bench.post(f"/setup/{name}/clock", figure="cutting")
     assert "Stop:" not in bench.post(f"/setup/{name}/clock", figure="")
-    timings = bench.desk.seen.work.timings
+    timings = bench.state.log_state.work.timings
     assert [(e.figure, e.setup) for e in timings] == [("setting up", name), ("cutting", name)]
     assert timings[0].planned == 16  # 12 setting up and 4 finding zero
     assert timings[1].planned is None  # nothing was ticked
@@ -379,9 +379,9 @@ def test_a_clock_to_wait_by_runs_on_every_page(bench: Bench) -> None:
     assert until
     wait = datetime.fromisoformat(until[1]) - datetime.now(UTC)
     assert timedelta(minutes=11.9) < wait <= timedelta(minutes=12)
-    (start,) = bench.desk.seen.work.running.values()
+    (start,) = bench.state.log_state.work.running.values()
     bench.client.post("/clocks/stop", data={"id": start.id})
-    assert bench.desk.seen.work.running == {}
+    assert bench.state.log_state.work.running == {}
     for minutes in ("", "0", "601", "nan", "a while"):
         wrong = bench.client.post("/clocks", data={"figure": "pickle", "minutes": minutes})
         assert wrong.status_code == 422
@@ -396,10 +396,10 @@ def test_the_log_is_read_taken_back_out_and_in(bench: Bench, tmp_path: Path) -> 
     name, number = card_number(bench, "fork/saw/off", "copies")
     bench.post(f"/setup/{name}/{number}/tick", nth=1)
     assert "fork/saw/off: copy 1 done" in bench.client.get("/log").text
-    (line,) = bench.desk.seen.lines
+    (line,) = bench.state.log_state.lines
     shown = bench.post("/log/undo", id=line.id)
     assert "<s>fork/saw/off: copy 1 done</s>" in shown
-    assert not bench.desk.seen.work.copies("fork/saw/off")
+    assert not bench.state.log_state.work.copies("fork/saw/off")
     assert bench.client.post("/log/undo", data={"id": "none"}).status_code == 404
     history = bench.client.get("/log.json")
     assert json.loads(history.text)["build"] == "Fork"
@@ -413,7 +413,7 @@ def test_the_log_is_read_taken_back_out_and_in(bench: Bench, tmp_path: Path) -> 
         answer = bench.client.post("/log/bring-in", files={"file": ("h", content)})
         assert answer.status_code == 422
         assert 'role="alert"' in answer.text
-    assert len(bench.desk.seen.lines) == 2
+    assert len(bench.state.log_state.lines) == 2
 
 
 def test_notes(bench: Bench) -> None:
@@ -425,7 +425,7 @@ def test_notes(bench: Bench) -> None:
 
 
 def test_the_log_page_by_page(bench: Bench) -> None:
-    bench.desk.write(*(Entry(kind=Kind.NOTE, words=f"note {n:03}") for n in range(120)))
+    bench.state.write(*(Entry(kind=Kind.NOTE, words=f"note {n:03}") for n in range(120)))
     first, last = (bench.client.get(f"/log?page={n}").text for n in (1, 3))
     assert "note 119" in first
     assert "note 069" not in first
@@ -447,7 +447,7 @@ def test_the_handbook(bench: Bench) -> None:
 def put_log(bench: Bench, what: str) -> None:
     """Put the tables of the log out of reach, or back."""
     names = {"away": ("{0}", "{0}_away"), "back": ("{0}_away", "{0}")}[what]
-    with sqlite3.connect(bench.desk.folder / "bench-log.db") as database:
+    with sqlite3.connect(bench.state.folder / "bench-log.db") as database:
         for table in ("lines", "devices"):
             now, then = (name.format(table) for name in names)
             database.execute(f"ALTER TABLE {now} RENAME TO {then}")
@@ -497,7 +497,7 @@ def test_a_page_reads_the_log_once(bench: Bench, path: str) -> None:
 
 
 def test_what_another_device_enters_is_seen(bench: Bench) -> None:
-    elsewhere = build_log(bench.desk.folder)
+    elsewhere = build_log(bench.state.folder)
     elsewhere.write(Entry(kind=Kind.NOTE, device="phone", words="from the lathe"))
     assert "from the lathe" in bench.client.get("/log/lines").text
     elsewhere.close()

@@ -73,7 +73,7 @@ def test_every_operation_leaves_less(planned: Path, route: Route) -> None:
 
 
 def test_the_page_opens_where_the_copy_in_hand_stands(bench: Bench) -> None:
-    setup = next(s for s in bench.desk.plan.route.setups if s.stage == "piece" and s.copies > 1)
+    setup = next(s for s in bench.state.plan.route.setups if s.stage == "piece" and s.copies > 1)
 
     def standing() -> str:
         page = bench.client.get(f"/setup/{setup.id}/round").text
@@ -88,7 +88,7 @@ def test_the_page_opens_where_the_copy_in_hand_stands(bench: Bench) -> None:
             entry = Entry(
                 kind=Kind.TICK, setup=setup.id, work=setup.work, operation=operation.id, nth=copy
             )
-            bench.desk.write(entry)
+            bench.state.write(entry)
             if done < len(setup.operations):
                 assert standing() == str(done)
     assert standing() == str(len(setup.operations))
@@ -97,8 +97,8 @@ def test_the_page_opens_where_the_copy_in_hand_stands(bench: Bench) -> None:
 
 
 def test_it_is_cut_when_first_looked_at_and_kept(bench: Bench) -> None:
-    route = bench.desk.plan.route
-    kept = turned(route, file_of(route, route.setups[-1])[0], bench.desk.folder / CACHE)
+    route = bench.state.plan.route
+    kept = turned(route, file_of(route, route.setups[-1])[0], bench.state.folder / CACHE)
     shutil.rmtree(kept.place, ignore_errors=True)
     answer = bench.client.get(f"/round/{route.setups[-1].id}")
     assert answer.status_code == 200

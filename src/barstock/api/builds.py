@@ -1,4 +1,4 @@
-"""What barstock does, as functions: the command line and other programs call these.
+"""What barstock does with a build, as functions: the command line and other programs call these.
 
 `import barstock` brings them all: `barstock.check(folder)`, `barstock.plan(folder)` and so on. Each
 takes the build's folder, and raises a `BarstockError` (errors.py) that can be shown as it is.
@@ -56,7 +56,7 @@ class Planned:
 
 
 def new(folder: Folder) -> list[Path]:
-    """Write a commented example build and workshop into a folder; the files.
+    """Write a commented example build and workshop into a folder; return the files.
 
     Raises WrongUseError where there are such files already.
     """
@@ -76,7 +76,7 @@ def new(folder: Folder) -> list[Path]:
 
 
 def check(folder: Folder) -> tuple[Fault, ...]:
-    """Everything wrong with, doubtful in or lacking from a build and its workshop.
+    """Everything that is wrong with, doubtful in or lacking from a build and its workshop.
 
     Raises WrongUseError where the folder holds no build.
     """
@@ -85,8 +85,9 @@ def check(folder: Folder) -> tuple[Fault, ...]:
 
 @dataclass(frozen=True)
 class LookedOver:
-    """A build's text before it is written. faults: of all; drawing: SVG of the part asked for, ""
-    where it cannot be drawn."""
+    """The judgement of a build's text before it is written. faults: of all; drawing: SVG of the
+    part asked for, "" where it cannot be drawn.
+    """
 
     faults: tuple[Fault, ...]
     drawing: str = ""
@@ -139,7 +140,7 @@ class _Reading:
 
     @property
     def faults(self) -> tuple[Fault, ...]:
-        """All of them, waited for."""
+        """All faults; those of parts that are still being looked at are waited for."""
         return in_order([*self.found, *(f for answer in self.looked for f in answer.result())])
 
     def readable(self) -> tuple[Build, Workshop]:
@@ -211,7 +212,7 @@ def _joined(build: Build, workshop: Workshop) -> tuple[Build, list[Fault]]:
 def _look(
     part: Part, least_wall: float, cache: Path | None, workers: Workers
 ) -> Future[list[Fault]]:
-    """Has a part looked at as a whole; one found sound is not looked at again."""
+    """Have a part looked at as a whole; one found sound is not looked at again."""
     from barstock.methods.part_checks import check_part
     from barstock.solids.workers import Workers
     from barstock.store.content import key
@@ -364,7 +365,8 @@ def workshop_file(folder: Folder) -> Path:
 
 
 def why(folder: Folder, operation: str) -> Why:
-    """Why an operation (its id or a piece of it) stands where it does, and what else would cost.
+    """Explain why an operation (its id or a piece of it) stands where it does, and what else would
+    cost.
 
     Raises WrongUseError where nothing goes by that name; FaultyError, PlanError.
     """
@@ -381,7 +383,7 @@ def why(folder: Folder, operation: str) -> Why:
 
 
 def draw(folder: Folder, part: str | None = None, *, paper: str = "a4") -> list[Path]:
-    """Draw a build's parts (or one) into its drawings/ as SVG, DXF, PDF and STEP; the files.
+    """Draw a build's parts (or one) into its drawings/ as SVG, DXF, PDF and STEP; return the files.
 
     Raises WrongUseError, FaultyError.
     """
@@ -397,7 +399,7 @@ def draw(folder: Folder, part: str | None = None, *, paper: str = "a4") -> list[
 
 
 def compare(folder: Folder, part: str) -> Compared:
-    """A fabrication built up beside the same thing cut from one bar, each planned and proved.
+    """Compare a fabrication built up with the same thing cut from one bar, each planned and proved.
 
     Raises WrongUseError where it is none of the build's fabrications; FaultyError.
     """
@@ -426,7 +428,8 @@ def schema(of: str = "build") -> dict[str, Any]:
 
 
 def look(word: str, *, inch: bool = False) -> list[Found]:
-    """All the handbook holds under a word, with the source of each; sizes in mm or in inches.
+    """Everything the handbook holds under a word, with the source of each; sizes in mm or in
+    inches.
 
     Raises WrongUseError where no table holds it.
     """
@@ -484,16 +487,16 @@ def _folder(folder: Folder) -> Path:
 
 
 def _silent(words: str, share: float) -> None:
-    """Nobody is told how far the work has come."""
+    """Tell nobody how far the work has come; for callers that do not ask."""
 
 
 def _share(tell: Progress, start: float, stop: float, before: str = "") -> Progress:
-    """Progress of one step within the whole."""
+    """The progress of one step within that of the whole."""
     return lambda words, share: tell(before + words, start + (stop - start) * share)
 
 
 def _resumed(place: Path, done: Path) -> tuple[Route, Standing]:
-    """The route last planned and what a file says is done of it."""
+    """The route last planned, and what a file says is done of it."""
     from barstock.pack.route_file import last_route
     from barstock.route.work_done import read_standing
 
@@ -538,7 +541,7 @@ def _noted(route: Route, build: Build, workshop: Workshop) -> Route:
 
 @contextmanager
 def _planning() -> Iterator[None]:
-    """What stops a plan, as a PlanError."""
+    """Raise what stops a plan within as a PlanError."""
     from barstock.errors import UnplannableError
     from barstock.planning.order.part_order import NoOrderError
     from barstock.planning.order.user_pins import ClashError, PinError

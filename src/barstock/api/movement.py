@@ -1,4 +1,5 @@
-"""Whether a build's mechanism moves, as asked for: a folder in, judgements, pages and studies out.
+"""Whether a build's mechanism moves: these functions take a folder, and give judgements, pages and
+studies.
 
 Every function raises WrongUseError, with what to do instead, for what cannot be worked out.
 """
@@ -29,7 +30,7 @@ def move(
     seed: int = 1,
     progress: Progress | None = None,
 ) -> Moved:
-    """Will a build's mechanism move: its guides, and its vehicle on the track.
+    """Judge whether a build's mechanism will move: its guides, and its vehicle on the track.
 
     as_made: a file of sizes measured. samples: assemblies thrown for every motion that is asked.
     Raises FaultyError besides.
@@ -49,7 +50,7 @@ def move(
 
 
 def write_moved(found: Moved, place: Folder | None = None) -> list[Path]:
-    """The page of what moves, and its pictures as SVG, into a folder (the build's moving/)."""
+    """Write the page of what moves and its pictures (SVG) into a folder, else into moving/."""
     from barstock.pack.guide_page import write
     from barstock.pack.guide_record import FOLDER
 
@@ -62,7 +63,7 @@ def write_moving(folder: Folder, *, progress: Progress | None = None) -> list[Pa
 
 
 def sweep(text: str, points: int = 9) -> Sweep:
-    """A size and its range as written, "axlebox/guide slots/lean=0.5..3".
+    """A size and its range, read as written: "axlebox/guide slots/lean=0.5..3".
 
     >>> sweep("box/slot/lean=1..2", 3).values
     (1.0, 1.5, 2.0)
@@ -92,7 +93,7 @@ def study(
     scheduler: str | None = None,
     progress: Progress | None = None,
 ) -> Study:
-    """A guide with sizes swept over ranges, many assemblies thrown at every point.
+    """Sweep sizes of a guide over ranges, with many assemblies thrown at every point.
 
     guide: its name, where there are several. scheduler: address of a Dask scheduler.
     """
@@ -124,7 +125,7 @@ def study(
 
 
 def write_study(found: Study, place: Folder) -> list[Path]:
-    """A chart of every motion of a study, as SVG, into a folder."""
+    """Write a chart of every motion of a study, as SVG, into a folder."""
     from barstock.mechanism.guides.guide_chart import study_chart
     from barstock.sheets.whole_files import write_whole
 

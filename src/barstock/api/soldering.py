@@ -1,4 +1,5 @@
-"""Small sums of silver soldering as asked for: texts in; screws, filler, gaps and growth out.
+"""Small sums of silver soldering: these functions take texts, and give screws, filler, gaps and
+growth.
 
 Every function raises WrongUseError, with what to write instead, for what cannot be worked out.
 """
@@ -59,8 +60,8 @@ def screw(
 def filler(
     line: str, depth: str, gap: str, *, fillet: str = "0", alloy: str = "Ag 155", rod: str = "1.5"
 ) -> Filler:
-    """Rod for a joint. line: the edge it is fed along; depth: how far it runs in; gap: one figure
-    or 0.05 to 0.12, the widest counts; fillet: its leg; rod: its diameter.
+    """The rod that a joint takes. line: the edge it is fed along; depth: how far it runs in; gap:
+    one figure or 0.05 to 0.12, the widest counts; fillet: its leg; rod: its diameter.
 
     >>> filler("12", "6", "0.1", fillet="1").length
     10.0

@@ -1,4 +1,5 @@
-"""Springs as asked for: texts in, or a build's folder; choices, winding and matching out.
+"""Springs as asked for: these functions take texts, or a build's folder, and give choices, winding
+and matching.
 
 Every function raises WrongUseError, with what to write instead, for what cannot be worked out.
 """
@@ -21,7 +22,7 @@ Folder = str | os.PathLike[str]
 
 
 def spring(given: Mapping[str, str], hollows: Sequence[str] = ()) -> Fitted:
-    """The springs that would do, ranked, for what is wanted of one.
+    """The springs that would do for what is wanted of one, the best first.
 
     given: figures by their names in build.yaml ("load", "rest deflection", "travel", "rod", ...).
     hollows: diameter x depth of those it stands in.
@@ -55,7 +56,7 @@ def springs(folder: Folder, name: str | None = None) -> dict[str, Fitted]:
 
 
 def trial(text: str) -> Trial:
-    """A trial coil: "mandrel:outside" in mm.
+    """A trial coil, read from "mandrel:outside" in mm.
 
     >>> trial("3.2:5.9").mandrel
     3.2
@@ -73,7 +74,8 @@ def trial(text: str) -> Trial:
 def match(
     measured: str, folder: Folder | None = None, name: str | None = None, each: int = 1
 ) -> Matched:
-    """Measured springs to places: loads at one length [N], in the order they lie, "12.1 11.8 ...".
+    """Match measured springs to places: loads at one length [N], in the order they lie, "12.1 11.8
+    ...".
 
     With a build, to its boxes by the loads they carry, laden; without, to places that carry alike.
     each: springs at a place, of a build as it says.

@@ -1,4 +1,4 @@
-"""The small sums of the bench, as asked for: texts in, the handbook's sets looked up.
+"""The small sums of the bench: these functions take texts, and look up the handbook's sets.
 
 Every function raises WrongUseError, with what to write instead, for what cannot be worked out.
 """
@@ -34,7 +34,7 @@ class Blocks:
 
 
 def blocks(set: str = SET, shop: str | os.PathLike[str] | None = None) -> Blocks:
-    """A set by its name, or the one that the workshop of a build's folder owns."""
+    """A set of gauge blocks by its name, or the one that the workshop of a build's folder owns."""
     from barstock.handbook.gauge_blocks import gauge_set
     from barstock.quantities import INCH, Unit
     from barstock.workshop.shop_reading import find_workshop, read_workshop
@@ -104,7 +104,7 @@ def sine(
 
 
 def sine_of(angle: str | float, height: str | float, bar: str | float = "100 mm") -> SineSetting:
-    """What a stack of that height [mm] under one roller gives, against the angle wanted.
+    """The angle that a stack of that height [mm] under one roller gives, against the angle wanted.
 
     >>> round(sine_of(30, 50.01).error, 1)
     23.8

@@ -13,7 +13,7 @@ from barstock.store.content import digest
 
 @dataclass(frozen=True)
 class Change:
-    """One thing that is otherwise than when the route was planned.
+    """One thing that differs from what the route was planned from.
 
     what: in words. operations: of the route that make it; done: those of them that copies have.
     """

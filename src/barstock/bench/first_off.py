@@ -24,9 +24,10 @@ TINY = 1e-9
 
 @dataclass(frozen=True)
 class Judged:
-    """A size against its limits. verdict: "within", "below" or "above" the drawing's, or "loose":
-    within those, but not within what has to be held here. past: beyond the nearer limit [mm or
-    degrees], 0 within."""
+    """A size judged against its limits. verdict: "within", "below" or "above" the drawing's, or
+    "loose": within those, but not within what has to be held here. past: beyond the nearer limit
+    [mm or degrees], 0 within.
+    """
 
     verdict: str
     past: float
@@ -49,7 +50,7 @@ def judge(check: Expect, reading: float) -> Judged:
 
 
 def plausible(check: Expect, reading: float) -> bool:
-    """Could this be a size of the work at all, and no slip of the finger?"""
+    """NextWork this be a size of the work at all, and no slip of the finger?"""
     room = max(NEAR, SHARE * abs(check.nominal), BANDS * (check.high - check.low))
     return abs(reading - check.nominal) <= room
 

@@ -1,4 +1,4 @@
-"""What the log hands on: the work as it stands for planning, and the sizes as made."""
+"""What the log hands on to planning and to others: the work as it stands, and the sizes as made."""
 
 from __future__ import annotations
 
@@ -30,7 +30,7 @@ def standing(work: Work, route: Route) -> Standing:
 
 
 def standing_text(standing: Standing) -> str:
-    """The file of it."""
+    """The work as it stands, as the text of a file that `plan --done` reads."""
     found = {"done": dict(standing.done), "spoiled": dict(standing.spoiled)}
     return json.dumps(found, indent=1, ensure_ascii=False) + "\n"
 
@@ -46,5 +46,5 @@ def as_made(work: Work) -> dict[str, dict[int, dict[str, float]]]:
 
 
 def as_made_text(work: Work) -> str:
-    """The file of them."""
+    """The sizes as made, as the text of a file."""
     return json.dumps(as_made(work), indent=1, ensure_ascii=False) + "\n"

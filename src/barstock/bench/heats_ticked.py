@@ -1,4 +1,4 @@
-"""Heats and cleaning of fabrications, ticked copy by copy like any operation."""
+"""The heats and the cleaning of fabrications, ticked copy by copy like any operation."""
 
 from __future__ import annotations
 
@@ -9,12 +9,12 @@ from barstock.route import Fabrication, Route
 
 
 def cleaning_id(one: Fabrication) -> str:
-    """What the cleaning after the heats is ticked under."""
+    """The id that the cleaning after the heats is ticked under."""
     return f"{one.part}/cleaning"
 
 
 def steps(one: Fabrication) -> tuple[str, ...]:
-    """All that is ticked at the hearth, in order."""
+    """The ids of all that is ticked at the hearth, in order."""
     heats = tuple(one.heat_id(heat.number) for heat in one.heats)
     return (*heats, cleaning_id(one)) if one.cleaning is not None else heats
 
@@ -43,7 +43,7 @@ def copies_of(one: Fabrication, work: Work) -> dict[str, frozenset[int]]:
 
 
 def hearth(route: Route, work: Work) -> list[HearthLeft]:
-    """What is left of every fabrication."""
+    """What is left to do of every fabrication at the hearth."""
     found = []
     for one in route.fabrications:
         every = range(1, one.copies + 1)

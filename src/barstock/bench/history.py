@@ -1,4 +1,6 @@
-"""The log's history as CSV or JSON, out and in; the same lines brought in again change nothing."""
+"""The log's history is written as CSV or JSON and read back; the same lines brought in again change
+nothing.
+"""
 
 from __future__ import annotations
 
@@ -22,14 +24,16 @@ FORMULA = ("=", "+", "-", "@", "\t", "\r", GUARD)
 
 
 def to_json(build: str, entries: Sequence[Entry]) -> str:
-    """Every line, oldest first."""
+    """Every line of the log as JSON, oldest first."""
     lines = [e.model_dump(mode="json", exclude={"row"}) for e in entries]
     told = {"build": build, "version": VERSION, "lines": lines}
     return json.dumps(told, indent=1, ensure_ascii=False) + "\n"
 
 
 def to_csv(entries: Sequence[Entry]) -> str:
-    """Every line, oldest first, under a header; times in universal time, lengths in mm."""
+    """Every line of the log as CSV, oldest first, under a header; times in universal time, lengths
+    in mm.
+    """
     out = io.StringIO()
     writer = csv.DictWriter(out, NAMES, lineterminator="\n")
     writer.writeheader()

@@ -1,4 +1,4 @@
-"""The shop's time figures corrected by what the work really took.
+"""The shop's time figures are corrected by what the work really took.
 
 What was timed of one sort gives the ratio of minutes spent to minutes planned. The middle one of
 all counts, so that a day with a visitor in it does not; and it is drawn towards 1 as long as there

@@ -1,4 +1,4 @@
-"""The log: lines added and read, in SQLite in the build's folder or in PostgreSQL by URL.
+"""The log is lines added and read, in SQLite in the build's folder or in PostgreSQL by URL.
 
 A line is acknowledged when it is on the disk: SQLite writes ahead and waits for the disk at every
 commit, so that neither a power cut nor a killed program loses what `write` has returned.
@@ -49,7 +49,8 @@ def log_url(folder: Path, url: str | None = None) -> str:
 
 
 def build_log(folder: Path, url: str | None = None, name: str = "") -> Log:
-    """The log of a build: the file in its folder, or its lines in a shared one, found by its name.
+    """Open the log of a build: the file in its folder, or its lines in a shared one, found by its
+    name.
 
     Raises WrongUseError.
     """
@@ -57,7 +58,7 @@ def build_log(folder: Path, url: str | None = None, name: str = "") -> Log:
 
 
 class Log:
-    """The log of one build. May be used from several threads, processes and devices at once."""
+    """The log of one build. Several threads, processes and devices may use it at once."""
 
     def __init__(self, url: str, build: str) -> None:
         """Open the log, made or brought up to date where it needs it. Raises WrongUseError."""
@@ -76,12 +77,12 @@ class Log:
         self._engine.dispose()
 
     def write(self, *entries: Entry) -> list[Entry]:
-        """Add lines, all or none; back as written, once they are safe on the disk."""
+        """Add lines, all or none, and return them as written once they are safe on the disk."""
         with self._write() as connection:
             return self._add(connection, entries)
 
     def bring_in(self, entries: Iterable[Entry]) -> int:
-        """Add the lines that are not here yet (by id), in their order; how many were added."""
+        """Add the lines that are not here yet (by id), in order; return how many were added."""
         with self._write() as connection:
             here = set(connection.scalars(select(Line.id).where(Line.build == self.build)))
             new = {e.id: e for e in entries if e.id not in here}

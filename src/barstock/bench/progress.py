@@ -20,7 +20,7 @@ LEAST = 0.1
 
 
 @dataclass(frozen=True)
-class Left:
+class SetupLeft:
     """What is left of a setup. done: copies that have all its operations; share: of its ticks.
 
     waits_for: the setup of the same part that comes first and is not finished, None where it is
@@ -36,35 +36,35 @@ class Left:
 
     @property
     def free(self) -> bool:
-        """Can it be gone on with now?"""
+        """Can the setup be gone on with now?"""
         return not self.finished and self.waits_for is None and self.joined
 
     @property
     def finished(self) -> bool:
-        """Is nothing left to do?"""
+        """Is nothing of the setup left to do?"""
         return self.share >= 1
 
     @property
     def begun(self) -> bool:
-        """Is something done?"""
+        """Is some of the setup done?"""
         return self.share > 0
 
 
 @dataclass(frozen=True)
-class Could:
-    """Something that could be done now. copies: as many as the time is enough for.
+class NextWork:
+    """Work that could be done now. copies: as many as the time is enough for.
 
     minutes: it takes; held: "in hand" (it is in the machine), "held alike" (the machine stands
     ready for it) or "set up".
     """
 
-    left: Left
+    left: SetupLeft
     copies: int
     minutes: float
     held: str
 
 
-def progress(route: Route, work: Work, times: ShopTimes) -> list[Left]:
+def progress(route: Route, work: Work, times: ShopTimes) -> list[SetupLeft]:
     """What is left of every setup, in the route's order."""
     parts = {bar.id: bar.part for bar in route.bars}
     before: dict[str, Setup | None] = {}
@@ -81,18 +81,18 @@ def progress(route: Route, work: Work, times: ShopTimes) -> list[Left]:
     return found
 
 
-def _left(setup: Setup, work: Work, times: ShopTimes) -> Left:
+def _left(setup: Setup, work: Work, times: ShopTimes) -> SetupLeft:
     every = range(1, setup.copies + 1)
     has = [{o.id for o in setup.operations if work.has(o.id, n)} for n in every]
     wanted = len(setup.operations) * setup.copies
     ticked = sum(map(len, has))
     if not wanted or not (setup.minutes or ticked):  # done in an earlier route
-        return Left(setup, setup.copies, 1.0, 0.0)
+        return SetupLeft(setup, setup.copies, 1.0, 0.0)
     share = ticked / wanted
     start = min(ready(setup, times), setup.minutes)
     minutes = (setup.minutes - start) * (1 - share) + (0.0 if ticked else start)
     done = sum(len(ids) == len(setup.operations) for ids in has)
-    return Left(setup, done, share, minutes)
+    return SetupLeft(setup, done, share, minutes)
 
 
 def machines(route: Route, lines: Iterable[Entry]) -> dict[str, Setup]:
@@ -112,9 +112,9 @@ def machines(route: Route, lines: Iterable[Entry]) -> dict[str, Setup]:
 
 
 def next_up(
-    lefts: Sequence[Left], standing: Mapping[str, Setup], times: ShopTimes, minutes: float
-) -> list[Could]:
-    """What the time [minutes] is enough for at least one copy of, the best first.
+    lefts: Sequence[SetupLeft], standing: Mapping[str, Setup], times: ShopTimes, minutes: float
+) -> list[NextWork]:
+    """The work that the time [minutes] is enough for on at least one copy, the best first.
 
     What is in the machine comes before what is held alike, that before what has to be set up; then
     the route's order.
@@ -130,7 +130,7 @@ def next_up(
     return sorted(found, key=lambda c: rank[c.held])
 
 
-def _could(left: Left, up: Setup | None, times: ShopTimes, minutes: float) -> Could | None:
+def _could(left: SetupLeft, up: Setup | None, times: ShopTimes, minutes: float) -> NextWork | None:
     setup = left.setup
     start, held = min(ready(setup, times), setup.minutes), "set up"
     if up is not None and up.id == setup.id:
@@ -140,4 +140,4 @@ def _could(left: Left, up: Setup | None, times: ShopTimes, minutes: float) -> Co
     still = setup.copies - left.done
     each = max(LEAST, (left.minutes - (0.0 if left.begun else ready(setup, times))) / max(1, still))
     copies = min(still, floor((minutes - start) / each + 1e-9))
-    return Could(left, copies, start + copies * each, held) if copies >= 1 else None
+    return NextWork(left, copies, start + copies * each, held) if copies >= 1 else None

@@ -1,4 +1,4 @@
-"""The build's file as it is edited from pages: nobody's change is lost, each can be taken back."""
+"""The build's file as pages edit it: nobody's change is lost, and each can be taken back."""
 
 from __future__ import annotations
 
@@ -19,12 +19,12 @@ KEPT = 200
 
 
 class ChangedMeanwhileError(Exception):
-    """The file is no longer as it was when the change was begun."""
+    """Raised where the file is no longer as it was when the change was begun."""
 
 
 @dataclass(frozen=True)
 class Former:
-    """A text that was replaced. then: mark of what replaced it."""
+    """A text of the file that was replaced. then: mark of what replaced it."""
 
     path: Path
     then: str
@@ -58,7 +58,9 @@ class Revisions:
             write_whole(self.file, text.encode(), lasting=True)
 
     def can(self, which: str) -> bool:
-        """Is there something to "undo" or "redo", and the file still as it was left then?"""
+        """Can the last change be taken back ("undo") or made again ("redo"), the file being as it
+        was left?
+        """
         formers = self._formers(which)
         return bool(formers) and formers[-1].then == mark_of(self.text())
 
@@ -96,5 +98,5 @@ class Revisions:
 
 
 def mark_of(text: str) -> str:
-    """Tells one text from every other."""
+    """A mark that tells one text from every other."""
     return hashlib.sha256(text.encode()).hexdigest()[:24]

@@ -1,4 +1,4 @@
-"""Puts corrected time figures into workshop.yaml, where they stand."""
+"""Corrected time figures are put into workshop.yaml, where they stand."""
 
 from __future__ import annotations
 

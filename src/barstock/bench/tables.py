@@ -1,4 +1,4 @@
-"""The log's tables, in SQLite or PostgreSQL alike. migrations/ brings an older log up to them."""
+"""The log's tables, in SQLite or PostgreSQL alike; migrations/ brings an older log up to them."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from sqlalchemy.types import TypeDecorator
 
 
 class Utc(TypeDecorator[datetime]):
-    """A moment in universal time; SQLite keeps no zones."""
+    """The column type of a moment in universal time; SQLite keeps no zones."""
 
     impl = DateTime(timezone=True)
     cache_ok = True
@@ -24,7 +24,7 @@ class Utc(TypeDecorator[datetime]):
 
 
 class Base(DeclarativeBase):
-    """All tables."""
+    """The base of all tables of the log."""
 
 
 class Line(Base):

@@ -19,7 +19,7 @@ LONGEST = 12 * 60.0
 
 
 def figures(setup: Setup) -> tuple[str, ...]:
-    """What can be timed of a setup."""
+    """The sorts of time that can be taken of a setup."""
     work = machine_type(setup.machine_kind).work.value
     return (SETTING_UP, work) if work == CUTTING else (work,)
 

@@ -11,7 +11,7 @@ from barstock.bench.entry import Entry, Kind
 
 @dataclass
 class Work:
-    """The lines that stand, sorted.
+    """The work so far: the lines that stand, sorted.
 
     ticks: operation or heat -> copy -> its ticks. sizes, timings: oldest first. running: by device,
     what is being timed. A spoiled copy's ticks and sizes do not count: it is made again.
@@ -28,7 +28,7 @@ class Work:
         return frozenset(self.ticks[operation]) if operation in self.ticks else frozenset()
 
     def has(self, operation: str, nth: int) -> bool:
-        """Has that copy the operation?"""
+        """Has that copy had the operation?"""
         return nth in self.copies(operation)
 
     def spoiled_of(self, part: str) -> int:

@@ -1,4 +1,4 @@
-"""`python -m barstock.cli` is the command line."""
+"""Running `python -m barstock.cli` is the command line."""
 
 from barstock.cli.commands import run
 

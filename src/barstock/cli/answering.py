@@ -1,4 +1,4 @@
-"""How every command answers: what went wrong becomes words on the screen and an exit code."""
+"""Every command answers alike: what went wrong becomes words on the screen and an exit code."""
 
 from __future__ import annotations
 
@@ -17,10 +17,10 @@ P = ParamSpec("P")
 
 
 class Commands(TyperGroup):
-    """The commands, whose faults of use are said in our own words."""
+    """The group of commands, which says faults of use in our own words."""
 
     def invoke(self, ctx: Any) -> Any:
-        """As typer has it."""
+        """Call the command that was typed."""
         try:
             return super().invoke(ctx)
         except typer.BadParameter as wrong:
@@ -36,7 +36,7 @@ TRACE = "BARSTOCK_TRACE"
 
 
 def answering(command: Callable[P, int | None]) -> Callable[P, None]:
-    """The one place where what went wrong becomes words and an exit code."""
+    """Turn what goes wrong within into words and an exit code, in this one place."""
 
     @functools.wraps(command)
     def answer(*args: P.args, **kwargs: P.kwargs) -> None:
@@ -68,14 +68,14 @@ def answering(command: Callable[P, int | None]) -> Callable[P, None]:
 
 
 def _from_keyboard(wrong: BaseException | None) -> bool:
-    """Did Ctrl-C begin it? A library that was just being loaded makes another error of it."""
+    """Did Ctrl-C begin the error? A library that was just being loaded makes another of it."""
     while wrong is not None and not isinstance(wrong, KeyboardInterrupt):
         wrong = wrong.__cause__ or wrong.__context__
     return wrong is not None
 
 
 def say(words: str) -> None:
-    """Words beside the answer proper."""
+    """Print words beside the answer proper."""
     typer.echo(words, err=True)
 
 

@@ -1,4 +1,4 @@
-"""The commands of the bench: its pages, its log, what it teaches. No trade in here."""
+"""The commands of the bench: its pages, its log, what the log teaches. No trade in here."""
 
 from __future__ import annotations
 
@@ -32,7 +32,7 @@ def _log(folder: Path, url: str | None) -> Log:
 
 
 def _name(folder: Path) -> str:
-    """Of the build: as planned, so that a slip in its file does not hide the log."""
+    """The name of the build as planned, so that a slip in its file does not hide the log."""
     try:
         return api.route(folder).build
     except WrongUseError:
@@ -53,14 +53,14 @@ def bench(
     Pages for a tablet or phone beside the machine; only this computer sees them without --lan.
     """
     from barstock.pack.route_file import route_path
-    from barstock.web.app import Works
+    from barstock.web.app import ProgramFunctions
     from barstock.web.server import Serving, serve
 
     if not route_path(folder).is_file():
         typer.echo("planning first")
         api.plan(folder)
-    works = Works(api.plan, api.look_over, movement.write_moving)
-    serve(folder, _log(folder, log), works, Serving(port, lan, browser))
+    program = ProgramFunctions(api.plan, api.look_over, movement.write_moving)
+    serve(folder, _log(folder, log), program, Serving(port, lan, browser))
 
 
 @app.command(name="log")

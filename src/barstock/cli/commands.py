@@ -1,4 +1,4 @@
-"""The command line: reads what is asked, calls the library, prints the answer. No trade in here.
+"""The command line reads what is asked, calls the library, and prints the answer. No trade in here.
 
 Exit codes: 0 good, 1 faults found or proof failed, 2 wrong use, 130 stopped from the keyboard.
 """
@@ -44,14 +44,14 @@ Dir = Annotated[Path, typer.Argument(help="The build's folder.", metavar="DIR")]
 
 
 class Paper(StrEnum):
-    """What the pack is printed on."""
+    """The paper that the pack is printed on."""
 
     A4 = "a4"
     LETTER = "letter"
 
 
-class Written(StrEnum):
-    """The files a person writes."""
+class FileKind(StrEnum):
+    """The files that a person writes."""
 
     BUILD = "build"
     WORKSHOP = "workshop"
@@ -100,7 +100,7 @@ def check(
 @app.command()
 @answering
 def schema(
-    of: Annotated[Written, typer.Argument(help="Which file.")] = Written.BUILD,
+    of: Annotated[FileKind, typer.Argument(help="Which file.")] = FileKind.BUILD,
 ) -> None:
     """Print the JSON Schema of a file, for editors."""
     typer.echo(json.dumps(api.schema(of), indent=1, ensure_ascii=False))
@@ -156,7 +156,7 @@ def plan(
     pieces = counted(sum(part.copies for part in made.build.parts), "piece")
     typer.echo(f"{made.build.name}: {parts}, {pieces}")
     typer.echo(f"{counted(len(made.route.setups), 'setup')}, about {summary.hours:.1f} hours")
-    told = told_summary(summary, made.build, made.workshop.unit)
+    told = told_summary(summary, made.build, made.workshop)
     for line in (*_against(summary), *told.notes, *_pins(summary)):
         typer.echo(line)
     for thing in told.buy:
@@ -267,7 +267,7 @@ app.add_typer(bench_commands.app)
 
 
 def run() -> None:
-    """The program."""
+    """Run the program with what was typed."""
     try:
         app(prog_name="barstock")
     except SystemExit as end:

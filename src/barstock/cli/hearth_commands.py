@@ -1,4 +1,4 @@
-"""The commands of silver soldering's small sums: they ask the library and print."""
+"""The commands of silver soldering's small sums ask the library and print."""
 
 from __future__ import annotations
 

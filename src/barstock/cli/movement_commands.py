@@ -1,4 +1,4 @@
-"""The commands of what moves: they ask the library and print. No trade in here."""
+"""The commands of what moves ask the library and print. No trade in here."""
 
 from __future__ import annotations
 

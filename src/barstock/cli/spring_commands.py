@@ -1,4 +1,4 @@
-"""The command of springs: it asks the library and prints. No trade in here."""
+"""The command of springs asks the library and prints. No trade in here."""
 
 from __future__ import annotations
 
@@ -20,7 +20,7 @@ app = typer.Typer()
 
 
 class Kind(StrEnum):
-    """How a spring is loaded."""
+    """The kinds of spring, by how one is loaded."""
 
     COMPRESSION = "compression"
     EXTENSION = "extension"
@@ -28,7 +28,7 @@ class Kind(StrEnum):
 
 
 class Ends(StrEnum):
-    """Of a compression spring."""
+    """The forms that the ends of a compression spring have."""
 
     GROUND = "closed and ground"
     CLOSED = "closed"

@@ -1,4 +1,4 @@
-"""The commands of chains, fits and bench sums: they ask the library and print. No trade in here."""
+"""The commands of chains, fits and bench sums ask the library and print. No trade in here."""
 
 from __future__ import annotations
 
@@ -32,7 +32,7 @@ Bar = Annotated[str, typer.Option(help="Distance of the sine bar's rollers.")]
 
 
 class Sort(StrEnum):
-    """How a dimension answers to feed."""
+    """The ways a dimension answers to feed."""
 
     INSIDE = "inside"
     ONE_WALL = "one wall"
@@ -111,7 +111,7 @@ def stack(
 
 
 def _stack(one: Stack, unit: Unit) -> dict[str, Any]:
-    """In the set's own unit."""
+    """Print a size of gauge blocks in the set's own unit."""
     blocks = [round(b / unit.scale, 6) for b in one.blocks]
     size, error = (round(each / unit.scale, 7) for each in (one.size, one.error))
     return {"size": size, "blocks": blocks, "error": error, "unit": unit.value}

@@ -1,4 +1,4 @@
-"""Masses, forces, rates, moments, speeds and gradients read at their places."""
+"""Masses, forces, rates, moments, speeds and gradients are read here at their places."""
 
 from __future__ import annotations
 
@@ -48,7 +48,7 @@ _STEEPNESS = re.compile(r"\s*(\d+(?:\.\d*)?|\.\d+)\s*(‰|mm/m|%)\s*$", re.ASCII
 
 
 def parse_amount(text: str, of: Amount) -> float:
-    """An amount in its first unit (speeds in m/s). Raises SizeError.
+    """An amount read from a text, in its first unit (speeds in m/s). Raises SizeError.
 
     >>> parse_amount("1 lb", MASS), parse_amount("36 km/h", SPEED)
     (0.45359237, 10.0)
@@ -64,7 +64,7 @@ def parse_amount(text: str, of: Amount) -> float:
 
 
 def parse_slope(text: str) -> float:
-    """A gradient, 1 in 60, 7 ‰ or 0.7 %, as a plain ratio. Raises SizeError.
+    """A gradient read from 1 in 60, 7 ‰ or 0.7 %, as a plain ratio. Raises SizeError.
 
     >>> parse_slope("1 in 50"), parse_slope("7 ‰")
     (0.02, 0.007)

@@ -1,4 +1,4 @@
-"""Changing a YAML text as a careful person does: what is not meant stays as it is to the letter.
+"""Changes a YAML text as a careful person does: what is not meant stays as it is to the letter.
 
 Every change is read back before it is given out: it says what was meant, and nothing else.
 """
@@ -11,11 +11,12 @@ from barstock.reading.spans import Path, Span, spans
 
 
 class EditError(ValueError):
-    """The change cannot be written at that place."""
+    """Raised where the change cannot be written at that place."""
 
 
 def source(text: str, path: Path) -> str:
-    """What is written at a path, as one would type it: a text bare, a table or list as YAML.
+    """The source of the value at a path, as one would type it: a text bare, a table or list as
+    YAML.
 
     Raises KeyError where nothing is.
     """

@@ -1,4 +1,4 @@
-"""What is wrong in a file, where it stands, and what to do about it."""
+"""A fault says what is wrong in a file, where it stands, and what to do about it."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from barstock.reading.trade_words import meant, plain
 
 @dataclass(frozen=True)
 class Place:
-    """Where in a file something is written (line and column from 1)."""
+    """A place in a file (line and column from 1)."""
 
     file: str
     line: int

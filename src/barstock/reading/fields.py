@@ -1,4 +1,4 @@
-"""What may be written under a name, as pydantic records; and finding each slip at its place."""
+"""What may be written under a name, as pydantic records; each slip is found at its place."""
 
 from __future__ import annotations
 
@@ -24,7 +24,7 @@ Written = Annotated[str, BeforeValidator(_as_text), WithJsonSchema(NUMBER_OR_TEX
 
 
 class Fields(BaseModel):
-    """Base of what may be written under a name; names are written with spaces."""
+    """The base of what may be written under a name; names are written with spaces."""
 
     model_config = ConfigDict(
         extra="forbid",
@@ -86,7 +86,7 @@ def validate(
 
 
 def in_words(message: str) -> str:
-    """What pydantic says of a value, as one says it.
+    """A complaint of pydantic's about a value, as one says it.
 
     >>> in_words("Input should be a valid integer, unable to parse string as an integer")
     'it should be a whole number'

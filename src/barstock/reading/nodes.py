@@ -30,7 +30,7 @@ class Text:
 
 @dataclass(frozen=True)
 class Listing:
-    """A list."""
+    """A list of nodes as written."""
 
     place: Place
     items: tuple[Node, ...]
@@ -38,7 +38,7 @@ class Listing:
 
 @dataclass(frozen=True)
 class Entry:
-    """A name in a table with its value."""
+    """A name in a table, with its value."""
 
     place: Place
     value: Node
@@ -46,7 +46,7 @@ class Entry:
 
 @dataclass(frozen=True)
 class Table:
-    """Names with their values."""
+    """A table of names with their values."""
 
     place: Place
     entries: dict[str, Entry] = field(default_factory=dict)
@@ -56,7 +56,7 @@ Node = Text | Listing | Table
 
 
 def plain(node: Node) -> Any:
-    """The node as strings, lists and dicts."""
+    """The node as plain strings, lists and dicts."""
     if isinstance(node, Text):
         return node.text
     if isinstance(node, Listing):
@@ -73,7 +73,7 @@ def inside(node: Node, name: str) -> dict[str, Node]:
 
 
 def sort(node: Node) -> str:
-    """What a node is, in words, to say in a fault."""
+    """The word for what sort of node it is, to say in a fault."""
     if isinstance(node, Text):
         return f"'{node.text}'" if node.text else "nothing"
     return "a list" if isinstance(node, Listing) else "a table"
@@ -140,7 +140,7 @@ def read_text(text: str, file: str) -> tuple[Table | None, list[Fault]]:
 
 
 class _Stop(Exception):  # noqa: N818
-    """No sense in reading on."""
+    """Raised where there is no sense in reading on."""
 
 
 class _Builder:

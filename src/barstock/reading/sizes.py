@@ -1,4 +1,4 @@
-"""Sizes and angles read at their places, words in them looked up in the handbook."""
+"""Sizes and angles are read here at their places, words in them looked up in the handbook."""
 
 from __future__ import annotations
 

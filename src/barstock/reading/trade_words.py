@@ -1,4 +1,4 @@
-"""Words of the trade for what the files call otherwise. Common practice."""
+"""Words of the trade that users write for what the files call otherwise. Common practice."""
 
 from __future__ import annotations
 
@@ -29,7 +29,7 @@ MEANT = {word: ours for ours, words in _MEANT.items() for word in words.split(",
 
 
 def plain(word: str) -> str:
-    """A word without capitals, underscores and more than one space between.
+    """The word without capitals, underscores and more than one space between.
 
     >>> plain("Drilled_hole ")
     'drilled hole'
@@ -38,7 +38,7 @@ def plain(word: str) -> str:
 
 
 def meant(word: str, valid: Iterable[str]) -> str:
-    """Which of the valid words is meant by another of the trade; "" where none is.
+    """The one of the valid words that is meant by another of the trade; "" where none is.
 
     >>> meant("chamfer", ["edge", "hole"]), meant("Quantity", ["copies"]), meant("rebate", ["hole"])
     ('edge', 'copies', '')

@@ -1,4 +1,4 @@
-"""Simulated annealing on a plan: operations, runs and their ways moved about, for the big problems.
+"""Simulated annealing on a plan moves operations, runs and their ways about, for the big problems.
 
 A move changes the cost at its seams alone, so a great many can be tried.
 """
@@ -10,7 +10,7 @@ from collections.abc import Callable
 from itertools import pairwise
 from math import exp, log
 
-from barstock.sequencing.indexed_problem import Terse
+from barstock.sequencing.indexed_problem import IndexedProblem
 from barstock.sequencing.search import Path
 
 CHECK = 512
@@ -19,23 +19,25 @@ HOT, COLD = 0.4, 0.25
 
 
 class Annealer:
-    """Betters a plan. best, cost: the best plan met and its cost on top of the base costs."""
+    """Betters a plan by annealing. best, cost: the best plan met and its cost on top of the base
+    costs.
+    """
 
-    def __init__(self, terse: Terse, path: Path, seed: int) -> None:
-        self.terse = terse
+    def __init__(self, indexed: IndexedProblem, path: Path, seed: int) -> None:
+        self.indexed = indexed
         self.random = random.Random(seed)
         self.moves = SHORTEST
         self.extra = [
-            {way: cost - terse.base[terse.group[i]] for way, cost in options.items()}
-            for i, options in enumerate(terse.options)
+            {way: cost - indexed.base[indexed.group[i]] for way, cost in options.items()}
+            for i, options in enumerate(indexed.options)
         ]
         self.ways = [list(extra.items()) for extra in self.extra]
-        self.bit = [1 << i for i in range(len(terse.group))]
+        self.bit = [1 << i for i in range(len(indexed.group))]
         self.at_place: list[dict[int, list[tuple[int, float]]]] = []
         for ways in self.ways:
             places: dict[int, list[tuple[int, float]]] = {}
             for way, extra in ways:
-                places.setdefault(terse.place[way], []).append((way, extra))
+                places.setdefault(indexed.place[way], []).append((way, extra))
             self.at_place.append(places)
         self.restart(path)
 
@@ -43,11 +45,11 @@ class Annealer:
         """Goes on from a plan found elsewhere."""
         self.best = list(path)
         self.cost = sum(self.extra[operation][way] for operation, way in path)
-        self.cost += sum(self.terse.change[a][b] for (_, a), (_, b) in pairwise(path))
+        self.cost += sum(self.indexed.change[a][b] for (_, a), (_, b) in pairwise(path))
 
     def cycle(self, stop: Callable[[], bool] = bool) -> bool:
-        """One cooling, each longer than the last up to a limit. True: a better plan."""
-        change = self.terse.changes
+        """Cool once, each time longer than the last up to a limit. True: a better plan is found."""
+        change = self.indexed.changes
         steps = change[change > 0]
         hot = float(steps.max()) * HOT if len(steps) else 1.0
         cold = float(steps.min()) * COLD if len(steps) else 0.5
@@ -56,7 +58,9 @@ class Annealer:
         return better
 
     def run(self, moves: int, hot: float, cold: float, stop: Callable[[], bool] = bool) -> bool:
-        """Cools from `hot` to `cold` over `moves` tries, from the best plan. True: a better one."""
+        """Cool from `hot` to `cold` over `moves` tries, from the best plan. True: a better one was
+        found.
+        """
         rng = self.random.random
         order, ways = [o for o, _ in self.best], [k for _, k in self.best]
         now, before = self.cost, self.cost
@@ -84,11 +88,11 @@ class Annealer:
 
     def _relocate(self, order: list[int], ways: list[int], ceiling: float) -> float | None:
         """One operation (or its like) to another place in the order, in the best way there."""
-        terse, rng, change = self.terse, self.random.random, self.terse.change
+        indexed, rng, change = self.indexed, self.random.random, self.indexed.change
         size = len(order)
         i = int(rng() * size)
         old = order[i]
-        like = terse.groups[terse.group[old]]
+        like = indexed.groups[indexed.group[old]]
         new = old if len(like) == 1 else like[int(rng() * len(like))]
         a = ways[i - 1] if i else -1
         b = ways[i + 1] if i + 1 < size else -1
@@ -97,10 +101,10 @@ class Annealer:
         if b >= 0:
             delta -= change[way][b]
         j = int(rng() * size)
-        bit, needs = self.bit[old], terse.names_of[new]
+        bit, needs = self.bit[old], indexed.names_of[new]
         if j > i:
             for p in range(i + 1, j + 1):
-                if terse.names_of[order[p]] & bit:
+                if indexed.names_of[order[p]] & bit:
                     j = p - 1
                     break
         else:
@@ -109,7 +113,7 @@ class Annealer:
                     j = p + 1
                     break
         if new != old:
-            mine = terse.named_by[new]
+            mine = indexed.named_by[new]
             for p in range(size):
                 if p < j and mine & self.bit[order[p]] and p != i:
                     return None
@@ -143,15 +147,15 @@ class Annealer:
         return delta
 
     def _join(self, a: int, b: int) -> float:
-        return self.terse.change[a][b] if b >= 0 else 0.0
+        return self.indexed.change[a][b] if b >= 0 else 0.0
 
     def _shift(self, order: list[int], ways: list[int], ceiling: float) -> float | None:
         """A run of operations in one place, or part of it, to elsewhere in the order, as it is."""
-        terse, rng = self.terse, self.random.random
+        indexed, rng = self.indexed, self.random.random
         size = len(order)
         i = int(rng() * size)
         j = i + 1
-        part = terse.place if rng() < 0.7 else terse.machine
+        part = indexed.place if rng() < 0.7 else indexed.machine
         here = part[ways[i]]
         whole = rng() < 0.7
         if whole:
@@ -171,7 +175,7 @@ class Annealer:
         if p < i:
             needs = 0
             for o in order[i:j]:
-                needs |= terse.names_of[o]
+                needs |= indexed.names_of[o]
             if any(needs & self.bit[o] for o in order[p:i]):
                 return None
             c, d = (ways[p - 1] if p else -1), ways[p]
@@ -179,7 +183,7 @@ class Annealer:
             bits = 0
             for o in order[i:j]:
                 bits |= self.bit[o]
-            if any(terse.names_of[o] & bits for o in order[j:p]):
+            if any(indexed.names_of[o] & bits for o in order[j:p]):
                 return None
             c, d = ways[p - 1], (ways[p] if p < size else -1)
         else:
@@ -198,11 +202,11 @@ class Annealer:
 
     def _turn(self, order: list[int], ways: list[int], ceiling: float) -> float | None:
         """A run in one place, as far as it can, into another place; order kept."""
-        terse, rng, change = self.terse, self.random.random, self.terse.change
+        indexed, rng, change = self.indexed, self.random.random, self.indexed.change
         size = len(order)
         i = int(rng() * size)
-        here = terse.place[ways[i]]
-        while i and terse.place[ways[i - 1]] == here and rng() < 0.9:
+        here = indexed.place[ways[i]]
+        while i and indexed.place[ways[i - 1]] == here and rng() < 0.9:
             i -= 1
         places = self.at_place[order[i]]
         options = list(places)
@@ -212,7 +216,7 @@ class Annealer:
         a = ways[i - 1] if i else -1
         delta, last, j = 0.0, a, i
         new: list[int] = []
-        while j < size and terse.place[ways[j]] == here:
+        while j < size and indexed.place[ways[j]] == here:
             choices = self.at_place[order[j]].get(there)
             if choices is None:
                 break

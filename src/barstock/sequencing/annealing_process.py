@@ -12,13 +12,13 @@ import sys
 import threading
 
 from barstock.sequencing.anneal import Annealer
-from barstock.sequencing.indexed_problem import Terse
+from barstock.sequencing.indexed_problem import IndexedProblem
 from barstock.sequencing.problem import Problem
 from barstock.sequencing.search import Path
 
 
-class Aside:
-    """The other process. news(): its best plan since last asked, or None."""
+class AnnealingProcess:
+    """The other process, which anneals a plan until it is closed."""
 
     def __init__(self, problem: Problem, path: Path, seed: int) -> None:
         self.process = subprocess.Popen(
@@ -30,10 +30,10 @@ class Aside:
         )
         self.latest: Path | None = None
         threading.Thread(
-            target=self._talk, args=(pickle.dumps((problem, path, seed)),), daemon=True
+            target=self._listen, args=(pickle.dumps((problem, path, seed)),), daemon=True
         ).start()
 
-    def _talk(self, task: bytes) -> None:
+    def _listen(self, task: bytes) -> None:
         assert self.process.stdin is not None
         assert self.process.stdout is not None
         try:
@@ -44,18 +44,21 @@ class Aside:
         except (OSError, ValueError):
             return
 
-    def news(self) -> Path | None:
+    def newest(self) -> Path | None:
+        """The best plan it has found since last asked, or None."""
         latest, self.latest = self.latest, None
         return latest
 
     def close(self) -> None:
+        """End the other process."""
         self.process.kill()
         self.process.wait()
 
 
 def main() -> None:
+    """Anneal the plan read from the input, and write each better one as a line."""
     problem, path, seed = pickle.load(sys.stdin.buffer)
-    annealer = Annealer(Terse(problem), path, seed)
+    annealer = Annealer(IndexedProblem(problem), path, seed)
     while True:
         if annealer.cycle():
             print(json.dumps(annealer.best), flush=True)

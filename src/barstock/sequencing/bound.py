@@ -1,11 +1,11 @@
-"""Least that the rest of a plan must still cost on top of the operations' own least costs."""
+"""The least that the rest of a plan must still cost on top of the operations' own least costs."""
 
 from __future__ import annotations
 
 import numpy as np
 from numpy.typing import NDArray
 
-from barstock.sequencing.indexed_problem import Terse, least_into
+from barstock.sequencing.indexed_problem import IndexedProblem, least_into
 
 Few = NDArray[np.float32]
 ROOM = 1 << 14
@@ -14,37 +14,37 @@ NEVER = 1e9
 
 
 class Bound:
-    """A lower bound by counting: which machines and setups will the rest still visit?
+    """A lower bound by counting which machines and setups the rest will still visit.
 
     For every subset of machines and every subset of setups: each operation left costs at least its
     cheapest way inside them, each machine not yet at hand must be changed to, each setup too. The
     best subset gives the bound. Tools add what operations sharing none of their tools must change.
     """
 
-    def __init__(self, terse: Terse) -> None:
-        self.terse = terse
-        machines, setups = max(terse.machine) + 1, max(terse.setup) + 1
+    def __init__(self, indexed: IndexedProblem) -> None:
+        self.indexed = indexed
+        machines, setups = max(indexed.machine) + 1, max(indexed.setup) + 1
         self.machines = machines if 1 << machines <= ROOM else 0
         self.setups = setups if 1 << (self.machines + setups) <= ROOM else 0
         self._extras()
         self._counts()
-        tools, places = least_into(terse.tool_cost), least_into(terse.setup_cost)
-        self.apart = [(self._apart(terse.tool, tools), terse.tool)]
+        tools, places = least_into(indexed.tool_cost), least_into(indexed.setup_cost)
+        self.apart = [(self._apart(indexed.tool, tools), indexed.tool)]
         if not self.setups:
-            self.apart.append((self._apart(terse.setup, places), terse.setup))
-        self.dearest = float(terse.tool_cost.min()) * max(terse.machine)
+            self.apart.append((self._apart(indexed.setup, places), indexed.setup))
+        self.dearest = float(indexed.tool_cost.min()) * max(indexed.machine)
         self.sums: dict[int, Few] = {}
         self.room = max(64, KEPT // (4 * self.extra.shape[1]))
 
     def _extras(self) -> None:
-        terse, machines, setups = self.terse, self.machines, self.setups
-        least = np.full((len(terse.groups), max(machines, 1), max(setups, 1)), NEVER, np.float32)
-        for i, options in enumerate(terse.options):
-            g = terse.group[i]
+        indexed, machines, setups = self.indexed, self.machines, self.setups
+        least = np.full((len(indexed.groups), max(machines, 1), max(setups, 1)), NEVER, np.float32)
+        for i, options in enumerate(indexed.options):
+            g = indexed.group[i]
             for way, cost in options.items():
-                m = terse.machine[way] if machines else 0
-                s = terse.setup[way] if setups else 0
-                least[g, m, s] = min(least[g, m, s], cost - terse.base[g])
+                m = indexed.machine[way] if machines else 0
+                s = indexed.setup[way] if setups else 0
+                least[g, m, s] = min(least[g, m, s], cost - indexed.base[g])
         within = _subset_least(_subset_least(least, 1, machines), 2, setups)
         useful = np.ones(within.shape[1:], dtype=bool)
         for axis, size in ((1, machines), (2, setups)):
@@ -52,17 +52,20 @@ class Bound:
                 useful &= _helped(within, axis, member)
         self.useful = useful.reshape(-1)
         self.extra: Few = np.ascontiguousarray(
-            within.reshape(len(terse.groups), -1)[:, self.useful]
+            within.reshape(len(indexed.groups), -1)[:, self.useful]
         )
 
     def _counts(self) -> None:
         """What the machines and setups of each subset cost to reach from each place."""
-        terse, machines, setups = self.terse, self.machines, self.setups
-        tool = float(terse.tool_cost.min())
-        setup = float(terse.setup_cost.min())
-        reach_machine, reach_setup = least_into(terse.machine_cost), least_into(terse.setup_cost)
+        indexed, machines, setups = self.indexed, self.machines, self.setups
+        tool = float(indexed.tool_cost.min())
+        setup = float(indexed.setup_cost.min())
+        reach_machine, reach_setup = (
+            least_into(indexed.machine_cost),
+            least_into(indexed.setup_cost),
+        )
         self.count: dict[tuple[int, int], tuple[Few, Few]] = {}
-        for m, s in sorted(set(zip(terse.machine, terse.setup, strict=True))):
+        for m, s in sorted(set(zip(indexed.machine, indexed.setup, strict=True))):
             moves = _subset_sum([1.0 * (i != m) for i in range(machines)])
             machine = _subset_sum([reach_machine[i] * (i != m) for i in range(machines)])
             turned = _subset_sum([reach_setup[i] * (i != s) for i in range(setups)])
@@ -77,11 +80,11 @@ class Bound:
 
     def _apart(self, part: list[int], into: list[float]) -> list[tuple[int, int, float]]:
         """Groups of which no two share a tool (or setup): (group bit, its tools, least change)."""
-        terse = self.terse
-        masks = [0] * len(terse.groups)
-        for i, options in enumerate(terse.options):
+        indexed = self.indexed
+        masks = [0] * len(indexed.groups)
+        for i, options in enumerate(indexed.options):
             for way in options:
-                masks[terse.group[i]] |= 1 << part[way]
+                masks[indexed.group[i]] |= 1 << part[way]
         taken, chosen = 0, []
         for g in sorted(range(len(masks)), key=lambda g: masks[g].bit_count()):
             if not masks[g] & taken:
@@ -91,10 +94,12 @@ class Bound:
         return chosen
 
     def __call__(self, done: int, way: int) -> float:
-        """way: where the plan stands now, or -1 before the first operation."""
-        terse = self.terse
-        done &= terse.full
-        if done == terse.full:
+        """The least that is still to pay. way: where the plan stands now, or -1 before the first
+        operation.
+        """
+        indexed = self.indexed
+        done &= indexed.full
+        if done == indexed.full:
             return 0.0
         rest = self.sums.get(done)
         if rest is None:
@@ -102,7 +107,7 @@ class Bound:
         if way < 0:
             full, bare = self.begin
         else:
-            full, bare = self.count[terse.machine[way], terse.setup[way]]
+            full, bare = self.count[indexed.machine[way], indexed.setup[way]]
         tools = self._changes(done, way, 0)
         best = float((rest + bare).min()) + tools
         if tools < self.dearest:
@@ -110,7 +115,7 @@ class Bound:
         return best if self.setups else max(best, self._changes(done, way, 1) + tools)
 
     def _rest(self, done: int) -> Few:
-        left = [g for g in range(len(self.terse.groups)) if not done >> g & 1]
+        left = [g for g in range(len(self.indexed.groups)) if not done >> g & 1]
         rest: Few = self.extra[left].sum(axis=0)
         if len(self.sums) < self.room:
             self.sums[done] = rest

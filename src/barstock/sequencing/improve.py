@@ -1,4 +1,6 @@
-"""Large-neighbourhood search: free part of a plan, hold the rest in order, solve that exactly."""
+"""Large-neighbourhood search: part of a plan is freed, the rest held in order, and that solved
+exactly.
+"""
 
 from __future__ import annotations
 
@@ -7,7 +9,7 @@ from collections.abc import Callable
 from copy import copy
 from itertools import pairwise
 
-from barstock.sequencing.indexed_problem import Terse
+from barstock.sequencing.indexed_problem import IndexedProblem
 from barstock.sequencing.search import Path, Search
 
 HEAT = 0.002
@@ -19,12 +21,12 @@ NEW_PLACES = 3
 class Improver:
     """Betters a plan step by step. cost: on top of the base costs."""
 
-    def __init__(self, terse: Terse, path: Path, cost: float, seed: int) -> None:
-        self.terse = terse
+    def __init__(self, indexed: IndexedProblem, path: Path, cost: float, seed: int) -> None:
+        self.indexed = indexed
         self.restart(path, cost)
         self.random = random.Random(seed)
         self.size = 10.0
-        self.base = sum(terse.base)
+        self.base = sum(indexed.base)
 
     def restart(self, path: Path, cost: float) -> None:
         """Goes on from a plan found elsewhere."""
@@ -34,7 +36,7 @@ class Improver:
     def step(self, stop: Callable[[], bool] = bool) -> None:
         """Frees some operations and puts them back as well as can be."""
         freed = self._pick(round(self.size))
-        held = held_terse(self.terse, self.now, freed, self._banned(freed), self._allowed())
+        held = held_problem(self.indexed, self.now, freed, self._banned(freed), self._allowed())
         offset = sum(held.base) - self.base
         rest = HeldBound(held, [item for item in self.now if item[0] not in freed])
         slack = -HEAT * self.spent * self.random.random()
@@ -53,14 +55,14 @@ class Improver:
         return {o: k for o, k in self.now if o in freed and self.random.random() < 0.1}
 
     def _allowed(self) -> set[int]:
-        places = {self.terse.place[k] for _, k in self.now}
+        places = {self.indexed.place[k] for _, k in self.now}
         for _ in range(NEW_PLACES):
-            places.add(self.random.choice(self.terse.place))
+            places.add(self.random.choice(self.indexed.place))
         return places
 
     def _pick(self, count: int) -> set[int]:
         """Operations to free: a stretch, whole blocks of one place, or look-alikes of one."""
-        path, terse, rng = self.now, self.terse, self.random
+        path, indexed, rng = self.now, self.indexed, self.random
         count = min(count, len(path))
         kind = rng.random()
         if kind < 0.3:
@@ -69,7 +71,7 @@ class Improver:
         if kind < 0.75:
             blocks: list[list[int]] = [[path[0][0]]]
             for (_, a), (o, b) in pairwise(path):
-                if terse.place[a] != terse.place[b]:
+                if indexed.place[a] != indexed.place[b]:
                     blocks.append([])
                 blocks[-1].append(o)
             rng.shuffle(blocks)
@@ -81,22 +83,22 @@ class Improver:
         if kind < 0.9:
             seed_way = rng.choice(path)[1]
             near = sorted(
-                path, key=lambda item: terse.change[item[1]][seed_way] + 100 * rng.random()
+                path, key=lambda item: indexed.change[item[1]][seed_way] + 100 * rng.random()
             )
             return {operation for operation, _ in near[:count]}
         return {operation for operation, _ in rng.sample(path, count)}
 
 
 class HeldBound:
-    """What is still to pay at least: the held operations' own changeovers, in their order."""
+    """The least that is still to pay: the held operations' own changeovers, in their order."""
 
-    def __init__(self, terse: Terse, chain: Path) -> None:
-        self.mask = sum(1 << terse.group[operation] for operation, _ in chain)
+    def __init__(self, indexed: IndexedProblem, chain: Path) -> None:
+        self.mask = sum(1 << indexed.group[operation] for operation, _ in chain)
         self.ways = [way for _, way in chain]
-        self.change = terse.change
+        self.change = indexed.change
         self.after = [0.0] * (len(chain) + 1)
         for i in range(len(chain) - 2, -1, -1):
-            self.after[i] = self.after[i + 1] + terse.change[self.ways[i]][self.ways[i + 1]]
+            self.after[i] = self.after[i + 1] + indexed.change[self.ways[i]][self.ways[i + 1]]
 
     def __call__(self, done: int, way: int) -> float:
         position = (done & self.mask).bit_count()
@@ -105,25 +107,25 @@ class HeldBound:
         return self.after[position] + self.change[way][self.ways[position]]
 
 
-def held_terse(
-    terse: Terse, path: Path, freed: set[int], banned: dict[int, int], allowed: set[int]
-) -> Terse:
+def held_problem(
+    indexed: IndexedProblem, path: Path, freed: set[int], banned: dict[int, int], allowed: set[int]
+) -> IndexedProblem:
     """The problem in which all but the freed operations keep their way and order."""
-    held = copy(terse)
-    held.base = list(terse.base)
-    held.free = [[] for _ in terse.ways]
-    held.paid = [[] for _ in terse.ways]
+    held = copy(indexed)
+    held.base = list(indexed.base)
+    held.free = [[] for _ in indexed.ways]
+    held.paid = [[] for _ in indexed.ways]
     last = 0
     for operation, way in path:
-        g = terse.group[operation]
+        g = indexed.group[operation]
         if operation in freed:
-            for like in terse.groups[g]:
-                for to, cost in terse.options[like].items():
-                    if banned.get(like) != to and terse.place[to] in allowed:
-                        held.offer(like, to, cost - terse.base[g])
+            for like in indexed.groups[g]:
+                for to, cost in indexed.options[like].items():
+                    if banned.get(like) != to and indexed.place[to] in allowed:
+                        held.offer(like, to, cost - indexed.base[g])
         else:
-            held.base[g] = terse.options[operation][way]
+            held.base[g] = indexed.options[operation][way]
             held.offer(operation, way, 0.0, last)
             last = 1 << g
-    held.active = [k for k in range(len(terse.ways)) if held.free[k] or held.paid[k]]
+    held.active = [k for k in range(len(indexed.ways)) if held.free[k] or held.paid[k]]
     return held

@@ -1,4 +1,6 @@
-"""A problem in numbers: operations, groups, ways (machine, tool, setup) by index; sets as bits."""
+"""A sequencing problem in numbers: operations, groups, ways (machine, tool, setup) by index; sets
+as bits.
+"""
 
 from __future__ import annotations
 
@@ -17,8 +19,8 @@ Task = tuple[int, int, int, int, int, float, tuple[tuple[int, int], ...]]
 """operation, group bit, what blocks it, what comes before, bars to keep, extra, soft."""
 
 
-class Terse:
-    """What the search reads.
+class IndexedProblem:
+    """A sequencing problem as the search reads it.
 
     groups: names of which one each is done; a group's bit in a `done` mask is 1 << its index.
     ways: the (machine, tool, setup) in use. options[operation]: way -> cost.
@@ -85,14 +87,14 @@ class Terse:
                 self.soft[i].append((1 << g, sum(bars[j] for j in members)))
         self.block = [1 << g | bar for g, bar in zip(self.group, bars, strict=True)]
         self.keep = [~sum(bars[j] for j in self.groups[g]) for g in self.group]
-        done = self.hoped(0)
+        done = self.attainable(0)
         stuck = [self.names[g[0]] for i, g in enumerate(self.groups) if not done >> i & 1]
         if stuck:
             raise SequencingError(
                 "these wait for each other, so none can be first: " + ", ".join(stuck)
             )
 
-    def hoped(self, done: int) -> int:
+    def attainable(self, done: int) -> int:
         """The groups that can be done at best; others never will be."""
         everything = list(zip(self.block, self.hard, self.group, strict=True))
         moved = True
@@ -159,11 +161,11 @@ class Terse:
         return bound
 
     def plan(self, path: list[tuple[int, int]]) -> tuple[Chosen, ...]:
-        """(operation, way) pairs in the caller's names."""
+        """The plan of these (operation, way) pairs, in the caller's names."""
         return tuple(Chosen(self.names[o], *self.ways[way]) for o, way in path)
 
     def offer(self, operation: int, way: int, extra: float, after: int = 0) -> None:
-        """Lets the search do an operation in a way."""
+        """Let the search do an operation in a way."""
         free = self.metric and extra == 0
         (self.free if free else self.paid)[way].append(self.task(operation, extra, after))
         self.paid[way] += self.early(operation, extra, after)

@@ -28,7 +28,7 @@ class Choice:
 
 @dataclass(frozen=True)
 class Operation:
-    """Something to do, in one of its ways.
+    """Something to be done, in one of its ways.
 
     after: operations that come before it, as far as they are done: where another of a choose-one
     group is done in a named one's stead, nothing is asked.
@@ -116,8 +116,10 @@ class Solution:
 
     @property
     def gap(self) -> float:
+        """How far the bound lies below the cost, as a share of the cost."""
         return max(0.0, self.cost - self.bound) / self.cost if self.cost > 0 else 0.0
 
     @property
     def proven(self) -> bool:
+        """Is the plan proven to be the best there is?"""
         return self.bound >= self.cost - 1e-6 * max(1.0, abs(self.cost))

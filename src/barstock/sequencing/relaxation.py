@@ -13,7 +13,7 @@ from math import inf
 
 import numpy as np
 
-from barstock.sequencing.indexed_problem import Terse, least_into
+from barstock.sequencing.indexed_problem import IndexedProblem, least_into
 
 MOST_FRONTS, MOST_TRIED = 800, 15_000
 MOST_ROWS = 30_000
@@ -21,21 +21,21 @@ MOST_CHAINED = 12
 MACHINES, SETUPS = 0, 1
 
 
-def fewest_changes(terse: Terse, part: list[int]) -> int:
+def fewest_changes(indexed: IndexedProblem, part: list[int]) -> int:
     """Least number of changes of machine (or tool, setup) that the precedence allows.
 
     part: the machine (tool, setup) of each way. Breadth-first over what can be done after so many
     changes, keeping only what is not part of another; stopped early it is still a lower bound.
     """
     able: list[list[tuple[int, int]]] = [[] for _ in range(max(part) + 1)]
-    for i, options in enumerate(terse.options):
+    for i, options in enumerate(indexed.options):
         for one in {part[way] for way in options}:
-            able[one].append((1 << terse.group[i], terse.hard[i]))
+            able[one].append((1 << indexed.group[i], indexed.hard[i]))
     front, count = [0], -1
     while len(front) * len(able) <= MOST_TRIED:
         count += 1
         reached = {_all_of(able[one], done) for done in front for one in range(len(able))}
-        if terse.full in reached:
+        if indexed.full in reached:
             return count
         front = []
         for done in sorted(reached, key=lambda mask: (-mask.bit_count(), mask)):
@@ -95,7 +95,7 @@ class _Programme:
         return 0.0 if dual is None or not np.isfinite(dual) else float(dual)
 
 
-def relaxed_bound(terse: Terse, seconds: float, ordered: Sequence[int] = ()) -> float:
+def relaxed_bound(indexed: IndexedProblem, seconds: float, ordered: Sequence[int] = ()) -> float:
     """No plan costs less than this, on top of the base costs.
 
     seconds: for the solver; the bound is valid whenever it stops. ordered: MACHINES, SETUPS or
@@ -103,22 +103,22 @@ def relaxed_bound(terse: Terse, seconds: float, ordered: Sequence[int] = ()) -> 
     """
     programme = _Programme()
     parts = (
-        terse.machine,
-        [m * 100_000 + s for m, s in zip(terse.machine, terse.setup, strict=True)],
-        [m * 100_000 + t for m, t in zip(terse.machine, terse.tool, strict=True)],
+        indexed.machine,
+        [m * 100_000 + s for m, s in zip(indexed.machine, indexed.setup, strict=True)],
+        [m * 100_000 + t for m, t in zip(indexed.machine, indexed.tool, strict=True)],
     )
     used = [{one: programme.column() for one in sorted(set(part))} for part in parts]
-    ways = [programme.column() for _ in terse.ways]
-    done = _assign(programme, terse, parts, used, ways)
+    ways = [programme.column() for _ in indexed.ways]
+    done = _assign(programme, indexed, parts, used, ways)
     visits = [list(columns.items()) for columns in used]
     for which in ordered:
-        visits[which] += _order(programme, terse, parts[which], used[which], done).items()
+        visits[which] += _order(programme, indexed, parts[which], used[which], done).items()
     several = len(used[0]) > 1
-    tables = (terse.machine_cost, terse.setup_cost, terse.tool_cost)
+    tables = (indexed.machine_cost, indexed.setup_cost, indexed.tool_cost)
     least = (
-        fewest_changes(terse, terse.machine),
-        max(fewest_changes(terse, terse.setup), fewest_changes(terse, terse.place)),
-        fewest_changes(terse, terse.tool),
+        fewest_changes(indexed, indexed.machine),
+        max(fewest_changes(indexed, indexed.setup), fewest_changes(indexed, indexed.place)),
+        fewest_changes(indexed, indexed.tool),
     )
     counts = []
     for which, table in enumerate(tables):
@@ -141,18 +141,18 @@ def relaxed_bound(terse: Terse, seconds: float, ordered: Sequence[int] = ()) -> 
 
 def _assign(
     programme: _Programme,
-    terse: Terse,
+    indexed: IndexedProblem,
     parts: tuple[list[int], ...],
     used: list[dict[int, int]],
     ways: list[int],
 ) -> list[dict[int, int]]:
     """Each group in one way, which uses its machine, setup and tool. Per group: way -> column."""
     all_done = []
-    for g, members in enumerate(terse.groups):
+    for g, members in enumerate(indexed.groups):
         least: dict[int, float] = {}
         for i in members:
-            for way, cost in terse.options[i].items():
-                least[way] = min(least.get(way, inf), cost - terse.base[g])
+            for way, cost in indexed.options[i].items():
+                least[way] = min(least.get(way, inf), cost - indexed.base[g])
         done = {way: programme.column(cost, 1.0, 0) for way, cost in least.items()}
         programme.at_least(1.0, [(column, 1.0) for column in done.values()])
         for part, columns in zip(parts, used, strict=True):
@@ -166,7 +166,7 @@ def _assign(
 
 def _order(
     programme: _Programme,
-    terse: Terse,
+    indexed: IndexedProblem,
     part: list[int],
     used: dict[int, int],
     done: list[dict[int, int]],
@@ -179,7 +179,7 @@ def _order(
     sharing = [_sharing(columns, part) for columns in done]
     rows = [
         (a, b, sharing[first][a] + sharing[then][b])
-        for first, then in _pairs(terse)
+        for first, then in _pairs(indexed)
         for a in sharing[first]
         for b in sharing[then]
         if a != b
@@ -212,10 +212,10 @@ def _order(
     return again
 
 
-def _pairs(terse: Terse) -> list[tuple[int, int]]:
+def _pairs(indexed: IndexedProblem) -> list[tuple[int, int]]:
     """Groups of which the first is always done before the second, however far between."""
-    count = len(terse.groups)
-    before = [terse.hard[m[0]] if len(m) == 1 else 0 for m in terse.groups]
+    count = len(indexed.groups)
+    before = [indexed.hard[m[0]] if len(m) == 1 else 0 for m in indexed.groups]
     for by in range(count):
         for g in range(count):
             if before[g] >> by & 1:

@@ -1,8 +1,8 @@
 """Best-first search over what is done and where the plan stands; exact, or a beam of given width.
 
 A state is (done groups, way). Whatever can be done here and now at its least cost is done at once:
-moving it forward never costs more (see Terse.metric). So states are closed under such work, and
-few.
+moving it forward never costs more (see IndexedProblem.metric). So states are closed under such
+work, and few.
 """
 
 from __future__ import annotations
@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from heapq import heapify, heappop, heappush
 from math import inf
 
-from barstock.sequencing.indexed_problem import Task, Terse
+from barstock.sequencing.indexed_problem import IndexedProblem, Task
 
 State = tuple[int, int]
 Path = list[tuple[int, int]]
@@ -22,8 +22,9 @@ CLOSE = 1e-7
 
 
 @dataclass(frozen=True)
-class Found:
-    """path: (operation, way) in order, None where nothing better than `below` was found.
+class SearchResult:
+    """The best plan a search found. path: (operation, way) in order, None where nothing better than
+    `below` was found.
 
     cost, bound: on top of the base costs. bound: no plan costs less (min of it and `below`).
     """
@@ -35,17 +36,17 @@ class Found:
 
 
 class Search:
-    """One problem's search. rest(done, way): admissible bound of what is still to pay."""
+    """The search of one problem. rest(done, way): admissible bound of what is still to pay."""
 
-    def __init__(self, terse: Terse, rest: Callable[[int, int], float]) -> None:
-        self.terse = terse
+    def __init__(self, indexed: IndexedProblem, rest: Callable[[int, int], float]) -> None:
+        self.indexed = indexed
         self.rest = rest
 
     def exact(
         self, below: float = inf, stop: Callable[[], bool] = bool, states: int = MOST_STATES
-    ) -> Found:
+    ) -> SearchResult:
         """A*: the cheapest plan costing less than `below`; stop() or `states` ends it early."""
-        full = self.terse.full
+        full = self.indexed.full
         self._begin()
         heap: list[tuple[float, float, State]] = []
         self._spread(START, 0.0, below, heap)
@@ -57,22 +58,22 @@ class Search:
             if self.best[state] < spent:
                 continue
             if state[0] & full == full:
-                return Found(self._path(state), spent, spent, len(self.best))
+                return SearchResult(self._path(state), spent, spent, len(self.best))
             count += 1
             if count % 64 == 0 and (stop() or len(self.best) > states):
-                return Found(None, inf, estimate, len(self.best))
+                return SearchResult(None, inf, estimate, len(self.best))
             more: list[tuple[float, float, State]] = []
             self._spread(state, spent, below, more)
             for item in more:
                 heappush(heap, item)
-        return Found(None, inf, below, len(self.best))
+        return SearchResult(None, inf, below, len(self.best))
 
-    def beam(self, width: int, below: float = inf, stop: Callable[[], bool] = bool) -> Found:
+    def beam(self, width: int, below: float = inf, stop: Callable[[], bool] = bool) -> SearchResult:
         """A good plan: of the states with equally many groups done only the `width` best go on."""
-        full = self.terse.full
+        full = self.indexed.full
         self._begin()
         levels: list[list[tuple[float, float, State]]] = [
-            [] for _ in range(len(self.terse.base) + 1)
+            [] for _ in range(len(self.indexed.base) + 1)
         ]
         self._deal(START, 0.0, below, levels)
         for level in levels[:-1]:
@@ -86,9 +87,9 @@ class Search:
                     self._deal(state, -spent, below, levels)
         ends = [item for item in levels[-1] if item[2][0] & full == full]
         if not ends:
-            return Found(None, inf, 0.0, len(self.best))
+            return SearchResult(None, inf, 0.0, len(self.best))
         _, spent, state = min(ends)
-        return Found(self._path(state), -spent, 0.0, len(self.best))
+        return SearchResult(self._path(state), -spent, 0.0, len(self.best))
 
     def _deal(
         self,
@@ -100,7 +101,7 @@ class Search:
         more: list[tuple[float, float, State]] = []
         self._spread(state, spent, below, more)
         for item in more:
-            levels[(item[2][0] & self.terse.full).bit_count()].append(item)
+            levels[(item[2][0] & self.indexed.full).bit_count()].append(item)
 
     def _begin(self) -> None:
         self.best: dict[State, float] = {START: 0.0}
@@ -110,10 +111,10 @@ class Search:
         self, state: State, spent: float, below: float, into: list[tuple[float, float, State]]
     ) -> None:
         """Puts what can follow a state into the list: (estimate, -spent, state)."""
-        terse = self.terse
+        indexed = self.indexed
         done, way = state
-        change, free, paid = terse.change[way], terse.free, terse.paid
-        for to in terse.active:
+        change, free, paid = indexed.change[way], indexed.free, indexed.paid
+        for to in indexed.active:
             cost = spent + change[to]
             if cost >= below:
                 continue
@@ -146,7 +147,7 @@ class Search:
             if not bars:
                 return
             done |= bars
-            if self.terse.hoped((done | bit) & keep) != self.terse.full:
+            if self.indexed.attainable((done | bit) & keep) != self.indexed.full:
                 return
         self._reach(state, operation, ((done | bit) & keep, to), cost + extra, below, into)
 
@@ -175,7 +176,7 @@ class Search:
         ready = True
         while ready:
             ready = False
-            for operation, bit, block, before, keep, _, _ in self.terse.free[way]:
+            for operation, bit, block, before, keep, _, _ in self.indexed.free[way]:
                 if not done & block and before & done == before:
                     done = (done | bit) & keep
                     ready = True

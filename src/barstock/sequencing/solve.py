@@ -13,14 +13,14 @@ from math import inf
 from time import monotonic
 
 from barstock.sequencing.anneal import Annealer
-from barstock.sequencing.annealing_process import Aside
+from barstock.sequencing.annealing_process import AnnealingProcess
 from barstock.sequencing.bound import Bound
 from barstock.sequencing.improve import Improver
-from barstock.sequencing.indexed_problem import Terse
+from barstock.sequencing.indexed_problem import IndexedProblem
 from barstock.sequencing.price import price
 from barstock.sequencing.problem import Problem, SequencingError, Solution
 from barstock.sequencing.relaxation import MACHINES, SETUPS, relaxed_bound
-from barstock.sequencing.search import Found, Path, Search
+from barstock.sequencing.search import Path, Search, SearchResult
 
 Progress = Callable[[float, float], None]
 WIDTHS = (1, 4, 20)
@@ -62,7 +62,7 @@ def solve(
         if planning.bound < inf:
             raise SequencingError(f"no order of work found within {seconds:g} s; allow more time")
         raise SequencingError("no order of work satisfies the problem")
-    plan = planning.terse.plan(planning.path)
+    plan = planning.indexed.plan(planning.path)
     cost = price(problem, plan)
     bound = min(cost, planning.bound + planning.base)
     if cost - bound < CLOSE * max(1.0, cost):
@@ -81,10 +81,10 @@ class _Planning:
         seed: int,
         progress: Progress | None,
     ) -> None:
-        self.problem, self.terse = problem, Terse(problem)
+        self.problem, self.indexed = problem, IndexedProblem(problem)
         self.begun, self.seconds, self.seed = begun, seconds, seed
         self.progress = progress
-        self.base = sum(self.terse.base)
+        self.base = sum(self.indexed.base)
         self.path: Path | None = None
         self.cost, self.bound = inf, 0.0
 
@@ -97,7 +97,7 @@ class _Planning:
         return self.bound >= self.cost - CLOSE * max(1.0, abs(self.cost + self.base))
 
     def run(self) -> None:
-        search = Search(self.terse, Bound(self.terse))
+        search = Search(self.indexed, Bound(self.indexed))
         for width in WIDTHS:
             if self.path is not None and self.halted(BEGINNING):
                 break
@@ -105,17 +105,17 @@ class _Planning:
             self._take(search.exact(self.cost, self.halted, FEW_STATES * width // WIDTHS[-1]))
             if self.proven or self.halted():
                 return
-        aside = None
+        annealing = None
         if self.path and self._left() > SHORT:
-            aside = Aside(self.problem, self.path, self.seed + 1)
+            annealing = AnnealingProcess(self.problem, self.path, self.seed + 1)
         try:
             self._relax()
-            self._hear(aside)
+            self._hear(annealing)
             self._take(search.exact(self.cost, lambda: self.halted(SEARCHING) or self.proven))
-            self._improve(aside)
+            self._improve(annealing)
         finally:
-            if aside:
-                aside.close()
+            if annealing:
+                annealing.close()
 
     def _left(self) -> float:
         return self.seconds - (monotonic() - self.begun)
@@ -124,18 +124,18 @@ class _Planning:
         for ordered in ((), (MACHINES,), (SETUPS,)):
             if not (self.proven or self.halted()):
                 limit = min(self._left() * RELAXING, LONGEST)
-                self._raise(relaxed_bound(self.terse, limit, ordered))
+                self._raise(relaxed_bound(self.indexed, limit, ordered))
 
-    def _improve(self, aside: Aside | None) -> None:
+    def _improve(self, annealing: AnnealingProcess | None) -> None:
         if self.path is None:
             return
-        annealer = Annealer(self.terse, self.path, self.seed)
-        improver = Improver(self.terse, self.path, self.cost, self.seed)
+        annealer = Annealer(self.indexed, self.path, self.seed)
+        improver = Improver(self.indexed, self.path, self.cost, self.seed)
         while not (self.proven or self.halted()):
             annealer.restart(self.path)
             annealer.cycle(self.halted)
             self._annealed(annealer.best)
-            self._hear(aside)
+            self._hear(annealing)
             improver.restart(self.path, self.cost)
             for _ in range(STEPS):
                 if self.halted():
@@ -143,15 +143,15 @@ class _Planning:
                 improver.step(self.halted)
             self._better(improver.path, improver.cost)
 
-    def _hear(self, aside: Aside | None) -> None:
-        news = aside.news() if aside else None
-        if news:
-            self._annealed(news)
+    def _hear(self, annealing: AnnealingProcess | None) -> None:
+        path = annealing.newest() if annealing else None
+        if path:
+            self._annealed(path)
 
     def _annealed(self, path: Path) -> None:
-        self._better(path, price(self.problem, self.terse.plan(path)) - self.base)
+        self._better(path, price(self.problem, self.indexed.plan(path)) - self.base)
 
-    def _take(self, found: Found) -> None:
+    def _take(self, found: SearchResult) -> None:
         if found.path is not None:
             self._better(found.path, found.cost)
         self._raise(min(found.bound, self.cost))
@@ -162,7 +162,7 @@ class _Planning:
             self._tell()
 
     def _raise(self, bound: float) -> None:
-        bound = self.terse.rounded(bound) if bound < inf else bound
+        bound = self.indexed.rounded(bound) if bound < inf else bound
         if bound > self.bound + CLOSE:
             self.bound = bound
             self._tell()

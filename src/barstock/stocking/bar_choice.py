@@ -1,4 +1,4 @@
-"""Which bar a part is cut from, and how it lies in that bar. Lengths in mm."""
+"""Chooses the bar that a part is cut from, and how the part lies in it. Lengths in mm."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ SAME = 0.005  # sizes closer than this are the same size
 
 
 class NoBarError(ValueError):
-    """No bar on the rack, nor one that could be bought, holds the part."""
+    """Raised where no bar on the rack, nor one that could be bought, holds the part."""
 
 
 @dataclass(frozen=True)
@@ -83,7 +83,7 @@ def fits(part: Part, bar: BarStock) -> list[Stock]:
 
 
 def sawn(part: Part) -> float:
-    """Length a piece of the part is sawn to [mm]."""
+    """The length a piece of the part is sawn to [mm]."""
     return part.size[0] + 2 * CLEAN_UP
 
 
@@ -117,7 +117,7 @@ def choose_bar(part: Part, workshop: Workshop) -> Stock:
 
 
 def bought(part: Part, axis: int, workshop: Workshop) -> Dimension:
-    """An overall size of a part; the bar's own limits where both its faces stay as bought."""
+    """The limits of a part's overall size; the bar's own where both its faces stay as bought."""
     size = part.dimension(axis)
     if not {Face.of(axis, -1), Face.of(axis, 1)} <= part.as_bought:
         return size

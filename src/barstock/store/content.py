@@ -32,8 +32,9 @@ LIBRARIES = (
 
 
 def key(*content: object) -> str:
-    """What a piece of work is kept by: all that records say but for where they were written, the
-    program itself, and the libraries it was made with."""
+    """The key that a piece of work is kept by: all that records say but for where they were
+    written, the program itself, and the libraries it was made with.
+    """
     return digest(program(), *content)
 
 
@@ -44,7 +45,7 @@ def digest(*content: object) -> str:
 
 
 def plain(value: Any) -> Any:
-    """`value` as JSON, without where in the file it was written."""
+    """The value as JSON, without where in the file it was written."""
     if isinstance(value, Place):
         return None
     if isinstance(value, BaseModel):
@@ -65,8 +66,9 @@ def plain(value: Any) -> Any:
 
 @cache
 def program() -> str:
-    """A digest of all of barstock's source and of the versions of the libraries that shape what it
-    makes."""
+    """A digest of all of barstock's source and of the versions of the libraries that shape its
+    work.
+    """
     source, found = Path(__file__).parents[1], hashlib.sha256()
     for file in sorted(
         p for p in source.rglob("*") if p.suffix in (".py", ".typ", ".css", ".html")

@@ -15,7 +15,7 @@ CACHE = ".barstock-cache"
 
 @dataclass(frozen=True)
 class Kept:
-    """A folder to be kept under `cache`, by a key (store/content.py); `make` fills it.
+    """A folder kept in `cache` by a key (store/content.py); `make` fills it.
 
     name: for whoever waits.
     """
@@ -27,12 +27,12 @@ class Kept:
 
     @property
     def place(self) -> Path:
-        """Where the files are."""
+        """The path where the files are."""
         return self.cache / self.key
 
     @property
     def there(self) -> bool:
-        """Has it been made?"""
+        """Has the folder been made?"""
         return self.place.is_dir()
 
     def fetch(self) -> Path:
@@ -56,5 +56,5 @@ class Kept:
         return self.place
 
     def discard(self) -> None:
-        """Take it out, where its files turn out to be spoilt."""
+        """Delete the folder, where its files turn out to be spoilt."""
         shutil.rmtree(self.place, ignore_errors=True)

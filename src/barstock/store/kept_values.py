@@ -20,7 +20,7 @@ _FOLDER: ContextVar[Path | None] = ContextVar("folder", default=None)
 
 @contextmanager
 def figures_in(folder: Path | None) -> Iterator[None]:
-    """Keep figures in a folder, and take them from there; None keeps nothing."""
+    """Keep figures in a folder, and take them from there; with None nothing is kept."""
     before = _FOLDER.set(folder)
     try:
         yield
@@ -29,7 +29,7 @@ def figures_in(folder: Path | None) -> Iterator[None]:
 
 
 def figure(form: Any, find: Callable[[], Any], *of: object) -> Any:
-    """What `find` finds, of the type `form`, kept in the folder of `figures_in` by `of`.
+    """The value that `find` finds, of the type `form`, kept in the folder of `figures_in` by `of`.
 
     Raises OSError where the folder cannot be written.
     """
@@ -38,7 +38,7 @@ def figure(form: Any, find: Callable[[], Any], *of: object) -> Any:
 
 
 def kept_value(folder: Path, form: Any, find: Callable[[], Any], *of: object) -> Any:
-    """What `find` finds, of the type `form`, kept in a file by `of`.
+    """The value that `find` finds, of the type `form`, kept in a file by `of`.
 
     An unreadable one is found anew. Raises OSError where it cannot be written.
     """

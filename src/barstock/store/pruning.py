@@ -1,4 +1,4 @@
-"""Keeps what is kept within bounds: what was used longest ago goes first."""
+"""Kept work is held within bounds: what was used longest ago is deleted first."""
 
 from __future__ import annotations
 
@@ -29,7 +29,7 @@ def in_use(cache: Path, most: int = MOST) -> Iterator[None]:
 
 
 def prune(cache: Path, most: int = MOST) -> None:
-    """Take out what was used longest ago until the rest takes `most` [bytes] or less.
+    """Delete what was used longest ago until the rest takes `most` [bytes] or less.
 
     Kept work lies in the cache's folders, each file or folder there one piece. One whose name
     begins with a dot was left behind half made, and goes in any case.
@@ -47,7 +47,7 @@ def prune(cache: Path, most: int = MOST) -> None:
 
 
 def _used(piece: Path) -> tuple[float, int]:
-    """When it was last used, and what it takes [bytes]."""
+    """When kept work was last used, and what it takes [bytes]."""
     files = [piece] if piece.is_file() else [p for p in piece.rglob("*") if p.is_file()]
     marks = [file.stat() for file in files]
     times = [piece.stat().st_mtime, *(max(mark.st_mtime, mark.st_atime) for mark in marks)]

@@ -1,4 +1,4 @@
-"""Who may ask what: checked before anything else sees a request.
+"""Who may ask what of the pages; this is checked before anything else sees a request.
 
 Names of this machine only (so that no other site's name can be made to point here), writes only
 from our own pages, bodies of limited size, paired devices only where others can reach us; and on
@@ -22,7 +22,7 @@ from starlette.types import Message, Receive, Scope, Send
 from barstock.reading.nodes import LARGEST
 from barstock.web.page_words import say
 from barstock.web.pairing import COOKIE, Pairing
-from barstock.web.showing import log_away
+from barstock.web.rendering import log_away
 
 MOST = 64 * 1024
 """Largest body of a request [bytes]."""
@@ -59,7 +59,9 @@ class TooLargeError(Exception):
 
 @dataclass
 class Access:
-    """hosts: the names with ports we answer to; pairing: None where only loopback reaches us."""
+    """Lets requests through to the pages, or refuses them. hosts: the names with ports we answer
+    to; pairing: None where only loopback reaches us.
+    """
 
     app: FastAPI
     hosts: frozenset[str]
@@ -70,7 +72,7 @@ class Access:
         self.app.state.watch.over = True
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
-        """Answer, or refuse to."""
+        """Answer a request, or refuse to."""
         if scope["type"] != "http":
             await self.app(scope, receive, send)
             return
@@ -141,7 +143,7 @@ class Access:
 
 
 def _kept(path: str) -> str:
-    """How long a browser keeps an answer: founts for good, scripts as long as they are the same."""
+    """How long a browser keeps an answer: founts for good, scripts as long as they stay alike."""
     if path.startswith("/static/fonts/"):
         return "max-age=31536000, immutable"
     return "no-cache" if path.startswith("/static/") else "no-store"

@@ -1,4 +1,4 @@
-"""The program behind the bench pages: pages, static files, and what stands before them."""
+"""The application behind the bench pages: its pages, its static files, and what guards them."""
 
 from __future__ import annotations
 
@@ -19,13 +19,13 @@ from starlette.exceptions import HTTPException
 
 from barstock.solids.workers import Workers
 from barstock.web.access import Access
-from barstock.web.bench_state import Desk
-from barstock.web.long_work import Errand, Tell
+from barstock.web.bench_state import BenchState
+from barstock.web.long_work import LongWork, Tell
 from barstock.web.page_words import say
 from barstock.web.pairing import Pairing
+from barstock.web.rendering import asks_a_piece, log_away, whole_page
 from barstock.web.replanning import Planner
-from barstock.web.showing import asks_a_piece, log_away, whole_page
-from barstock.web.text_check import Looker, Looking
+from barstock.web.text_check import TextCheck, TextChecker
 from barstock.web.views import (
     clocks,
     devices,
@@ -43,7 +43,7 @@ from barstock.web.views import (
     round_view,
     setup_view,
 )
-from barstock.web.views.live import Watch
+from barstock.web.views.live import LogWatch
 
 STATIC = Path(__file__).with_name("static")
 PAGES = (
@@ -65,52 +65,53 @@ PAGES = (
 )
 
 
-class Mover(Protocol):
+class MoveWriter(Protocol):
     """Works out what moves in a folder and writes it there, as `movement.write_moving` does."""
 
     def __call__(self, folder: Path, *, progress: Tell) -> object:
-        """Do it."""
+        """Work out what moves in the folder, telling how far it has come."""
 
 
 @dataclass(frozen=True)
-class Works:
-    """What the pages have done for them, as functions of the program. They are pickled."""
+class ProgramFunctions:
+    """The functions of the program that the pages have carried out. They are pickled."""
 
     plan: Planner
-    look: Looker
-    move: Mover
+    look: TextCheck
+    move: MoveWriter
 
 
 def make_app(
-    desk: Desk,
-    works: Works,
+    bench: BenchState,
+    program: ProgramFunctions,
     hosts: frozenset[str],
     address: str,
     pairing: Pairing | None = None,
 ) -> Access:
-    """The pages of a build. hosts: names with ports it answers to; address: of the first page.
+    """The application that serves a build's pages. hosts: names with ports it answers to; address:
+    of the first page.
 
     pairing: who may come in; None where only this computer reaches it.
     """
 
     @asynccontextmanager
     async def life(app: FastAPI) -> AsyncIterator[None]:
-        app.state.watch = Watch(desk)
+        app.state.watch = LogWatch(bench)
         watching = asyncio.create_task(app.state.watch.run())
         with Workers(1) as workers:
             app.state.workers = workers
-            app.state.looking = Looking(desk.folder, works.look, workers)
+            app.state.checker = TextChecker(bench.folder, program.look, workers)
             yield
-        for errand in app.state.errands.values():
-            errand.stop()
+        for long_work in app.state.long_works.values():
+            long_work.stop()
         watching.cancel()
         with suppress(asyncio.CancelledError):
             await watching
 
     app = FastAPI(docs_url=None, redoc_url=None, openapi_url=None, lifespan=life)
-    app.state.desk, app.state.pairing, app.state.address = desk, pairing, address
-    app.state.works, app.state.shown_code = works, ""
-    app.state.errands = {name: Errand() for name in long_work_view.PAGES}
+    app.state.bench, app.state.pairing, app.state.address = bench, pairing, address
+    app.state.program, app.state.shown_code = program, ""
+    app.state.long_works = {name: LongWork() for name in long_work_view.PAGES}
     for pages in PAGES:
         app.include_router(pages.router)
     app.mount("/static", StaticFiles(directory=STATIC))

@@ -11,17 +11,17 @@ from threading import RLock
 from barstock.bench.changes import Change, changes
 from barstock.bench.entry import Entry, Kind
 from barstock.bench.log import Log
-from barstock.bench.progress import Left, machines, progress
+from barstock.bench.progress import SetupLeft, machines, progress
 from barstock.bench.work import Work, standing_lines, work_of
 from barstock.errors import FaultyError, WrongUseError
 from barstock.pack.route_file import route_path
 from barstock.reading.faults import fault_line
 from barstock.route import Setup
-from barstock.web.plan_shown import Plan, Written, load, read_written, stamp
+from barstock.web.plan_shown import Plan, WrittenFiles, load, read_written, stamp
 
 
 @dataclass(frozen=True)
-class Seen:
+class LogState:
     """The log at one moment. lines: all, oldest first; standing: those not taken back."""
 
     lines: tuple[Entry, ...]
@@ -30,29 +30,29 @@ class Seen:
 
     @property
     def row(self) -> int:
-        """Of the last line."""
+        """The row of the last line, 0 where there is none."""
         return self.lines[-1].row if self.lines else 0
 
 
 @dataclass(frozen=True)
-class Changed:
-    """What is otherwise than planned. faults: of the files, so that nothing more can be said."""
+class Differences:
+    """What differs from the plan. faults: of the files, so that nothing more can be said."""
 
     changes: tuple[Change, ...] = ()
     faults: tuple[str, ...] = ()
 
 
-class Desk:
-    """May be asked from several threads at once."""
+class BenchState:
+    """One build with its plan and its log as they now are. Several threads may ask it at once."""
 
     def __init__(self, folder: Path, log: Log) -> None:
-        """Raises WrongUseError, FaultyError where there is no plan to show."""
+        """Read the plan. Raises WrongUseError, FaultyError where there is no plan to show."""
         self.folder = folder.resolve()
         self.log = log
         self._lock = RLock()
         self._plan = load(self.folder)
-        self._seen = Seen((), (), Work())
-        self._written: Written | None = None
+        self._log_state = LogState((), (), Work())
+        self._written: WrittenFiles | None = None
 
     @property
     def plan(self) -> Plan:
@@ -67,89 +67,89 @@ class Desk:
             return self._plan
 
     @property
-    def seen(self) -> Seen:
+    def log_state(self) -> LogState:
         """The log as it now is."""
         with self._lock:
-            new = self.log.read(after=self._seen.row)
+            new = self.log.read(after=self._log_state.row)
             if new:
-                lines = (*self._seen.lines, *new)
-                self._seen = Seen(lines, tuple(standing_lines(lines)), work_of(lines))
-            return self._seen
+                lines = (*self._log_state.lines, *new)
+                self._log_state = LogState(lines, tuple(standing_lines(lines)), work_of(lines))
+            return self._log_state
 
     def write(self, *entries: Entry) -> list[Entry]:
         """Add lines to the log; they are safe when this returns."""
         return self.log.write(*entries)
 
-    def written(self) -> Written:
-        """What stands in the files now."""
+    def written(self) -> WrittenFiles:
+        """The drawing and the shop as they now stand in the files."""
         with self._lock:
             if self._written is None or not self._written.current:
                 self._written = read_written(self.folder)
             return self._written
 
 
-class Sight:
-    """The desk as one request finds it: plan and log read once, the log again after a writing."""
+class BenchSnapshot:
+    """The bench as one request finds it: plan and log read once, the log again after a writing."""
 
-    def __init__(self, desk: Desk) -> None:
-        self._desk = desk
-        self.folder, self.log = desk.folder, desk.log
+    def __init__(self, bench: BenchState) -> None:
+        self._bench = bench
+        self.folder, self.log = bench.folder, bench.log
 
     @cached_property
     def plan(self) -> Plan:
-        """The plan."""
-        return self._desk.plan
+        """The plan as it was when first asked for."""
+        return self._bench.plan
 
     @cached_property
-    def seen(self) -> Seen:
-        """The log."""
-        return self._desk.seen
+    def log_state(self) -> LogState:
+        """The log as it was when first asked for or last written."""
+        return self._bench.log_state
 
     @cached_property
-    def lefts(self) -> list[Left]:
-        """What is left of every setup."""
-        return progress(self.plan.route, self.seen.work, self.plan.workshop.times)
+    def lefts(self) -> list[SetupLeft]:
+        """What is left to do of every setup."""
+        return progress(self.plan.route, self.log_state.work, self.plan.workshop.times)
 
     @cached_property
     def standing_on(self) -> dict[str, Setup]:
-        """The setup that stands on each machine."""
-        return machines(self.plan.route, self.seen.standing)
+        """The setup that stands on each machine, by the machine."""
+        return machines(self.plan.route, self.log_state.standing)
 
     def in_hand(self) -> Setup | None:
-        """The setup that something was entered for last."""
+        """The setup that something was entered for last, None before the first entry."""
         return next(reversed(self.standing_on.values()), None)
 
     def write(self, *entries: Entry) -> list[Entry]:
         """Add lines to the log; they are safe when this returns."""
-        written = self._desk.write(*entries)
+        written = self._bench.write(*entries)
         self._forget()
         return written
 
     def bring_in(self, entries: Iterable[Entry]) -> int:
-        """Add the lines of a history that are not here yet; how many they were."""
+        """Add the lines of a history that are not here yet, and say how many they were."""
         new = self.log.bring_in(entries)
         self._forget()
         return new
 
     def undo(self, name: str, device: str) -> list[Entry]:
-        """Take a line back; KeyError where it is not there."""
-        line = next((e for e in self.seen.lines if e.id == name), None)
+        """Take a line back. Raises KeyError where it is not there."""
+        line = next((e for e in self.log_state.lines if e.id == name), None)
         if line is None:
             raise KeyError(name)
         return self.write(Entry(kind=Kind.UNDO, undoes=line.id, device=device))
 
     def _forget(self) -> None:
-        for name in ("seen", "lefts", "standing_on"):
+        for name in ("log_state", "lefts", "standing_on"):
             self.__dict__.pop(name, None)
 
-    def changed(self) -> Changed:
-        """What is otherwise in the files than when the route was planned."""
-        written, plan = self._desk.written(), self.plan
+    def changed(self) -> Differences:
+        """How the files differ from what the route was planned from."""
+        written, plan = self._bench.written(), self.plan
         build, workshop = written.build, written.workshop
         if build is None or workshop is None:
             wrong = [fault for fault in written.faults if fault.grade == "error"]
-            return Changed(faults=tuple(map(fault_line, wrong)))
-        found = changes(plan.build, build, plan.route, self.seen.work)
+            return Differences(faults=tuple(map(fault_line, wrong)))
+        found = changes(plan.build, build, plan.route, self.log_state.work)
         if replace(workshop, times=plan.workshop.times) != plan.workshop:
             found.append(Change("", "the workshop"))
-        return Changed(tuple(found))
+        return Differences(tuple(found))

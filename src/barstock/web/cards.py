@@ -1,5 +1,6 @@
-"""A setup as cards, one thing to do on each: hold it, set what holds it, find zero, dial, measure,
-tick the copies."""
+"""A setup as cards, one thing to do on each: hold the work, set what holds it, find zero, dial,
+measure, tick the copies.
+"""
 
 from __future__ import annotations
 
@@ -25,7 +26,9 @@ class Measured:
 
 @dataclass(frozen=True)
 class Ticks:
-    """The copies of a pass. ids: its operations; boxes: what is printed in each, from copy 1."""
+    """The boxes to tick for the copies of a pass. ids: its operations; boxes: what is printed in
+    each, from copy 1.
+    """
 
     ids: tuple[str, ...]
     boxes: tuple[str, ...]

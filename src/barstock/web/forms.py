@@ -1,4 +1,6 @@
-"""A table of build.yaml as a form: its fields from the record that reads it, faults beside each."""
+"""A table of build.yaml as a form: its fields come from the record that reads it, with the faults
+beside each.
+"""
 
 from __future__ import annotations
 
@@ -20,8 +22,8 @@ APART = {"parts", "fabrications", "features"}
 
 
 @dataclass(frozen=True)
-class Asked:
-    """What may be written under a name. choices: all there are, where they can be listed."""
+class FieldRule:
+    """What may be written in a field. choices: all there are, where they can be listed."""
 
     name: str
     about: str
@@ -32,22 +34,26 @@ class Asked:
 
 @dataclass(frozen=True)
 class Field:
-    """A field as shown. written: what stands or was typed; was: what stood when it was typed."""
+    """A field as the form shows it. written: what stands or was typed; was: what stood when it was
+    typed.
+    """
 
-    asked: Asked
+    asked: FieldRule
     written: str
     was: str
     faults: tuple[str, ...] = ()
 
     @property
     def rows(self) -> int:
-        """Lines it takes."""
+        """How many lines of the page the field takes."""
         return min(24, max(1, self.written.count("\n") + 1, -(-len(self.written) // 60)))
 
 
 @dataclass(frozen=True)
 class Form:
-    """A table. path: to it; title: its name; faults: of none of its fields."""
+    """A table of build.yaml as a form. path: to it; title: its name; faults: those that concern
+    none of its fields.
+    """
 
     path: Path
     title: str
@@ -57,12 +63,12 @@ class Form:
 
     @property
     def given(self) -> list[Field]:
-        """Fields with something in them, and those that are needed."""
+        """The fields that are filled in or must be."""
         return [f for f in self.fields if f.written or f.was or f.asked.needed or f.faults]
 
     @property
     def more(self) -> list[Field]:
-        """Fields that are not made use of."""
+        """The fields that are left empty and may be."""
         shown = self.given
         return [f for f in self.fields if f not in shown]
 
@@ -73,13 +79,13 @@ class Form:
 
 
 @cache
-def asked_of(model: type[BaseModel]) -> tuple[Asked, ...]:
-    """The fields of a record, in its order."""
+def rules_of(model: type[BaseModel]) -> tuple[FieldRule, ...]:
+    """What may be written in each field of a record, in its order."""
     schema = model.model_json_schema(by_alias=True)
     defs = schema.get("$defs", {})
     needed = set(schema.get("required", ()))
     return tuple(
-        Asked(
+        FieldRule(
             name,
             one.get("description", ""),
             name in needed,
@@ -153,10 +159,10 @@ def form_at(text: str, path: Path, kind: str = "") -> Form:
     except KeyError:
         span = Span(0, 0)
     kind = span.inner["kind"].text if "kind" in span.inner else kind
-    asked = asked_of(model_at(path, kind)) if len(path) < 3 or kind in KINDS else ()
+    asked = rules_of(model_at(path, kind)) if len(path) < 3 or kind in KINDS else ()
     known = {one.name for one in asked}
     also = [
-        Asked(str(n), "", False, (), True)
+        FieldRule(str(n), "", False, (), True)
         for n in span.inner
         if n not in known | APART and n != "kind"
     ]
@@ -225,7 +231,7 @@ def _begun(text: str, form: Form) -> str:
 
 
 def judged(text: str, form: Form, faults: Iterable[Fault], file: str) -> tuple[Form, list[Fault]]:
-    """The form with each fault beside the field it concerns; the faults that are elsewhere."""
+    """The form with each fault beside the field it concerns, and the faults that lie elsewhere."""
     try:
         table = spans(text).at(form.path)
     except (KeyError, ValueError):

@@ -1,4 +1,6 @@
-"""Long work done in a process of its own, so that the pages go on answering: told of, stopped."""
+"""Long work is done in a process of its own, so that the pages go on answering, tell how far it has
+come, and can stop it.
+"""
 
 from __future__ import annotations
 
@@ -24,7 +26,7 @@ PATIENCE = 10.0
 
 @dataclass(frozen=True)
 class State:
-    """How far it has come. failed: why it could not be done, in lines."""
+    """How far the work has come. failed: why it could not be done, in lines."""
 
     running: bool = False
     words: str = ""
@@ -32,8 +34,8 @@ class State:
     failed: tuple[str, ...] = ()
 
 
-class Errand:
-    """One at a time."""
+class LongWork:
+    """A task carried out in another process, one at a time."""
 
     def __init__(self) -> None:
         self.state = State()
@@ -42,7 +44,9 @@ class Errand:
         self._stopped = False
 
     def start(self, task: Task, then: Callable[[], None] = lambda: None) -> None:
-        """Begin; nothing where it is being done already. then: done here, when it went well."""
+        """Begin a task; nothing happens where one is running already. then: called here when it
+        went well.
+        """
         with self._lock:
             if self.state.running:
                 return
@@ -50,12 +54,12 @@ class Errand:
         Thread(target=self._run, args=(task, then), daemon=True).start()
 
     def stop(self) -> None:
-        """Have it broken off; what it has not finished is not there."""
+        """Break the task off; what it has not finished is not kept."""
         with self._lock:
             if not self.state.running or self._stopped:
                 return
             self._stopped = True
-            self.state = replace(self.state, words=say("errand stopping"))
+            self.state = replace(self.state, words=say("long work stopping"))
             if self._process is not None:
                 _interrupt(self._process)
 
@@ -70,12 +74,12 @@ class Errand:
             try:
                 told = here.recv()
             except EOFError:
-                failed = (say("errand broke off"),)
+                failed = (say("long work broke off"),)
                 break
             if isinstance(told, tuple) and told[0] == "end":
                 failed = tuple(told[1])
             else:
-                self._told(process, *told)
+                self._note(process, *told)
         process.join(PATIENCE)
         if process.is_alive():
             process.kill()
@@ -86,7 +90,7 @@ class Errand:
             self._process = None
             self.state = State(failed=() if self._stopped else failed)
 
-    def _told(self, process: BaseProcess, words: str, share: float) -> None:
+    def _note(self, process: BaseProcess, words: str, share: float) -> None:
         with self._lock:
             if not self._stopped:
                 self._process, self.state = process, State(True, words, share)
@@ -101,7 +105,7 @@ def _interrupt(process: BaseProcess) -> None:
 
 
 def _work(task: Task, out: Connection) -> None:
-    """In the other process. Ctrl-C is for the one who asked."""
+    """Carry out the task in the other process. Ctrl-C is left to the process that asked."""
     os.setpgrp()
     try:
         out.send(("…", 0.0))  # it can be stopped from now on

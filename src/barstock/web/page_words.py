@@ -1,4 +1,4 @@
-"""Every word of the bench pages, in one place: to translate them, translate this file.
+"""Every word of the bench pages stands here: to translate them, translate this file.
 
 What a setup says (how it is held, what to dial) comes with the plan and is not repeated here.
 """
@@ -33,11 +33,11 @@ WORDS = {
     "lost": "Out of touch with the bench computer; what others enter does not show.",
     "caution": "Caution.",
     "minutes": "about {minutes}",
-    "errand plan": "Planning anew",
-    "errand move": "Working out what moves",
-    "errand stop": "Stop it",
-    "errand stopping": "stopping",
-    "errand broke off": "it broke off; the window in which 'barstock bench' runs may say why",
+    "long work plan": "Planning anew",
+    "long work move": "Working out what moves",
+    "long work stop": "Stop it",
+    "long work stopping": "stopping",
+    "long work broke off": "it broke off; the window in which 'barstock bench' runs may say why",
     # refusals
     "wrong host": "barstock does not answer to that name.",
     "from elsewhere": "That was not sent from a page of barstock; enter it on the page.",
@@ -370,10 +370,10 @@ def told(entry: Entry) -> str:
 
 
 def clock(moment: datetime) -> str:
-    """A time of day here."""
+    """A time of day in this computer's zone."""
     return moment.astimezone().strftime("%H:%M")
 
 
 def day(moment: datetime) -> str:
-    """A day and time here."""
+    """A day and time in this computer's zone."""
     return moment.astimezone().strftime("%Y-%m-%d %H:%M")

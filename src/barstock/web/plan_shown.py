@@ -1,4 +1,4 @@
-"""The plan as the pages show it: read once from the build's out/, held until it is planned anew."""
+"""The plan as the pages show it, read from the build's out/ and held until it is planned anew."""
 
 from __future__ import annotations
 
@@ -40,14 +40,14 @@ class Plan:
     stamp: int
 
     def setup(self, name: str) -> Setup:
-        """The setup of that id; KeyError."""
+        """The setup of that id. Raises KeyError."""
         for setup in self.route.setups:
             if setup.id == name:
                 return setup
         raise KeyError(name)
 
     def page(self, name: str, unit: str) -> SetupPage:
-        """A setup's page; KeyError."""
+        """The page of a setup. Raises KeyError."""
         pack = self.packs.get(unit) or self.packs[AS_DRAWN]
         for page in pack.setups:
             if page.number == name:
@@ -59,16 +59,16 @@ class Plan:
         return next((b.part for b in self.route.bars if b.id == setup.work), setup.work)
 
     def reader(self, setup: Setup) -> Reader:
-        """Who reads a setup as it is drawn."""
+        """The reader of a setup's lines, in the unit of its drawing."""
         return reader(self.machine(setup), self.build.part(self.part_of(setup)).unit)
 
     def machine(self, setup: Setup) -> Machine | None:
-        """The machine of a setup."""
+        """The machine that a setup is done at."""
         return next((m for m in self.workshop.machines if m.name == setup.machine), None)
 
 
 def stamp(path: Path) -> int:
-    """When a file was written; 0 where there is none."""
+    """The time a file was last written; 0 where there is none."""
     try:
         return path.stat().st_mtime_ns
     except OSError:
@@ -76,8 +76,8 @@ def stamp(path: Path) -> int:
 
 
 @dataclass(frozen=True)
-class Written:
-    """What a person wrote: drawing and shop, with the fixtures that are planned for them.
+class WrittenFiles:
+    """Drawing and shop as a person wrote them, with the fixtures planned for them.
 
     files: it was read from, or would be if they were there, each with its stamp.
     """
@@ -89,11 +89,11 @@ class Written:
 
     @property
     def current(self) -> bool:
-        """Has nothing been written since?"""
+        """Have the files stayed as they were when they were read?"""
         return all(stamp(path) == then for path, then in self.files.items())
 
 
-def read_written(place: Path) -> Written:
+def read_written(place: Path) -> WrittenFiles:
     """What is written in a folder, and in the workshop it shares."""
     from barstock.fabricating.fixture_design import with_fixtures
     from barstock.methods import KINDS
@@ -107,7 +107,7 @@ def read_written(place: Path) -> Written:
     if build is not None and workshop is not None and build.fabrications:
         build, wrong = with_fixtures(build, workshop)
         found += wrong
-    return Written(build, workshop, tuple(found), files)
+    return WrittenFiles(build, workshop, tuple(found), files)
 
 
 def load(folder: Path) -> Plan:

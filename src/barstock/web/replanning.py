@@ -1,4 +1,4 @@
-"""Planning the rest anew from the work as it stands."""
+"""Plans the rest of the work anew, from the work as it stands."""
 
 from __future__ import annotations
 
@@ -10,27 +10,27 @@ from typing import Any
 
 from barstock.bench.entry import Entry, Kind
 from barstock.bench.handing_on import standing, standing_text
-from barstock.web.bench_state import Desk
-from barstock.web.long_work import Errand, Tell
+from barstock.web.bench_state import BenchState
+from barstock.web.long_work import LongWork, Tell
 
 Planner = Callable[..., Any]
 """Plans a folder, as `barstock.plan` does: (folder, done=file, progress=told)."""
 
 
-def replan(errand: Errand, desk: Desk, plan: Planner, device: str) -> None:
-    """Begin it; nothing where it is being done already."""
-    last = desk.plan
-    done = standing(desk.seen.work, last.route)
+def replan(long_work: LongWork, bench: BenchState, plan: Planner, device: str) -> None:
+    """Begin to plan the rest anew; nothing happens where that is being done already."""
+    last = bench.plan
+    done = standing(bench.log_state.work, last.route)
     text = standing_text(done) if done.done or done.spoiled else None
 
     def then() -> None:
-        desk.write(Entry(kind=Kind.PLANNED, device=device), *_sawn_on(desk, last, device))
+        bench.write(Entry(kind=Kind.PLANNED, device=device), *_sawn_on(bench, last, device))
 
-    errand.start(partial(_plan, plan, desk.folder, text), then)
+    long_work.start(partial(_plan, plan, bench.folder, text), then)
 
 
 def _plan(plan: Planner, folder: Path, done: str | None, tell: Tell) -> None:
-    """In the other process."""
+    """Plan in the other process."""
     with tempfile.TemporaryDirectory(prefix="barstock-") as place:
         path = None
         if done is not None:
@@ -39,12 +39,14 @@ def _plan(plan: Planner, folder: Path, done: str | None, tell: Tell) -> None:
         plan(folder, done=path, progress=tell)
 
 
-def _sawn_on(desk: Desk, last: Any, device: str) -> list[Entry]:
-    """Takes back the ticks of bars that more is to be sawn from than when they were ticked."""
+def _sawn_on(bench: BenchState, last: Any, device: str) -> list[Entry]:
+    """The lines that take back the ticks of bars that more is to be sawn from than when they were
+    ticked.
+    """
     before = {bar.id: bar for bar in last.route.bars}
-    work, taken = desk.seen.work, []
-    for setup in desk.plan.route.setups:
-        now = next((b for b in desk.plan.route.bars if b.id == setup.work), None)
+    work, taken = bench.log_state.work, []
+    for setup in bench.plan.route.setups:
+        now = next((b for b in bench.plan.route.bars if b.id == setup.work), None)
         was = before.get(setup.work)
         if now is None or was is None or setup.saws is None:
             continue

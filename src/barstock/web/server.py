@@ -1,4 +1,6 @@
-"""Starts the bench pages: which names and ports, the browser, the mark to pair by."""
+"""Starts the bench pages: chooses names and port, opens the browser, greets with the mark to pair
+by.
+"""
 
 from __future__ import annotations
 
@@ -19,8 +21,8 @@ import uvicorn
 from barstock.bench.log import Log
 from barstock.errors import WrongUseError
 from barstock.web.access import Access
-from barstock.web.app import Works, make_app
-from barstock.web.bench_state import Desk
+from barstock.web.app import ProgramFunctions, make_app
+from barstock.web.bench_state import BenchState
 from barstock.web.pairing import Pairing, spaced
 
 PORT = 7319
@@ -36,7 +38,7 @@ class Serving:
     browser: bool = True
 
 
-def serve(folder: Path, log: Log, works: Works, how: Serving) -> None:
+def serve(folder: Path, log: Log, program: ProgramFunctions, how: Serving) -> None:
     """Serve a build's pages until stopped. Raises WrongUseError where the port is taken."""
     bound = _bind("0.0.0.0" if how.lan else "127.0.0.1", how.port)
     port = bound.getsockname()[1]
@@ -45,8 +47,8 @@ def serve(folder: Path, log: Log, works: Works, how: Serving) -> None:
     address = f"http://{_address() if how.lan else LOOPBACK[0]}:{port}"
     pairing = Pairing(log) if how.lan else None
     if how.lan:
-        works = replace(works, plan=partial(works.plan, bench_address=address))
-    app = make_app(Desk(folder, log), works, hosts, address, pairing)
+        program = replace(program, plan=partial(program.plan, bench_address=address))
+    app = make_app(BenchState(folder, log), program, hosts, address, pairing)
     print(_greeting(address, pairing), flush=True)
     if how.browser:
         _open(f"http://{LOOPBACK[0]}:{port}", pairing)
@@ -57,14 +59,14 @@ def serve(folder: Path, log: Log, works: Works, how: Serving) -> None:
 
 
 class _Server(uvicorn.Server):
-    """Lets go of the pages that listen for changes when it is to stop."""
+    """A server that lets go of the pages that listen for changes when it is to stop."""
 
     def __init__(self, config: uvicorn.Config, pages: Access) -> None:
         super().__init__(config)
         self.pages = pages
 
     def handle_exit(self, sig: int, frame: FrameType | None) -> None:
-        """Asked to stop."""
+        """Let the listening pages go, then stop."""
         self.pages.let_go()
         super().handle_exit(sig, frame)
 

@@ -1,4 +1,4 @@
-"""What is wrong with a text before it is written, and its drawing: found in another process."""
+"""A text's faults and its drawing are found in another process before the text is written."""
 
 from __future__ import annotations
 
@@ -13,16 +13,16 @@ from typing import Any
 from barstock.reading.faults import Fault
 from barstock.solids.workers import Workers
 
-Looker = Callable[..., Any]
+TextCheck = Callable[..., Any]
 """Looks over a text, as `barstock.look_over` does: (folder, text, part)."""
 MOST = 32
 """Texts and drawings remembered."""
 
 
-class Looking:
-    """One process that looks over texts, so that the pages go on answering meanwhile."""
+class TextChecker:
+    """Checks texts of build.yaml in a process of its own, so that the pages go on answering."""
 
-    def __init__(self, folder: Path, look: Looker, workers: Workers) -> None:
+    def __init__(self, folder: Path, look: TextCheck, workers: Workers) -> None:
         self.file = str(folder / "build.yaml")
         self._task = partial(look, folder)
         self._workers = workers
@@ -30,7 +30,7 @@ class Looking:
         self._drawings: OrderedDict[str, str] = OrderedDict()
         self._lock = Lock()
 
-    def over(self, text: str, part: str = "") -> tuple[list[Fault], str]:
+    def check(self, text: str, part: str = "") -> tuple[list[Fault], str]:
         """The faults of a text as `check` finds them; the key of a part's drawing, "" for none."""
         with self._lock:
             if (text, part) in self._known:
@@ -47,5 +47,5 @@ class Looking:
         return list(found.faults), key
 
     def drawing(self, key: str) -> str | None:
-        """A drawing that was made for `over`."""
+        """A drawing that `check` made, by its key."""
         return self._drawings.get(key)

@@ -1,1 +1,1 @@
-"""The pages, a file for each."""
+"""The pages of the bench, a file for each."""

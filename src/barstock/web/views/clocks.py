@@ -1,4 +1,4 @@
-"""Clocks: those that run, and those to wait by (a heat, the pickle)."""
+"""The clocks: those that run, and those that tell when to be back (a heat, the pickle)."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from fastapi.responses import Response
 from barstock.bench.entry import Entry, Kind
 from barstock.bench.timing import stopped
 from barstock.web.page_words import say
-from barstock.web.showing import desk_of, device_of, onward, part_of_page, whole_page
+from barstock.web.rendering import bench_of, device_of, onward, part_of_page, whole_page
 
 router = APIRouter()
 SORTS = ("pickle", "heat", "rinse", "cool")
@@ -26,7 +26,7 @@ def _shown(
     figure: str = "pickle",
     wrong: str = "",
 ) -> Response:
-    running = list(desk_of(request).seen.work.running.values())
+    running = list(bench_of(request).log_state.work.running.values())
     return whole_page(
         request,
         "clocks.html",
@@ -41,14 +41,14 @@ def _shown(
 
 @router.get("/clocks")
 def clocks(request: Request) -> Response:
-    """All clocks."""
+    """The page of all clocks."""
     return _shown(request)
 
 
 @router.get("/clocks/running")
 def running(request: Request) -> Response:
-    """Those that run."""
-    found = list(desk_of(request).seen.work.running.values())
+    """The clocks that run, as a piece of a page."""
+    found = list(bench_of(request).log_state.work.running.values())
     return part_of_page("running.html", running=found)
 
 
@@ -58,7 +58,7 @@ def start(
     figure: Annotated[str, Form()],
     minutes: Annotated[str, Form(max_length=20)] = "",
 ) -> Response:
-    """Start a clock to wait by."""
+    """Start a clock that tells when to be back."""
     try:
         wait = float(minutes.replace(",", "."))
     except ValueError:
@@ -67,7 +67,7 @@ def start(
         raise HTTPException(404)
     if not 0 < wait <= MOST:
         return _shown(request, 422, minutes, figure, say("timer wrong"))
-    desk_of(request).write(
+    bench_of(request).write(
         Entry(kind=Kind.START, device=device_of(request), figure=figure, minutes=wait)
     )
     return onward("/clocks")
@@ -76,10 +76,10 @@ def start(
 @router.post("/clocks/stop")
 def stop(request: Request, id: Annotated[str, Form(max_length=40)]) -> Response:
     """Stop a clock, whichever device started it."""
-    desk = desk_of(request)
-    found = next((e for e in desk.seen.work.running.values() if e.id == id), None)
+    bench = bench_of(request)
+    found = next((e for e in bench.log_state.work.running.values() if e.id == id), None)
     if found is not None:
-        plan, at = desk.plan, datetime.now(UTC)
-        lines = desk.seen.standing
-        desk.write(stopped(found, plan.route, lines, plan.workshop.times, at))
+        plan, at = bench.plan, datetime.now(UTC)
+        lines = bench.log_state.standing
+        bench.write(stopped(found, plan.route, lines, plan.workshop.times, at))
     return onward("/clocks")

@@ -1,4 +1,4 @@
-"""Pairing devices, and parting with them."""
+"""Pairs devices with the bench, and parts with them."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from fastapi.responses import Response
 from barstock.pack.bench_marks import mark_svg
 from barstock.web.page_words import say
 from barstock.web.pairing import COOKIE, LASTS, Pairing, digest, spaced
-from barstock.web.showing import onward, part_of_page, whole_page
+from barstock.web.rendering import onward, part_of_page, whole_page
 from barstock.web.views.finding import found_setup
 
 router = APIRouter()
@@ -26,7 +26,7 @@ def _pairing(request: Request) -> Pairing:
 
 @router.get("/pair")
 def asked(request: Request) -> Response:
-    """Where a device gives its code."""
+    """The page where a device gives its code."""
     _pairing(request)
     return part_of_page("pair.html", wrong="", name=say("pair name default"))
 
@@ -49,7 +49,9 @@ def pair(
 
 @router.get("/devices")
 def devices(request: Request) -> Response:
-    """The devices that are paired; where only this computer sees the pages, how others come in."""
+    """The page of the paired devices; where only this computer sees the pages, it says how others
+    come in.
+    """
     if request.app.state.pairing is None:
         return whole_page(request, "devices.html", "devices", paired=None)
     return _shown(request, "")
@@ -57,7 +59,7 @@ def devices(request: Request) -> Response:
 
 @router.post("/devices/new")
 def new(request: Request) -> Response:
-    """A code for another device."""
+    """Show a code for another device."""
     return _shown(request, _pairing(request).code())
 
 
@@ -77,7 +79,7 @@ def _shown(request: Request, code: str) -> Response:
 
 @router.get("/devices/mark.svg")
 def mark(request: Request) -> Response:
-    """The mark to read with the other device: the address with the code after '#'."""
+    """The mark that the other device reads: the address with the code after '#'."""
     code = request.app.state.shown_code
     if not code:
         raise HTTPException(404)

@@ -1,4 +1,4 @@
-"""The build's file as pages edit it: its text, who looks it over, what a form sent."""
+"""The build's file as the pages edit it: its text, its checker, and what a form sent."""
 
 from __future__ import annotations
 
@@ -7,27 +7,27 @@ from typing import Any
 from fastapi import HTTPException, Request
 
 from barstock.bench.revisions import Revisions, mark_of
-from barstock.web.bench_state import Sight
+from barstock.web.bench_state import BenchSnapshot
 from barstock.web.page_words import say
-from barstock.web.text_check import Looking
+from barstock.web.text_check import TextChecker
 
 
-def file_of(desk: Sight) -> Revisions:
-    """The build's file."""
-    return Revisions(desk.folder / "build.yaml")
+def file_of(bench: BenchSnapshot) -> Revisions:
+    """The build's file with its former texts."""
+    return Revisions(bench.folder / "build.yaml")
 
 
 def text_of(file: Revisions) -> str:
-    """The file as it is; 409 where it cannot be read as text."""
+    """The text of the build's file; answers 409 where it cannot be read."""
     try:
         return file.text()
     except (OSError, UnicodeDecodeError):
         raise HTTPException(409, say("edit unreadable")) from None
 
 
-def looking_of(request: Request) -> Looking:
-    """What looks over texts."""
-    found: Looking = request.app.state.looking
+def checker_of(request: Request) -> TextChecker:
+    """The checker of texts that the pages share."""
+    found: TextChecker = request.app.state.checker
     return found
 
 
@@ -37,6 +37,6 @@ def common(file: Revisions, text: str) -> dict[str, Any]:
 
 
 async def given_of(request: Request) -> dict[str, str]:
-    """What a form sent, files left out."""
+    """The fields that a form sent, files left out."""
     form = await request.form()
     return {key: value for key, value in form.items() if isinstance(value, str)}

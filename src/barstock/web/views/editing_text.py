@@ -1,4 +1,4 @@
-"""The build's file, edited as one text; for what forms are clumsy for."""
+"""The page that edits the build's file as one text, for what forms are clumsy for."""
 
 from __future__ import annotations
 
@@ -11,15 +11,15 @@ from barstock.bench.revisions import ChangedMeanwhileError, mark_of
 from barstock.reading.faults import fault_line
 from barstock.web.forms import new_errors
 from barstock.web.page_words import say
-from barstock.web.showing import desk_of, onward, whole_page
-from barstock.web.views.edited import common, file_of, given_of, looking_of, text_of
+from barstock.web.rendering import bench_of, onward, whole_page
+from barstock.web.views.edited import checker_of, common, file_of, given_of, text_of
 
 router = APIRouter()
 
 
 @router.get("/edit/text")
 def as_text(request: Request) -> Response:
-    """The whole file."""
+    """The page with the whole file."""
     return text_page(request, None, [])
 
 
@@ -31,18 +31,18 @@ async def write_text(request: Request) -> Response:
 
 
 def _write_text(request: Request, given: dict[str, str]) -> Response:
-    file, looking = file_of(desk_of(request)), looking_of(request)
+    file, checker = file_of(bench_of(request)), checker_of(request)
     text = text_of(file)
     new = given.get("text", "").replace("\r\n", "\n")
     if "\r\n" in text:
         new = new.replace("\n", "\r\n")
-    faults, _ = looking.over(new)
+    faults, _ = checker.check(new)
     lines = [fault_line(f) for f in faults]
     if "check" in given:
         return text_page(request, new, lines or [say("edit sound")])
     if mark_of(text) != given.get("mark"):
         return text_page(request, new, [say("edit meanwhile"), *lines], 422)
-    if new_errors(looking.over(text)[0], faults):
+    if new_errors(checker.check(text)[0], faults):
         return text_page(request, new, [say("edit refused"), *lines], 422)
     try:
         file.write(new, given["mark"])
@@ -52,11 +52,11 @@ def _write_text(request: Request, given: dict[str, str]) -> Response:
 
 
 def text_page(request: Request, new: str | None, lines: list[str], status: int = 200) -> Response:
-    """new: the text as typed, None for the file's; lines: what is to be said of it."""
-    file = file_of(desk_of(request))
+    """The page with the text. new: as typed, None for the file's; lines: what is said of it."""
+    file = file_of(bench_of(request))
     text = text_of(file)
     if new is None and not lines:
-        lines = [fault_line(f) for f in looking_of(request).over(text)[0]]
+        lines = [fault_line(f) for f in checker_of(request).check(text)[0]]
     return whole_page(
         request,
         "edit_text.html",

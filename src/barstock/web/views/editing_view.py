@@ -1,4 +1,4 @@
-"""The build's file, edited by forms with the drawing beside them."""
+"""The pages that edit the build's file by forms, with the drawing beside them."""
 
 from __future__ import annotations
 
@@ -27,8 +27,8 @@ from barstock.web.forms import (
     typed,
 )
 from barstock.web.page_words import say
-from barstock.web.showing import desk_of, onward, part_of_page, whole_page
-from barstock.web.views.edited import common, file_of, given_of, looking_of, text_of
+from barstock.web.rendering import bench_of, onward, part_of_page, whole_page
+from barstock.web.views.edited import checker_of, common, file_of, given_of, text_of
 from barstock.web.views.editing_text import text_page
 
 router = APIRouter()
@@ -41,14 +41,14 @@ DEEPEST = 4
 
 @router.get("/edit")
 def contents(request: Request) -> Response:
-    """The parts to choose from."""
-    file = file_of(desk_of(request))
+    """The page with the parts to choose from."""
+    file = file_of(bench_of(request))
     text = text_of(file)
     try:
         listed = owners(text)
     except ValueError:
         return onward("/edit/text")
-    faults, _ = looking_of(request).over(text)
+    faults, _ = checker_of(request).check(text)
     wrong = {name: sum(f.part == name and f.grade == "error" for f in faults) for _, name in listed}
     return whole_page(
         request, "edit.html", "edit", listed=listed, wrong=wrong, **common(file, text),
@@ -58,15 +58,15 @@ def contents(request: Request) -> Response:
 
 @router.get("/edit/part/{number:int}")
 def part(request: Request, number: int, kind: str = "") -> Response:
-    """The forms of the build itself (0) or of a part. kind: of a feature to be added."""
-    text = text_of(file_of(desk_of(request)))
+    """The page with the forms of the build (0) or of a part. kind: of a feature to be added."""
+    text = text_of(file_of(bench_of(request)))
     return _shown(request, text, _owner(text, number), kind=kind)
 
 
 @router.get("/edit/new")
 def new(request: Request) -> Response:
-    """A part to be added."""
-    text = text_of(file_of(desk_of(request)))
+    """The form of a part to be added."""
+    text = text_of(file_of(bench_of(request)))
     return _shown(request, text, ("parts", ""))
 
 
@@ -92,18 +92,18 @@ def _shown(
     status: int = 200,
 ) -> Response:
     """A part's page. mine: the form just sent, as typed, instead of the same as it stands."""
-    file, looking = file_of(desk_of(request)), looking_of(request)
+    file, checker = file_of(bench_of(request)), checker_of(request)
     listed = owners(text)
     forms = _forms(text, owner, kind)
     name = str(owner[-1]) if owner else ""
     if mine is not None:
         same = [n for n, form in enumerate(forms) if form.path == mine.path]
         forms[same[0] if same else len(forms) : same[0] + 1 if same else len(forms)] = [mine]
-    faults, drawing = looking.over(text, name)
+    faults, drawing = checker.check(text, name)
     elsewhere: list[Fault] = faults
     for n, form in enumerate(forms):
         if form is not mine:
-            forms[n], elsewhere = judged(text, form, elsewhere, looking.file)
+            forms[n], elsewhere = judged(text, form, elsewhere, checker.file)
     return whole_page(
         request,
         "edit_part.html",
@@ -179,16 +179,16 @@ def _names(text: str, path: Path) -> set[str | int]:
 
 @router.post("/edit/try")
 async def attempt(request: Request) -> Response:
-    """The drawing and the faults as they would be; nothing is written."""
+    """Show the drawing and the faults as they would be; nothing is written."""
     given = await given_of(request)
     return await asyncio.to_thread(_attempt, request, given)
 
 
 def _attempt(request: Request, given: dict[str, str]) -> Response:
-    text, looking = text_of(file_of(desk_of(request))), looking_of(request)
+    text, checker = text_of(file_of(bench_of(request))), checker_of(request)
     meant, form, _ = _meant(text, given)
-    faults, drawing = looking.over(meant, _part_of(form.path))
-    form, elsewhere = judged(meant, form, faults, looking.file)
+    faults, drawing = checker.check(meant, _part_of(form.path))
+    form, elsewhere = judged(meant, form, faults, checker.file)
     return part_of_page(
         "edit_try.html",
         form=form,
@@ -196,7 +196,7 @@ def _attempt(request: Request, given: dict[str, str]) -> Response:
         drawing=drawing,
         title=_part_of(form.path),
         changed=meant != text,
-        elsewhere=[fault_line(f) for f in new_errors(looking.over(text)[0], elsewhere)],
+        elsewhere=[fault_line(f) for f in new_errors(checker.check(text)[0], elsewhere)],
     )
 
 
@@ -208,7 +208,7 @@ async def save(request: Request) -> Response:
 
 
 def _save(request: Request, given: dict[str, str]) -> Response:
-    file, looking = file_of(desk_of(request)), looking_of(request)
+    file, checker = file_of(bench_of(request)), checker_of(request)
     text = text_of(file)
     meant, form, title = _meant(text, given)
     sent = _path(given)
@@ -216,9 +216,9 @@ def _save(request: Request, given: dict[str, str]) -> Response:
     again: dict[str, Any] = {"kind": form.kind if sent[-1:] == ("",) else "", "title": title}
     if mark_of(text) != given.get("mark"):
         return _refused(request, text, owner, form, sent, say("edit meanwhile"), again)
-    before, _ = looking.over(text)
-    faults, _ = looking.over(meant, _part_of(form.path))
-    form, elsewhere = judged(meant, form, faults, looking.file)
+    before, _ = checker.check(text)
+    faults, _ = checker.check(meant, _part_of(form.path))
+    form, elsewhere = judged(meant, form, faults, checker.file)
     wrong = new_errors(before, faults)
     if wrong or form.faults or any(f.faults for f in form.fields if f.written != f.was):
         others = [fault_line(f) for f in new_errors(before, elsewhere)]
@@ -248,7 +248,7 @@ async def take_out(request: Request) -> Response:
 
 
 def _take_out(request: Request, given: dict[str, str]) -> Response:
-    file, looking = file_of(desk_of(request)), looking_of(request)
+    file, checker = file_of(bench_of(request)), checker_of(request)
     text, path = text_of(file), _path(given)
     owner = path[:2]
     try:
@@ -258,7 +258,7 @@ def _take_out(request: Request, given: dict[str, str]) -> Response:
     except (KeyError, ValueError):
         raise HTTPException(404) from None
     if given.get("sure") != "yes":
-        lost = new_errors(looking.over(text)[0], looking.over(meant)[0])
+        lost = new_errors(checker.check(text)[0], checker.check(meant)[0])
         if lost:
             return _asked(request, text, meant, given, lost)
     try:
@@ -272,7 +272,7 @@ def _take_out(request: Request, given: dict[str, str]) -> Response:
 def _asked(
     request: Request, text: str, meant: str, given: dict[str, str], lost: list[Fault]
 ) -> Response:
-    """Who refers to what is to be taken out, by the lines of the file as it stands."""
+    """The places of the file that refer to what is to be taken out."""
     path = _path(given)
     start = text.count("\n", 0, spans(text).at(path).key[0])
     gone = text.count("\n") - meant.count("\n")
@@ -297,7 +297,7 @@ async def step(request: Request) -> Response:
         raise HTTPException(404)
     back = given.get("back", "/edit")
     try:
-        await asyncio.to_thread(file_of(desk_of(request)).step, which)
+        await asyncio.to_thread(file_of(bench_of(request)).step, which)
     except ChangedMeanwhileError:
         return await asyncio.to_thread(text_page, request, None, [say("edit undo not")], 422)
     return onward(back if back.startswith("/edit") else "/edit")
@@ -305,8 +305,8 @@ async def step(request: Request) -> Response:
 
 @router.get("/edit/sheet/{key}.svg")
 def sheet(request: Request, key: str) -> Response:
-    """A drawing just made."""
-    found = looking_of(request).drawing(key)
+    """A drawing that was just made, as SVG."""
+    found = checker_of(request).drawing(key)
     if found is None:
         raise HTTPException(404)
     return Response(found, media_type="image/svg+xml")

@@ -1,4 +1,4 @@
-"""The handbook, to look things up at the bench."""
+"""The page of the handbook, to look things up at the bench."""
 
 from __future__ import annotations
 
@@ -9,14 +9,14 @@ from fastapi.responses import Response
 
 from barstock.handbook.look import EXAMPLES, UnknownWordError, look
 from barstock.quantities import Unit
-from barstock.web.showing import capital, unit_of, whole_page
+from barstock.web.rendering import capital, unit_of, whole_page
 
 router = APIRouter()
 
 
 @router.get("/handbook")
 def handbook(request: Request, word: Annotated[str, Query(max_length=60)] = "") -> Response:
-    """All it holds under a word."""
+    """The page with all that the handbook holds under a word."""
     found, wrong = [], ""
     if word.strip():
         try:

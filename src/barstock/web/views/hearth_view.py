@@ -1,4 +1,4 @@
-"""A fabrication at the hearth: what is done in order, its heats, each copy ticked."""
+"""The page of a fabrication at the hearth: what is done in order, its heats, each copy ticked."""
 
 from __future__ import annotations
 
@@ -13,9 +13,9 @@ from barstock.bench.heats_ticked import cleaning_id, copies_of, steps
 from barstock.pack.heat_pages import HearthPages
 from barstock.route import Fabrication
 from barstock.web.plan_shown import AS_DRAWN
-from barstock.web.showing import (
+from barstock.web.rendering import (
     asks_a_piece,
-    desk_of,
+    bench_of,
     device_of,
     onward,
     part_of_page,
@@ -27,7 +27,7 @@ router = APIRouter()
 
 
 def _found(request: Request, number: int) -> tuple[Fabrication, HearthPages]:
-    plan = desk_of(request).plan
+    plan = bench_of(request).plan
     pages = (plan.packs.get(unit_of(request)) or plan.packs[AS_DRAWN]).hearth
     if not 1 <= number <= len(pages):
         raise HTTPException(404)
@@ -36,9 +36,9 @@ def _found(request: Request, number: int) -> tuple[Fabrication, HearthPages]:
 
 @router.get("/hearth/{number:int}")
 def at_the_hearth(request: Request, number: int) -> Response:
-    """All of a fabrication's joining."""
+    """The page of all of a fabrication's joining."""
     one, pages = _found(request, number)
-    stamp = desk_of(request).plan.stamp
+    stamp = bench_of(request).plan.stamp
     cards = [
         {
             "card": card,
@@ -63,7 +63,7 @@ def at_the_hearth(request: Request, number: int) -> Response:
 
 
 def _done(request: Request, one: Fabrication) -> dict[str, Any]:
-    return dict(copies_of(one, desk_of(request).seen.work))
+    return dict(copies_of(one, bench_of(request).log_state.work))
 
 
 def _boxes(request: Request, number: int, step: str) -> Response:
@@ -76,7 +76,7 @@ def _boxes(request: Request, number: int, step: str) -> Response:
 
 @router.get("/hearth/{number:int}/copies")
 def copies(request: Request, number: int, step: str) -> Response:
-    """The boxes of a heat."""
+    """The boxes to tick for a heat."""
     return _boxes(request, number, step)
 
 
@@ -88,15 +88,15 @@ def tick(
     nth: Annotated[int, Form()],
     done: Annotated[str, Form()] = "yes",
 ) -> Response:
-    """Tick a heat of a copy, or take it back."""
+    """Tick a heat of a copy, or take the tick back."""
     one, _ = _found(request, number)
     if step not in steps(one) or not 1 <= nth <= one.copies:
         raise HTTPException(404)
-    desk, device = desk_of(request), device_of(request)
-    work = desk.seen.work
+    bench, device = bench_of(request), device_of(request)
+    work = bench.log_state.work
     if done == "yes" and not work.has(step, nth):
-        desk.write(Entry(kind=Kind.HEAT, device=device, operation=step, work=one.part, nth=nth))
+        bench.write(Entry(kind=Kind.HEAT, device=device, operation=step, work=one.part, nth=nth))
     elif done != "yes":
         ticks = work.ticks.get(step, {}).get(nth, [])
-        desk.write(*(Entry(kind=Kind.UNDO, device=device, undoes=e.id) for e in ticks))
+        bench.write(*(Entry(kind=Kind.UNDO, device=device, undoes=e.id) for e in ticks))
     return _boxes(request, number, step) if asks_a_piece(request) else onward(f"/hearth/{number}")

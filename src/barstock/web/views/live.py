@@ -9,28 +9,28 @@ from fastapi import APIRouter, Request
 from fastapi.responses import StreamingResponse
 from sqlalchemy.exc import SQLAlchemyError
 
-from barstock.web.bench_state import Desk
+from barstock.web.bench_state import BenchState
 
 router = APIRouter()
 EVERY = 1.0
 """How often the log is looked at [seconds]: also what other servers wrote into it shows."""
 
 
-class Watch:
-    """Looks at the log for all pages together. over: the server stops, so pages are let go."""
+class LogWatch:
+    """Watches the log for all pages together. over: the server stops, so pages are let go."""
 
-    def __init__(self, desk: Desk) -> None:
-        self.desk = desk
-        self.row = desk.seen.row
+    def __init__(self, bench: BenchState) -> None:
+        self.bench = bench
+        self.row = bench.log_state.row
         self.over = False
         self._changed = asyncio.Condition()
 
     async def run(self) -> None:
-        """Until the server stops."""
+        """Look at the log again and again until the server stops."""
         while True:
             await asyncio.sleep(EVERY)
             try:
-                row = await asyncio.to_thread(lambda: self.desk.seen.row)
+                row = await asyncio.to_thread(lambda: self.bench.log_state.row)
             except SQLAlchemyError:  # out of reach for now; whoever asks is told
                 row = self.row
             async with self._changed:
@@ -38,7 +38,7 @@ class Watch:
                 self._changed.notify_all()
 
     async def rows(self) -> AsyncIterator[bytes]:
-        """The last row at first, then after every change; a sign of life in between."""
+        """The last row at first, then after every change, with a sign of life in between."""
         told = -1
         while not self.over:
             if self.row != told:
@@ -52,6 +52,6 @@ class Watch:
 
 @router.get("/events")
 async def events(request: Request) -> StreamingResponse:
-    """The log's last row, as it changes."""
-    watch: Watch = request.app.state.watch
+    """The stream of the log's last row, as it changes."""
+    watch: LogWatch = request.app.state.watch
     return StreamingResponse(watch.rows(), media_type="text/event-stream")

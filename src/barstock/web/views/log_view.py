@@ -1,4 +1,4 @@
-"""The log: read, taken back, taken out and brought in."""
+"""The page of the log: lines read, taken back, taken out as a file and brought in."""
 
 from __future__ import annotations
 
@@ -12,9 +12,9 @@ from barstock.bench.history import from_text, to_csv, to_json
 from barstock.bench.work import undone
 from barstock.errors import WrongUseError
 from barstock.web.page_words import say
-from barstock.web.showing import (
+from barstock.web.rendering import (
     asks_a_piece,
-    desk_of,
+    bench_of,
     device_of,
     onward,
     part_of_page,
@@ -28,7 +28,7 @@ Page = Annotated[int, Query(ge=1, le=100_000)]
 
 
 def _lines(request: Request, page: int) -> dict[str, Any]:
-    every = desk_of(request).seen.lines
+    every = bench_of(request).log_state.lines
     newest = every[::-1][(page - 1) * LINES : page * LINES]
     more = len(every) > page * LINES
     return {"lines": newest, "undone": undone(every), "page": page, "more": more}
@@ -41,21 +41,21 @@ def _shown(request: Request, page: int = 1, status: int = 200, **given: str) -> 
 
 @router.get("/log")
 def log(request: Request, page: Page = 1) -> Response:
-    """The newest lines first."""
+    """The page of the log, the newest lines first."""
     return _shown(request, page)
 
 
 @router.get("/log/lines")
 def lines(request: Request, page: Page = 1) -> Response:
-    """The lines by themselves."""
+    """The lines by themselves, as a piece of the page."""
     return part_of_page("lines.html", **_lines(request, page))
 
 
 @router.post("/log/undo")
 def undo(request: Request, id: Annotated[str, Form(max_length=40)], page: Page = 1) -> Response:
-    """Take a line back."""
+    """Take a line of the log back."""
     try:
-        desk_of(request).undo(id, device_of(request))
+        bench_of(request).undo(id, device_of(request))
     except KeyError:
         raise HTTPException(404) from None
     return lines(request, page) if asks_a_piece(request) else onward("/log")
@@ -63,24 +63,24 @@ def undo(request: Request, id: Annotated[str, Form(max_length=40)], page: Page =
 
 @router.post("/log/note")
 def note(request: Request, words: Annotated[str, Form(max_length=MOST_WORDS)] = "") -> Response:
-    """Enter a note."""
+    """Enter a note into the log."""
     if not words.strip():
         return _shown(request, status=422, wrong=say("note none"))
-    desk_of(request).write(Entry(kind=Kind.NOTE, device=device_of(request), words=words.strip()))
+    bench_of(request).write(Entry(kind=Kind.NOTE, device=device_of(request), words=words.strip()))
     return onward("/log")
 
 
 @router.get("/log.csv")
 def csv(request: Request) -> Response:
-    """The history for a spreadsheet."""
-    return _file(to_csv(desk_of(request).seen.lines), "text/csv", "bench-log.csv")
+    """The history as CSV, for a spreadsheet."""
+    return _file(to_csv(bench_of(request).log_state.lines), "text/csv", "bench-log.csv")
 
 
 @router.get("/log.json")
 def json(request: Request) -> Response:
-    """The history for other programs."""
-    desk = desk_of(request)
-    text = to_json(desk.plan.route.build, desk.seen.lines)
+    """The history as JSON, for other programs."""
+    bench = bench_of(request)
+    text = to_json(bench.plan.route.build, bench.log_state.lines)
     return _file(text, "application/json", "bench-log.json")
 
 
@@ -94,7 +94,7 @@ def bring_in(request: Request, file: UploadFile) -> Response:
     """Add the lines of a history that are not here yet."""
     try:
         text = file.file.read().decode("utf-8")
-        new = desk_of(request).bring_in(from_text(text))
+        new = bench_of(request).bring_in(from_text(text))
     except UnicodeDecodeError:
         return _shown(request, status=422, wrong=say("log in wrong"))
     except WrongUseError as wrong:

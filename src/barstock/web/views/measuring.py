@@ -1,4 +1,4 @@
-"""Sizes measured: entering them, judging them, closing in on them."""
+"""The forms of sizes measured: entering them, judging them, closing in on them."""
 
 from __future__ import annotations
 
@@ -16,10 +16,10 @@ from barstock.quantities import SizeError, Unit, parse_angle, parse_length, show
 from barstock.route import Expect, Setup
 from barstock.web.cards import Card, Measured
 from barstock.web.page_words import say
-from barstock.web.showing import (
+from barstock.web.rendering import (
     asks_a_piece,
+    bench_of,
     capital,
-    desk_of,
     device_of,
     onward,
     part_of_page,
@@ -34,7 +34,7 @@ router = APIRouter()
 
 @dataclass(frozen=True)
 class Judgement:
-    """A size with its judgement. mood: "within", "loose" or "out"."""
+    """A measured size with its judgement. mood: "within", "loose" or "out"."""
 
     nth: int
     text: str
@@ -46,7 +46,7 @@ class Judgement:
 
 
 def judged(check: Expect, entry: Entry, unit: Unit) -> Judgement:
-    """A size entered, judged by the check."""
+    """A size as entered, judged by its check."""
     reading = entry.reading or 0.0
     found = judge(check, reading)
     past = show_size(check, found.past, unit)
@@ -72,7 +72,7 @@ def show_size(check: Expect, value: float, unit: Unit) -> str:
 def reading_unit(request: Request, setup: Setup) -> Unit:
     """The unit in which this device reads sizes of a setup's part."""
     wanted = unit_of(request)
-    plan = desk_of(request).plan
+    plan = bench_of(request).plan
     return Unit(wanted) if wanted in list(Unit) else plan.build.part(plan.part_of(setup)).unit
 
 
@@ -87,12 +87,12 @@ def shown_measured(
     nth: int | None = None,
 ) -> dict[str, Any]:
     """What the form of one dimension shows."""
-    desk = desk_of(request)
+    bench = bench_of(request)
     unit, fed = reading_unit(request, setup), _fed(request, setup, one)
-    sizes = desk.seen.work.measured(setup.work, one.check.name)
+    sizes = bench.log_state.work.measured(setup.work, one.check.name)
     sized = one.check.low < one.check.high
     first = next((n for n in range(1, setup.copies + 1) if n not in sizes), 1)
-    names = [i.name for i in desk.plan.workshop.instruments]
+    names = [i.name for i in bench.plan.workshop.instruments]
     with_ = one.check.with_
     return {
         "index": index,
@@ -113,7 +113,7 @@ def _fed(request: Request, setup: Setup, one: Measured) -> tuple[Making, Axis] |
     """How a dimension answers to feed, and by which axis; None where no feed closes in on it."""
     from barstock.methods import KINDS
 
-    plan, check = desk_of(request).plan, one.check
+    plan, check = bench_of(request).plan, one.check
     making = making_of(plan.build, plan.part_of(setup), one.operation, check, KINDS)
     axis = fed_axis(making, plan.machine(setup)) if making else None
     return (making, axis) if making and axis and check.low < check.high else None
@@ -147,7 +147,7 @@ def enter(
         sizes = (show_size(one.check, v, unit) for v in (value, one.check.nominal))
         wrong = say("size far", size=next(sizes), nominal=next(sizes))
     if not wrong:
-        desk_of(request).write(
+        bench_of(request).write(
             Entry(
                 kind=Kind.SIZE,
                 device=device_of(request),
@@ -186,7 +186,7 @@ def _read(check: Expect, text: str, unit: Unit) -> tuple[str, float | None]:
 
 @dataclass(frozen=True)
 class Row:
-    """A cut as entered."""
+    """A cut as entered: reading and measured size."""
 
     reading: str = ""
     measured: str = ""
@@ -204,7 +204,7 @@ def close(
     spring: Annotated[list[str] | None, Query(max_length=40)] = None,
     toward: int = 1,
 ) -> Response:
-    """The next cut, after those entered."""
+    """Say the next cut, after those entered."""
     (setup, page), card, one = _measured(request, name, number, index)
     columns = (reading or [], measured or [], spring or [])
     rows = [Row(r[:40], m[:40], s == "yes") for r, m, s in zip(*columns, strict=False)]

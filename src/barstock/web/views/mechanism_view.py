@@ -1,4 +1,6 @@
-"""What moves, as `barstock move` last found it: verdicts, and the block to turn and set moving."""
+"""The page of what moves, as `barstock move` last found it: verdicts, and the block to turn and set
+moving.
+"""
 
 from __future__ import annotations
 
@@ -13,8 +15,8 @@ from fastapi.responses import FileResponse, Response
 
 from barstock.pack.guide_record import FILE, FOLDER, read_record
 from barstock.web.long_work import Tell
-from barstock.web.showing import asks_a_piece, desk_of, onward, part_of_page, whole_page
-from barstock.web.views.long_work_view import errand_of
+from barstock.web.rendering import asks_a_piece, bench_of, onward, part_of_page, whole_page
+from barstock.web.views.long_work_view import long_work_of
 
 router = APIRouter()
 THREE = "/static/vendor/three/three.module.min.js"
@@ -22,9 +24,9 @@ THREE = "/static/vendor/three/three.module.min.js"
 
 @router.get("/mechanism")
 def mechanism(request: Request) -> Response:
-    """The verdicts and the scenes."""
-    desk = desk_of(request)
-    found = read_record(desk.folder / FOLDER)
+    """The page with the verdicts and the scenes."""
+    bench = bench_of(request)
+    found = read_record(bench.folder / FOLDER)
     guides = found["guides"] if found else []
     return whole_page(
         request,
@@ -38,24 +40,24 @@ def mechanism(request: Request) -> Response:
 
 def _working(request: Request) -> dict[str, Any]:
     """What is to be said of working it out."""
-    folder = desk_of(request).folder
+    folder = bench_of(request).folder
     worked = (folder / FOLDER / FILE).is_file()
     stale = not worked or _changed(folder)
-    return {"worked": worked, "stale": stale, "moving": errand_of(request, "move").state}
+    return {"worked": worked, "stale": stale, "moving": long_work_of(request, "move").state}
 
 
 @router.post("/mechanism/work-out")
 def work_out(request: Request) -> Response:
-    """Work it out."""
-    move = partial(_move, request.app.state.works.move, desk_of(request).folder)
-    errand_of(request, "move").start(move)
+    """Begin to work out what moves."""
+    move = partial(_move, request.app.state.program.move, bench_of(request).folder)
+    long_work_of(request, "move").start(move)
     if not asks_a_piece(request):
         return onward("/mechanism")
     return part_of_page("working_out.html", **_working(request))
 
 
 def _move(move: Any, folder: Path, tell: Tell) -> None:
-    """In the other process."""
+    """Work out what moves, in the other process."""
     move(folder, progress=tell)
 
 
@@ -72,7 +74,7 @@ def _changed(folder: Path) -> bool:
 
 @router.get("/mechanism/show.js")
 def show() -> Response:
-    """The script of the pack's own page, with its libraries where they lie here."""
+    """The script that shows a scene: the pack's own, with its libraries where they lie here."""
     text = (files("barstock") / "pack" / "guide_scene.js").read_text("utf-8")
     text = text.replace('from "three"', f'from "{THREE}"')
     return _script(text.replace('from "orbit"', 'from "/mechanism/orbit.js"'))
@@ -80,7 +82,7 @@ def show() -> Response:
 
 @router.get("/mechanism/orbit.js")
 def orbit() -> Response:
-    """Turning with a finger, likewise."""
+    """The script that turns a scene with a finger, likewise."""
     vendor = files("barstock") / "web" / "static" / "vendor" / "three" / "OrbitControls.js"
     text = vendor.read_text("utf-8")
     return _script(text.replace("from 'three'", f"from '{THREE}'"))
@@ -92,8 +94,8 @@ def _script(text: str) -> Response:
 
 @router.get("/mechanism/picture/{number:int}/{name}")
 def picture(request: Request, number: int, name: str) -> Response:
-    """A picture of a guide: one of those that were written, and no other file."""
-    folder = desk_of(request).folder / FOLDER
+    """A picture of a guide that was written, and no other file."""
+    folder = bench_of(request).folder / FOLDER
     found = read_record(folder)
     guides = found["guides"] if found else []
     if not 1 <= number <= len(guides) or name not in guides[number - 1]["pictures"]:

@@ -1,4 +1,4 @@
-"""The build at a glance, and planning the rest of it anew."""
+"""The first page: the build at a glance, and planning the rest of it anew."""
 
 from __future__ import annotations
 
@@ -11,20 +11,20 @@ from fastapi.responses import FileResponse, Response
 
 from barstock.bench.entry import Kind
 from barstock.bench.heats_ticked import hearth
-from barstock.bench.progress import Left, next_up
+from barstock.bench.progress import SetupLeft, next_up
 from barstock.pack.route_file import OUT
-from barstock.web.replanning import replan
-from barstock.web.showing import (
+from barstock.web.rendering import (
     UNIT_COOKIE,
     UNITS,
     asks_a_piece,
-    desk_of,
+    bench_of,
     device_of,
     onward,
     part_of_page,
     whole_page,
 )
-from barstock.web.views.long_work_view import errand_of
+from barstock.web.replanning import replan
+from barstock.web.views.long_work_view import long_work_of
 
 router = APIRouter()
 HALF_AN_HOUR = 30
@@ -32,20 +32,20 @@ YEAR = 365 * 24 * 3600
 
 
 @dataclass(frozen=True)
-class Notches:
-    """Lines of the dial's scale, and its figures."""
+class DialScale:
+    """The lines of a dial's scale, and its figures."""
 
     fine: tuple[tuple[float, float, float, float], ...]
     coarse: tuple[tuple[float, float, float, float], ...]
     numbers: tuple[tuple[float, float, int], ...]
 
 
-def _notches() -> Notches:
+def _notches() -> DialScale:
     def line(n: float, inner: float) -> tuple[float, float, float, float]:
         x, y = sin(radians(n * 3.6)), -cos(radians(n * 3.6))
         return tuple(round(v, 2) for v in (x * inner, y * inner, x * 53, y * 53))  # type: ignore[return-value]
 
-    return Notches(
+    return DialScale(
         tuple(line(n, 50) for n in range(100) if n % 5),
         tuple(line(n, 47) for n in range(0, 100, 5)),
         tuple((line(n, 40)[0], line(n, 40)[1], n) for n in range(0, 100, 10)),
@@ -57,10 +57,10 @@ NOTCHES = _notches()
 
 @router.get("/")
 def glance(request: Request, minutes: int = HALF_AN_HOUR) -> Response:
-    """What stands where, what is left, what could be done next."""
+    """The page of what stands where, what is left, and what could be done next."""
     found = _now(request, minutes)
-    desk = desk_of(request)
-    route = desk.plan.route
+    bench = bench_of(request)
+    route = bench.plan.route
     left = sum(one.minutes for one in (*found["lefts"], *found["hearths"]))
     every = sum(s.minutes for s in route.setups) + sum(f.minutes for f in route.fabrications)
     more = {
@@ -68,41 +68,41 @@ def glance(request: Request, minutes: int = HALF_AN_HOUR) -> Response:
         "minutes_all": every,
         "share": round(100 * (1 - left / every)) if every else 100,
         "notches": NOTCHES,
-        "pack": (desk.folder / OUT / "pack.pdf").is_file(),
-        "moves": desk.plan.build.mechanism is not None,
+        "pack": (bench.folder / OUT / "pack.pdf").is_file(),
+        "moves": bench.plan.build.mechanism is not None,
     }
     return whole_page(request, "glance.html", "build", **found, **more)
 
 
 @router.get("/now")
 def now(request: Request, minutes: int = HALF_AN_HOUR) -> Response:
-    """The part of it that others' entries change."""
+    """The part of the first page that others' entries change."""
     return part_of_page("now.html", **_now(request, minutes))
 
 
 def _now(request: Request, minutes: int) -> dict[str, Any]:
-    desk = desk_of(request)
+    bench = bench_of(request)
     minutes = min(max(minutes, 1), 24 * 60)
-    lefts, standing_on = desk.lefts, desk.standing_on
-    plan, seen = desk.plan, desk.seen
-    planned = [n for n, e in enumerate(seen.standing) if e.kind is Kind.PLANNED]
-    since = seen.standing[planned[-1] if planned else 0 :]
+    lefts, standing_on = bench.lefts, bench.standing_on
+    plan, log_state = bench.plan, bench.log_state
+    planned = [n for n, e in enumerate(log_state.standing) if e.kind is Kind.PLANNED]
+    since = log_state.standing[planned[-1] if planned else 0 :]
     return {
         "minutes": minutes,
         "lefts": lefts,
-        "hearths": hearth(plan.route, seen.work),
+        "hearths": hearth(plan.route, log_state.work),
         "states": {left.setup.id: _state(left) for left in lefts},
         "parts": {s.id: plan.part_of(s) for s in plan.route.setups},
         "standing_on": standing_on,
-        "running": list(seen.work.running.values()),
+        "running": list(log_state.work.running.values()),
         "coulds": next_up(lefts, standing_on, plan.workshop.times, minutes)[:6],
-        "changed": desk.changed(),
+        "changed": bench.changed(),
         "spoiled_since": any(e.kind is Kind.SPOILED for e in since),
-        "replanning": errand_of(request, "plan").state,
+        "replanning": long_work_of(request, "plan").state,
     }
 
 
-def _state(left: Left) -> str:
+def _state(left: SetupLeft) -> str:
     if left.finished:
         return "done"
     return "begun" if left.begun else "free" if left.free else "waits"
@@ -110,15 +110,15 @@ def _state(left: Left) -> str:
 
 @router.post("/replan")
 def plan_anew(request: Request) -> Response:
-    """Plan the rest anew, from the work as it stands."""
+    """Begin to plan the rest anew, from the work as it stands."""
     state = request.app.state
-    replan(errand_of(request, "plan"), state.desk, state.works.plan, device_of(request))
+    replan(long_work_of(request, "plan"), state.bench, state.program.plan, device_of(request))
     return now(request) if asks_a_piece(request) else onward("/")
 
 
 @router.post("/unit")
 async def unit(request: Request) -> Response:
-    """The unit this device reads in from now on."""
+    """Set the unit that this device reads in from now on."""
     form = await request.form()
     back = str(form.get("back", "/"))
     answer = onward(back if back.startswith("/") and not back.startswith("//") else "/")
@@ -130,5 +130,5 @@ async def unit(request: Request) -> Response:
 
 @router.get("/pack.pdf")
 def pack(request: Request) -> Response:
-    """The printed pack."""
-    return FileResponse(desk_of(request).folder / OUT / "pack.pdf", media_type="application/pdf")
+    """The printed pack as PDF."""
+    return FileResponse(bench_of(request).folder / OUT / "pack.pdf", media_type="application/pdf")

@@ -1,4 +1,4 @@
-"""The parts with their drawings, and their sizes as made."""
+"""The pages of the parts with their drawings, and their sizes as made."""
 
 from __future__ import annotations
 
@@ -7,12 +7,12 @@ import re
 from fastapi import APIRouter, HTTPException, Request
 from fastapi.responses import FileResponse, Response
 
-from barstock.bench.progress import Left
+from barstock.bench.progress import SetupLeft
 from barstock.drawing.build import Part
 from barstock.quantities import Unit
 from barstock.route import Expect
-from barstock.web.bench_state import Sight
-from barstock.web.showing import desk_of, unit_of, whole_page
+from barstock.web.bench_state import BenchSnapshot
+from barstock.web.rendering import bench_of, unit_of, whole_page
 from barstock.web.views.measuring import Judgement, judged
 
 router = APIRouter()
@@ -21,24 +21,24 @@ _BOX = re.compile(r'viewBox="[\d.\s-]*?([\d.]+)[\s,]+([\d.]+)"')
 
 @router.get("/parts")
 def parts(request: Request) -> Response:
-    """All parts, and how many of each are done."""
-    desk = desk_of(request)
-    listed = [{"part": part, "done": _done(_lefts(desk, part))} for part in desk.plan.build.parts]
+    """The page of all parts, and how many of each are done."""
+    bench = bench_of(request)
+    listed = [{"part": part, "done": _done(_lefts(bench, part))} for part in bench.plan.build.parts]
     return whole_page(request, "parts.html", "parts", listed=listed)
 
 
-def _lefts(desk: Sight, part: Part) -> list[Left]:
-    return [one for one in desk.lefts if desk.plan.part_of(one.setup) == part.name]
+def _lefts(bench: BenchSnapshot, part: Part) -> list[SetupLeft]:
+    return [one for one in bench.lefts if bench.plan.part_of(one.setup) == part.name]
 
 
-def _done(lefts: list[Left]) -> int:
+def _done(lefts: list[SetupLeft]) -> int:
     """Pieces that have every operation; none as long as a setup of the part is not begun."""
     pieces = [left.done for left in lefts if left.setup.stage == "piece"]
     return min(pieces, default=0)
 
 
 def _part(request: Request, number: int) -> Part:
-    found = desk_of(request).plan.build.parts
+    found = bench_of(request).plan.build.parts
     if not 1 <= number <= len(found):
         raise HTTPException(404)
     return found[number - 1]
@@ -47,41 +47,41 @@ def _part(request: Request, number: int) -> Part:
 @router.get("/parts/{number:int}")
 def part(request: Request, number: int) -> Response:
     """A part's drawing, its setups and its sizes as made."""
-    desk, one = desk_of(request), _part(request, number)
-    path = desk.plan.drawings.get(one.name)
+    bench, one = bench_of(request), _part(request, number)
+    path = bench.plan.drawings.get(one.name)
     box = _BOX.search(path.read_text(encoding="utf-8")[:2000]) if path else None
     return whole_page(
         request,
         "part.html",
         "parts",
         part=one,
-        lefts=_lefts(desk, one),
-        drawing=f"/drawing/{number}?{desk.plan.stamp}" if path else "",
+        lefts=_lefts(bench, one),
+        drawing=f"/drawing/{number}?{bench.plan.stamp}" if path else "",
         wide=box[1] if box else "297",
         high=box[2] if box else "210",
-        sizes=_sizes(request, desk, one),
+        sizes=_sizes(request, bench, one),
     )
 
 
-def _sizes(request: Request, desk: Sight, one: Part) -> list[Judgement]:
+def _sizes(request: Request, bench: BenchSnapshot, one: Part) -> list[Judgement]:
     checks: dict[str, Expect] = {
         check.name: check
-        for s in desk.plan.route.setups
-        if desk.plan.part_of(s) == one.name
+        for s in bench.plan.route.setups
+        if bench.plan.part_of(s) == one.name
         for o in s.operations
         for check in o.checks
     }
     wanted = unit_of(request)
     unit = Unit(wanted) if wanted in list(Unit) else one.unit
-    last = {(e.dimension, e.nth): e for e in desk.seen.work.sizes if e.work == one.name}
+    last = {(e.dimension, e.nth): e for e in bench.log_state.work.sizes if e.work == one.name}
     found = sorted(last.items(), key=lambda item: item[0])
     return [judged(checks[name], entry, unit) for (name, _), entry in found if name in checks]
 
 
 @router.get("/drawing/{number:int}")
 def drawing(request: Request, number: int) -> Response:
-    """A part's drawing."""
-    path = desk_of(request).plan.drawings.get(_part(request, number).name)
+    """A part's drawing as SVG."""
+    path = bench_of(request).plan.drawings.get(_part(request, number).name)
     if path is None or not path.is_file():
         raise HTTPException(404)
     return FileResponse(

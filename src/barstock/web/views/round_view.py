@@ -1,4 +1,4 @@
-"""A setup's work in the round: turned with a finger, played from operation to operation."""
+"""A setup's work in the round, turned with a finger and played from operation to operation."""
 
 from __future__ import annotations
 
@@ -11,10 +11,10 @@ from barstock.pack.pack_pages import SetupPage
 from barstock.pack.round_views import file_of, turned
 from barstock.route import Setup
 from barstock.store.kept_folders import CACHE
-from barstock.web.bench_state import Sight
+from barstock.web.bench_state import BenchSnapshot
 from barstock.web.cards import Ticks
 from barstock.web.page_words import say
-from barstock.web.showing import desk_of, whole_page
+from barstock.web.rendering import bench_of, whole_page
 from barstock.web.views.finding import found_setup
 from barstock.web.views.setup_view import picture_of
 from barstock.words.operation_titles import title
@@ -25,12 +25,12 @@ Step = Annotated[int | None, Query(ge=0, le=10_000)]
 
 @router.get("/setup/{name}/round")
 def turning(request: Request, name: str, step: Step = None) -> Response:
-    """The work after a step of the setup; without one, as the log says it stands."""
+    """The page of the work after a step of the setup; without a step, as the log says it stands."""
     setup, page, cards = found_setup(request, name)
-    desk = desk_of(request)
-    steps = _steps(setup, page, desk)
+    bench = bench_of(request)
+    steps = _steps(setup, page, bench)
     ticks = [card.ticks for card in cards if card.ticks is not None]
-    at = _standing(setup, ticks, desk) if step is None else min(step, len(steps) - 1)
+    at = _standing(setup, ticks, bench) if step is None else min(step, len(steps) - 1)
     return whole_page(
         request,
         "round.html",
@@ -39,24 +39,24 @@ def turning(request: Request, name: str, step: Step = None) -> Response:
         page=page,
         steps=steps,
         at=at,
-        file=f"/round/{name}?{desk.plan.stamp}",
-        picture=picture_of(desk, setup, page),
+        file=f"/round/{name}?{bench.plan.stamp}",
+        picture=picture_of(bench, setup, page),
     )
 
 
-def _steps(setup: Setup, page: SetupPage, desk: Sight) -> list[tuple[str, str]]:
+def _steps(setup: Setup, page: SetupPage, bench: BenchSnapshot) -> list[tuple[str, str]]:
     """Title and tool of each step; the first is the work as it is loaded."""
     boxes = {box.number: box for one in page.passes for box in one.operations}
-    found, read = [(say("round loaded"), "")], desk.plan.reader(setup)
+    found, read = [(say("round loaded"), "")], bench.plan.reader(setup)
     for n, operation in enumerate(setup.operations, 1):
         box = boxes.get(n)
         found.append((box.title, box.tool) if box else (title(operation, read), ""))
     return found
 
 
-def _standing(setup: Setup, ticks: list[Ticks], desk: Sight) -> int:
+def _standing(setup: Setup, ticks: list[Ticks], bench: BenchSnapshot) -> int:
     """How many of its operations the copy in hand has: the first copy that lacks one."""
-    work = desk.seen.work
+    work = bench.log_state.work
     copies = range(1, max((len(one.boxes) for one in ticks), default=0) + 1)
     for nth in copies:
         has = [work.has(operation.id, nth) for operation in setup.operations]
@@ -69,9 +69,9 @@ def _standing(setup: Setup, ticks: list[Ticks], desk: Sight) -> int:
 def shapes(request: Request, name: str) -> Response:
     """The triangles of a setup, gzipped."""
     setup, _, _ = found_setup(request, name)
-    desk = desk_of(request)
-    part, file = file_of(desk.plan.route, setup)
-    kept = turned(desk.plan.route, part, desk.folder / CACHE)
+    bench = bench_of(request)
+    part, file = file_of(bench.plan.route, setup)
+    kept = turned(bench.plan.route, part, bench.folder / CACHE)
     try:
         path = request.app.state.workers.made(kept).result() / file
     except (ValueError, ArithmeticError):  # a route changed by hand that cannot be cut

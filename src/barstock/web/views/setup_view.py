@@ -1,4 +1,4 @@
-"""The setup in hand: its cards, its copies, its clock."""
+"""The pages of the setup in hand: its cards, its copies, its clock."""
 
 from __future__ import annotations
 
@@ -12,13 +12,13 @@ from barstock.bench.entry import Entry, Kind
 from barstock.bench.timing import figures, stopped
 from barstock.pack.pack_pages import SetupPage
 from barstock.route import Setup
-from barstock.web.bench_state import Sight
+from barstock.web.bench_state import BenchSnapshot
 from barstock.web.cards import Card, measured_out, next_copy, resume
 from barstock.web.page_words import clock as time_of_day
 from barstock.web.page_words import say
-from barstock.web.showing import (
+from barstock.web.rendering import (
     asks_a_piece,
-    desk_of,
+    bench_of,
     device_of,
     onward,
     part_of_page,
@@ -32,19 +32,21 @@ router = APIRouter()
 
 @router.get("/setup/{name}")
 def begin(request: Request, name: str) -> Response:
-    """To the card where the work goes on."""
+    """Go to the card where the work goes on."""
     _, _, found = found_setup(request, name)
-    return onward(f"/setup/{name}/{resume(found, desk_of(request).seen.work)}")
+    return onward(f"/setup/{name}/{resume(found, bench_of(request).log_state.work)}")
 
 
 @router.get("/setup/{name}/whole")
 def whole(request: Request, name: str) -> Response:
-    """All of a setup on one page, to print."""
+    """The page with all of a setup, to print."""
     setup, page, found = found_setup(request, name)
-    desk = desk_of(request)
+    bench = bench_of(request)
     ticks = [c.ticks for c in found if c.ticks is not None]
-    ticked = [[n in t.done(desk.seen.work) for n in range(1, len(t.boxes) + 1)] for t in ticks]
-    picture = picture_of(desk, setup, page)
+    ticked = [
+        [n in t.done(bench.log_state.work) for n in range(1, len(t.boxes) + 1)] for t in ticks
+    ]
+    picture = picture_of(bench, setup, page)
     return whole_page(
         request,
         "whole.html",
@@ -59,7 +61,7 @@ def whole(request: Request, name: str) -> Response:
 
 @router.get("/setup/{name}/clock")
 def clock(request: Request, name: str) -> Response:
-    """The setup's clock."""
+    """The setup's clock, as a piece of the page."""
     setup, page, _ = found_setup(request, name)
     return part_of_page("clock.html", page=page, **_clock(request, setup))
 
@@ -68,39 +70,41 @@ def clock(request: Request, name: str) -> Response:
 def turn_clock(request: Request, name: str, figure: Annotated[str, Form()] = "") -> Response:
     """Start a clock for this device, or stop the one that runs."""
     setup, page, _ = found_setup(request, name)
-    desk, device = desk_of(request), device_of(request)
+    bench, device = bench_of(request), device_of(request)
     written = []
-    running = desk.seen.work.running.get(device)
+    running = bench.log_state.work.running.get(device)
     if running is not None:
-        plan, at = desk.plan, datetime.now(UTC)
-        written.append(stopped(running, plan.route, desk.seen.standing, plan.workshop.times, at))
+        plan, at = bench.plan, datetime.now(UTC)
+        written.append(
+            stopped(running, plan.route, bench.log_state.standing, plan.workshop.times, at)
+        )
     if figure in figures(setup):
         written.append(
             Entry(kind=Kind.START, device=device, setup=name, work=setup.work, figure=figure)
         )
-    desk.write(*written)
+    bench.write(*written)
     if not asks_a_piece(request):
         return onward(f"/setup/{name}/1")
     return part_of_page("clock.html", page=page, **_clock(request, setup))
 
 
 def _clock(request: Request, setup: Setup) -> dict[str, Any]:
-    running = desk_of(request).seen.work.running.get(device_of(request))
+    running = bench_of(request).log_state.work.running.get(device_of(request))
     return {"my_clock": running, "figures_timed": figures(setup)}
 
 
 @router.get("/setup/{name}/{number:int}")
 def card(request: Request, name: str, number: int) -> Response:
-    """One card."""
+    """The page of one card."""
     setup, page, found = found_setup(request, name)
     one = found_card(found, number)
-    desk = desk_of(request)
-    names = [s.id for s in desk.plan.route.setups]
+    bench = bench_of(request)
+    names = [s.id for s in bench.plan.route.setups]
     at = names.index(name)
     onto = names[at + 1] if at + 1 < len(names) else None
     last = number == len(found)
     loading = next((c for c in found[number - 1 :] if c.ticks is not None), None)
-    in_hand = next_copy(loading.ticks, desk.seen.work) if loading and loading.ticks else None
+    in_hand = next_copy(loading.ticks, bench.log_state.work) if loading and loading.ticks else None
     given: dict[str, Any] = {
         "page": page,
         "setup": setup,
@@ -111,14 +115,14 @@ def card(request: Request, name: str, number: int) -> Response:
         "next_setup": onto,
         "noun": _noun(setup),
         "in_hand": in_hand if setup.copies > 1 else None,
-        "picture": picture_of(desk, setup, page),
+        "picture": picture_of(bench, setup, page),
         "measured": [shown_measured(request, setup, m, n) for n, m in enumerate(one.measured)],
     }
     if one.sort == "hold":
         at_once = len(page.steps) - len(measured_out(page))
         given |= {**_clock(request, setup), "told_at_once": page.steps[:at_once]}
     if one.ticks is not None:
-        given |= _copies(desk, one, found)
+        given |= _copies(bench, one, found)
     return whole_page(request, "setup.html", "setup", **given)
 
 
@@ -127,7 +131,7 @@ def card(request: Request, name: str, number: int) -> Response:
 
 @router.get("/setup/{name}/{number:int}/copies")
 def copies(request: Request, name: str, number: int) -> Response:
-    """The boxes to tick."""
+    """The boxes to tick for a pass."""
     return _boxes(request, name, number)
 
 
@@ -144,8 +148,8 @@ def tick(
     ticks = found_card(found, number).ticks
     if ticks is None or not 1 <= nth <= len(ticks.boxes):
         raise HTTPException(404)
-    desk, device = desk_of(request), device_of(request)
-    work = desk.seen.work
+    bench, device = bench_of(request), device_of(request)
+    work = bench.log_state.work
     if done == "yes":
         same: dict[str, Any] = {"device": device, "setup": name, "work": setup.work, "nth": nth}
         lacking = [i for i in ticks.ids if not work.has(i, nth)]
@@ -153,7 +157,7 @@ def tick(
     else:
         standing = [e for i in ticks.ids for e in work.ticks.get(i, {}).get(nth, [])]
         new = [Entry(kind=Kind.UNDO, device=device, undoes=e.id) for e in standing]
-    written = desk.write(*new)
+    written = bench.write(*new)
     message = say("saved", at=time_of_day(written[-1].at)) if written else ""
     if not asks_a_piece(request):
         return onward(f"/setup/{name}/{number}")
@@ -174,7 +178,7 @@ def spoil(
     which = int(nth) if nth.isascii() and nth.isdigit() else 0
     if setup.stage != "piece" or not 1 <= which <= setup.copies:
         return _boxes(request, name, number, 422, spoil_wrong=say("spoil which lacking"))
-    desk_of(request).write(
+    bench_of(request).write(
         Entry(
             kind=Kind.SPOILED,
             device=device_of(request),
@@ -202,14 +206,14 @@ def _boxes(
     one = found_card(found, number)
     if one.ticks is None:
         raise HTTPException(404)
-    given = _copies(desk_of(request), one, found)
+    given = _copies(bench_of(request), one, found)
     given |= {"message": message, "spoil_wrong": spoil_wrong}
     return part_of_page("copies.html", status, page=page, card=one, noun=_noun(setup), **given)
 
 
-def _copies(desk: Sight, one: Card, found: list[Card]) -> dict[str, Any]:
+def _copies(bench: BenchSnapshot, one: Card, found: list[Card]) -> dict[str, Any]:
     assert one.ticks is not None
-    work = desk.seen.work
+    work = bench.log_state.work
     return {
         "done": one.ticks.done(work),
         "in_pass": next_copy(one.ticks, work),
@@ -226,9 +230,9 @@ def _noun(setup: Setup) -> str:
 # -- pictures --------------------------------------------------------------------------------------
 
 
-def picture_of(desk: Sight, setup: Setup, page: SetupPage) -> str:
+def picture_of(bench: BenchSnapshot, setup: Setup, page: SetupPage) -> str:
     """The address of a setup's picture, "" where there is none."""
-    plan = desk.plan
+    plan = bench.plan
     if setup.id in plan.pictures:
         return f"/picture/{setup.id}?{plan.stamp}"
     names = [p.name for p in plan.build.parts]
@@ -239,8 +243,8 @@ def picture_of(desk: Sight, setup: Setup, page: SetupPage) -> str:
 
 @router.get("/picture/{name}")
 def picture(request: Request, name: str) -> Response:
-    """A setup's picture."""
-    path = desk_of(request).plan.pictures.get(name)
+    """A setup's picture as SVG."""
+    path = bench_of(request).plan.pictures.get(name)
     if path is None or not path.is_file():
         raise HTTPException(404)
     return FileResponse(

@@ -1,4 +1,4 @@
-"""The log's lines."""
+"""The first step of the log's tables makes that of its lines."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ down_revision = None
 
 
 def upgrade() -> None:
-    """From nothing."""
+    """Make the table in an empty database."""
     number = sa.BigInteger().with_variant(sa.Integer(), "sqlite")
     names = ("device", "setup", "operation", "work", "dimension", "instrument", "figure")
     op.create_table(

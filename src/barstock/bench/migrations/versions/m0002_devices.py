@@ -1,4 +1,4 @@
-"""The devices that are paired with a build."""
+"""The second step of the log's tables adds the devices that are paired with a build."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ down_revision = "0001"
 
 
 def upgrade() -> None:
-    """From a log without them."""
+    """Add the table of devices to a log without one."""
     op.create_table(
         "devices",
         sa.Column("mark", sa.String(64), primary_key=True),

@@ -1,4 +1,4 @@
-"""From a template to an answer: what every page is given, and the words that templates use."""
+"""From a template to an answer: what every page is given, and the filters that templates use."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from barstock.bench.entry import Entry
 from barstock.quantities import Unit
 from barstock.web import page_words
-from barstock.web.bench_state import Sight
+from barstock.web.bench_state import BenchSnapshot
 from barstock.web.page_words import say
 from barstock.web.plan_shown import AS_DRAWN
 from barstock.words.durations import hours
@@ -31,31 +31,33 @@ MANY = 3
 
 
 def capital(text: str) -> str:
-    """With a capital first."""
+    """The words with a capital letter first."""
     return text[:1].upper() + text[1:]
 
 
 def sentence(text: str) -> str:
-    """With a capital first and a full stop."""
+    """The words with a capital first and a full stop at the end."""
     return capital(text.rstrip(".")) + "."
 
 
 def length_of(runs: tuple[Run, ...]) -> str:
-    """The class of a reading by its length."""
+    """The style class of a reading by its length."""
     big = sum(len(run.text) for run in runs if run.big)
     wordy = any(not run.big and len(run.text) > 5 for run in runs) or len(runs) > 3
     return (" long" if big > LONG or (wordy and big > 5) else "") + (" wordy" if wordy else "")
 
 
 def columns(line: Line) -> str:
-    """The class of a line's plates: two beside each other where they are many, and short enough."""
+    """The style class of a line's plates: two beside each other where they are many, and short
+    enough.
+    """
     readings = (*line.axes.values(), *line.other)
     classes = [length_of(runs) for reading in readings for runs in reading.values]
     return " two" if len(classes) > MANY and not any(classes) else ""
 
 
 def until(start: Entry) -> datetime:
-    """When a clock to wait by is over."""
+    """When a clock that is waited for is over."""
     return start.at + timedelta(minutes=start.minutes or 0)
 
 
@@ -84,12 +86,12 @@ def environment() -> Environment:
     return found
 
 
-def desk_of(request: Request) -> Sight:
+def bench_of(request: Request) -> BenchSnapshot:
     """The build that the pages show, as this request finds it."""
-    if not hasattr(request.state, "sight"):
-        request.state.sight = Sight(request.app.state.desk)
-    sight: Sight = request.state.sight
-    return sight
+    if not hasattr(request.state, "bench"):
+        request.state.bench = BenchSnapshot(request.app.state.bench)
+    bench: BenchSnapshot = request.state.bench
+    return bench
 
 
 def device_of(request: Request) -> str:
@@ -104,16 +106,16 @@ def unit_of(request: Request) -> str:
 
 
 def part_of_page(template: str, status: int = 200, **given: Any) -> Response:
-    """A piece of a page, for what asks for pieces."""
+    """A piece of a page, for a script that asks for pieces."""
     return HTMLResponse(environment().get_template(template).render(given), status)
 
 
 def whole_page(
     request: Request, template: str, tab: str, status: int = 200, **given: Any
 ) -> Response:
-    """A page with everything round it."""
-    desk = desk_of(request)
-    in_hand = desk.in_hand()
+    """A whole page with its head and navigation."""
+    bench = bench_of(request)
+    in_hand = bench.in_hand()
     tabs = [
         ("build", "/"),
         *([("setup", f"/setup/{in_hand.id}")] if in_hand else []),
@@ -126,8 +128,8 @@ def whole_page(
     ]
     path = request.url.path + (f"?{request.url.query}" if request.url.query else "")
     base = {
-        "build": desk.plan.route.build,
-        "row": desk.seen.row,
+        "build": bench.plan.route.build,
+        "row": bench.log_state.row,
         "tabs": tabs,
         "tab": tab,
         "path": path if request.method == "GET" else "/",
@@ -137,7 +139,7 @@ def whole_page(
 
 
 def log_away(wrong: Exception, a_page: bool) -> Response:
-    """Where the log is out of reach: what to do, on a page that needs nothing of it."""
+    """A page that says what to do where the log is out of reach; it needs nothing of the log."""
     logging.getLogger("barstock").error("%s: %s", say("log away"), wrong)
     if a_page:
         return part_of_page("away.html", 503)
@@ -145,10 +147,10 @@ def log_away(wrong: Exception, a_page: bool) -> Response:
 
 
 def asks_a_piece(request: Request) -> bool:
-    """Does the page itself ask, for a piece of it (and not a browser for a whole page)?"""
+    """Does a page's script ask for a piece (and not a browser for a whole page)?"""
     return "hx-request" in request.headers and "hx-boosted" not in request.headers
 
 
 def onward(path: str) -> Response:
-    """To another page after something was entered."""
+    """An answer that leads to another page after something was entered."""
     return RedirectResponse(path, 303)
