@@ -18,7 +18,8 @@ from barstock.route import Body, BodyKind, Plunge, Route, Setup, Zero
 from barstock.words.cautions import of_setup
 from barstock.words.holding import setting_up
 from barstock.words.reader import Reader
-from barstock.workshop.shop import AnglePlate, BarStock, Clamps, Vise, Workshop
+from barstock.workshop.holding_kits import AnglePlate, Clamps
+from barstock.workshop.shop import BarStock, Vise, Workshop
 
 from .conftest import built, find, sample
 
@@ -46,7 +47,8 @@ def shop(wide: float, high: float, **changes: object) -> Workshop:
     """The wagon's shop with an angle plate 150 x 120 mm and a bar of that section."""
     owned = sample("wagon")[1]
     bar = BarStock("flat", "brass", "rectangle", wide, high, 500)
-    return replace(owned, **({"rack": (bar,), "angle_plate": AnglePlate(150, 120)} | changes))
+    kits = (Clamps(), AnglePlate(150, 120))
+    return replace(owned, **({"rack": (bar,), "kits": kits} | changes))
 
 
 def upright(route: Route) -> list[Setup]:
@@ -90,7 +92,7 @@ def test_its_places_are_read_from_the_plate(column: tuple[Build, Route]) -> None
 
 def test_without_a_plate_the_vise_holds_it_high(tmp_path: Path) -> None:
     build = built(tmp_path, COLUMN)
-    route = plan_build(build, shop(40, 20, angle_plate=None))
+    route = plan_build(build, shop(40, 20, kits=(Clamps(),)))
     assert upright(route) == []
     setup, _ = find(route, "column/holes/drill")
     assert any(
@@ -113,11 +115,11 @@ def test_ends_taller_than_any_flute_are_faced_on_end(tmp_path: Path) -> None:
 def test_what_does_not_fit_the_plate_is_said(tmp_path: Path) -> None:
     build = built(tmp_path, BLOCK)
     narrow = (Vise("small vise", 80, 28, 45),)
-    small = shop(80, 50, vises=narrow, angle_plate=AnglePlate(100, 100))
+    small = shop(80, 50, vises=narrow, kits=(Clamps(), AnglePlate()))
     with pytest.raises(UnplannableError, match="100 mm wide, and studs stand on both sides"):
         plan_build(build, small)
     with pytest.raises(UnplannableError, match="no end mill has flutes long enough"):
-        plan_build(build, shop(80, 50, vises=narrow, angle_plate=None))
+        plan_build(build, shop(80, 50, vises=narrow, kits=(Clamps(),)))
 
 
 def test_the_setup_says_how_and_warns(column: tuple[Build, Route]) -> None:
@@ -222,7 +224,7 @@ def test_a_planted_mistake_is_named(
 
 def test_a_plate_wants_clamps(tmp_path: Path) -> None:
     build = built(tmp_path, BLOCK)
-    bare = shop(80, 50, vises=(Vise("small vise", 80, 28, 45),), clamps=None)
+    bare = shop(80, 50, vises=(Vise("small vise", 80, 28, 45),), kits=(AnglePlate(150, 120),))
     with pytest.raises(UnplannableError, match="no end mill has flutes"):
         plan_build(build, bare)
-    assert isinstance(shop(80, 50).clamps, Clamps)
+    assert isinstance(shop(80, 50).kit(Clamps), Clamps)

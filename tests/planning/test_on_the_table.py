@@ -153,7 +153,7 @@ def test_strapping_down_costs_the_shops_own_minutes(plate: tuple[Build, Route]) 
 
 def test_without_clamps_it_says_so(tmp_path: Path) -> None:
     with pytest.raises(UnplannableError, match=r"no vise opens 100\.0 mm.*lists no clamps"):
-        plan_build(built(tmp_path, PLATE), replace(shop(), clamps=None))
+        plan_build(built(tmp_path, PLATE), replace(shop(), kits=()))
 
 
 def test_a_face_cut_all_over_leaves_no_place_for_straps(tmp_path: Path) -> None:

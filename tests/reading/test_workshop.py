@@ -7,7 +7,8 @@ from pathlib import Path
 import pytest
 
 from barstock.handbook.gauge_blocks import GAUGE_SETS
-from barstock.workshop.shop import Holder, ToolKind, VBlock, Workshop
+from barstock.workshop.holding_kits import Clamps, VBlock
+from barstock.workshop.shop import Holder, ToolKind, Workshop
 from barstock.workshop.shop_reading import read_workshop
 
 
@@ -61,13 +62,13 @@ def test_holding(tmp_path: Path) -> None:
     )
     assert shop.vises[0].jaw_width == pytest.approx(76.2)
     assert shop.parallels == (6, 8, 10, 11, 12, 12.7)
-    assert (shop.tilting_table, shop.v_block, shop.clamps) == (45, VBlock(), None)
+    assert (shop.tilting_table, shop.kits) == (45, (VBlock(),))
 
 
 def test_clamps_are_the_usual_ones_or_as_measured(tmp_path: Path) -> None:
-    usual = read(tmp_path, "holding: {clamps: true}\n").clamps
+    usual = read(tmp_path, "holding: {clamps: true}\n").kit(Clamps)
     assert usual is not None
-    own = read(tmp_path, "holding:\n  clamps: {wide: 3/4 in, highest: 3 in}\n").clamps
+    own = read(tmp_path, "holding:\n  clamps: {wide: 3/4 in, highest: 3 in}\n").kit(Clamps)
     assert own is not None
     assert (own.wide, own.highest) == pytest.approx((19.05, 76.2))
     assert (own.long, own.bears, own.tall) == (usual.long, usual.bears, usual.tall)
@@ -175,5 +176,4 @@ def test_the_hearth_and_the_screws_in_stock(tmp_path: Path) -> None:
 
 def test_a_v_block_as_measured(tmp_path: Path) -> None:
     shop = read(tmp_path, "holding:\n  V-block: {long: 50, large V: 1-1/4, small V: 10}\n")
-    assert shop.v_block is not None
-    assert shop.v_block == VBlock(long=50, large_v=31.75, small_v=10)
+    assert shop.kit(VBlock) == VBlock(long=50, large_v=31.75, small_v=10)

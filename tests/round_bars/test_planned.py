@@ -17,7 +17,8 @@ from barstock.route import Body, BodyKind, Holding, Route, Setup
 from barstock.tolerancing.fits_of_build import mated
 from barstock.words.holding import held_words, setting_up
 from barstock.words.reader import Reader
-from barstock.workshop.shop import BarStock, VBlock, Workshop
+from barstock.workshop.holding_kits import VBlock
+from barstock.workshop.shop import BarStock, Workshop
 from barstock.workshop.shop_reading import read_workshop
 from round_bars.conftest import COTTER, FLAT, OIL_WAY, PIN, SAMPLES, built
 
@@ -29,7 +30,7 @@ def shop(**changes: object) -> Workshop:
     found, faults = read_workshop(SAMPLES / "new" / "workshop.yaml")
     assert found is not None, faults
     bar = BarStock("round 16", "mild steel", "round", 16.0, 16.0, 400.0)
-    return replace(found, **{"v_block": VBlock(), "rack": (*found.rack, bar), **changes})  # type: ignore[arg-type]
+    return replace(found, **{"kits": (VBlock(),), "rack": (*found.rack, bar), **changes})  # type: ignore[arg-type]
 
 
 @pytest.fixture(scope="module")
@@ -193,10 +194,10 @@ def test_planted_another_way_of_holding(
 @pytest.mark.parametrize(
     ("changes", "words"),
     [
-        ({"v_block": None}, "is round, and workshop.yaml lists no V-block to hold it in"),
-        ({"v_block": VBlock(large_v=12, small_v=8)}, "the V-block takes rounds of up to 14.1 mm"),
-        ({"v_block": VBlock(wide=80)}, "no vise opens 80.0 mm for the V-block"),
-        ({"v_block": VBlock(long=100)}, "cannot be held: .* a shorter block, or a deeper vise"),
+        ({"kits": ()}, "is round, and workshop.yaml lists no V-block to hold it in"),
+        ({"kits": (VBlock(large_v=12, small_v=8),)}, "the V-block takes rounds of up to 14.1 mm"),
+        ({"kits": (VBlock(wide=80),)}, "no vise opens 80.0 mm for the V-block"),
+        ({"kits": (VBlock(long=100),)}, "cannot be held: .* a shorter block, or a deeper vise"),
         ({"parallels": ()}, "no parallels owned bring the V-block to between"),
     ],
 )
@@ -242,7 +243,7 @@ def test_a_cutter_too_short_to_pass_the_clamp(tmp_path: Path) -> None:
         "        width: 3, depth: 2}\n"
     )
     with pytest.raises(UnplannableError, match="slot drill 3 is too short to reach past the clamp"):
-        plan_build(built(text, tmp_path), shop(v_block=VBlock(tall=60)), seconds=1)
+        plan_build(built(text, tmp_path), shop(kits=(VBlock(tall=60),)), seconds=1)
 
 
 def test_the_picture_shows_block_and_clamp(made: tuple[Build, Route]) -> None:
@@ -279,7 +280,7 @@ parts:
 """
     bar = BarStock("round 6", "mild steel", "round", 6.0, 6.0, 300.0)
     build = built(text, tmp_path)
-    route = plan_build(build, shop(rack=(bar,), v_block=VBlock(clamp=6)), seconds=1)
+    route = plan_build(build, shop(rack=(bar,), kits=(VBlock(clamp=6),)), seconds=1)
     hole, left = cutting(route, "hole/drill"), cutting(route, "left end/square")
     assert (hole.zero_y.find, hole.zero_y.on) == ("centre", "V-block")
     assert vee_of(left).bears == "back"

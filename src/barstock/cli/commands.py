@@ -156,7 +156,7 @@ def plan(
     pieces = counted(sum(part.copies for part in made.build.parts), "piece")
     typer.echo(f"{made.build.name}: {parts}, {pieces}")
     typer.echo(f"{counted(len(made.route.setups), 'setup')}, about {summary.hours:.1f} hours")
-    told = told_summary(summary, made.build, made.workshop)
+    told = told_summary(summary, made.build, made.workshop.unit)
     for line in (*_against(summary), *told.notes, *_pins(summary)):
         typer.echo(line)
     for thing in told.buy:

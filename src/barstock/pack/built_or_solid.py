@@ -103,7 +103,7 @@ def _way(name: str, build: Build, part: Part, workshop: Workshop) -> Way:
         hearth=route.summary.hearth_hours,
         heats=sum(len(one.heats) for one in route.fabrications),
         setups=len(route.setups),
-        buy=told_summary(route.summary, build, workshop).buy,
+        buy=told_summary(route.summary, build, workshop.unit).buy,
         trouble=wrong[0] if wrong else "",
     )
 

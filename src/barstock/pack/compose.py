@@ -103,7 +103,7 @@ def compose(
         )
         for name, made in groupby(route.index, key=lambda m: m.part)
     )
-    told = told_summary(route.summary, build, workshop)
+    told = told_summary(route.summary, build, unit or workshop.unit)
     return Pack(
         build=route.build,
         parts=tuple(_part(p, [s.number for s in pages if s.part == p.name]) for p in build.parts),

@@ -4,8 +4,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from enum import StrEnum
+from typing import TypeVar
 
 from barstock.quantities import Unit
+from barstock.workshop.holding_kits import Kit
+
+K = TypeVar("K", bound=Kit)
 
 
 class MachineKind(StrEnum):
@@ -85,51 +89,6 @@ class Vise:
     jaw_width: float
     jaw_depth: float
     opening: float
-
-
-@dataclass(frozen=True)
-class Clamps:
-    """Straps to hold work down on the mill's table, with their studs and heel blocks [mm].
-
-    wide, long, thick: of a strap; bears: of its nose on the work; tall: of strap, nut and stud
-    above the work; highest: from the table to the top of the highest work they reach over. The
-    usual ones of a small mill, common practice.
-    """
-
-    wide: float = 25.0
-    long: float = 75.0
-    thick: float = 12.0
-    bears: float = 8.0
-    tall: float = 30.0
-    highest: float = 75.0
-
-
-@dataclass(frozen=True)
-class VBlock:
-    """A V-block of 90 degrees, one of a pair, with the clamp that goes over the work in it [mm].
-
-    long: along its V's; wide: across them; high: from one face with a V to the other; large_v,
-    small_v: how wide these are at the face; clamp: its width along the V; tall: how far it stands
-    above the work. The usual ones of a small pair, common practice.
-    """
-
-    long: float = 30.0
-    wide: float = 35.0
-    high: float = 35.0
-    large_v: float = 24.0
-    small_v: float = 12.0
-    clamp: float = 10.0
-    tall: float = 12.0
-
-
-@dataclass(frozen=True)
-class AnglePlate:
-    """A plate that stands upright on the mill's table: wide, high, its limb so thick [mm]. The
-    usual one of a small mill, common practice."""
-
-    wide: float = 100.0
-    high: float = 100.0
-    thick: float = 12.0
 
 
 @dataclass(frozen=True)
@@ -263,7 +222,8 @@ class ShopTimes:
 class Workshop:
     """Everything the shop owns.
 
-    fixture_block: length, width, thickness [mm]. unit: that it buys its tools in.
+    kits: what work is held by besides vises. fixture_block: length, width, thickness [mm]. unit:
+    that it buys its tools in.
     """
 
     name: str
@@ -279,14 +239,16 @@ class Workshop:
     vise_repeat: float = 0.02
     sine_bar: float = 0.0
     tilting_table: float = 0.0
-    angle_plate: AnglePlate | None = None
-    v_block: VBlock | None = None
-    clamps: Clamps | None = None
+    kits: tuple[Kit, ...] = ()
     fixture_block: tuple[float, float, float] | None = None
     borrow: bool = True
     unit: Unit = Unit.MM
     hearth: Hearth | None = None
     screws: tuple[StockScrews, ...] = ()
+
+    def kit(self, sort: type[K]) -> K | None:
+        """What it owns of that sort to hold work by, or None."""
+        return next((kit for kit in self.kits if isinstance(kit, sort)), None)
 
     def machine(self, kind: MachineKind) -> Machine | None:
         """The first machine of that kind, or None."""

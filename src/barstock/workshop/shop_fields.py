@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import fields
-from typing import Annotated, Literal
+from typing import TYPE_CHECKING, Annotated, Any, Literal
 
-from pydantic import Field
+from pydantic import Field, create_model
 
 from barstock.quantities import Unit
 from barstock.reading.fields import Fields, Written
+from barstock.workshop.holding_kits import KITS, Kit
 from barstock.workshop.shop import Holder, MachineKind, ShopTimes
 
 Sizes = Written | list[Written]
@@ -70,40 +71,7 @@ class ViseFields(Fields):
     opening: Written = Field(description="Widest opening.")
 
 
-class ClampsFields(Fields):
-    """Straps to hold work down on the table, where they are not the usual ones."""
-
-    wide: Written = Field("25 mm", description="Of a strap.")
-    long: Written = Field("75 mm", description="A strap, from nose to heel.")
-    thick: Written = Field("12 mm", description="A strap.")
-    bears: Written = Field("8 mm", description="What of its nose lies on the work.")
-    tall: Written = Field("30 mm", description="Strap, nut and stud above the work.")
-    highest: Written = Field(
-        "75 mm", description="From the table to the top of the highest work they reach over."
-    )
-
-
-class VBlockFields(Fields):
-    """A V-block with V's of 90 degrees, where it is not a usual one."""
-
-    long: Written = Field("30 mm", description="Along the V.")
-    wide: Written = Field("35 mm", description="Across the V.")
-    high: Written = Field("35 mm", description="From one face with a V to the other.")
-    large_v: Written = Field("24 mm", alias="large V", description="Its width at the face.")
-    small_v: Written = Field("12 mm", alias="small V", description="That in the other face.")
-    clamp: Written = Field("10 mm", description="Width of its clamp, in the middle of the V.")
-    tall: Written = Field("12 mm", description="How far the clamp stands above the work.")
-
-
-class AnglePlateFields(Fields):
-    """An angle plate, where it is not the usual one."""
-
-    wide: Written = Field("100 mm", description="Of its upright limb.")
-    high: Written = Field("100 mm", description="From the table to its top.")
-    thick: Written = Field("12 mm", description="Its limb.")
-
-
-class HoldingFields(Fields):
+class _Holding(Fields):
     """What holds the work."""
 
     vises: dict[str, ViseFields] = Field({}, description="Machine vises by name.")
@@ -116,19 +84,36 @@ class HoldingFields(Fields):
     vise_repeats: Written = Field("0.02 mm", description="How close work comes back in the vise.")
     sine_bar: Written | None = Field(None, description="Between its rollers' centres.")
     tilting_table: Written | None = Field(None, description="Greatest tilt [degrees].")
-    angle_plate: bool | AnglePlateFields = Field(
-        False, description="Is there one, to stand work upright against? Or its sizes."
-    )
-    v_block: bool | VBlockFields = Field(
-        False,
-        alias="V-block",
-        description="Is there one, with its clamp, for round work? Or its sizes.",
-    )
-    clamps: bool | ClampsFields = Field(
-        False, description="Are there straps to clamp work to the table? Or their sizes."
-    )
     fixture_block: Written | None = Field(
         None, description="A block to screw work down on: 120 x 60 x 25, its thickness last."
+    )
+
+
+def _kit_fields(kit: type[Kit]) -> Any:
+    """A kit as written: whether there is one, or its sizes."""
+    sizes: dict[str, Any] = {
+        item.name: (
+            Written,
+            Field(
+                f"{item.usual:g} mm",
+                alias=item.called,
+                description=item.told,
+            ),
+        )
+        for item in kit.sizes()
+    }
+    record = create_model(f"{kit.__name__}Fields", __base__=Fields, __doc__=kit.__doc__, **sizes)
+    return bool | record, Field(False, alias=kit.written, description=kit.asked)
+
+
+if TYPE_CHECKING:
+    HoldingFields = _Holding
+else:
+    HoldingFields = create_model(
+        "HoldingFields",
+        __base__=_Holding,
+        __doc__=_Holding.__doc__,
+        **{kit.__name__.lower(): _kit_fields(kit) for kit in KITS},
     )
 
 

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import re
-from dataclasses import asdict, dataclass, field, replace
+from dataclasses import dataclass, field
 from pathlib import Path
-from typing import TypeVar, get_args
+from typing import get_args
 
 from barstock.handbook.gauge_blocks import GAUGE_SETS
 from barstock.quantities import Unit
@@ -14,16 +14,14 @@ from barstock.reading.fields import validate
 from barstock.reading.nodes import Entry, Listing, Node, Table, Text, read_nodes
 from barstock.reading.sizes import Sizes
 from barstock.workshop.hearth import read_hearth, read_screws
+from barstock.workshop.holding_kits import KITS, Kit
 from barstock.workshop.machine_fields import read_machine
 from barstock.workshop.rack import read_rack
 from barstock.workshop.series import series
 from barstock.workshop.shop import (
-    AnglePlate,
-    Clamps,
     Instrument,
     Machine,
     ShopTimes,
-    VBlock,
     Vise,
     Workshop,
 )
@@ -33,7 +31,6 @@ from barstock.workshop.tool_lists import read_tools
 FILE = "workshop.yaml"
 RODS = {"depth micrometer": 4.0, "caliper": 2.0}
 """How wide the rod is that an instrument puts down a hole [mm]. Common practice."""
-Kit = TypeVar("Kit", AnglePlate, Clamps, VBlock)
 
 
 def find_workshop(folder: Path, shared: str | None = None) -> Path:
@@ -85,13 +82,11 @@ class _Reader:
             vise_repeat=self._length(holding, "vise repeats", sizes, 0.02),
             sine_bar=self._length(holding, "sine bar", sizes, 0.0),
             tilting_table=self._angle(holding, "tilting table", sizes),
-            angle_plate=(
-                self._sized(holding, "angle plate", AnglePlate(), sizes)
-                if how.angle_plate
-                else None
+            kits=tuple(
+                self._sized(holding, kit, sizes)
+                for kit in KITS
+                if getattr(how, kit.__name__.lower())
             ),
-            v_block=self._sized(holding, "V-block", VBlock(), sizes) if how.v_block else None,
-            clamps=self._sized(holding, "clamps", Clamps(), sizes) if how.clamps else None,
             fixture_block=self._block(holding, sizes),
             borrow=fields.borrow,
             unit=fields.unit,
@@ -134,14 +129,14 @@ class _Reader:
             heights |= {float(whole) for whole in range(int(-(-low // 1)), int(high) + 1)}
         return tuple(sorted(heights))
 
-    def _sized(self, holding: Table, name: str, usual: Kit, sizes: Sizes) -> Kit:
+    def _sized(self, holding: Table, kit: type[Kit], sizes: Sizes) -> Kit:
         """What holds work, of the usual sizes but for those written."""
-        written = self._within(holding, name)
+        written = self._within(holding, kit.written)
         own = {
-            field: self._length(written, field.replace("_v", " V"), sizes, size, positive=True)
-            for field, size in asdict(usual).items()
+            item.name: self._length(written, item.called, sizes, item.usual, positive=True)
+            for item in kit.sizes()
         }
-        return replace(usual, **own)
+        return kit(**own)
 
     def _instruments(self, sizes: Sizes) -> tuple[Instrument, ...]:
         found = []

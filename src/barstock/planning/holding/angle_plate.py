@@ -17,7 +17,8 @@ from barstock.planning.tasks.task import Task
 from barstock.planning.values import Cutting, Zeros
 from barstock.route import Body, BodyKind, Holding, Operation
 from barstock.route.statements import Caution, CautionKind
-from barstock.workshop.shop import AnglePlate, Clamps, Tool, Workshop
+from barstock.workshop.holding_kits import AnglePlate, Clamps
+from barstock.workshop.shop import Tool, Workshop
 
 UPRIGHT = (CautionKind.PLATE, CautionKind.HIGH_ON_PLATE)
 PRESSED_GONE = 0.3  # of where straps press work against the plate; common practice
@@ -43,7 +44,7 @@ class AgainstPlate(OnTable):
     @classmethod
     def instead(cls, pose: Pose, part: Part, shop: Workshop) -> Sequence[Way]:
         """Where an end is up."""
-        kit, plate = shop.clamps, shop.angle_plate
+        kit, plate = shop.kit(Clamps), shop.kit(AnglePlate)
         if kit is None or plate is None or pose.tilt or pose.stage == "bar" or pose.up.axis != 0:
             return ()
         return [cls(kit, plate)]

@@ -20,7 +20,8 @@ from barstock.planning.values import Zeros
 from barstock.quantities import INCH, Unit
 from barstock.route import Body, BodyKind, Holding, Operation, Side, Towards
 from barstock.route.statements import Caution, CautionKind
-from barstock.workshop.shop import Clamps, Workshop
+from barstock.workshop.holding_kits import Clamps
+from barstock.workshop.shop import Workshop
 
 WHERE: dict[str, tuple[tuple[Side, float], ...]] = {
     "over both ends": (("left", 0.5), ("right", 0.5)),
@@ -60,14 +61,15 @@ class OnStraps(OnTable):
     @classmethod
     def instead(cls, pose: Pose, part: Part, shop: Workshop) -> Sequence[Way]:
         """In every way there is, where the work lies flat."""
-        if shop.clamps is None or pose.tilt or pose.stage == "bar" or not _lies_flat(pose, part):
+        kit = shop.kit(Clamps)
+        if kit is None or pose.tilt or pose.stage == "bar" or not _lies_flat(pose, part):
             return ()
-        return [cls(where, shop.clamps) for where in WHERE]
+        return [cls(where, kit) for where in WHERE]
 
     @classmethod
     def lacking(cls, shop: Workshop) -> str:
         """The clamps."""
-        return "" if shop.clamps else "workshop.yaml lists no clamps, to strap it to the table"
+        return "" if shop.kit(Clamps) else "workshop.yaml lists no clamps, to strap it to the table"
 
     def told(self, pose: Pose) -> str:
         """Where the straps come in."""

@@ -20,7 +20,8 @@ from barstock.planning.holding.way import Way
 from barstock.planning.tasks.pose import Box, Lie, Pose, lay
 from barstock.planning.tasks.task import Task
 from barstock.route import Body, BodyKind, Holding, Turned
-from barstock.workshop.shop import VBlock, Vise, Workshop
+from barstock.workshop.holding_kits import VBlock
+from barstock.workshop.shop import Vise, Workshop
 
 ROOT2 = sqrt(2.0)
 ON_FLANK = 1.0  # of a V's side past where the round touches it [mm]; common practice

@@ -33,6 +33,7 @@ from barstock.planning.values.at_hand import Bench
 from barstock.route import Body, BodyKind, Holding, Zero
 from barstock.route.statements import Caution, CautionKind
 from barstock.stocking.bar_choice import Lengths, Stock
+from barstock.workshop.holding_kits import VBlock
 from barstock.workshop.shop import ShopTimes, Tool, Vise, Workshop
 
 AIR = 0.5  # under a cutter that passes over the block [mm]; common practice
@@ -219,7 +220,7 @@ def in_vees(tasks: Sequence[Task], bench: Bench, stock: Stock, lengths: Lengths)
 
     Raises UnplannableError where there is none, or no place of it leaves a task free.
     """
-    part, block = bench.part, bench.workshop.v_block
+    part, block = bench.part, bench.workshop.kit(VBlock)
     if block is None:
         raise UnplannableError(
             f"part {part.name!r} is round, and workshop.yaml lists no V-block to hold it in: add "
