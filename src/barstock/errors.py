@@ -1,4 +1,4 @@
-"""What barstock says when it cannot go on: one family, each with the exit code it stands for."""
+"""The errors with which barstock says that it cannot go on: one family, each with its exit code."""
 
 from __future__ import annotations
 
@@ -9,13 +9,13 @@ from barstock.reading.faults import Fault, fault_line
 
 
 class BarstockError(Exception):
-    """What is wrong, for the user to read. exit_code: of the command line."""
+    """The base of barstock's errors; its text is for the user. exit_code: of the command line."""
 
     exit_code = 1
 
 
 class FaultyError(BarstockError, ValueError):
-    """The build or the workshop has faults; `faults` are all that were found."""
+    """Raised where the build or the workshop has faults; `faults` are all that were found."""
 
     def __init__(self, faults: Sequence[Fault]) -> None:
         super().__init__("\n".join(fault_line(fault) for fault in faults))
@@ -23,11 +23,11 @@ class FaultyError(BarstockError, ValueError):
 
 
 class PlanError(BarstockError, ValueError):
-    """This shop cannot make a part of the build; says which, why and what would help."""
+    """Raised where this shop cannot make a part of the build; says which, why, and what helps."""
 
 
 class ProofError(BarstockError, ValueError):
-    """The route does not make the parts as drawn, or not safely; `lines` say where."""
+    """Raised where the route does not make the parts as drawn, or not safely; `lines` say where."""
 
     def __init__(self, lines: Sequence[str]) -> None:
         told = (
@@ -40,18 +40,20 @@ class ProofError(BarstockError, ValueError):
 
 
 class UnplannableError(ValueError):
-    """What this shop's methods cannot make; says which feature, why and what would help."""
+    """Raised within planning for what this shop's methods cannot make; says which feature, why and
+    what would help.
+    """
 
 
 class WrongUseError(BarstockError, ValueError):
-    """Something was asked for that is not there."""
+    """Raised where something was asked for that is not there."""
 
     exit_code = 2
 
 
 @contextmanager
 def asked_for() -> Iterator[None]:
-    """What cannot be worked out or looked up within, told as WrongUseError in its own words."""
+    """Raise what cannot be worked out or looked up within as WrongUseError in its own words."""
     try:
         yield
     except BarstockError:

@@ -1,4 +1,4 @@
-"""Lengths, angles and limits: what a drawing says, in one internal unit.
+"""Lengths, angles and limits as a drawing gives them, in one internal unit.
 
 Everything inside barstock is plain millimetres and degrees (floats). A `Dimension` keeps what the
 drawing said beside them, so that the user reads back the drawing's own words.
@@ -30,12 +30,12 @@ class Unit(StrEnum):
 
     @property
     def scale(self) -> float:
-        """Millimetres in one."""
+        """How many millimetres the unit has."""
         return MM if self is Unit.MM else INCH
 
     @property
     def sign(self) -> str:
-        """What stands behind a figure."""
+        """The sign that stands behind a figure in the unit."""
         return "mm" if self is Unit.MM else "in"
 
 
@@ -86,7 +86,9 @@ class Dimension:
 
 
 class SizeError(ValueError):
-    """Text that is no length, angle or limit. what: the matter; mend: what to write instead."""
+    """Raised for a text that is no length, angle or limit. what: the matter; mend: what to write
+    instead.
+    """
 
     def __init__(self, what: str, mend: str = "") -> None:
         super().__init__(what, mend)
@@ -113,7 +115,7 @@ def _no_table(*_: object) -> float:
 
 @dataclass(frozen=True)
 class Tables:
-    """Where the words of a size are looked up; each raises LookupError or ValueError.
+    """The tables where the words of a size are looked up; each raises LookupError or ValueError.
 
     drill: a drill's number or letter -> its size [mm]. fit: (nominal [mm], "H7") -> lower and upper
     deviation [mm]. general: a figure without limits -> its tolerance to either side.
@@ -154,7 +156,7 @@ _Taker = Callable[[str, "Figure | None"], "tuple[Figure, str] | None"]
 
 
 def parse_length(text: str, unit: Unit = Unit.MM, tables: Tables | None = None) -> float:
-    """A bare length [mm]; a figure without a unit is in `unit`, a fraction always in inches.
+    """Read a bare length [mm]; a figure without a unit is in `unit`, a fraction always in inches.
 
     Raises SizeError.
 
@@ -170,7 +172,7 @@ def parse_length(text: str, unit: Unit = Unit.MM, tables: Tables | None = None) 
 
 
 def parse_dimension(text: str, unit: Unit = Unit.MM, tables: Tables | None = None) -> Dimension:
-    """A size with its limits [mm], given in any of the usual ways; without any, general ones.
+    """Read a size with its limits [mm], given in any of the usual ways; without any, general ones.
 
     Of a lone limit (12 max) the nominal, which is aimed at, lies one general tolerance inside, the
     other limit as far again. Raises SizeError.
@@ -204,7 +206,7 @@ def parse_dimension(text: str, unit: Unit = Unit.MM, tables: Tables | None = Non
 
 
 def parse_angle(text: str, general: Callable[[Figure], float] | None = None) -> Dimension:
-    """An angle with its limits [degrees]. Raises SizeError.
+    """Read an angle with its limits [degrees]. Raises SizeError.
 
     >>> parse_angle("1°30'").nominal
     1.5
@@ -231,7 +233,7 @@ def show(mm: float, unit: Unit) -> str:
 
 
 def figure(mm: float, unit: Unit) -> str:
-    """A length's figure alone, as `show` tells it."""
+    """The figure of a length alone, as `show` tells it."""
     value, most = mm / unit.scale, _FINEST[unit]
     half = value * 2 * 10**most
     places = most + (round(half) % 2 == 1 and abs(half - round(half)) < 1e-4)
@@ -280,7 +282,7 @@ def inside(low: float, high: float, most: int, least: int) -> tuple[str, str]:
 
 
 def counted(many: int, thing: str) -> str:
-    """So many of a thing, in words.
+    """So many of a thing, in words, with the plural where it is due.
 
     >>> counted(1, "piece"), counted(4, "piece")
     ('1 piece', '4 pieces')
@@ -298,7 +300,7 @@ def show_rough(mm: float, unit: Unit) -> str:
 
 
 def rough_figure(mm: float, unit: Unit) -> str:
-    """A length's figure alone, as `show_rough` tells it."""
+    """The figure of a length alone, as `show_rough` tells it."""
     return f"{mm / INCH:.2f}" if unit is Unit.INCH else f"{mm:.1f}"
 
 

@@ -88,12 +88,12 @@ class Asked:
         return Face(text)
 
     def points(self, field: str, face: Face, *, needed: bool = True) -> list[Point] | None:
-        """A position or a pattern on `face`."""
+        """The field as a position or a pattern on `face`."""
         entry = self._entry(field, needed)
         return self.positions.points(entry, face) if entry else None
 
     def offset(self, field: str, axis: int, *, needed: bool = True) -> Located | None:
-        """A position along one axis only."""
+        """The field as a position along one axis only."""
         entry = self._entry(field, needed)
         return self.positions.offset(entry, axis) if entry else None
 

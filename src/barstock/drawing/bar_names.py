@@ -1,4 +1,4 @@
-"""What the bar asks for besides the drawing goes by names of its own: its faces, ends and sawing.
+"""What the bar asks for besides the drawing (faces, ends, sawing) goes by names of its own.
 
 They give way to the names that the user wrote for features: beside a slot called `left end`, the
 end of the bar is the `bar left end`.

@@ -48,7 +48,7 @@ def section(part: Part) -> tuple[float, float] | None:
 
 
 def diameter(part: Part) -> float | None:
-    """Diameter of the named bar [mm]; None where its name is not of a round one."""
+    """The diameter of the named bar [mm]; None where its name is not of a round one."""
     word = ROUND.match(part.section.strip())
     try:
         return parse_length(part.section.strip()[word.end() :], part.unit) if word else None
@@ -57,7 +57,7 @@ def diameter(part: Part) -> float | None:
 
 
 def is_named(part: Part, bar: BarStock) -> bool:
-    """Is that bar the one the part names: by its sides, in whatever units either is written."""
+    """Is that bar the one the part names, by its sides, in whatever units either is written?"""
     sides, across = section(part), diameter(part)
     if across is not None:
         return bar.shape == "round" and abs(across - bar.width) <= SAME

@@ -1,4 +1,4 @@
-"""What a build asks of a workshop that its rack cannot give."""
+"""Finds what a build asks of a workshop that its rack cannot give."""
 
 from __future__ import annotations
 

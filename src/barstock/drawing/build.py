@@ -18,7 +18,7 @@ from barstock.reading.faults import Place as Place
 
 @dataclass(frozen=True)
 class Pin:
-    """A choice of the plan that is to stay.
+    """A choice of the plan that the user pins, so that it stays.
 
     rule: "first", "together", "before", "never in the bar", "only in the bar", "vise", "tool",
     "up" or "broken". names: parts or operations ("part", "part/feature", "part/feature/step").
@@ -31,7 +31,7 @@ class Pin:
     place: Place | None = None
 
     def concerns(self, part: str) -> bool:
-        """Does it ask anything of a part?"""
+        """Does the choice ask anything of a part?"""
         return any(name.split("/")[0] == part for name in self.names)
 
     def __str__(self) -> str:
@@ -64,7 +64,7 @@ class Side:
 
     @property
     def names(self) -> tuple[str, ...]:
-        """The dimensions it goes by."""
+        """The dimensions that the side goes by."""
         return (self.of, *self.less) if self.of else ()
 
 
@@ -96,11 +96,11 @@ class Build:
 
     @property
     def fabrications(self) -> tuple[Part, ...]:
-        """Those of the parts that are joined from others."""
+        """The parts that are joined from others."""
         return tuple(part for part in self.parts if part.joined)
 
     def part(self, name: str) -> Part:
-        """The part of that name; KeyError if there is none."""
+        """The part of that name. Raises KeyError if there is none."""
         for part in self.parts:
             if part.name == name:
                 return part

@@ -1,4 +1,4 @@
-"""How a build and a part are written in build.yaml."""
+"""The fields of build.yaml: how a build and a part are written there."""
 
 from __future__ import annotations
 

@@ -32,11 +32,11 @@ class FieldsAndResolve(Protocol):
 
     @property
     def name(self) -> str:
-        """What 'kind:' says."""
+        """The kind's name, as 'kind:' says it."""
 
     @property
     def fields(self) -> type[BaseModel]:
-        """What may be written."""
+        """The record of what may be written."""
 
     @property
     def round_holes(self) -> bool:

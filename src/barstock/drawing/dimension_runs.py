@@ -75,7 +75,7 @@ class End:
 
     @property
     def is_face(self) -> bool:
-        """Is it a face of the part?"""
+        """Is the end a face of the part?"""
         return self.kind in DATUM_FACES
 
     @property
@@ -89,7 +89,7 @@ Runs = tuple[End, End]
 
 
 def between(one: EndKind, other: EndKind) -> Runs:
-    """From one to the other, where a feature has no more than these.
+    """The two ends from one to the other, where a feature has no more than these.
 
     >>> [end.kind.value for end in between(EndKind.WALL, EndKind.WALL)]
     ['wall', 'wall']
@@ -98,7 +98,7 @@ def between(one: EndKind, other: EndKind) -> Runs:
 
 
 def from_face(face: Face, to: EndKind) -> Runs:
-    """From a face of the part.
+    """The two ends of a dimension from a face of the part.
 
     >>> from_face(Face.TOP, EndKind.FLOOR)[0].along
     'height'
@@ -107,7 +107,7 @@ def from_face(face: Face, to: EndKind) -> Runs:
 
 
 def over(axis: int, kind: EndKind = EndKind.FACE) -> Runs:
-    """Over all of the part along an axis.
+    """The two ends of a dimension over all of the part along an axis.
 
     >>> [end.face.value for end in over(0, EndKind.SQUARED_END)]
     ['left', 'right']

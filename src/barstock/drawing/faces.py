@@ -21,12 +21,12 @@ class Face(StrEnum):
 
     @property
     def axis(self) -> int:
-        """0, 1, 2 for the axis (length, width, height) the face is square to."""
+        """The axis that the face is square to: 0, 1, 2 for length, width, height."""
         return _AXIS[self]
 
     @property
     def sign(self) -> int:
-        """+1 where the outward normal points along its axis, -1 against it."""
+        """The side it is on: +1 where the outward normal points along its axis, -1 against it."""
         return _SIGN[self]
 
     @property

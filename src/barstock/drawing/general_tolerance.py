@@ -57,7 +57,7 @@ def read_general(entry: Entry, unit: Unit) -> tuple[General | None, list[Fault]]
 
 
 def iso_class(letter: str) -> General:
-    """ISO 2768-1 class f, m, c or v."""
+    """The general tolerance of ISO 2768-1 class f, m, c or v."""
     from barstock.handbook.general_limits import general_angle_limit, general_limit
 
     def length(figure: Figure) -> float:

@@ -41,7 +41,9 @@ class FixedFields(BlockFields):
 
 
 class PairFields(Fields):
-    """Two alike, face to face, the one ahead of the block, the other behind it: horns, columns."""
+    """Two parts alike, face to face, the one ahead of the block, the other behind it: horns,
+    columns.
+    """
 
     part: str = Field(description="Its name, or that of a fabrication.")
     up: Face = Field(description="The face that looks up.")

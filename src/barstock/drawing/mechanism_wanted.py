@@ -20,7 +20,7 @@ from barstock.reading.nodes import Table
 
 
 class MechanismFields(Fields):
-    """What is to move."""
+    """The mechanism as written."""
 
     springs: dict[str, SpringFields] = Field({}, description="The springs by name.")
     guides: dict[str, GuideFields] = Field({}, description="Blocks that move in guides, by name.")
@@ -30,7 +30,7 @@ class MechanismFields(Fields):
 
 @dataclass(frozen=True)
 class Mechanism:
-    """What is to move."""
+    """The springs, guides, vehicle and track of a build."""
 
     springs: tuple[Spring, ...] = ()
     guides: tuple[Guide, ...] = ()
@@ -38,7 +38,7 @@ class Mechanism:
     track: Track | None = None
 
     def guide(self, name: str) -> Guide:
-        """The guide of that name; KeyError if there is none."""
+        """The guide of that name. Raises KeyError if there is none."""
         for guide in self.guides:
             if guide.name == name:
                 return guide

@@ -1,4 +1,5 @@
-"""Figures of a table read by name: lengths, angles, masses, forces, gradients, each at its place.
+"""Reads the figures of a table by name: lengths, angles, masses, forces, gradients, each at its
+place.
 
 A wrong figure is reported and 0 given in its stead: a build with a fault is not used.
 """
@@ -20,43 +21,43 @@ Report = Callable[[Place, str, str], None]
 
 @dataclass(frozen=True)
 class Figures:
-    """What is written in one table. unit: of bare lengths."""
+    """Reads what is written in one table. unit: of bare lengths."""
 
     node: Node
     unit: Unit
     report: Report
 
     def has(self, name: str) -> bool:
-        """Is it written?"""
+        """Is a figure written under the name?"""
         return self._node(name) is not None
 
     def text(self, name: str) -> str:
-        """A word; "" where nothing is written."""
+        """The word under a name; "" where nothing is written."""
         node = self._node(name)
         return node.text if isinstance(node, Text) else ""
 
     def size(self, name: str) -> Dimension | None:
-        """A length with limits [mm]."""
+        """The length with limits under a name [mm]."""
         node = self._node(name)
         return None if node is None else Sizes(self.unit, self.report).size(node)
 
     def length(self, name: str, usual: float = 0.0) -> float:
-        """A bare length [mm], which may be below 0."""
+        """The bare length under a name, which may be below 0 [mm]."""
         node = self._node(name)
         return usual if node is None else Sizes(self.unit, self.report).length(node) or 0.0
 
     def positive(self, name: str, usual: float = 0.0) -> float:
-        """A bare length that must be more than 0 [mm]."""
+        """The bare length under a name, which must be more than 0 [mm]."""
         return self._positive(name, self.length(name, usual))
 
     def angle(self, name: str, usual: float = 0.0) -> float:
-        """A bare angle [degrees]."""
+        """The bare angle under a name [degrees]."""
         node = self._node(name)
         found = None if node is None else Sizes(self.unit, self.report).angle(node)
         return usual if node is None else found.nominal if found else 0.0
 
     def amount(self, name: str, of: Amount, usual: float = 0.0) -> float:
-        """A mass, force, rate, moment or speed that must be more than 0, in its first unit."""
+        """The mass, force, rate, moment or speed under a name, more than 0, in its first unit."""
         node = self._node(name)
         if node is None:
             return usual
@@ -64,7 +65,7 @@ class Figures:
         return 0.0 if found is None else self._positive(name, found)
 
     def slope(self, name: str, usual: float = 0.0) -> float:
-        """A gradient as a plain ratio."""
+        """The gradient under a name as a plain ratio."""
         node = self._node(name)
         return usual if node is None else read_amount(node, parse_slope, self.report) or 0.0
 

@@ -95,37 +95,37 @@ class Piece:
     place: Place
 
     def turn(self, v: Vec) -> Vec:
-        """A direction of the piece in the whole."""
+        """A direction of the piece as it lies in the whole."""
         a, b, c = (sum(row[i] * v[i] for i in range(3)) for row in self.rows)
         return (a, b, c)
 
     def at(self, p: Vec) -> Vec:
-        """A point of the piece in the whole."""
+        """A point of the piece as it lies in the whole."""
         a, b, c = (t + s for t, s in zip(self.turn(p), self.shift, strict=True))
         return (a, b, c)
 
     def back(self, p: Vec) -> Vec:
-        """A point of the whole in the piece."""
+        """A point of the whole as it lies in the piece."""
         d = [p[i] - self.shift[i] for i in range(3)]
         a, b, c = (sum(self.rows[i][j] * d[i] for i in range(3)) for j in range(3))
         return (a, b, c)
 
     @cached_property
     def box(self) -> tuple[Vec, Vec]:
-        """Its extremes in the whole."""
+        """The extremes of the piece in the whole."""
         ends = (self.at((0.0, 0.0, 0.0)), self.at(self.part.size))
         low = tuple(round(min(a, b), 9) for a, b in zip(*ends, strict=True))
         high = tuple(round(max(a, b), 9) for a, b in zip(*ends, strict=True))
         return (low[0], low[1], low[2]), (high[0], high[1], high[2])
 
     def looking(self, face: Face) -> Face:
-        """Where a face of the piece looks in the whole."""
+        """The side of the whole that a face of the piece looks to."""
         way = self.turn(face.normal)
         return next(f for f in type(face) if sum(abs(f.normal[i] - way[i]) for i in range(3)) < 0.1)
 
 
 class Form(StrEnum):
-    """How two pieces meet in a joint."""
+    """The forms in which two pieces meet in a joint."""
 
     LAP = "lap"
     BUTT = "butt"
@@ -182,12 +182,12 @@ class FixingScrew:
 
     @property
     def fixes(self) -> bool:
-        """Does it hold a piece to the fixture?"""
+        """Does the screw hold a piece to the fixture?"""
         return self.into is None or not self.through
 
     @property
     def holes(self) -> tuple[ScrewHole, ...]:
-        """All its holes in pieces, from the head on."""
+        """All the screw's holes in pieces, from the head on."""
         return (*self.through, self.into) if self.into else self.through
 
 
@@ -224,7 +224,7 @@ class Joined:
     solid: Part | None = None
 
     def piece(self, name: str) -> Piece:
-        """The piece of that name; KeyError if there is none."""
+        """The piece of that name. Raises KeyError if there is none."""
         for piece in self.pieces:
             if piece.name == name:
                 return piece
@@ -232,7 +232,7 @@ class Joined:
 
     @property
     def box(self) -> tuple[Vec, Vec]:
-        """Extremes of all pieces as joined, what is left over on ends with them."""
+        """The extremes of all pieces as joined, what is left over on ends with them."""
         boxes = [piece.box for piece in self.pieces]
         low = [min(box[0][i] for box in boxes) for i in range(3)]
         high = [max(box[1][i] for box in boxes) for i in range(3)]

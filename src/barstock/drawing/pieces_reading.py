@@ -44,7 +44,9 @@ class Fabricating:
     faults: list[Fault] = field(default_factory=list)
 
     def joined(self) -> Joined | None:
-        """All of it; None where the pieces cannot be placed. Faults are kept."""
+        """All that the fabrication is joined from; None where the pieces cannot be placed. Faults
+        are kept.
+        """
         if not self.fields.pieces:
             place = self.table.entries["pieces"].place
             self._fault(place, "the fabrication has no pieces", "name them under 'pieces'")

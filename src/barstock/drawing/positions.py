@@ -1,4 +1,4 @@
-"""Where things are: positions from faces and centre lines, and patterns of them.
+"""Reads where things are: positions from faces and centre lines, and patterns of them.
 
 A position is {left: 15 ±0.05, width: centre}: for each axis the distance from one of its faces, or
 the centre line with or without an offset (centre, centre +2). Patterns: `row`, `grid`, `circle`
@@ -30,7 +30,7 @@ _CENTRE = re.compile(r"cent(?:re|er)(?: line)?(?:\s+of\s+\w+)?\s*(?=$|[+-])(.*)$
 
 
 class NoPosition(Exception):  # noqa: N818
-    """What is written is no position; its fault has been reported."""
+    """Raised where what is written is no position; its fault has been reported."""
 
 
 @dataclass(frozen=True)
@@ -47,7 +47,7 @@ class Positions:
     report: Callable[[Place, str, str], None]
 
     def points(self, entry: Entry, face: Face) -> list[Point] | None:
-        """Every place of a position, list or pattern, in the face's two axes."""
+        """All the places of a position, list or pattern, in the face's two axes."""
         axes = tuple(axis for axis in range(3) if axis != face.axis)
         try:
             found = list(self._points(entry.value, entry.place, axes))
@@ -56,7 +56,7 @@ class Positions:
         return found if self._inside(entry.place, axes, found) else None
 
     def offset(self, entry: Entry, axis: int) -> Located | None:
-        """A place along one axis."""
+        """The place along one axis."""
         try:
             found = self._located(self._table(entry.value, entry.place), entry.place, (axis,))[axis]
         except NoPosition:
@@ -64,7 +64,7 @@ class Positions:
         return found if self._in_part(entry.place, axis, found) else None
 
     def marks(self, entry: Entry) -> dict[int, Located]:
-        """Places along whichever axes are given; none after reporting a fault."""
+        """The places along whichever axes are given; none after reporting a fault."""
         try:
             return self._given(self._table(entry.value, entry.place), (0, 1, 2))
         except NoPosition:

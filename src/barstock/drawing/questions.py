@@ -64,7 +64,7 @@ class Point:
 
 
 class Ask(Protocol):
-    """What `Kind.resolve` may ask."""
+    """The questions that `Kind.resolve` may ask of what was written."""
 
     def given(self, field: str) -> bool:
         """Was the field written?"""
@@ -85,14 +85,14 @@ class Ask(Protocol):
         """The field as a face name."""
 
     def points(self, field: str, face: Face, *, needed: bool = True) -> list[Point] | None:
-        """A position or a pattern on `face`.
+        """The field as a position or a pattern on `face`.
 
         Each point is in the face's two in-face axes (top, bottom: x y; front, back: x z; left,
         right: y z) in mm from the part frame's origin.
         """
 
     def offset(self, field: str, axis: int, *, needed: bool = True) -> Located | None:
-        """A position along one axis only: {height: centre +2}, {bottom: 8}, ..."""
+        """The field as a position along one axis only: {height: centre +2}, {bottom: 8}, ..."""
 
     def fault(self, field: str | None, what: str, mend: str = "", grade: str = "error") -> None:
         """Report a fault at the field (or at the feature where field is None)."""

@@ -1,4 +1,4 @@
-"""What a feature's record holds, however deep."""
+"""Finds what a feature's record holds, however deep."""
 
 from __future__ import annotations
 
@@ -10,7 +10,9 @@ Kind = TypeVar("Kind")
 
 
 def every(kind: type[Kind], record: Any) -> Iterator[Kind]:
-    """All of a kind in a record, its own records and lists; those found are not looked into."""
+    """All records of a kind in a record, its own records and lists; those found are not looked
+    into.
+    """
     if isinstance(record, kind):
         yield record
     elif is_dataclass(record):

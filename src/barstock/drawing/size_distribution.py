@@ -7,14 +7,14 @@ from typing import Any
 
 
 class Law(StrEnum):
-    """How a size falls within its limits."""
+    """The law by which a size falls within its limits."""
 
     NORMAL = "normal"
     EVEN = "even"
 
 
 def fall(rng: Any, law: Law, low: Any, high: Any, shape: Any) -> Any:
-    """Sizes by chance, in an array of that shape; normal: the limits at three deviations.
+    """Sizes drawn by chance, in an array of that shape; normal: the limits at three deviations.
 
     rng: numpy's generator; low, high: limits, each one or one a size.
     """

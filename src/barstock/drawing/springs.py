@@ -63,7 +63,9 @@ class SpringFields(Fields):
 
 @dataclass(frozen=True)
 class Hollow:
-    """of: "part/feature" of the build; or diameter and depth [mm] where that is ""."""
+    """The hollow a spring stands in. of: "part/feature" of the build; or diameter and depth [mm]
+    where that is "".
+    """
 
     of: str
     diameter: float

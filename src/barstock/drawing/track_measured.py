@@ -20,7 +20,7 @@ class DipFields(Fields):
 
 
 class CurveFields(Fields):
-    """A curve."""
+    """A curve of the track, as written."""
 
     radius: Written = Field(description="Of the track's centre line.")
     cant: Written = Field("0", description="By how much the outer rail is the higher.")
@@ -36,7 +36,7 @@ class BumpsFields(Fields):
 
 
 class TrackFields(Fields):
-    """A track."""
+    """A track as written."""
 
     gauge: Written = Field(description="Between the rails.")
     rail_head: Written | None = Field(
@@ -54,7 +54,7 @@ class TrackFields(Fields):
 
 @dataclass(frozen=True)
 class Dip:
-    """depth, length [mm]."""
+    """A low place in a rail. depth, length [mm]."""
 
     depth: float
     length: float
@@ -62,7 +62,7 @@ class Dip:
 
 @dataclass(frozen=True)
 class Joints:
-    """depth, length, spacing [mm]."""
+    """Rail joints, one after another. depth, length, spacing [mm]."""
 
     depth: float
     length: float
@@ -72,7 +72,8 @@ class Joints:
 
 @dataclass(frozen=True)
 class Track:
-    """Lengths [mm]; twist: change of cross level over distance run; speed [m/s].
+    """The track that a vehicle is to run on. Lengths [mm]; twist: change of cross level over
+    distance run; speed [m/s].
 
     tread: across, from where one wheel bears to where the other does. radius: inf where straight.
     """

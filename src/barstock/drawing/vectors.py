@@ -1,4 +1,4 @@
-"""Sums of vectors in a part's frame."""
+"""Vectors in a part's frame, added and multiplied."""
 
 from __future__ import annotations
 
@@ -6,12 +6,12 @@ from barstock.drawing.faces import Vec
 
 
 def dot(a: Vec, b: Vec) -> float:
-    """Scalar product."""
+    """The scalar product of two vectors."""
     return a[0] * b[0] + a[1] * b[1] + a[2] * b[2]
 
 
 def cross(a: Vec, b: Vec) -> Vec:
-    """Vector product."""
+    """The vector product of two vectors."""
     return (
         a[1] * b[2] - a[2] * b[1],
         a[2] * b[0] - a[0] * b[2],
@@ -20,10 +20,10 @@ def cross(a: Vec, b: Vec) -> Vec:
 
 
 def plus(a: Vec, b: Vec, times: float = 1.0) -> Vec:
-    """a + times * b."""
+    """The vector a + times * b."""
     return (a[0] + times * b[0], a[1] + times * b[1], a[2] + times * b[2])
 
 
 def scaled(a: Vec, by: float) -> Vec:
-    """a times a number."""
+    """The vector a times a number."""
     return (a[0] * by, a[1] * by, a[2] * by)

@@ -19,7 +19,9 @@ SIDES = ("left", "right")
 
 @dataclass(frozen=True)
 class Mass:
-    """mass [kg] at along, across, height [mm]; size: length, width, height of the block [mm]."""
+    """A mass where it is. mass [kg] at along, across, height [mm]; size: length, width, height of
+    the block [mm].
+    """
 
     name: str
     mass: float
@@ -31,7 +33,9 @@ class Mass:
 
 @dataclass(frozen=True)
 class Axle:
-    """along [mm]; mass [kg]; spring: by name, "" where rigid; bogie, guide: by name or ""."""
+    """An axle with its two wheels. along [mm]; mass [kg]; spring: by name, "" where rigid; bogie,
+    guide: by name or "".
+    """
 
     name: str
     along: float
@@ -43,13 +47,15 @@ class Axle:
 
     @property
     def boxes(self) -> tuple[str, str]:
-        """Their names: "leading left", "leading right"."""
+        """The names of the axle's two boxes: "leading left", "leading right"."""
         return (f"{self.name} left", f"{self.name} right")
 
 
 @dataclass(frozen=True)
 class Bearers:
-    """apart, gap [mm]; spring: under each, by name, "" where they are hard."""
+    """The side bearers of a bogie. apart, gap [mm]; spring: under each, by name, "" where they are
+    hard.
+    """
 
     apart: float
     gap: float = 0.0
@@ -59,7 +65,9 @@ class Bearers:
 
 @dataclass(frozen=True)
 class Bogie:
-    """frame: its mass and place; pivot: height of the body's rest above the rail [mm]."""
+    """A bogie of a vehicle. frame: its mass and place; pivot: height of the body's rest above the
+    rail [mm].
+    """
 
     name: str
     along: float
@@ -81,7 +89,7 @@ class Equaliser:
 
 @dataclass(frozen=True)
 class Vehicle:
-    """A vehicle. wheel: radius [mm]; centres: across between springs [mm].
+    """A vehicle with its masses. wheel: radius [mm]; centres: across between springs [mm].
 
     bump, rebound: of a box from where it is laden, None where nothing stops it [mm].
     """
@@ -135,7 +143,7 @@ def read_vehicle(
 
 
 def _stands(vehicle: Vehicle, written: Figures) -> None:
-    """Has it wheels enough to stand on, and masses on them?"""
+    """Has the vehicle wheels enough to stand on, and masses on them?"""
     if not vehicle.masses:
         written.fault("masses", "nothing is given for the springs to carry", "give the masses")
     if len({axle.along for axle in vehicle.axles}) < 2:

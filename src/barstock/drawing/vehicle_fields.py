@@ -1,4 +1,4 @@
-"""How a vehicle is written in build.yaml.
+"""The fields of a vehicle: how it is written in build.yaml.
 
 Places: along the track from the middle of the vehicle, forward positive; across from its centre
 line, left positive; heights above the rail, laden and at rest.
@@ -72,7 +72,7 @@ class EqualiserFields(Fields):
 
 
 class VehicleFields(Fields):
-    """A vehicle."""
+    """A vehicle as written."""
 
     masses: dict[str, MassFields] = Field(description="What the springs carry, always on it.")
     load: dict[str, MassFields] = Field(

@@ -1,4 +1,4 @@
-"""What the handbook answers with, and how it is printed."""
+"""The handbook's answers, and how they are printed."""
 
 from __future__ import annotations
 

@@ -38,11 +38,11 @@ SUPERHEAT = 20.0
 
 
 class UnknownAlloyError(UnknownError):
-    """No such brazing alloy or flux."""
+    """Raised for a name of no brazing alloy or flux."""
 
 
 class CadmiumError(ValueError):
-    """An alloy that holds cadmium, which barstock never plans with."""
+    """Raised for an alloy that holds cadmium, which barstock never plans with."""
 
 
 @dataclass(frozen=True)
@@ -57,27 +57,27 @@ class BrazingAlloy:
 
     @property
     def cadmium(self) -> bool:
-        """Does it hold cadmium?"""
+        """Does the alloy hold cadmium?"""
         return "Cd" in self.parts
 
     @property
     def density(self) -> float:
-        """By its parts [g/cm3]; makers' figures are up to a few per cent higher."""
+        """The density by its parts [g/cm3]; makers' figures are up to a few per cent higher."""
         return sum(self.parts.values()) / sum(n / DENSITIES[e] for e, n in self.parts.items())
 
     @property
     def gap(self) -> tuple[float, float]:
-        """Least and most gap at heat that it fills well [mm]."""
+        """The least and most gap at heat that it fills well [mm]."""
         return RUNS_THIN if self.melting_range < LONG_RANGE else FILLS
 
     @property
     def working(self) -> float:
-        """What a joint is brought to, so that it flows at once [C]."""
+        """The temperature a joint is brought to, so that it flows at once [C]."""
         return self.liquidus + SUPERHEAT
 
     @property
     def melting_range(self) -> float:
-        """Liquidus above solidus [K]: short runs thin, long fills gaps."""
+        """The liquidus above the solidus [K]: short runs thin, long fills gaps."""
         return self.liquidus - self.solidus
 
 

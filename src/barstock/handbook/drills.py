@@ -50,12 +50,12 @@ _NAME = re.compile(
 
 
 class UnknownDrillError(UnknownError):
-    """No drill of that name."""
+    """Raised for a name of no drill."""
 
 
 @cache
 def fractions() -> dict[str, float]:
-    """Fraction drills, 1/64 to 1 inch by 64ths [mm].
+    """The fraction drills, 1/64 to 1 inch by 64ths [mm].
 
     >>> len(fractions()), round(fractions()["3/8"], 3)
     (64, 9.525)

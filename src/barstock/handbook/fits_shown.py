@@ -13,7 +13,7 @@ _ASKED = re.compile(r"(.+?)\s*([A-Za-z]{1,2}\s?\d{1,2})(?:\s*/\s*([a-z]{1,2}\s?\
 
 
 def find(word: str, unit: Unit) -> Iterator[Found]:
-    """Limits of a size and symbol (8 H7), or the fit of two (8 H7/g6)."""
+    """The limits of a size and symbol (8 H7), or the fit of two (8 H7/g6), as `look` shows them."""
     asked = _ASKED.match(word)
     if asked is None:
         return

@@ -36,7 +36,7 @@ _RUNS: dict[str, tuple[Run, ...]] = {
 
 
 class UnknownSetError(UnknownError):
-    """No gauge set of that name."""
+    """Raised for a name of no gauge set."""
 
 
 @dataclass(frozen=True)
@@ -50,7 +50,7 @@ class GaugeSet:
 
     @property
     def mm(self) -> tuple[float, ...]:
-        """The sizes [mm]."""
+        """The sizes of the set [mm]."""
         return tuple(round(size * self.unit.scale, 6) for size in self.sizes)
 
 

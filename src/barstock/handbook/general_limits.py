@@ -52,7 +52,7 @@ PLACES_INCH: Mapping[int, float] = MappingProxyType({1: 0.030, 2: 0.010, 3: 0.00
 
 
 class GeneralLimitError(LookupError):
-    """A size or class the general tolerance says nothing about."""
+    """Raised for a size or class the general tolerance says nothing about."""
 
 
 def general_limit(nominal: float, cls: str = "m", kind: str = "length") -> float:

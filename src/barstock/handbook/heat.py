@@ -50,7 +50,7 @@ SHOWN = (300.0, 650.0)
 
 
 class NoFigureError(LookupError):
-    """No figure of that material at that temperature."""
+    """Raised where there is no figure of that material at that temperature."""
 
 
 def elongation(name: str, temperature: float) -> float:

@@ -25,11 +25,11 @@ _LETTERS = (*_CLEAR, "j", "js", *"kmnprstuvxyz", "za", "zb", "zc")
 
 
 class FitError(LookupError):
-    """No such symbol, or none at that size."""
+    """Raised for a symbol there is not, or not at that size."""
 
 
 class Kind(StrEnum):
-    """What a fit always, never or perhaps leaves between the parts."""
+    """The kinds of fit, by what one always, never or perhaps leaves between the parts."""
 
     CLEARANCE = "clearance"
     TRANSITION = "transition"
@@ -39,7 +39,8 @@ class Kind(StrEnum):
 @dataclass(frozen=True)
 class Fit:
     """Hole and shaft together [mm]. hole, shaft: (lower, upper) deviations; least, most: clearance,
-    negative where the parts interfere."""
+    negative where the parts interfere.
+    """
 
     nominal: float
     symbol: str
@@ -58,7 +59,7 @@ class Fit:
 
     @property
     def kind(self) -> Kind:
-        """Clearance, transition or interference."""
+        """The kind of the fit: clearance, transition or interference."""
         if self.least >= 0:
             return Kind.CLEARANCE
         return Kind.INTERFERENCE if self.most <= 0 else Kind.TRANSITION
@@ -98,7 +99,7 @@ def fit(nominal: float, symbol: str) -> Fit:
 
 
 def it(nominal: float, grade: str) -> float:
-    """Width of a standard tolerance grade [micrometres]; grade "01", "0", "1" to "18".
+    """The width of a standard tolerance grade [micrometres]; grade "01", "0", "1" to "18".
 
     Raises FitError. Source: ISO 286-1:2010 table 1.
 

@@ -51,11 +51,11 @@ EXAMPLES = ("M3", "6 BA", "No 43", "8 H7", "10 H7/g6", "brass", "gauge 112", "18
 
 
 class UnknownWordError(UnknownError):
-    """No table holds the word."""
+    """Raised where no table holds the word."""
 
 
 def look(word: str, unit: Unit = Unit.MM) -> list[Found]:
-    """All the handbook holds under a word, lengths shown in `unit`.
+    """Everything the handbook holds under a word, lengths shown in `unit`.
 
     Threads, drills, limits and fits, general limits, materials and their speeds, gauge sets, spring
     wire, brazing alloys, fluxes and pickles, bars; a whole series by its name (BA, UNF). Raises

@@ -22,7 +22,7 @@ SOURCE = (
 
 
 class UnknownMaterialError(UnknownError):
-    """No material of that name."""
+    """Raised for a name of no material."""
 
 
 @dataclass(frozen=True)
@@ -50,12 +50,12 @@ class Material:
 
     @property
     def machinability_of(self) -> str:
-        """What the machinability is a percentage of."""
+        """The material that the machinability is a percentage of."""
         return "free-cutting steel" if self.ferrous else "free-cutting brass"
 
     @property
     def takes_silver(self) -> bool:
-        """Can it be silver brazed?"""
+        """Can the material be silver brazed?"""
         return self.solderable in (_WELL, _FAIR)
 
 

@@ -19,7 +19,8 @@ SOURCE = "common practice"
 @dataclass(frozen=True)
 class Bath:
     """A pickle. strength in words; warm: temperature it is kept at [C]; minutes (least, most) warm
-    and at room temperature."""
+    and at room temperature.
+    """
 
     name: str
     strength: str

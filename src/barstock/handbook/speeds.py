@@ -69,7 +69,7 @@ _EASY = {
 
 
 class UnknownCutterError(UnknownError):
-    """No cutter of that kind."""
+    """Raised for a kind of cutter there is no figure of."""
 
 
 def speed_range(of: str, cutter: str, made_of: str = "HSS") -> tuple[float, float, float]:

@@ -1,4 +1,4 @@
-"""What spring wire is made of: how strong each grade is by diameter, how stiff, how heavy.
+"""The grades of spring wire: how strong each is by diameter, how stiff, how heavy.
 
 Sources: EN 10270-1:2011+A1:2017 table 3 (patented wire; its figures follow Rm = a - b log10 d, to
 the nearest 10 MPa); EN 10270-3:2011 table 4 (1.4310, normal drawn); ASTM A228 and B159 through the
@@ -16,7 +16,7 @@ from barstock.handbook.unknown_word import UnknownError
 
 
 class UnknownWireError(UnknownError):
-    """No such wire."""
+    """Raised for a name of no wire."""
 
 
 @dataclass(frozen=True)

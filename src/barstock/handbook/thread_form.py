@@ -1,4 +1,4 @@
-"""What a screw thread is. Lengths in mm.
+"""The forms of screw threads. Lengths in mm.
 
 Forms: ISO 68-1 and ASME B1.1 (60 degrees, height H = 0.866 pitch, the nut's thread 5/8 H deep, the
 screw's 17/24 H), BS 93 (BA, 47.5 degrees, 0.6 pitch deep), BS 84 (Whitworth, 55 degrees, 0.6403
@@ -51,7 +51,7 @@ class Thread:
 
     @property
     def tpi(self) -> float:
-        """Threads an inch."""
+        """The number of threads an inch."""
         return INCH / self.pitch
 
     @property

@@ -36,7 +36,7 @@ _EFFECTIVE: dict[float, dict[float, tuple[int, int]]] = {
 
 
 class NoLimitsError(LookupError):
-    """The tables give no limits for that thread."""
+    """Raised where the tables give no limits for that thread."""
 
 
 @dataclass(frozen=True)

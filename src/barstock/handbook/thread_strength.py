@@ -24,7 +24,7 @@ _ENGAGEMENT = (
 
 
 def tensile_stress_area(form: Thread) -> float:
-    """Area that carries the pull [mm2].
+    """The area that carries the pull [mm2].
 
     ISO 898-1: pi/4 (d - 0.9382 p)2; ASME B1.1: pi/4 (D - 0.9743/n)2; other forms: on the mean of
     effective and root diameters, as ISO 898-1 defines it.
@@ -43,7 +43,7 @@ def tensile_stress_area(form: Thread) -> float:
 
 
 def breaking_load(form: Thread, strength: float) -> float:
-    """Pull that breaks a screw [N]; strength: tensile, of its material [MPa].
+    """The pull that breaks a screw [N]; strength: tensile, of its material [MPa].
 
     >>> from barstock.handbook.threads import thread
     >>> round(breaking_load(thread("M4"), PROPERTY_CLASSES["8.8"]), -2)
@@ -64,7 +64,7 @@ def engagement_length(form: Thread, of: Material) -> float:
 
 
 def engagement_diameters(of: Material) -> float:
-    """The same in diameters of the screw. Common practice.
+    """The least length of full thread in diameters of the screw. Common practice.
 
     >>> from barstock.handbook.materials import material
     >>> engagement_diameters(material("aluminium"))

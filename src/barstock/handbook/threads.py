@@ -18,7 +18,7 @@ BLUNT_LEAD = 1.5
 
 
 class UnknownThreadError(UnknownError):
-    """No thread of that name."""
+    """Raised for a name of no thread."""
 
 
 def thread(name: str) -> Thread:

@@ -1,4 +1,4 @@
-"""What `look` shows of a thread."""
+"""Shows what `look` finds of a thread."""
 
 from __future__ import annotations
 

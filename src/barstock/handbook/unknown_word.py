@@ -7,7 +7,7 @@ from difflib import get_close_matches
 
 
 class UnknownError(LookupError):
-    """A word that is in no table. word: as asked; near: the nearest words that are."""
+    """Raised for a word that is in no table. word: as asked; near: the nearest words that are."""
 
     def __init__(self, word: str, what: str, valid: Iterable[str], wanted: str = "") -> None:
         self.word = word

@@ -1,4 +1,4 @@
-"""Angles by sine bar and dial indicator.
+"""Angles set by sine bar and read by dial indicator.
 
 Source of every formula: the right-angled triangle, as in any trade handbook's section on the sine
 bar (height = centres x sin angle). Lengths in mm, angles in degrees, errors in seconds of arc.
@@ -16,7 +16,7 @@ SECONDS = 3600.0
 
 
 class AngleError(ValueError):
-    """An angle or height that the device cannot take; says what it can."""
+    """Raised for an angle or height that the device cannot take; says what it can."""
 
 
 @dataclass(frozen=True)
@@ -74,7 +74,7 @@ def sine_setting(
     *,
     protectors: tuple[float, float] | None = None,
 ) -> SineSetting:
-    """The nearest a sine bar can be set to an angle with the blocks owned.
+    """The nearest setting of a sine bar to an angle with the blocks owned.
 
     angle [degrees], centres [mm], sizes of the blocks [mm]. Raises AngleError, StackError.
 

@@ -1,4 +1,4 @@
-"""Closing in on size: after every measurement, the next cut.
+"""Closing in on a size: after every measurement it says the next cut.
 
 The way of it is common practice: rough to a little short of size, measure, take half of what is
 left to see what the tool really takes, cut again without feed where it sprang, then take the rest
@@ -25,11 +25,11 @@ TINY = 1e-9
 
 
 class ClosingError(ValueError):
-    """Cuts or limits that lead nowhere; says what to enter."""
+    """Raised for cuts or limits that lead nowhere; says what to enter."""
 
 
 class Act(StrEnum):
-    """What to do next."""
+    """The things that may be done next."""
 
     ROUGH = "rough"
     FINISH = "finish"
@@ -53,7 +53,7 @@ class Cut:
 
 @dataclass(frozen=True)
 class Advice:
-    """The next cut. feed: from the last reading, on each wall or end where both are cut [mm].
+    """What to do next. feed: from the last reading, on each wall or end where both are cut [mm].
 
     reading: to set [mm]. expect: the dimension it should give [mm]. left: feed still to go to the
     middle of the limits [mm], below zero where it is past. repeat: once done, the reading for the

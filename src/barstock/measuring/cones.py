@@ -1,4 +1,4 @@
-"""Countersinks and V grooves by a ball, a pin or the depth fed in from touching.
+"""Countersinks and V grooves measured by a ball, a pin or the depth fed in from touching.
 
 Half of the top's width, the depth and the cone's half angle make one right-angled triangle; a
 ball touches the cone square to its side. Lengths in mm, angles (included) in degrees.

@@ -13,7 +13,8 @@ from math import cos, radians, tan
 
 @dataclass(frozen=True)
 class Making:
-    """gain: mm of dimension for one mm of feed; grows: cutting makes it larger, not smaller.
+    """How a dimension answers to feed. gain: mm of dimension for one mm of feed; grows: cutting
+    makes it larger, not smaller.
 
     where: what is fed, in the trade's words ("each wall").
     """
@@ -58,7 +59,7 @@ BEVEL = Making("leg", 1.0, True, "down")
 
 
 def halved(making: Making) -> Making:
-    """The same where the drawing gives half of it, from the centre line.
+    """The effect of feed where the drawing gives half the size, from the centre line.
 
     >>> halved(BOTH_ENDS).gain
     1.0
@@ -67,7 +68,7 @@ def halved(making: Making) -> Making:
 
 
 def on_slope(making: Making, tilt: float) -> Making:
-    """The same where the work is tilted [degrees] so that the leaning floor is cut level.
+    """The effect of feed where the work is tilted [degrees] so that the leaning floor is cut level.
 
     The feed is square to the floor, the drawing's dimension square to the part.
 
@@ -80,7 +81,7 @@ def on_slope(making: Making, tilt: float) -> Making:
 
 
 def countersunk(angle: float) -> Making:
-    """The top diameter of a countersink fed down; angle: included [degrees].
+    """The effect of feed on a countersink's top diameter; angle: included [degrees].
 
     >>> round(countersunk(90).gain, 9)
     2.0
@@ -106,7 +107,7 @@ SORTS = (*_USUAL, "countersink")
 
 
 def usual(of: str, angle: float = 90.0) -> Making | None:
-    """How a dimension of that sort (SORTS) answers to feed; of a `Check`, as usually cut.
+    """The usual effect of feed on a dimension of that sort (SORTS), or on a `Check`'s.
 
     angle: of a countersink [degrees]. None for what no feed mends: a thread, an angle.
 

@@ -1,5 +1,5 @@
-"""What every indirect measurement offers: the dimension from the reading, the reading from the
-dimension, and how much of an error in the one becomes an error in the other.
+"""Every indirect measurement gives the dimension from the reading, the reading from the dimension,
+and how much of an error in the one becomes an error in the other.
 """
 
 from __future__ import annotations
@@ -12,7 +12,7 @@ NUDGE = 1e-5
 
 
 class GaugingError(ValueError):
-    """Pins, balls or wires that cannot measure this; says which would."""
+    """Raised for pins, balls or wires that cannot measure this; says which would."""
 
 
 class Gauging(ABC):
@@ -46,14 +46,14 @@ class Gauging(ABC):
 
 
 def above_zero(**lengths: float) -> None:
-    """Raises GaugingError for the first length that is not above zero."""
+    """Raise GaugingError for the first length that is not above zero."""
     for name, value in lengths.items():
         if value <= 0:
             raise GaugingError(f"the {name.replace('_', ' ')} must be above zero, not {value:g}")
 
 
 def between(name: str, value: float, low: float, high: float) -> None:
-    """Raises GaugingError for an angle that is not strictly between two others [degrees]."""
+    """Raise GaugingError for an angle that is not strictly between two others [degrees]."""
     if not low < value < high:
         raise GaugingError(
             f"the {name} must be between {low:g} and {high:g} degrees, not {value:g}"

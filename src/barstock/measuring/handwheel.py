@@ -16,7 +16,7 @@ PLAIN = 0.01
 
 
 class AxisError(ValueError):
-    """A reading beyond the axis; says how far it goes."""
+    """Raised for a reading beyond the axis; says how far it goes."""
 
 
 def least_step(axis: Axis) -> float:
@@ -42,7 +42,7 @@ class Turns:
 
     @property
     def figures(self) -> tuple[str, ...]:
-        """Its figures and the words between them, by turns."""
+        """The figures of the place and the words between them, by turns."""
         if not (self.turns or self.divisions):
             return ("0",)
         whole, half = int(self.divisions), self.divisions % 1
@@ -57,7 +57,7 @@ class Turns:
 
 
 def turns(reading: float, axis: Axis) -> Turns:
-    """The nearest place of the handwheel to a reading from its zero [mm]. Raises AxisError.
+    """The place of the handwheel nearest to a reading from its zero [mm]. Raises AxisError.
 
     >>> str(turns(12.35, Axis(200, per_turn=2, divisions=100)))
     '+6 turns 17½ div'

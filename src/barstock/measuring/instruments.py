@@ -1,4 +1,4 @@
-"""Which instruments measure a sort of dimension, and how close they tell it."""
+"""Which instruments measure a sort of dimension, and how closely they tell it."""
 
 from __future__ import annotations
 
@@ -34,7 +34,8 @@ def able(
     sort: CheckSort, size: float, owned: Sequence[Instrument], kinds: Sequence[str] = ()
 ) -> list[Instrument]:
     """The instruments owned that measure a sort of dimension and take that size [mm], the surest
-    first; kinds: of these alone."""
+    first; kinds: of these alone.
+    """
     return [
         i
         for kind in kinds or SUITED[sort]
@@ -44,5 +45,5 @@ def able(
 
 
 def tells(one: Instrument) -> float:
-    """How close an instrument tells a size, either way [mm]; 0 of one that is only tried."""
+    """How closely an instrument tells a size, either way [mm]; 0 of one that is only tried."""
     return max(one.step, CLOSE.get(one.kind, 0.0)) if one.step else 0.0

@@ -1,4 +1,4 @@
-"""Which blocks make each of several heights at once, none shared, fewest in all.
+"""Finds which blocks make each of several heights at once, none shared, fewest in all.
 
 `Reachable` tells the least count for each height; here the blocks are found. At every turn the
 stack with the fewest blocks to choose from is taken up, as one does by hand with the last digit.
@@ -17,11 +17,11 @@ SOLVER_SECONDS = 20.0
 
 
 class StackError(ValueError):
-    """No stack can be built as asked; says why and what to do."""
+    """Raised where no stack can be built as asked; says why and what to do."""
 
 
 class _OutOfPatienceError(Exception):
-    """Too many places tried."""
+    """Raised where too many places were tried."""
 
 
 @dataclass(frozen=True)
@@ -35,7 +35,7 @@ class _Open:
 
 
 def together(reach: Reachable, heights: Sequence[int]) -> list[int]:
-    """Blocks (as bits) for each height, fewest in all, none shared. Raises StackError."""
+    """The blocks (as bits) for each height, fewest in all, none shared. Raises StackError."""
     try:
         found = _by_hand(reach, heights)
     except _OutOfPatienceError:

@@ -1,4 +1,4 @@
-"""Dovetails, leaning slots and holes by pins: what lies between, or over, round pins.
+"""Dovetails, leaning slots and holes are measured between, or over, round pins.
 
 A pin that touches two faces meeting at an angle has its centre on their bisector; every formula
 here is that triangle. Lengths in mm, angles in degrees.

@@ -1,4 +1,4 @@
-"""Which heights a set of blocks can make, and with how few: counted once for a set, exactly.
+"""Counts once for a set which heights its blocks can make, and with how few, exactly.
 
 Heights are whole numbers of the set's own unit (the greatest common divisor of its blocks), so
 nothing here is rounded. For each count k a row of bits says which heights k different blocks can
@@ -20,7 +20,7 @@ MOST = 10
 
 @dataclass(frozen=True)
 class Reachable:
-    """What a set can make. blocks: in units of `unit` grains, smallest first.
+    """The heights that a set of blocks can make. blocks: in units of `unit` grains, smallest first.
 
     rows: for each count of blocks from 0 to MOST, the heights they make as bits. any: all of
     them. residues: (modulus, blocks it does not divide), fewest blocks first: a height that the

@@ -1,4 +1,4 @@
-"""Gauge stacks: the fewest blocks that make a size, exactly and proven least.
+"""Gauge stacks: the fewest blocks that make a size are found exactly and proven least.
 
 Sizes of blocks come from the handbook's sets or from what the shop owns, in millimetres (an inch
 set's too). Fewest is proven: `reachable` knows for every height the least count of blocks that
@@ -64,7 +64,7 @@ def stacks(
     protectors: tuple[float, float] | None = None,
     used: Sequence[float] = (),
 ) -> list[Stack]:
-    """Stacks for several sizes at once [mm], no block in two of them, fewest blocks in all.
+    """The stacks for several sizes at once [mm], no block in two of them, fewest blocks in all.
 
     A size that the set cannot make is made as near as it can be, alone. protectors: one pair, for
     every stack. Raises StackError where no block is left, or not all stacks stand at once.
@@ -108,7 +108,7 @@ def limit_pair(
     protectors: tuple[float, float] | None = None,
     together: bool = True,
 ) -> tuple[Stack, Stack]:
-    """Stacks for the limits of a slot [mm]: the first must enter, the second must not.
+    """The stacks for the limits of a slot [mm]: the first must enter, the second must not.
 
     Where the set cannot make a limit, its stack is taken inside the limits, never outside.
     together: both at hand at once, sharing no block. Raises StackError.

@@ -1,4 +1,4 @@
-"""Tapers by rollers, bores by balls.
+"""Tapers measured by rollers, and bores by balls.
 
 Lengths in mm, angles (included) in degrees. Sources: the tangent triangle of each; the same sums
 are in any metrology text under "taper measurement".

@@ -1,4 +1,5 @@
-"""Threads over three wires: effective (pitch) diameter from a micrometer reading, and back.
+"""Threads measured over three wires: effective (pitch) diameter from a micrometer reading, and
+back.
 
 M = E + W (1 + cosec(a / 2)) - (P / 2) cot(a / 2): W the wire, P the pitch, a the thread's angle.
 Source: Machinery's Handbook, Measuring Screw Threads, three-wire method; the lead angle's small

@@ -9,7 +9,7 @@ Written = str | float | Mapping[str, "Written"] | Sequence["Written"]
 
 
 def as_written(kind: str, **fields: Written) -> str:
-    """A feature on one line. kind: its name; an underscore in a field's stands for a space.
+    """A feature written on one line. kind: its name; an underscore in a field's stands for a space.
 
     >>> as_written("hole", at={"left": 2, "front": 1.5}, drill_depth=9.0)
     '{kind: hole, at: {left: 2, front: 1.5}, drill depth: 9}'

@@ -1,4 +1,4 @@
-"""Holes that break out along their side, into one another or into a hollow beside them.
+"""Finds holes that break out along their side, into one another or into a hollow beside them.
 
 A bore that crosses another is meant, and so is a hole that goes into a slot with the whole of its
 round. A round cut open on one side only is a slip: the drill runs off, the wall is gone.
@@ -38,18 +38,18 @@ class Round:
 
     @property
     def axis(self) -> int:
-        """Along which it is drilled."""
+        """The axis along which it is drilled."""
         return self.face.axis
 
     @property
     def span(self) -> tuple[float, float]:
-        """From and to along its axis [mm]."""
+        """Where it begins and ends along its axis [mm]."""
         start = self.at[self.axis]
         ends = (start, start - self.face.sign * self.depth)
         return min(ends), max(ends)
 
     def solid(self, radius: float) -> Solid:
-        """What it takes, as wide as that."""
+        """The solid that it takes, of its own diameter unless another is given [mm]."""
         return cylinder(self.at, self.face.opposite.normal, radius, self.depth)
 
     def sweep(self, part: Part) -> Solid:

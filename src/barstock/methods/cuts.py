@@ -35,7 +35,7 @@ class Check:
     hole: float = 0.0
 
     def has(self, *kinds: EndKind) -> bool:
-        """Is one of its ends of these kinds?"""
+        """Is one of the dimension's ends of these kinds?"""
         return self.runs is not None and any(end.kind in kinds for end in self.runs)
 
 
@@ -70,7 +70,7 @@ class LevelCut:
     note: str = ""
 
     def clears(self, point: Vec) -> bool:
-        """Does it take away the metal at a point of the part's frame?"""
+        """Does the cut take away the metal at a point of the part's frame?"""
         a, b, h = self._from_corner(point)
         return (
             -EDGE <= a <= self.run_length + EDGE

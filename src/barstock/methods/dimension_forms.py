@@ -1,4 +1,4 @@
-"""A dimension the drawing may give in more than one way: take it, or say what is wrong."""
+"""A dimension that the drawing may give in more than one way is taken here, or said to be wrong."""
 
 from __future__ import annotations
 
@@ -37,12 +37,12 @@ class Form:
 
     @property
     def checks(self) -> tuple[Check, ...]:
-        """Its check, if there is one."""
+        """The check of the dimension, if there is one."""
         return () if self.check is None else (self.check,)
 
 
 def one_of(ask: Ask, part: Part, what: str, ways: str, forms: list[Form | None]) -> Form | None:
-    """The one form given.
+    """The one form in which a dimension was given; None after reporting what is wrong.
 
     Faults: none given (`what` is missing, give one of `ways`), or two given that disagree.
     A form that is None was given but could not be read; its fault is already reported.
@@ -69,7 +69,7 @@ def one_of(ask: Ask, part: Part, what: str, ways: str, forms: list[Form | None])
 
 
 def sized(ask: Ask, field: str, sort: CheckSort, runs: Runs) -> list[Form | None]:
-    """A plain size, if it was given: the list is empty where it was not."""
+    """The size as a form, if it was given: the list is empty where it was not."""
     if not ask.given(field):
         return []
     size = ask.size(field)
@@ -85,14 +85,16 @@ def right_through(form: Form) -> bool:
 
 
 def deep(ask: Ask, part: Part, face: Face, written: str | None) -> list[Form | None]:
-    """A depth below a face, if it was given; 'through' goes out at the far side by OUT."""
+    """The depth below a face as a form, if it was given; 'through' goes OUT past the far side."""
     if (written or "").strip().lower() == "through":
         return [Form("depth", part.size[face.axis] + OUT, None)]
     return sized(ask, "depth", CheckSort.DEPTH, from_face(face, EndKind.FLOOR))
 
 
 def leaving(ask: Ask, field: str, whole: float, share: int, runs: Runs) -> list[Form | None]:
-    """What is left across the part (`whole` less the cut `share` times), if it was given."""
+    """The depth from what is left across the part (`whole` less the cut `share` times), if it was
+    given.
+    """
     if not ask.given(field):
         return []
     size = ask.size(field)
@@ -166,7 +168,7 @@ def position_check(found: Located, axis: int, to: EndKind = EndKind.MIDDLE) -> C
 
 
 def placed_from(source: str, axis: int, to: EndKind) -> Runs:
-    """From what a place along an axis is given, a face or the part's centre line."""
+    """What a place along an axis is given from: a face or the part's centre line."""
     if source == "centre":
         return End(EndKind.CENTRE_LINE, axis=axis), End(to)
     return from_face(Face(source), to)

@@ -1,4 +1,6 @@
-"""A part as drawn: its envelope, or the pieces it is joined from, less all its features remove."""
+"""The part as drawn: its envelope, or the pieces it is joined from, less all its
+features remove.
+"""
 
 from __future__ import annotations
 
@@ -53,7 +55,7 @@ def _removed(part: Part) -> list[Solid]:
 
 
 def with_seams(part: Part) -> Solid:
-    """The same, the pieces of a fabrication side by side: where they meet shows."""
+    """The part as drawn, the pieces of a fabrication side by side: where they meet shows."""
     joined = part.joined
     if joined is None or any(joint.form is Form.SPIGOT for joint in joined.joints):
         return drawn_solid(part)
@@ -62,6 +64,6 @@ def with_seams(part: Part) -> Solid:
 
 
 def may_remove(part: Part) -> Solid:
-    """What may also go: drills' extra depth and points. Empty where there is nothing."""
+    """The metal that may also go: drills' extra depth and points. Empty where there is none."""
     extra = (methods.KINDS[f.kind].may_remove(f.spec, part) for f in part.features)
     return nothing().fuse(*(solid for solid in extra if solid is not None))

@@ -48,7 +48,7 @@ class Edge:
 
 
 class EdgeKind(Kind):
-    """See `Kind`."""
+    """The kind of a bevelled or rounded edge."""
 
     name = "edge"
     summary = "A bevel or a rounding along the whole of one edge."
@@ -140,7 +140,7 @@ class EdgeKind(Kind):
         ]
 
     def ways(self, spec: Edge, part: Part) -> list[Way]:
-        """Filed; a bevel at 45 degrees milled too, with a cone cutter."""
+        """It is filed; a bevel at 45 degrees may be milled too, with a cone cutter."""
         can_mill = spec.shape == "bevel" and spec.size[0] == spec.size[1]
         wanted = [spec.finish] if spec.finish else ["filed"] + ["milled"] * can_mill
         return [

@@ -1,4 +1,4 @@
-"""The cuts that features ask for: what is asked of a feature whose kind does not matter."""
+"""The cuts that features ask for, where it does not matter of what kind a feature is."""
 
 from __future__ import annotations
 
@@ -35,7 +35,7 @@ def axes_of(joined: Joined, hole: ScrewHole) -> list[tuple[Vec, Face]]:
 
 
 def filed_flush(part: Part) -> dict[str, FlushCut]:
-    """The features that file what stands proud of a face level, and how."""
+    """The features that file what stands proud of a face level, and how they do."""
     return {
         feature.name: cut
         for feature in part.features

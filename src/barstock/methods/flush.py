@@ -1,4 +1,6 @@
-"""Filed flush: what stands proud of a fabrication's face, left over on a piece, is filed away."""
+"""A face filed flush: what stands proud of a fabrication's face, left over on a piece, is filed
+away.
+"""
 
 from __future__ import annotations
 
@@ -42,7 +44,7 @@ class Flush:
 
 
 class FlushKind(Kind):
-    """See `Kind`."""
+    """The kind of a face filed flush."""
 
     name = "flush"
     summary = "What is left over past a face of a fabrication, filed level with a piece."
@@ -88,11 +90,11 @@ class FlushKind(Kind):
         return block(spans)
 
     def drawn(self, spec: Flush, part: Part) -> list[Drawn]:
-        """Nothing of its own: the overall size says it."""
+        """It has no dimension of its own: the overall size says it."""
         return []
 
     def ways(self, spec: Flush, part: Part) -> list[Way]:
-        """Filed."""
+        """It is filed, whatever stands proud."""
         axis = spec.face.axis
         others = [f for f in part.features if f.kind == self.name and f.spec.face.axis == axis]
         last = not others or others[-1].spec == spec

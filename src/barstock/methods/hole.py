@@ -53,7 +53,7 @@ class Hole:
 
 
 class HoleKind(Kind):
-    """See `Kind`."""
+    """The kind of a hole, or of a pattern of holes alike."""
 
     name = "hole"
     summary = "A round hole or a pattern of them: drilled, reamed, bored or tapped."
@@ -116,11 +116,11 @@ class HoleKind(Kind):
         )
 
     def breaks_into(self, spec: Hole) -> tuple[str, ...]:
-        """As written."""
+        """The features named by 'breaks into' as written."""
         return spec.breaks_into
 
     def amiss(self, spec: Hole, part: Part, own: Solid) -> tuple[str, str] | None:
-        """A countersink or counterbore of which nothing is left."""
+        """What is wrong with a countersink or counterbore of which nothing is left."""
         if spec.mouth == Mouth():
             return None
         bore = self.removes(replace(spec, mouth=Mouth()), part)
@@ -133,11 +133,11 @@ class HoleKind(Kind):
         )
 
     def room(self, spec: Hole) -> tuple[float, float]:
-        """Of its full diameter, at its low limit."""
+        """The room within its full diameter, at its low limit."""
         return spec.bore.size.low, spec.bore.depth
 
     def drawn(self, spec: Hole, part: Part) -> list[Drawn]:
-        """Diameter with all that belongs to it in words, and the places of the centres."""
+        """The diameter with all that belongs to it in words, and the places of the centres."""
         u, v = in_face(spec.face.axis)
         view, centre = view_along(spec.face.axis), spec.at[0]
         rim = moved(centre, u, centre[u] + spec.bore.radius)
@@ -167,7 +167,7 @@ class HoleKind(Kind):
         return dims
 
     def ways(self, spec: Hole, part: Part) -> list[Way]:
-        """As finished; a reamed hole may also be bored."""
+        """It is made as its finish says; a reamed hole may also be bored."""
         finishes = [spec.bore.finish] + ["bored"] * (spec.bore.finish == "reamed")
         return [Way(finish, (_cut(spec, finish),)) for finish in finishes]
 

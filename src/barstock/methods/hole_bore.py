@@ -21,7 +21,8 @@ RUN_OUT = 3
 
 @dataclass(frozen=True)
 class Bore:
-    """diameter: finished, of a thread its major [mm]. depth: of full diameter or thread [mm].
+    """The bore of a hole. diameter: finished, of a thread its major [mm]. depth: of full diameter
+    or thread [mm].
 
     drill, drill_depth: what goes in before a tap or reamer, 0 where nothing does [mm].
     size: the dimension on the drawing. checks: what is to be checked of the bore.
@@ -40,7 +41,7 @@ class Bore:
 
     @property
     def radius(self) -> float:
-        """Half the diameter [mm]."""
+        """Half the finished diameter [mm]."""
         return self.diameter / 2
 
     @property
@@ -50,12 +51,12 @@ class Bore:
 
     @property
     def name(self) -> str:
-        """What its main dimension is called."""
+        """The name of its main dimension."""
         return "thread" if self.thread else "bore"
 
     @property
     def words(self) -> str:
-        """Depth and finish as a note on the sheet."""
+        """The depth and finish as a note on the sheet."""
         finish = f" {self.finish}" if self.finish in ("reamed", "bored") else ""
         deep = (one for one in self.checks if one.has(EndKind.FULL_DIAMETER, EndKind.FULL_THREAD))
         depth = next((check.dimension.text for check in deep), "")

@@ -28,7 +28,7 @@ class Mouth:
     words: str = ""
 
     def sink_depth(self, hole: float) -> float:
-        """Depth of the cone down to a hole of that diameter [mm]."""
+        """The depth of the cone down to a hole of that diameter [mm]."""
         if self.countersink is None:
             return 0.0
         top, angle = self.countersink

@@ -55,13 +55,15 @@ def place_form(found: Located, part: Part, axis: int) -> Form | None:
 
 
 def on_circle(ring: Ring) -> str:
-    """What stands beside the holes of a pitch circle."""
+    """The note that stands beside the holes of a pitch circle."""
     text = ring.size.text or show(ring.size.nominal, ring.size.unit)
     return f", on a ⌀{text} circle" + (f" from {ring.start:g}°" if ring.start else "")
 
 
 def place_checks(places: Placed, spreads: Spreads) -> list[Check]:
-    """Its places, numbered where several are given from the same side; how far apart they lie."""
+    """The checks of its places, numbered where several are given from the same side, and of how far
+    apart they lie.
+    """
     checks: list[Check] = []
     seen: Counter[str] = Counter()
     for check in (c for _, form in places for c in form.checks):

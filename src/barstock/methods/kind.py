@@ -1,4 +1,6 @@
-"""What every feature kind offers. A kind is one file in this folder with a module-level `KIND`."""
+"""Every feature kind offers what `Kind` asks. A kind is one file in this folder with a module-level
+`KIND`.
+"""
 
 from __future__ import annotations
 
@@ -48,17 +50,18 @@ class Kind(Protocol):
 
     def resolve(self, fields: Any, part: Part, ask: Any) -> Any:
         """Turn what was written into a resolved record (the feature's `spec`), all in mm; report
-        faults through `ask`. Part is complete but for its features."""
+        faults through `ask`. Part is complete but for its features.
+        """
 
     def removes(self, spec: Any, part: Part) -> Solid:
         """The solid the drawing says is taken away (may stand proud of the envelope)."""
 
     def may_remove(self, spec: Any, part: Part) -> Solid | None:
-        """What may also go (a tapping drill's extra depth and point), or None."""
+        """The solid that may also go (a tapping drill's extra depth and point), or None."""
         return None
 
     def drawn(self, spec: Any, part: Part) -> list[Drawn]:
-        """Dimensions for the sheet."""
+        """The dimensions of it for the sheet."""
 
     def ways(self, spec: Any, part: Part) -> list[Way]:
         """The ways of making it, best first."""

@@ -69,7 +69,7 @@ class Outline:
 
 
 class OutlineKind(Kind):
-    """See `Kind`."""
+    """The kind of an outline milled or filed."""
 
     name = "outline"
     summary = "A closed line of straights and arcs, sawn and filed or milled to."
@@ -106,7 +106,7 @@ class OutlineKind(Kind):
         )
 
     def removes(self, spec: Outline, part: Part) -> Solid:
-        """All of the envelope outside the line, proud all round."""
+        """The envelope outside the line, proud all round."""
         around = block({i: (-PROUD, part.size[i] + PROUD) for i in range(3)})
         axis = spec.face.axis
         pieces = [(piece.to, piece.bulge) for piece in spec.pieces]
@@ -114,7 +114,7 @@ class OutlineKind(Kind):
         return around.cut(kept)
 
     def drawn(self, spec: Outline, part: Part) -> list[Drawn]:
-        """Its radii, and the places of its corners."""
+        """The radii of the outline, and the places of its corners."""
         u, v = in_face(spec.face.axis)
         view, top = view_along(spec.face.axis), level(part, spec.face)
 
@@ -131,7 +131,7 @@ class OutlineKind(Kind):
         ]
 
     def ways(self, spec: Outline, part: Part) -> list[Way]:
-        """Filed or milled, as the drawing says."""
+        """It is filed or milled, as the drawing says."""
         inside = min(
             (radius for radius, hollow in bends(spec.start, spec.pieces) if hollow), default=0.0
         )

@@ -1,4 +1,4 @@
-"""Plane geometry of outlines: arcs by their bulge, and whether a line crosses itself."""
+"""The plane geometry of outlines: arcs by their bulge, and whether a line crosses itself."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ PIECES = 24
 
 
 def reach(a: Flat, b: Flat) -> float:
-    """Distance between two points [mm]."""
+    """The distance between two points [mm]."""
     return math.dist(a, b)
 
 
@@ -41,7 +41,7 @@ def chords(start: Flat, piece: Arc) -> list[Flat]:
 
 
 def arc(start: Flat, piece: Arc) -> tuple[Flat, float, float, float]:
-    """Of an arc: centre, radius [mm], angle at which it starts, angle swept [radians]."""
+    """The centre, radius [mm], angle at which it starts, and angle swept [radians] of an arc."""
     (x0, y0), (x1, y1), b = start, piece.to, piece.bulge
     # the centre lies off the chord's middle, to its left for a left turn under half a circle
     off = (1 - b * b) / (4 * b)
@@ -50,7 +50,7 @@ def arc(start: Flat, piece: Arc) -> tuple[Flat, float, float, float]:
 
 
 def distance(point: Flat, start: Flat, pieces: Sequence[Arc]) -> float:
-    """From a point to the nearest of an outline's pieces [mm]."""
+    """The distance from a point to the nearest of an outline's pieces [mm]."""
     found, here = math.inf, start
     for piece in pieces:
         found = min(
@@ -100,7 +100,7 @@ def area(start: Flat, pieces: Sequence[Arc]) -> float:
 
 
 def bends(start: Flat, pieces: Sequence[Arc]) -> list[tuple[float, bool]]:
-    """Radius of each arc [mm], and whether it is hollow (an inside curve of what is kept)."""
+    """The radius of each arc [mm], and whether it is hollow (an inside curve of what is kept)."""
     ccw, found, here = area(start, pieces) > 0, [], start
     for piece in pieces:
         if piece.bulge:

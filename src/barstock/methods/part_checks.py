@@ -41,7 +41,7 @@ class Lump:
 
 
 def check_part(part: Part, least_wall: float = 1.0) -> list[Fault]:
-    """Everything wrong with the features taken together. least_wall [mm]."""
+    """Every fault of the features taken together. least_wall [mm]."""
     faults = [fault for feature in part.features for fault in _limits(part, feature)]
     whole, lumps = envelope(part), []
     kinds, flush = [methods.KINDS[feature.kind] for feature in part.features], filed_flush(part)

@@ -56,7 +56,7 @@ class Meeting:
 
     @property
     def bounds(self) -> tuple[Vec, Vec]:
-        """Its two corners."""
+        """The two corners of the block about where they meet [mm]."""
         return self.low, self.high
 
 

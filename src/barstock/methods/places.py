@@ -39,7 +39,7 @@ def moved(point: Vec, axis: int, to: float) -> Vec:
 
 
 def level(part: Part, face: Face, below: float = 0.0) -> float:
-    """Coordinate along the face's axis of the plane `below` [mm] under it."""
+    """The coordinate along the face's axis of the plane `below` [mm] under it."""
     return (part.size[face.axis] if face.sign > 0 else 0.0) - face.sign * below
 
 
@@ -49,7 +49,7 @@ def below(part: Part, face: Face, coordinate: float) -> float:
 
 
 def skin(part: Part, face: Face, depth: float) -> tuple[float, float]:
-    """From and to along the face's axis of the layer `depth` deep, standing proud of it [mm]."""
+    """The span along the face's axis of the layer `depth` deep, standing proud of it [mm]."""
     floor, roof = level(part, face, depth), level(part, face, -PROUD)
     return (min(floor, roof), max(floor, roof))
 

@@ -100,7 +100,7 @@ class Pocket:
 
 
 class PocketKind(Kind):
-    """See `Kind`."""
+    """The kind of a pocket."""
 
     name = "pocket"
     summary = "A rectangular or round hollow sunk into a face."
@@ -149,17 +149,17 @@ class PocketKind(Kind):
         return swept(spec.face.axis, rounded(spec.low, spec.high, (spec.corner,) * 4), floor, roof)
 
     def may_remove(self, spec: Pocket, part: Part) -> Solid | None:
-        """What a somewhat smaller cutter takes out of its corners."""
+        """The metal that a somewhat smaller cutter takes out of its corners."""
         if spec.corner_check is None:
             return None
         return self.removes(replace(spec, corner=spec.sharpest), part)
 
     def room(self, spec: Pocket) -> tuple[float, float]:
-        """The round within its walls."""
+        """The round room within its walls."""
         return min(spec.size), spec.depth
 
     def drawn(self, spec: Pocket, part: Part) -> list[Drawn]:
-        """Sizes, corners and place on its face, the depth from the side."""
+        """Its sizes, corners and place on its face, the depth from the side."""
         axes, face = in_face(spec.face.axis), spec.face
         view, top = view_along(face.axis), level(part, face)
         low = vec({axes[0]: spec.low[0], axes[1]: spec.low[1], face.axis: top})
@@ -187,7 +187,7 @@ class PocketKind(Kind):
         return dims + across(spec.depth_as, view_along(axes[1]), floor, face.axis, to)
 
     def ways(self, spec: Pocket, part: Part) -> list[Way]:
-        """Milled to the corner's radius; a round one plunged or bored."""
+        """It is milled to the corner's radius; a round one is plunged or bored."""
         u, v = in_face(spec.face.axis)
         checks = tuple(
             check

@@ -64,7 +64,7 @@ class Ridge:
 
 
 class RidgeKind(Kind):
-    """See `Kind`."""
+    """The kind of a ridge."""
 
     name = "ridge"
     summary = "Two flats falling away at an angle from a peak line."
@@ -112,7 +112,7 @@ class RidgeKind(Kind):
         return ridge if _fits(ridge, part, ask) else None
 
     def removes(self, spec: Ridge, part: Part) -> Solid:
-        """All above the two flats, proud of the face and on every side."""
+        """The metal above the two flats, proud of the face and on every side."""
         cross = third(spec.face.axis, spec.axis)
         ends = (-PROUD, part.size[cross] + PROUD)
 
@@ -128,7 +128,7 @@ class RidgeKind(Kind):
         return swept(spec.axis, pieces, -PROUD, part.size[spec.axis] + PROUD)
 
     def drawn(self, spec: Ridge, part: Part) -> list[Drawn]:
-        """All seen along the peak line."""
+        """Its dimensions, seen along the peak line."""
         cross, view = third(spec.face.axis, spec.axis), view_along(spec.axis)
         peak = vec({cross: spec.peak, spec.face.axis: level(part, spec.face, spec.depth)})
         far = spec.depth_as.field == "peak height"
@@ -148,7 +148,7 @@ class RidgeKind(Kind):
         ]
 
     def ways(self, spec: Ridge, part: Part) -> list[Way]:
-        """Each flat level under the cutter in turn, from the peak line to the part's side."""
+        """Each flat is cut level under the cutter in turn, from the peak to the part's side."""
         low, high = _flat(spec, part, -1), _flat(spec, part, 1)
         cuts = tuple(
             replace(cut, checks=_checks(spec, part, sign, last=cut is high))

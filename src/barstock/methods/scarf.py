@@ -50,7 +50,7 @@ class Scarf:
         return moved.common(second)
 
     def spread(self, low: Vec, high: Vec) -> tuple[float, float]:
-        """Of a joint between these corners: its length up the slope, and its width [mm]."""
+        """The length up the slope, and the width, of a joint between these corners [mm]."""
         level = min(range(3), key=lambda i: abs(self.normal[i]))
         rising = [high[i] - low[i] for i in range(3) if i != level]
         return hypot(*rising), high[level] - low[level]

@@ -70,7 +70,7 @@ class Slot:
 
 
 class SlotKind(Kind):
-    """See `Kind`."""
+    """The kind of a slot."""
 
     name = "slot"
     summary = "A slot, straight or leaning; through, open at one end, or closed."
@@ -148,14 +148,14 @@ class SlotKind(Kind):
         return first.fuse(*others)
 
     def may_remove(self, spec: Slot, part: Part) -> Solid | None:
-        """What a somewhat smaller cutter takes out of its closed ends' corners."""
+        """The metal that a somewhat smaller cutter takes out of its closed ends' corners."""
         if spec.ends.corner <= 0:
             return None
         ends = replace(spec.ends, corner=spec.ends.sharpest)
         return self.removes(replace(spec, ends=ends), part)
 
     def drawn(self, spec: Slot, part: Part) -> list[Drawn]:
-        """Width and position seen along it, depths from the side, lengths on its face."""
+        """The width and position seen along it, depths from the side, lengths on its face."""
         cross, ends = third(spec.face.axis, spec.axis), spec.ends
         low, high = spec.walls
         wide = ends.start if spec.floor.start <= spec.floor.stop else ends.stop
@@ -185,7 +185,7 @@ class SlotKind(Kind):
         return dims + ends.drawn(here, view_along(spec.face.axis), spec.axis)
 
     def ways(self, spec: Slot, part: Part) -> list[Way]:
-        """With the end of a cutter, down from its face, tilted by its lean."""
+        """It is cut with the end of a cutter, down from its face, tilted by its lean."""
         cuts = tuple(_cut(spec, part, face) for face in spec.faces)
         return [Way("tilted, with an end mill" if spec.floor.lean else "with an end mill", cuts)]
 

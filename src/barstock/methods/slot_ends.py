@@ -17,7 +17,8 @@ from barstock.quantities import show
 
 @dataclass(frozen=True)
 class Ends:
-    """start, stop: coordinates along the run [mm]; open: whether the cutter may run out there.
+    """The ends of a slot. start, stop: coordinates along the run [mm]; open: whether the cutter may
+    run out there.
 
     corner: radius in the corners of closed ends [mm]. length, place: how they are dimensioned.
     """
@@ -37,12 +38,12 @@ class Ends:
 
     @property
     def checks(self) -> tuple[Check, ...]:
-        """What is to be checked of them."""
+        """The dimensions of the ends that are to be checked."""
         forms = (self.length, self.place)
         return tuple(check for form in forms if form is not None for check in form.checks)
 
     def drawn(self, here: Vec, view: str, axis: int) -> list[Drawn]:
-        """Their dimensions, from a point on the slot."""
+        """The dimensions of the ends, from a point on the slot."""
         dims: list[Drawn] = []
         if self.length:
             inset = self.corner if self.length.field == "between centres" else 0.0
@@ -59,7 +60,9 @@ class Ends:
 def read_ends(
     ask: Ask, part: Part, axis: int, width: float, open_at: Face | None, square: bool
 ) -> Ends | None:
-    """Through, open at one face, or closed at both ends; None after reporting what is wrong."""
+    """The ends as written: through, open at one face, or closed at both ends; None after reporting
+    what is wrong.
+    """
     whole = part.size[axis]
     if open_at is None and not (ask.given("length") or ask.given("between centres")):
         for field in ("end from", "middle", "corner radius"):

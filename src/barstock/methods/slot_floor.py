@@ -15,7 +15,8 @@ from barstock.methods.slot_fields import SlotFields
 
 @dataclass(frozen=True)
 class Floor:
-    """start, stop: depth below the face at the low and the high end of the run [mm].
+    """The floor of a slot. start, stop: depth below the face at the low and the high end of the run
+    [mm].
 
     lean: angle between floor and face [degrees]. depth_as: how the depth is dimensioned.
     """

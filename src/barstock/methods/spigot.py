@@ -48,7 +48,7 @@ class Spigot:
 
     @property
     def area(self) -> float:
-        """Of the ring that is soldered [mm2]."""
+        """The area of the ring that is soldered [mm2]."""
         return pi * self.across * self.deep
 
     @property
@@ -58,14 +58,14 @@ class Spigot:
 
     @property
     def bounds(self) -> tuple[Vec, Vec]:
-        """Corners of the block about what stands in the hole."""
+        """The corners of the block about what stands in the hole."""
         half = [0.0 if i == self.mouth.axis else self.across / 2 for i in range(3)]
         both = list(zip(self.entry, self.end, half, strict=True))
         low, high = [min(a, b) - h for a, b, h in both], [max(a, b) + h for a, b, h in both]
         return (low[0], low[1], low[2]), (high[0], high[1], high[2])
 
     def filled(self) -> Solid:
-        """All of the hole that the spigot stands in: its metal, and the filler round it."""
+        """The whole of the hole that the spigot stands in: its metal, and the filler round it."""
         return cylinder(self.entry, self.mouth.opposite.normal, self.bore / 2, self.deep)
 
     def skin(self) -> Solid:

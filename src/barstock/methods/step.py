@@ -66,7 +66,7 @@ class Step:
 
 
 class StepKind(Kind):
-    """See `Kind`."""
+    """The kind of a step."""
 
     name = "step"
     summary = "A rebate along the whole of one edge, or of two opposite ones."
@@ -121,7 +121,7 @@ class StepKind(Kind):
         return first.fuse(*others)
 
     def drawn(self, spec: Step, part: Part) -> list[Drawn]:
-        """Width and depth, seen along the step."""
+        """The width and depth, seen along the step."""
         face, edge = spec.face, spec.edge
         rim, top = level(part, edge), level(part, face)
         if spec.width_as.field == "leaves":
@@ -139,7 +139,7 @@ class StepKind(Kind):
         )
 
     def ways(self, spec: Step, part: Part) -> list[Way]:
-        """Down from the face with the end of a cutter, or in from the edge."""
+        """It is cut down from the face with the end of a cutter, or in from the edge."""
         down = tuple(_cut(spec, part, edge, inward=False) for edge in spec.edges)
         inward = tuple(_cut(spec, part, edge, inward=True) for edge in spec.edges)
         return [Way(f"from the {spec.face}", down), Way(f"from the {spec.edge}", inward)]

@@ -1,4 +1,6 @@
-"""The hearth as written: torch, bricks, filler rods, fluxes, pickle; and the screws in stock."""
+"""Reads the hearth as written: torch, bricks, filler rods, fluxes, pickle; and the
+screws in stock.
+"""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Machines as written: spindle speeds, travels, readouts and handwheels."""
+"""Reads machines as written: spindle speeds, travels, readouts and handwheels."""
 
 from __future__ import annotations
 

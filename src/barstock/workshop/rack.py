@@ -1,4 +1,4 @@
-"""Bars on the rack as written: '28 x 22 x 300', '2 of round 12 x 500', or a table."""
+"""Reads bars on the rack as written: '28 x 22 x 300', '2 of round 12 x 500', or a table."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Lists of sizes written short: 1 to 10 by 0.5, No 1 to No 60, 3/16."""
+"""Reads lists of sizes written short: 1 to 10 by 0.5, No 1 to No 60, 3/16."""
 
 from __future__ import annotations
 
@@ -51,7 +51,7 @@ def series(node: Node, sizes: Sizes) -> list[Size]:
 
 
 def label(mm: float, unit: Unit) -> str:
-    """A size as a tool is called by it.
+    """The name a tool is called by, from its size.
 
     >>> label(4.5, Unit.MM), label(9.525, Unit.INCH)
     ('4.5', '3/8')

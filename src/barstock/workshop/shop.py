@@ -13,7 +13,7 @@ K = TypeVar("K", bound=Kit)
 
 
 class MachineKind(StrEnum):
-    """What a machine is."""
+    """The kinds of machine, as workshop.yaml names them."""
 
     MILL = "mill"
     DRILL_PRESS = "drill press"
@@ -23,7 +23,7 @@ class MachineKind(StrEnum):
 
 
 class ToolKind(StrEnum):
-    """What a tool is."""
+    """The kinds of tool, as workshop.yaml names them."""
 
     END_MILL = "end mill"
     SPOT_DRILL = "spot drill"
@@ -40,7 +40,7 @@ class ToolKind(StrEnum):
 
 
 class Holder(StrEnum):
-    """What holds a tool in the spindle; a change of tool costs by its holder."""
+    """The ways a tool is held in the spindle; a change of tool costs by its holder."""
 
     COLLET = "collet"
     CHUCK = "chuck"
@@ -161,7 +161,9 @@ class FillerRod:
 
 @dataclass(frozen=True)
 class Pickle:
-    """The bath: its handbook name; is it kept warm; how many large things it takes at once."""
+    """The pickle: its bath's handbook name; is it kept warm; how many large things it takes at
+    once.
+    """
 
     bath: str
     heated: bool = True

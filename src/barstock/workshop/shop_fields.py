@@ -1,4 +1,4 @@
-"""How a workshop is written in workshop.yaml."""
+"""The fields of workshop.yaml: how a workshop is written there."""
 
 from __future__ import annotations
 

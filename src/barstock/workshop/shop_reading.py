@@ -35,7 +35,8 @@ RODS = {"depth micrometer": 4.0, "caliper": 2.0}
 
 def find_workshop(folder: Path, shared: str | None = None) -> Path:
     """The file of the workshop for a build: the folder's own, else the shared one the build names
-    (its path from the folder)."""
+    (its path from the folder).
+    """
     own = folder / FILE
     return own if shared is None or own.exists() else folder / shared
 

@@ -1,4 +1,4 @@
-"""Tools written short: a list of sizes stands for whole tools of the usual make."""
+"""Reads tools written short: a list of sizes stands for whole tools of the usual make."""
 
 from __future__ import annotations
 
