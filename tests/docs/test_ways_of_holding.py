@@ -9,11 +9,14 @@ import pytest
 
 from barstock.planning.holding import ways as planned
 from barstock.proving import holding as proven
+from barstock.route import BodyKind
+from barstock.workshop.holding_kits import KITS
+from barstock.workshop.shop import MachineKind
 
 from .test_layers import MODULES, SOURCE, imported
 
 FOLDERS = ("planning/holding", "proving/holding", "words/holding")
-SHARED = {"vise", "fixture block", "angle plate", "drill press"}
+SHARED = {"vise", *BodyKind, *MachineKind, *(kit.written for kit in KITS)}
 """What a machine, a body or what the shop owns is called as well."""
 
 

@@ -100,8 +100,8 @@ def _table(holding: Holding, low: Vec, high: Vec) -> Iterator[Shown]:
                             if body.kind is not BodyKind.NUT)]  # fmt: skip
     a, b = ([pick(c[i] for c in corners) for i in (0, 1)] for pick in (min, max))
     yield Shown("bed", box((a[0] - 5.0, a[1] - 5.0, -TABLE), (b[0] + 5.0, b[1] + 5.0, 0.0)))
-    if holding.stop == "none":
-        return
+    if holding.stop == "none" or any(body.bears == "right" for body in holding.bodies):
+        return  # there is none, or a wall is what it is against
     top = low[2] + BESIDE_WORK * (high[2] - low[2])
     top = top if holding.stop_below is None else min(top, holding.stop_below)
     at = low[1] + min(15.0, 0.2 * (high[1] - low[1]))

@@ -22,6 +22,7 @@ class BodyKind(StrEnum):
     SCREW = "screw"
     V_BLOCK = "V-block"
     CLAMP = "clamp"
+    CLAMP_BLOCK = "clamp block"
 
 
 Side = Literal["left", "right", "front", "back"]

@@ -86,4 +86,18 @@ class Clamps(Kit):
     highest: float = size(75.0, "From the table to the top of the highest work they reach over.")
 
 
-KITS: tuple[type[Kit], ...] = (AnglePlate, VBlock, Clamps)
+@dataclass(frozen=True)
+class ClampBlock(Kit):
+    """A toolmaker's clamp block, where it is not the usual one."""
+
+    written = "clamp block"
+    asked = "Is there one, to hold small work on end on the table? Or its sizes."
+    inner: float = size(30.0, "Between its side walls.")
+    reach: float = size(30.0, "From the face of its back to the yoke in front.")
+    high: float = size(25.0, "From the table to its top.")
+    wall: float = size(8.0, "Its back, walls and yoke.", "thick")
+    screw: float = size(6.0, "Its screw across.")
+    out: float = size(20.0, "How far the screw comes out of the yoke.")
+
+
+KITS: tuple[type[Kit], ...] = (AnglePlate, VBlock, Clamps, ClampBlock)
