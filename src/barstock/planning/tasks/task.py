@@ -211,7 +211,7 @@ class Task:
             return f"mill the {self.face} face"
         if self.does is Process.SQUARE:
             return f"square the {self.face} end"
-        return f"{self.does} {self.feature}"
+        return numbered(f"{self.does} {self.feature}", self.cut)
 
 
 class UnheldError(UnplannableError):
