@@ -28,7 +28,7 @@ from barstock.route import Cutter as RouteCutter
 from barstock.route import Does, Expect, Operation, Plunge, Process, Setup
 from barstock.route.work_done import read_standing
 from barstock.words.lines import Run
-from barstock.words.operations import lines
+from barstock.words.operation_lines import lines
 from barstock.words.reader import reader
 from barstock.words.setup_titles import setup_title
 from barstock.workshop.shop import Axis, Machine, MachineKind, ToolKind

@@ -17,7 +17,7 @@ from barstock.quantities import Unit
 from barstock.route import Route
 from barstock.route.statements import Caution, CautionKind, Pinned, Remedy, RemedyKind
 from barstock.words.holding.way_in_words import sides
-from barstock.words.operations import lines
+from barstock.words.operation_lines import lines
 from barstock.words.reader import Reader
 from barstock.words.zeros import readings_in
 from barstock.workshop.shop import Axis, Machine, MachineKind, Workshop

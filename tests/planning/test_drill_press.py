@@ -18,7 +18,7 @@ from barstock.proving.prove import Job, prove, prove_part, works_of
 from barstock.quantities import Unit
 from barstock.route import Operation, Plunge, Route, Setup
 from barstock.words.cautions import of_setup
-from barstock.words.operations import lines
+from barstock.words.operation_lines import lines
 from barstock.words.reader import Reader
 from barstock.words.reasons import whys
 from barstock.workshop.shop import BarStock, Machine, MachineKind, Workshop

@@ -5,7 +5,7 @@ from __future__ import annotations
 from barstock.drawing.build import Build
 from barstock.quantities import Unit
 from barstock.route import Route, Traverse
-from barstock.words.operations import lines
+from barstock.words.operation_lines import lines
 from barstock.words.reader import Reader
 from barstock.workshop.shop import Workshop
 

@@ -20,7 +20,7 @@ from barstock.quantities import Unit
 from barstock.route import BodyKind, Plunge, Route, Shape, Traverse
 from barstock.words.cautions import of_operation
 from barstock.words.holding import setting_up
-from barstock.words.operations import lines
+from barstock.words.operation_lines import lines
 from barstock.words.reader import Reader
 from barstock.workshop.shop import BarStock, Instrument, ToolKind, Workshop
 

@@ -13,7 +13,7 @@ from barstock.proving.prove import prove
 from barstock.quantities import Unit
 from barstock.route import Plunge, Route, Traverse
 from barstock.stocking.bar_choice import NoBarError
-from barstock.words.operations import lines
+from barstock.words.operation_lines import lines
 from barstock.words.reader import Reader
 from barstock.words.reasons import whys
 from barstock.workshop.shop import MachineKind, ToolKind, Workshop

@@ -11,7 +11,7 @@ from barstock.pack.compose import compose
 from barstock.quantities import Unit, show
 from barstock.route import Plunge, Route, Traverse
 from barstock.words.cautions import caution, of_setup
-from barstock.words.operations import lines
+from barstock.words.operation_lines import lines
 from barstock.words.reader import Reader
 from barstock.workshop.shop import ToolKind, Workshop
 

@@ -23,7 +23,7 @@ from barstock.web.page_words import say
 from barstock.web.pairing import FRESH
 from barstock.web.rendering import UNIT_COOKIE
 from barstock.words.lines import Line, Reading, value
-from barstock.words.operations import lines
+from barstock.words.operation_lines import lines
 
 from .conftest import Bench
 

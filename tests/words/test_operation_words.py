@@ -32,8 +32,8 @@ from barstock.route import (
 from barstock.words.bench_lines import LINES
 from barstock.words.holding import held_words, setting_up
 from barstock.words.lines import Line
+from barstock.words.operation_lines import lines
 from barstock.words.operation_titles import title
-from barstock.words.operations import lines
 from barstock.words.plunge_lines import BESIDE, ROUND
 from barstock.words.reader import Reader
 from barstock.words.traverse_lines import RUNS

@@ -170,7 +170,7 @@ def _read(
     from barstock.drawing.bars_wanted import check_against
     from barstock.drawing.build_reading import read_build, read_written
     from barstock.methods import KINDS
-    from barstock.pack.as_planned import as_written
+    from barstock.pack.planned_inputs import as_written
     from barstock.solids.workers import Workers
     from barstock.store.kept_values import FIGURES, figures_in
     from barstock.tolerancing.fits_of_build import fit_faults
@@ -297,9 +297,9 @@ def plan(
         proving = _share(tell, 0.35, 0.75, "proving ")
         proofs = begin(route, build, cache / PROOFS, workers)
         # loaded and done while the workers prove
-        from barstock.pack.as_planned import keep_as_planned
         from barstock.pack.illustrate import picture_heats, picture_setups
         from barstock.pack.pack_files import Unpictured
+        from barstock.pack.planned_inputs import keep_as_planned
         from barstock.pack.route_file import OUT
         from barstock.pack.whole_folder import whole_folder
 

@@ -29,9 +29,9 @@ from barstock.fabricating.locating import Stop, stop_faults
 from barstock.fabricating.pin_places import Pinning, pin_size
 from barstock.handbook.threads import thread
 from barstock.methods import KINDS
-from barstock.methods.as_written import as_written
 from barstock.methods.cuts import HoleCut
 from barstock.methods.feature_cuts import axes_of, hole_of
+from barstock.methods.feature_text import as_written
 from barstock.methods.hole import KIND as HOLE
 from barstock.methods.slot import KIND as SLOT
 from barstock.workshop.shop import BarStock, Workshop

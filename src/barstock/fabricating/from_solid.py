@@ -15,8 +15,8 @@ from barstock.drawing.build import AXES, Face, Feature, Part, Vec
 from barstock.drawing.build_reading import read_part
 from barstock.drawing.part import Joined, Piece
 from barstock.methods import KINDS
-from barstock.methods.as_written import as_written
 from barstock.methods.feature_cuts import filed_flush, hole_of
+from barstock.methods.feature_text import as_written
 from barstock.methods.hole import KIND as HOLE
 from barstock.methods.slot import KIND as SLOT
 from barstock.methods.step import KIND as STEP

@@ -35,8 +35,8 @@ from barstock.words.checks import check_line, checked_with, named
 from barstock.words.durations import hours
 from barstock.words.holding import held_words, setting_up
 from barstock.words.marks import marks
+from barstock.words.operation_lines import lines
 from barstock.words.operation_titles import title
-from barstock.words.operations import lines
 from barstock.words.reader import Reader, reader
 from barstock.words.reasons import choice, whys
 from barstock.words.setup_titles import setup_title

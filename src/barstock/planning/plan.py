@@ -28,7 +28,7 @@ from barstock.planning.order.shared_patterns import Shared, shared
 from barstock.planning.order.user_pins import PinError, either_side, parted, priced, together_poses
 from barstock.planning.parts.joined_work import pieces_first
 from barstock.planning.preparing import Prepared, prepare
-from barstock.planning.setups import (
+from barstock.planning.setup_making import (
     bar_state,
     held_together,
     in_setups,
@@ -259,7 +259,7 @@ def choose(prepared: Prepared, seconds: float, alike: float, solver: Solver = fr
 
     alike: share of what a setup saves after one held alike that is counted on. Raises NoOrderError.
     """
-    shop = prepared.bench.workshop
+    shop = prepared.givens.workshop
     poses = (p for t in prepared.tasks for p in t.poses)
     saved = {p.name: way_of(p).kept(shop.times, bool(p.tilt)) * alike for p in poses}
     choices = [
@@ -302,10 +302,10 @@ def plan_part(
 ) -> PartPlan:
     """The setups of an order with all working values; named for the part, in order.
 
-    packings, shifts: see setups.Bench.
+    packings, shifts: see values.setup_givens.
     """
     part, stock = prepared.part, prepared.stock
-    bench = replace(prepared.bench, packings=tuple(packings), shifts=shifts or {})
+    givens = replace(prepared.givens, packings=tuple(packings), shifts=shifts or {})
     begun = prepared.begun
     in_bar = begun is not None or any(p.pose.stage == "bar" for p in order.placed)
     lengths = prepared.lengths if in_bar else prepared.whole_bars
@@ -328,7 +328,7 @@ def plan_part(
         if not way_of(group[0].pose).by_hand:
             tasks = [p.task for p in group]
             try:
-                could.append(hold(group[0].pose, state.box, tasks, bench.workshop).could)
+                could.append(hold(group[0].pose, state.box, tasks, givens.workshop).could)
             except UnplannableError as reason:
                 told = f"part {part.name!r}, {tasks[0].named}: {reason}"
                 raise UnheldError(told, group[0].pose, tasks) from reason
@@ -336,17 +336,17 @@ def plan_part(
     groups = in_setups(order.placed)
     if bar:
         for run in [g for g in groups if g[0].pose.stage == "bar"]:
-            for group in held_together(run, state, bench.workshop):
+            for group in held_together(run, state, givens.workshop):
                 note(group)
-                setups.append(make_setup(number_of(), group, state, bench, lengths.count, bar.id))
+                setups.append(make_setup(number_of(), group, state, givens, lengths.count, bar.id))
         if not (begun and begun.sawn):
-            setups.append(_sawing(number_of(), part, bar, lengths, bench.workshop))
+            setups.append(_sawing(number_of(), part, bar, lengths, givens.workshop))
         state = piece_state(part, state)
     state.after([p for p in done if p.pose.stage != "bar"])
     for run in [g for g in groups if g[0].pose.stage != "bar"]:
-        for group in held_together(run, state, bench.workshop):
+        for group in held_together(run, state, givens.workshop):
             note(group)
-            setups.append(make_setup(number_of(), group, state, bench, part.copies, part.name))
+            setups.append(make_setup(number_of(), group, state, givens, part.copies, part.name))
     return PartPlan(prepared, bar, tuple(setups), order, tuple(could), tuple(packings))
 
 

@@ -29,11 +29,11 @@ from barstock.planning.parts.breakdown import tasks_of
 from barstock.planning.parts.floors import from_whole_faces, start_on_floors
 from barstock.planning.parts.joined_work import lengths_of, stock_of
 from barstock.planning.resuming import Begun, begun, rest
-from barstock.planning.setups import cutting_minutes
+from barstock.planning.setup_making import cutting_minutes
 from barstock.planning.tasks.task import End, Sink, Task
 from barstock.planning.tasks.tooling import ToolChest
 from barstock.planning.values import Zeros, cut
-from barstock.planning.values.at_hand import Bench
+from barstock.planning.values.setup_givens import SetupGivens
 from barstock.route import Route
 from barstock.route.work_done import Standing
 from barstock.stocking.bar_choice import Lengths, Stock, choose_bar, cut_up
@@ -50,7 +50,7 @@ class Prepared:
     tasks: tuple[Task, ...]
     offered: tuple[Task, ...]
     minutes: Minutes
-    bench: Bench
+    givens: SetupGivens
     stock: Stock
     lengths: Lengths
     pins: tuple[Pin, ...]
@@ -60,12 +60,12 @@ class Prepared:
     @cached_property
     def rooms(self) -> list[list[Room]]:
         """What the poses of every task at the mill leave open of its holding."""
-        return rooms(self.tasks, self.part, self.stock, self.bench.workshop)
+        return rooms(self.tasks, self.part, self.stock, self.givens.workshop)
 
     @property
     def part(self) -> Part:
         """The part."""
-        return self.bench.part
+        return self.givens.part
 
     @property
     def copies(self) -> dict[str, int]:
@@ -78,7 +78,7 @@ class Prepared:
         if self.part.joined:
             return self.lengths
         longest = self.stock.bar.length
-        return cut_up(self.part, self.stock, self.bench.workshop, longest)
+        return cut_up(self.part, self.stock, self.givens.workshop, longest)
 
 
 def prepare(
@@ -99,11 +99,11 @@ def prepare(
     chest = ToolChest(working_tools(workshop, pins))
     stock = stock_of(part) if part.joined else choose_bar(part, workshop)
     whole = ((0.0, 0.0, 0.0), part.size)
-    bench = Bench(part, workshop, finder)
+    givens = SetupGivens(part, workshop, finder)
     longest = _longest_bar(workshop, stock)
     lengths = lengths_of(part) if part.joined else cut_up(part, stock, workshop, longest)
     offering = [_at_machines(t, workshop) for t in tasks_of(part, stock, kinds, chest)]
-    asked = offered(offering, bench, stock, lengths)
+    asked = offered(offering, givens, stock, lengths)
     found = start_on_floors(asked, chest)
     pins = tuple(pin for pin in pins if pin.concerns(part.name))
     clash = clash_in(found, pins, whole)
@@ -123,13 +123,13 @@ def prepare(
         tasks, work = rest(tasks, work, resumed[1])
         lengths = work.lengths
     try:
-        minutes = _minutes(tasks, bench, stock, lengths)
+        minutes = _minutes(tasks, givens, stock, lengths)
     except UnplannableError as reason:
         if pins:
-            _blame(found, pins, bench, stock, lengths, str(reason))
+            _blame(found, pins, givens, stock, lengths, str(reason))
         raise
     return Prepared(
-        tuple(tasks), tuple(found), minutes, bench, stock, lengths, pins, chest.to_buy, work
+        tuple(tasks), tuple(found), minutes, givens, stock, lengths, pins, chest.to_buy, work
     )
 
 
@@ -163,17 +163,17 @@ def _on_pieces(task: Task) -> Task:
 def _blame(
     found: Sequence[Task],
     pins: Sequence[Pin],
-    bench: Bench,
+    givens: SetupGivens,
     stock: Stock,
     lengths: Lengths,
     reason: str,
 ) -> None:
     """Raises ClashError with the fewest pins that leave a task without a way to be held."""
-    whole = ((0.0, 0.0, 0.0), bench.part.size)
+    whole = ((0.0, 0.0, 0.0), givens.part.size)
 
     def impossible(kept: Sequence[Pin]) -> bool:
         try:
-            _minutes(keep_grips(restrict(found, kept), whole), bench, stock, lengths)
+            _minutes(keep_grips(restrict(found, kept), whole), givens, stock, lengths)
         except UnplannableError:
             return True
         return False
@@ -194,19 +194,19 @@ def _longest_bar(workshop: Workshop, stock: Stock) -> float:
 
 
 def _minutes(
-    tasks: Sequence[Task], bench: Bench, stock: Stock, lengths: Lengths
+    tasks: Sequence[Task], givens: SetupGivens, stock: Stock, lengths: Lengths
 ) -> dict[tuple[str, str, str], float]:
     """Minutes of every task in every pose with every tool, for all works."""
-    part, times = bench.part, bench.workshop.times
+    part, times = givens.part, givens.workshop.times
     found: dict[tuple[str, str, str], float] = {}
     for task in tasks:
         trouble = "no tool reaches all the way"
         for pose in task.poses:
             bar, way = pose.stage == "bar", way_of(pose)
-            here = bench.at(way.machine)
+            here = givens.at(way.machine)
             box = box_of(pose, task, part, stock, lengths)
             try:
-                grip = way.hold(pose, box, [task], bench.workshop)
+                grip = way.hold(pose, box, [task], givens.workshop)
             except UnplannableError as reason:
                 trouble = str(reason)
                 continue
@@ -218,7 +218,7 @@ def _minutes(
                 if isinstance(task.job, End) and not on_end and tool.flute < high[2] - low[2] + 1.0:
                     continue
                 values = cut(task, tool, lie, zeros, here.dial)
-                if met := way.in_the_way(values, tool, lie, zeros, bench.workshop):
+                if met := way.in_the_way(values, tool, lie, zeros, givens.workshop):
                     trouble = f"{met} ({pose.name})"
                     continue
                 size = (

@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from barstock.drawing.build import Vec
-from barstock.proving import held_firmly, reach, sawn_ends, tool_order, walls
+from barstock.proving import holding_check, reach, sawn_ends, tool_order, walls
 from barstock.proving.held_work import Done, Held
 from barstock.proving.proof_record import Stage, Violation
 from barstock.proving.stock_cutting import hold, perform
@@ -92,7 +92,7 @@ class Work:
         return Outcome(work, tuple(done), tuple(faults), stage)
 
     def _at_end(self, held: Held, work: Solid, fresh: Solid) -> Iterator[Violation]:
-        yield from held_firmly.check(held, work, fresh, self.history)
+        yield from holding_check.check(held, work, fresh, self.history)
         if self.ends is not None:
             yield from sawn_ends.check(held, self.ends)
         yield from walls.check(

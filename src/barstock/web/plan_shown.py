@@ -9,9 +9,9 @@ from pathlib import Path
 from barstock.drawing.build import Build
 from barstock.drawing.build_reading import read_build
 from barstock.errors import FaultyError
-from barstock.pack.as_planned import FOLDER as AS_PLANNED
 from barstock.pack.compose import compose
 from barstock.pack.pack_pages import Pack, SetupPage
+from barstock.pack.planned_inputs import FOLDER as AS_PLANNED
 from barstock.pack.route_file import OUT, last_route, route_path
 from barstock.quantities import Unit
 from barstock.reading.faults import Fault

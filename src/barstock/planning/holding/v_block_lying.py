@@ -29,7 +29,7 @@ from barstock.planning.holding.work_box import box_of
 from barstock.planning.tasks.pose import Lie, Pose, lay
 from barstock.planning.tasks.task import End, Line, Sink, Task
 from barstock.planning.values import Cutting, Zeros, cut
-from barstock.planning.values.at_hand import Bench
+from barstock.planning.values.setup_givens import SetupGivens
 from barstock.route import Body, BodyKind, Holding, Zero
 from barstock.route.statements import Caution, CautionKind
 from barstock.stocking.bar_choice import Lengths, Stock
@@ -58,10 +58,10 @@ class LiesInV(InV):
 
     @classmethod
     def arranged(
-        cls, tasks: Sequence[Task], bench: Bench, stock: Stock, lengths: Lengths
+        cls, tasks: Sequence[Task], givens: SetupGivens, stock: Stock, lengths: Lengths
     ) -> list[Task] | None:
         """All tasks of a round part in the V-block, lying or standing."""
-        return in_vees(tasks, bench, stock, lengths) if bench.part.round else None
+        return in_vees(tasks, givens, stock, lengths) if givens.part.round else None
 
     def told(self, pose: Pose) -> str:
         """Which vise, where the block stands and its clamp."""
@@ -215,12 +215,14 @@ Ways = dict[Pose, list[Place]]
 """The poses in which a task can be done, each with the places of the block that leave it free."""
 
 
-def in_vees(tasks: Sequence[Task], bench: Bench, stock: Stock, lengths: Lengths) -> list[Task]:
+def in_vees(
+    tasks: Sequence[Task], givens: SetupGivens, stock: Stock, lengths: Lengths
+) -> list[Task]:
     """The tasks of a round part with every pose in the V-block, on as few places of it as will do.
 
     Raises UnplannableError where there is none, or no place of it leaves a task free.
     """
-    part, block = bench.part, bench.workshop.kit(VBlock)
+    part, block = givens.part, givens.workshop.kit(VBlock)
     if block is None:
         raise UnplannableError(
             f"part {part.name!r} is round, and workshop.yaml lists no V-block to hold it in: add "
@@ -237,7 +239,7 @@ def in_vees(tasks: Sequence[Task], bench: Bench, stock: Stock, lengths: Lengths)
         offered = [
             replace(p, way=standing if p.up.axis == 0 else lying) for p in _offered(task, milled)
         ]
-        ways[task.id] = _free(task, offered, bench, stock, lengths)
+        ways[task.id] = _free(task, offered, givens, stock, lengths)
     ways = {t.id: _with_its_steps(t, milled, ways) for t in milled}
     whole = ((0.0, 0.0, 0.0), part.size)
 
@@ -245,7 +247,7 @@ def in_vees(tasks: Sequence[Task], bench: Bench, stock: Stock, lengths: Lengths)
         """How good a place is beside others where as much can be done."""
         way = lying.at(place)
         return (
-            way.sides_bare(lay(pose, whole, 0.0), bench.finder),
+            way.sides_bare(lay(pose, whole, 0.0), givens.finder),
             way.support(part.size[0]),
             -abs(place[0] + block.long / 2 - part.size[0] / 2),
             -abs(place[1] - 0.5),
@@ -275,30 +277,30 @@ def _offered(task: Task, all_: Sequence[Task]) -> list[Pose]:
 
 
 def _free(
-    task: Task, offered: Sequence[Pose], bench: Bench, stock: Stock, lengths: Lengths
+    task: Task, offered: Sequence[Pose], givens: SetupGivens, stock: Stock, lengths: Lengths
 ) -> Ways:
     """The poses of those offered in which a task can be done. Raises UnplannableError where there
     is none."""
     found: Ways = {}
     trouble = "it would have to be tilted in the V-block"
     for pose in offered:
-        box = box_of(pose, task, bench.part, stock, lengths)
+        box = box_of(pose, task, givens.part, stock, lengths)
         lie = lay(pose, box, 0.0)
         zeros = Zeros(0.0, 0.0, lie.extent[1][2])
         try:
-            hold(pose, box, [task], bench.workshop)
+            hold(pose, box, [task], givens.workshop)
         except UnplannableError as reason:
             trouble = str(reason)
             continue
         if not isinstance(pose.way, LiesInV):
             found[pose] = [ANYWHERE]
             continue
-        dial = bench.at(pose.way.machine).dial
+        dial = givens.at(pose.way.machine).dial
         cuttings = [(tool, cut(task, tool, lie, zeros, dial)) for tool in task.tools]
-        found[pose] = pose.way.places(lie, cuttings, zeros, bench.workshop)
-        trouble = _why_not(pose.way, lie, cuttings, zeros, bench.workshop)
+        found[pose] = pose.way.places(lie, cuttings, zeros, givens.workshop)
+        trouble = _why_not(pose.way, lie, cuttings, zeros, givens.workshop)
     if not any(found.values()):
-        raise UnplannableError(f"part {bench.part.name!r}, {task.named}: {trouble}")
+        raise UnplannableError(f"part {givens.part.name!r}, {task.named}: {trouble}")
     return {pose: free for pose, free in found.items() if free}
 
 

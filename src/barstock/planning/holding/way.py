@@ -20,8 +20,8 @@ from barstock.planning.holding.metal import Needed, Seat
 from barstock.planning.tasks.pose import Box, Lie, Pose, lay
 from barstock.planning.tasks.task import End, Sink, Task
 from barstock.planning.values import Cutting, Zeros
-from barstock.planning.values.at_hand import Bench
 from barstock.planning.values.height_left import sunk
+from barstock.planning.values.setup_givens import SetupGivens
 from barstock.route import Body, Holding, Operation, Plunge, Setup, Turned, Zero
 from barstock.route.statements import Caution, Reason
 from barstock.stocking.bar_choice import Lengths, Stock
@@ -81,7 +81,7 @@ class Way(ABC):
 
     @classmethod
     def arranged(
-        cls, tasks: Sequence[Task], bench: Bench, stock: Stock, lengths: Lengths
+        cls, tasks: Sequence[Task], givens: SetupGivens, stock: Stock, lengths: Lengths
     ) -> list[Task] | None:
         """All tasks of a part that is held so and in no other way; None of others.
 

@@ -19,7 +19,7 @@ from barstock.planning.holding.work_box import box_of
 from barstock.planning.tasks.pose import Pose, face_towards
 from barstock.planning.tasks.task import Contour, End, Line, Task
 from barstock.planning.values import Zeros, cut
-from barstock.planning.values.at_hand import Bench
+from barstock.planning.values.setup_givens import SetupGivens
 from barstock.route import Process
 from barstock.stocking.bar_choice import Lengths, Stock
 from barstock.workshop.shop import Workshop
@@ -58,27 +58,31 @@ def poses_for(normal: Vec, across: Vec | None, stage: str, need: Need = Need.CUT
     return found
 
 
-def offered(tasks: Sequence[Task], bench: Bench, stock: Stock, lengths: Lengths) -> list[Task]:
+def offered(
+    tasks: Sequence[Task], givens: SetupGivens, stock: Stock, lengths: Lengths
+) -> list[Task]:
     """The tasks with every pose in which the work can be held for them.
 
     Raises UnplannableError where there is none.
     """
-    arranged = (cls.arranged(tasks, bench, stock, lengths) for cls in WAYS.values())
+    arranged = (cls.arranged(tasks, givens, stock, lengths) for cls in WAYS.values())
     found = next((all_ for all_ in arranged if all_ is not None), None)
-    found = _with_others(tasks, bench, stock, lengths) if found is None else found
-    shop = bench.workshop
+    found = _with_others(tasks, givens, stock, lengths) if found is None else found
+    shop = givens.workshop
     besides = {t.id: [p for c in WAYS.values() for p in c.besides(t, shop)] for t in found}
     return [replace(t, poses=(*t.poses, *besides[t.id])) for t in found]
 
 
-def _with_others(tasks: Sequence[Task], bench: Bench, stock: Stock, lengths: Lengths) -> list[Task]:
+def _with_others(
+    tasks: Sequence[Task], givens: SetupGivens, stock: Stock, lengths: Lengths
+) -> list[Task]:
     """The tasks as they are where the work is held for each as is first thought of; else, without
     the poses in which it is not, and with those held in other ways. Raises UnplannableError where
     neither will do."""
-    shop, part = bench.workshop, bench.part
+    shop, part = givens.workshop, givens.part
 
     def trouble(pose: Pose, task: Task) -> str:
-        return _trouble(pose, task, bench, stock, lengths)
+        return _trouble(pose, task, givens, stock, lengths)
 
     milled = [t for t in tasks if not isinstance(t.job, Line | Contour)]
     found = {t.id: [p for p in t.poses if not trouble(p, t)] for t in milled}
@@ -118,11 +122,11 @@ def instead(pose: Pose, part: Part, shop: Workshop) -> list[Pose]:
     ]
 
 
-def _trouble(pose: Pose, task: Task, bench: Bench, stock: Stock, lengths: Lengths) -> str:
+def _trouble(pose: Pose, task: Task, givens: SetupGivens, stock: Stock, lengths: Lengths) -> str:
     """Why the work cannot be held so for a task; "" where it can."""
-    box, way = box_of(pose, task, bench.part, stock, lengths), way_of(pose)
+    box, way = box_of(pose, task, givens.part, stock, lengths), way_of(pose)
     try:
-        grip = hold(pose, box, [task], bench.workshop)
+        grip = hold(pose, box, [task], givens.workshop)
     except UnplannableError as reason:
         return str(reason)
     if not way.obstructs:
@@ -133,8 +137,8 @@ def _trouble(pose: Pose, task: Task, bench: Bench, stock: Stock, lengths: Length
     for tool in task.tools:
         if isinstance(task.job, End) and pose.up.axis != 0 and tool.flute < high[2] - low[2] + 1.0:
             continue
-        values = cut(task, tool, lie, zeros, bench.at(way.machine).dial)
-        met = way.in_the_way(values, tool, lie, zeros, bench.workshop)
+        values = cut(task, tool, lie, zeros, givens.at(way.machine).dial)
+        met = way.in_the_way(values, tool, lie, zeros, givens.workshop)
         if not met:
             return ""
     return met

@@ -11,7 +11,7 @@ from barstock.workshop.shop import Machine, MachineKind, Workshop
 
 
 @dataclass(frozen=True)
-class Bench:
+class SetupGivens:
     """What a setup is worked out with. finder: diameter of the edge finder's tip; machine: that is
     stood at, None for none; packings: those preferred; shifts: what the x and y readings of a setup
     are to grow by, by its id [mm].
@@ -24,7 +24,7 @@ class Bench:
     packings: tuple[float, ...] = ()
     shifts: Mapping[str, tuple[float, float]] = field(default_factory=dict)
 
-    def at(self, kind: MachineKind) -> Bench:
+    def at(self, kind: MachineKind) -> SetupGivens:
         """The same at the shop's machine of a kind."""
         return replace(self, machine=self.workshop.machine(kind))
 

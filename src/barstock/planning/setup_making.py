@@ -21,8 +21,8 @@ from barstock.planning.parts.breakdown import DATUM_END
 from barstock.planning.tasks.pose import Box, Lie, Pose, lay
 from barstock.planning.tasks.task import Bevel, End, FiledEnd, Sink, Task
 from barstock.planning.values import Cutting, Zeros, cut
-from barstock.planning.values.at_hand import Bench
 from barstock.planning.values.dimension_checks import expect
+from barstock.planning.values.setup_givens import SetupGivens
 from barstock.route import (
     Cutter,
     Holding,
@@ -118,31 +118,31 @@ def _holds(run: Sequence[Placed], state: State, shop: Workshop) -> bool:
 
 
 def make_setup(
-    number: str, group: Sequence[Placed], state: State, bench: Bench, copies: int, work: str
+    number: str, group: Sequence[Placed], state: State, givens: SetupGivens, copies: int, work: str
 ) -> Setup:
     """One setup with all its working values; `state` moves on to what is left afterwards."""
     pose, tasks = group[0].pose, [p.task for p in group]
     way = way_of(pose)
     if way.by_hand:
         state.after(group)
-        return _bench_work(number, group, bench, copies, work)
-    shop, times = bench.workshop, bench.workshop.times
-    bench, machine = bench.at(way.machine), shop.machine(way.machine)
+        return _bench_work(number, group, givens, copies, work)
+    shop, times = givens.workshop, givens.workshop.times
+    givens, machine = givens.at(way.machine), shop.machine(way.machine)
     assert machine is not None, way.machine
-    grip = way.hold(pose, state.box, tasks, shop, bench.packings)
+    grip = way.hold(pose, state.box, tasks, shop, givens.packings)
     lie, earlier = lay(pose, state.box, grip.packing), list(state.done)
     grip = way.after(grip, lie, earlier)
     on_end = pose.up.axis == 0
     facing = any(t.does is Process.FACE or (isinstance(t.job, End) and on_end) for t in tasks)
     from_rest = way.sunk(lie, earlier) > 0 or facing
     _, high = lie.extent
-    more = bench.shifts.get(number, (0.0, 0.0))
-    found_x, found_y, at = way.zeros(tasks, lie, grip, bench.finder, more, earlier)
+    more = givens.shifts.get(number, (0.0, 0.0))
+    found_x, found_y, at = way.zeros(tasks, lie, grip, givens.finder, more, earlier)
     zeros = Zeros(*at, grip.packing if from_rest else high[2])
-    holding = _holding(grip, lie, bench, way.turned(pose, tasks, earlier))
+    holding = _holding(grip, lie, givens, way.turned(pose, tasks, earlier))
     operations = []
     for p in group:
-        operations.append(_operation(p, lie, zeros, bench))
+        operations.append(_operation(p, lie, zeros, givens))
         state.after([p])
         lie = replace(lie, box=state.box)
     holding = way.settled(holding, operations, zeros, high[2])
@@ -159,7 +159,7 @@ def make_setup(
         holding=holding,
         zero_x=found_x,
         zero_y=found_y,
-        zero_z=_above_rest(bench, grip.parallels) if from_rest else Zero(find="top"),
+        zero_z=_above_rest(givens, grip.parallels) if from_rest else Zero(find="top"),
         operations=tuple(operations),
         passes=passes,
         cautions=tuple(_cautions(group, holding, lie)),
@@ -170,22 +170,22 @@ def make_setup(
     )
 
 
-def _above_rest(bench: Bench, used: Sequence[float]) -> Zero:
+def _above_rest(givens: SetupGivens, used: Sequence[float]) -> Zero:
     """Zero at the packing's top, by a gauge of the shop's own on it."""
-    gauge, of = touch_gauge(bench.workshop, used, bench.dial)
+    gauge, of = touch_gauge(givens.workshop, used, givens.dial)
     return Zero(find="rest", set_to=gauge, gauge=gauge, gauge_of=of)
 
 
-def _operation(p: Placed, lie: Lie, zeros: Zeros, bench: Bench) -> Operation:
+def _operation(p: Placed, lie: Lie, zeros: Zeros, givens: SetupGivens) -> Operation:
     task, tool = p.task, p.tool
-    values = cut(task, tool, lie, zeros, bench.dial)
+    values = cut(task, tool, lie, zeros, givens.dial)
     size = task.job.size if isinstance(task.job, Sink) and task.job.size else tool.diameter
-    run = running(tool, size, task.part.material, bench.machine)
+    run = running(tool, size, task.part.material, givens.machine)
     checks = tuple(
-        expect(task.part, task.feature, c, bench.workshop, bench.dial.step("X"))
+        expect(task.part, task.feature, c, givens.workshop, givens.dial.step("X"))
         for c in task.checks
     )
-    kind, times = way_of(p.pose).machine, bench.workshop.times
+    kind, times = way_of(p.pose).machine, givens.workshop.times
     minutes = cutting_minutes(task, kind, values, run.feed, times)
     return Operation(
         id=task.id,
@@ -245,12 +245,12 @@ def _tool_cautions(task: Task, tool: Tool, share: float) -> Iterator[Caution]:
         yield Caution(kind=CautionKind.TAP_BY_HAND)
 
 
-def _holding(grip: Grip, lie: Lie, bench: Bench, turned: Turned | None) -> Holding:
-    shop, pose, (low, high) = bench.workshop, lie.pose, lie.extent
+def _holding(grip: Grip, lie: Lie, givens: SetupGivens, turned: Turned | None) -> Holding:
+    shop, pose, (low, high) = givens.workshop, lie.pose, lie.extent
     way = way_of(pose)
     tilt_set = None
     if pose.tilt:
-        tilt_set = tilting(pose.tilt, grip.opening, high[0] - low[0], shop, bench.part.unit)
+        tilt_set = tilting(pose.tilt, grip.opening, high[0] - low[0], shop, givens.part.unit)
     return Holding(
         way=way.name,
         device=grip.device,
@@ -308,13 +308,13 @@ def _cautions(group: Sequence[Placed], holding: Holding, lie: Lie) -> Iterator[C
 
 
 def _bench_work(
-    number: str, group: Sequence[Placed], bench: Bench, copies: int, work: str
+    number: str, group: Sequence[Placed], givens: SetupGivens, copies: int, work: str
 ) -> Setup:
     """Marking out, sawing and filing at the bench vise."""
-    times, pose = bench.workshop.times, group[0].pose
+    times, pose = givens.workshop.times, group[0].pose
     way, operations = way_of(pose), []
     for p in group:
-        values = cut(p.task, p.tool, _nowhere(p.pose), Zeros(0, 0, 0), bench.dial)
+        values = cut(p.task, p.tool, _nowhere(p.pose), Zeros(0, 0, 0), givens.dial)
         operations.append(
             Operation(
                 id=p.task.id,
@@ -326,7 +326,7 @@ def _bench_work(
                 cutter=Cutter(name=p.tool.name, kind=p.tool.kind, diameter=0, holder="hand"),
                 moves=tuple(values.moves),
                 checks=tuple(
-                    expect(p.task.part, p.task.feature, c, bench.workshop, 0.0)
+                    expect(p.task.part, p.task.feature, c, givens.workshop, 0.0)
                     for c in p.task.checks
                 ),
                 why=p.task.why,
