@@ -1,4 +1,4 @@
-"""barstock: plans, proves and follows the making of small mechanisms from bar."""
+"""The package barstock plans, proves and follows the making of small mechanisms from bar."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Readings brought to what the axis that is to be set can show: they are what is proven."""
+"""Readings are brought to what the axis that is to be set can show: they are what is proven."""
 
 from __future__ import annotations
 

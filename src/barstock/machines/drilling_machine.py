@@ -8,14 +8,14 @@ from barstock.workshop.shop import Holder, MachineKind, ShopTimes, ToolKind
 
 
 class DrillingMachine(MachineType):
-    """See `MachineType`."""
+    """The drill press as `MachineType` asks of it."""
 
     kind = MachineKind.DRILL_PRESS
     moves = frozenset({"plunge"})
     table = True
 
     def changing(self, holder: Holder, tool: ToolKind, times: ShopTimes) -> float:
-        """As of any upright spindle."""
+        """Minutes to put a tool in and touch it off, as at any upright spindle."""
         return changing(holder, tool, times)
 
 

@@ -7,7 +7,7 @@ from barstock.workshop.shop import MachineKind
 
 
 class Lathe(MachineType):
-    """See `MachineType`."""
+    """The lathe as `MachineType` asks of it."""
 
     kind = MachineKind.LATHE
 

@@ -1,4 +1,6 @@
-"""What is asked of every machine. A machine is one file in this folder with a `MACHINE`."""
+"""Every machine answers what `MachineType` asks. A machine is one file in this folder with a
+`MACHINE`.
+"""
 
 from __future__ import annotations
 
@@ -8,7 +10,7 @@ from barstock.workshop.shop import Holder, MachineKind, ShopTimes, ToolKind
 
 
 class WorkSort(StrEnum):
-    """What is done at a machine, as it is timed and shown."""
+    """The sorts of work done at machines, as they are timed and shown."""
 
     CUTTING = "cutting"
     SAWING = "sawing"

@@ -8,7 +8,7 @@ from barstock.workshop.shop import Holder, MachineKind, ShopTimes, ToolKind
 
 
 class Mill(MachineType):
-    """See `MachineType`."""
+    """The milling machine as `MachineType` asks of it."""
 
     kind = MachineKind.MILL
     moves = frozenset({"plunge", "traverse"})
@@ -16,7 +16,7 @@ class Mill(MachineType):
     table = True
 
     def changing(self, holder: Holder, tool: ToolKind, times: ShopTimes) -> float:
-        """As of any upright spindle."""
+        """Minutes to put a tool in and touch it off, as at any upright spindle."""
         return changing(holder, tool, times)
 
 

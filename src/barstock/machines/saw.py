@@ -10,7 +10,7 @@ HACKSAW = Machine("hacksaw", MachineKind.SAW, kerf=1.5)
 
 
 class Saw(MachineType):
-    """See `MachineType`."""
+    """The saw as `MachineType` asks of it."""
 
     kind = MachineKind.SAW
     work = WorkSort.SAWING

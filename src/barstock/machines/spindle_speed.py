@@ -1,4 +1,4 @@
-"""Speed, feed and time of an operation on this shop's machine."""
+"""The speed, feed and time of an operation on this shop's machine."""
 
 from __future__ import annotations
 
@@ -11,7 +11,9 @@ from barstock.workshop.shop import Machine, Tool
 
 @dataclass(frozen=True)
 class Running:
-    """rpm [1/min], feed [mm/min], surface [m/min], share of the wanted surface speed reached."""
+    """How a tool is run: rpm [1/min], feed [mm/min], surface [m/min], share of the wanted surface
+    speed reached.
+    """
 
     rpm: float
     feed: float
@@ -20,8 +22,9 @@ class Running:
 
 
 def running(tool: Tool, diameter: float, material: str, machine: Machine | None) -> Running:
-    """What to run a tool at; spindle steps respected, feed following the speed reached. Without a
-    machine: at the speed wanted."""
+    """How to run a tool; spindle steps are respected, and feed follows the speed reached. Without a
+    machine it runs at the speed wanted.
+    """
     wanted = speeds.speed_for(material, tool.kind.value, tool.material)
     ideal = speeds.rpm(wanted, diameter)
     rpm = spindle(ideal, machine)

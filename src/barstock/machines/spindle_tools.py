@@ -1,4 +1,4 @@
-"""What changing the tools of an upright spindle takes."""
+"""The minutes that changing the tools of an upright spindle takes."""
 
 from __future__ import annotations
 

@@ -7,7 +7,7 @@ from barstock.workshop.shop import MachineKind, ShopTimes
 
 
 class Workbench(MachineType):
-    """See `MachineType`."""
+    """The bench as `MachineType` asks of it."""
 
     kind = MachineKind.BENCH
     work = WorkSort.FILING

@@ -18,7 +18,7 @@ def reach(a: Flat, b: Flat) -> float:
 
 
 def bulge(start: Flat, end: Flat, radius: float, *, long: bool = False) -> float | None:
-    """tan(included angle / 4) of the arc of `radius` [mm]; None if it cannot span its ends.
+    """The tan(included angle / 4) of the arc of `radius` [mm]; None if it cannot span its ends.
 
     >>> round(bulge((0, 0), (10, 0), 5), 6)
     1.0

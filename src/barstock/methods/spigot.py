@@ -23,7 +23,8 @@ practice."""
 
 @dataclass(frozen=True)
 class Spigot:
-    """inner stands in the hole `hole` of outer, which opens to the side `mouth` of the whole.
+    """A spigot in its hole: inner stands in the hole `hole` of outer, which opens to the side
+    `mouth` of the whole.
 
     entry: the middle of that mouth; end: of the spigot's end in the hole; across: the spigot's
     diameter; bore: the hole's; below: from the spigot's end to the hole's floor, or to where it

@@ -12,7 +12,7 @@ _ADDRESS = re.compile(r"https?://[A-Za-z0-9.\-\[\]:]+/?", re.ASCII)
 
 
 def is_address(text: str) -> bool:
-    """Is it where bench pages can be: http://, a computer's name or number, a port?
+    """Can bench pages be at this address: http://, a computer's name or number, a port?
 
     >>> is_address("http://192.168.1.20:7319"), is_address("my bench")
     (True, False)

@@ -1,4 +1,4 @@
-"""A fabrication built up from pieces beside the same thing cut from one bar: what either takes.
+"""Compares a fabrication built up from pieces with the same thing cut from one bar.
 
 Each way is planned for itself and proved; a way that cannot be is told of with its reason.
 """
@@ -43,7 +43,7 @@ class Way:
 
     @property
     def proven(self) -> bool:
-        """Does its route make the thing as drawn?"""
+        """Does the way's route make the thing as drawn?"""
         return not self.trouble
 
 
@@ -119,7 +119,7 @@ def _volume(bar: BarPiece) -> float:
 
 
 def lines(found: Compared) -> Iterator[str]:
-    """The comparison as it is printed."""
+    """The comparison as it is printed, line by line."""
     yield f"{found.part}, {found.copies} off"
     ways = [found.built, *([found.solid] if found.solid else [])]
     for way in ways:
@@ -158,7 +158,7 @@ def _verdict(found: Compared) -> Iterator[str]:
 
 
 def as_record(found: Compared) -> Mapping[str, object]:
-    """As plain data."""
+    """The comparison as plain data."""
     from dataclasses import asdict
 
     return asdict(found)

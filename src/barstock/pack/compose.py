@@ -1,4 +1,4 @@
-"""From a route to the pages of its pack."""
+"""Makes the pages of a pack from its route."""
 
 from __future__ import annotations
 
@@ -125,7 +125,7 @@ def compose(
 
 
 def operation_titles(route: Route, build: Build) -> dict[str, str]:
-    """What every operation does, in words, by its id."""
+    """The title of every operation, in words, by its id."""
     bars = {bar.id: bar.part for bar in route.bars}
     units = {part.name: part.unit for part in build.parts}
     return {
@@ -136,7 +136,7 @@ def operation_titles(route: Route, build: Build) -> dict[str, str]:
 
 
 def picture_names(build: Build) -> dict[str, str]:
-    """A drawing's name among the pictures -> its part's name."""
+    """The part's name of each drawing among the pictures, by the picture's name."""
     return {f"drawing-{n}": p.name for n, p in enumerate(build.parts)}
 
 

@@ -1,4 +1,4 @@
-"""The date in a drawing's title block: when the drawing became what it is.
+"""The date in a drawing's title block is the day when the drawing became what it is.
 
 A drawing office dates the issue, not the print (ISO 7200, date of issue; from memory): two prints
 of one issue say the same, and a changed drawing says a later day. So a part's sheet keeps its date

@@ -61,7 +61,7 @@ def hatch_angle(normal: Sequence[float], eye: Eye) -> float:
 
 
 def tones_drawn(plate: Plate, tones: Sequence[Tone]) -> str:
-    """Every area of the plate filled, and hatched where it is fresh."""
+    """The SVG of every area of the plate filled, and hatched where it is fresh."""
     fills, lines = [], []
     for label, tone in enumerate(tones):
         mask = plate.label == label
@@ -83,7 +83,7 @@ def tones_drawn(plate: Plate, tones: Sequence[Tone]) -> str:
 
 
 def framed(drawn: Iterable[str], height: float = HEIGHT) -> str:
-    """A picture's SVG text on white, WIDTH wide. drawn: all that is on it; height [mm]."""
+    """A whole SVG picture on white, WIDTH wide. drawn: all that is on it; height [mm]."""
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{WIDTH:g}mm" height="{height:g}mm" '
         f'viewBox="0 0 {WIDTH:g} {height:g}" font-family="{FOUNT}" fill="none" '
@@ -93,11 +93,11 @@ def framed(drawn: Iterable[str], height: float = HEIGHT) -> str:
 
 
 def drawn_lines(lines: Sequence[Flats], of: str) -> str:
-    """Lines of one weight."""
+    """The SVG of lines of one weight."""
     path = "".join(f"M{points(line.tolist())}" for line in lines)
     return f'<path d="{path}" stroke="#000" stroke-width="{LINES[of]}"/>\n' if path else ""
 
 
 def points(line: Sequence[Flat] | Sequence[Sequence[float]]) -> str:
-    """Points of a path, to a fiftieth of a millimetre."""
+    """The points of a path as SVG, to a fiftieth of a millimetre."""
     return " ".join(f"{round(x, 2):g},{round(y, 2):g}" for x, y in line)

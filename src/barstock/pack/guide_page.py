@@ -1,5 +1,6 @@
 """What moves as one HTML page: verdicts, the block to set moving, pictures, charts. Nothing is
-fetched; the little script and the solids lie in the page."""
+fetched; the little script and the solids lie in the page.
+"""
 
 from __future__ import annotations
 
@@ -68,7 +69,7 @@ def _drawn(judged: Judged, standing: Sequence[Stood]) -> dict[str, str]:
 
 
 def html(found: Moved, drawn: dict[str, dict[str, str]], told: dict[str, Any]) -> str:
-    """The page. drawn: SVG texts by guide and title; told: the record written beside it."""
+    """The page as HTML. drawn: SVG texts by guide and title; told: the record written beside it."""
     vendor = {path.name: path.read_text(encoding="utf-8") for path in VENDOR.glob("*.js")}
     guides = [
         {

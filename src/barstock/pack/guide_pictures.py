@@ -56,7 +56,9 @@ class Body:
 
 
 def pictures(stood: Sequence[Stood]) -> dict[str, str]:
-    """SVG texts: "together", "apart", "cut along", 160 x 110 mm, and "cut across", LOW."""
+    """The pictures as SVG texts: "together", "apart", "cut along", 160 x 110 mm, and "cut across",
+    LOW.
+    """
     bodies = _bodies(stood)
     block = stood[0].solid.bounds
     return {
@@ -68,7 +70,7 @@ def pictures(stood: Sequence[Stood]) -> dict[str, str]:
 
 
 def cut_across(stood: Sequence[Stood]) -> str:
-    """The last of them alone: how the block sits between the faces beside it."""
+    """The picture "cut across" alone: how the block sits between the faces beside it."""
     return _picture(_cut(_bodies(stood), 2, FAR), Eye(0.0, 90.0), cut=(2, 1.0), height=LOW)
 
 

@@ -23,8 +23,9 @@ def record(
     first: Sequence[str],
     pictures: Mapping[str, Mapping[str, str]],
 ) -> dict[str, Any]:
-    """first: verdicts of the whole. By guide: where its parts stand; its pictures, file names and
-    their words."""
+    """The record of what moves. first: verdicts of the whole. By guide: where its parts stand; its
+    pictures, file names and their words.
+    """
     return {
         "first": list(first),
         "caution": CAUTION,
@@ -41,7 +42,7 @@ def record(
 
 
 def read_record(folder: Path) -> dict[str, Any] | None:
-    """What was written there last; None where nothing is, or it cannot be read."""
+    """The record written last; None where there is none, or it cannot be read."""
     try:
         found = json.loads((folder / FILE).read_text(encoding="utf-8"))
     except (OSError, ValueError):

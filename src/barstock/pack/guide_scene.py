@@ -21,7 +21,7 @@ FREE = 3.0
 
 
 def scene(judged: Judged, stood: Sequence[Stood]) -> dict[str, Any]:
-    """Plain data for the page. Lengths in mm, x ahead, y to the left, z up."""
+    """The guide as plain data for the page. Lengths in mm, x ahead, y to the left, z up."""
     return {
         "bodies": [
             {"name": one.standing.name, "moves": n == 0, **_mesh(one.solid)}

@@ -36,7 +36,9 @@ class Block:
 
 @dataclass(frozen=True)
 class HeatCard:
-    """One heat. facts: (label, words); melts: (temperature, what happens); boxes: one a copy."""
+    """The card of one heat. facts: (label, words); melts: (temperature, what happens); boxes: one a
+    copy.
+    """
 
     number: str
     last: str
@@ -61,7 +63,7 @@ class HearthPages:
 
 
 def heat_picture_name(fabrication: int, heat: Heat) -> str:
-    """Name of a heat's picture; fabrication: its number in the route, from 1."""
+    """The name of a heat's picture; fabrication: its number in the route, from 1."""
     return f"heat-{fabrication}-{heat.number}"
 
 
@@ -74,7 +76,7 @@ def hearth_pages(route: Route, units: dict[str, Unit], shown: set[str]) -> tuple
 
 
 def units_of(parts: tuple[Part, ...]) -> dict[str, Unit]:
-    """What each part's drawing is dimensioned in."""
+    """The unit that each part's drawing is dimensioned in."""
     return {part.name: part.unit for part in parts}
 
 

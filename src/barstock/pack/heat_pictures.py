@@ -37,7 +37,7 @@ ROD = 16.0
 
 
 def heat_picture(one: Fabrication, heat: Heat, finished: Mapping[str, Solid]) -> str:
-    """SVG of a heat, 160 x 110 mm.
+    """The picture of a heat as SVG, 160 x 110 mm.
 
     finished: the solids of its pieces' parts, and of its fixture, as their routes leave them.
     """

@@ -26,7 +26,7 @@ WORDS = {"id", "pieces", "left", "steps", "cautions", "why", "minutes", "marks",
 
 
 def draw_parts(build: Build, paper: str, cache: Path, workers: Workers) -> dict[str, Future[Path]]:
-    """Has each part drawn; the folder of its drawing files, by the part's name."""
+    """Have each part drawn; the folder of its drawing files, by the part's name."""
     wanted = _drawings(build, paper, cache / "drawings")
     return {part: workers.made(one) for part, one in wanted.items()}
 
@@ -87,7 +87,7 @@ def _heat_picture(
 
 
 def made_by(route: Route, part: str) -> list[str]:
-    """All that a part is made by: its bars, and all its setups."""
+    """Everything that a part is made by: its bars, and all its setups."""
     bars = [bar for bar in route.bars if bar.part == part]
     works = {part, *(bar.id for bar in bars)}
     made = [bar.model_dump_json() for bar in bars]

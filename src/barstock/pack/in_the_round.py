@@ -72,7 +72,9 @@ class _Store:
 
 
 def in_the_round(worked: Worked) -> bytes:
-    """A setup, step by step: the work before it and after each operation, its cutter, the vise."""
+    """The file of a setup, step by step: the work before it and after each operation, its cutter,
+    the vise.
+    """
     before = _skin(worked.before)
     held = _held(worked, before)
     every = [p.points for p in before] + [p.points for _, skin, _ in held for p in skin]

@@ -1,4 +1,4 @@
-"""Words placed on a picture where they cover nothing, each with a line to what it speaks of."""
+"""Words are placed on a picture where they cover nothing, each with a line to what it speaks of."""
 
 from __future__ import annotations
 
@@ -32,7 +32,7 @@ class Inscription:
 
     @property
     def size(self) -> Flat:
-        """Width and height [mm]."""
+        """The width and height of the lettering [mm]."""
         return (max(map(len, self.words)) * LETTER * SIZE, len(self.words) * LEADING)
 
 

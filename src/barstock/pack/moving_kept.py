@@ -1,5 +1,6 @@
 """The pages of what moves, kept by the mechanism, the parts of its guides, the bars of those and
-the hollows its springs stand in."""
+the hollows its springs stand in.
+"""
 
 from __future__ import annotations
 
@@ -26,14 +27,14 @@ NOTHING = Table(Place("", 1, 1))
 
 
 def moving_asked(build: Build, workshop: Workshop, cache: Path, workers: Workers) -> Future[Path]:
-    """Has the pages made; the folder they are in."""
+    """Have the pages made, and return the folder they are in."""
     rests_on = moves_in(build, workshop)
     make = partial(_make, rests_on, cache / FIGURES)
     return workers.made(Kept(cache / "moving", key_of(rests_on), make, "what moves"))
 
 
 def key_of(rests_on: Variants) -> str:
-    """What the pages are kept by. Where a hollow is written is told if it will not do."""
+    """The key that the pages are kept by. Where a hollow is written is told if it will not do."""
     mechanism = rests_on.build.mechanism
     springs = mechanism.springs if mechanism else ()
     places = [str(hollow.place) for spring in springs for hollow in spring.hollows]

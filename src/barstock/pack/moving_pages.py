@@ -35,7 +35,9 @@ from barstock.pack.moving_guide import MARKS, guide_blocks
 
 @dataclass(frozen=True)
 class MovingPage:
-    """One page. picture: its name among the pictures, "" for none; beneath: drawn under all."""
+    """One page of what moves. picture: its name among the pictures, "" for none; beneath: drawn
+    under all.
+    """
 
     title: str
     words: str

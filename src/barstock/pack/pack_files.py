@@ -27,7 +27,7 @@ CHART = "order-of-work"
 
 @dataclass(frozen=True)
 class Unpictured:
-    """All of a pack but the pictures of the work.
+    """A pack complete but for the pictures of the work.
 
     drawn: the folder of a part's drawing files by its name; moving: that of the pages of what
     moves; both to come. bench_address: of the bench pages, "" for none.
@@ -42,7 +42,7 @@ class Unpictured:
     bench_address: str = ""
 
     def set_beforehand(self) -> None:
-        """Set it with its pictures left blank, for nothing but that the setter remembers.
+        """Set the pack with its pictures left blank, for nothing but that the setter remembers.
 
         Done while they are drawn, it makes `write` quicker by all that is laid out by then.
         """

@@ -13,7 +13,7 @@ from barstock.words.zeros import ZeroLine
 
 @dataclass(frozen=True)
 class OperationBox:
-    """One operation. running: speed and feed as (figure, unit) pairs.
+    """One operation on the page. running: speed and feed as (figure, unit) pairs.
 
     shortfall: the share that the spindle reaches of the speed wanted, "" where it is all.
     """
@@ -41,7 +41,8 @@ class Pass:
 @dataclass(frozen=True)
 class SetupPage:
     """One setup. held: (label, words) pairs repeated on every page of it. bench: the name of the
-    mark that opens it at the bench, "" where there is none."""
+    mark that opens it at the bench, "" where there is none.
+    """
 
     number: str
     last: str

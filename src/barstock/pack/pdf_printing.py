@@ -1,4 +1,4 @@
-"""The pack as PDF, set by typst with the fonts that come with it."""
+"""Sets the pack as PDF by typst, with the fonts that come with it."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ from barstock.pack.pack_pages import Pack
 
 
 class Paper(StrEnum):
-    """What the pack is printed on."""
+    """The paper that the pack is printed on."""
 
     A4 = "a4"
     LETTER = "letter"

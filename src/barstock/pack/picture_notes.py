@@ -1,4 +1,4 @@
-"""What is written on a picture: where zero is, what touches the jaw and the stop, the tilt."""
+"""The notes written on a picture: where zero is, what touches the jaw and the stop, the tilt."""
 
 from __future__ import annotations
 

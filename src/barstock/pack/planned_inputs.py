@@ -1,4 +1,6 @@
-"""What a plan was made from, kept beside it: the drawing and the shop as they then were written."""
+"""What a plan was made from is kept beside it: the drawing and the shop as they then
+were written.
+"""
 
 from __future__ import annotations
 
@@ -17,7 +19,7 @@ def as_written(build: bytes, workshop: Path) -> dict[str, bytes]:
 
 
 def keep_as_planned(out: Path, written: Mapping[str, bytes]) -> list[Path]:
-    """Put both files into the output folder; where they lie. Raises OSError."""
+    """Put both files into the output folder, and return where they lie. Raises OSError."""
     place = out / FOLDER
     place.mkdir()
     for name, content in written.items():

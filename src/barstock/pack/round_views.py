@@ -1,4 +1,6 @@
-"""A setup's work in the round: made when first looked at, kept by the readings it is cut by."""
+"""A setup's work in the round is made when first looked at, and kept by the readings
+it is cut by.
+"""
 
 from __future__ import annotations
 
@@ -16,7 +18,7 @@ FOLDER = "rounds"
 
 
 def turned(route: Route, part: str, cache: Path) -> Kept:
-    """The works of a part cut step by step: a folder with a file for each of its setups.
+    """The folder of the works of a part cut step by step, with a file for each of its setups.
 
     A route that cannot be cut raises ValueError, ArithmeticError when it is made; one proved can.
     """

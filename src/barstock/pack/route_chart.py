@@ -44,7 +44,7 @@ class Stretch:
 
 @dataclass(frozen=True)
 class Scale:
-    """minutes: of one line."""
+    """The scale of time across the picture. minutes: of one line."""
 
     minutes: float
 
@@ -63,7 +63,7 @@ class Scale:
 
 
 def chart(route: Route) -> str:
-    """The route as SVG text, sizes in mm."""
+    """The route as an SVG text, sizes in mm."""
     total = sum(s.minutes for s in route.setups)
     hours = max(2, ceil(total / 60 / MOST_LINES))
     scale = Scale(60.0 * hours)

@@ -17,7 +17,7 @@ FILE = "route.json"
 
 
 def route_path(folder: Path) -> Path:
-    """Where the route of a build's folder is."""
+    """The path of the route of a build's folder."""
     return folder / OUT / FILE
 
 

@@ -86,7 +86,7 @@ class _Scene:
 
 
 def setup_picture(setup: Setup, solid: Solid, fresh: Solid) -> str:
-    """SVG of the work after `setup`, 160 x 110 mm.
+    """The picture of the work after `setup` as SVG, 160 x 110 mm.
 
     solid: the work after the setup; fresh: the metal cut away in it; both in the table frame.
     Raises ValueError if there is no work to draw.

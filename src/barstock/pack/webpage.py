@@ -14,7 +14,7 @@ from barstock.words.lines import AXES, Line
 
 
 def html(pack: Pack, pictures: Mapping[str, str]) -> str:
-    """The whole file. pictures: SVG text by the names the pages use."""
+    """The whole file as HTML. pictures: SVG text by the names the pages use."""
     return (
         environment()
         .get_template("pack.html")
@@ -48,7 +48,7 @@ def environment() -> Environment:
 
 
 def style(*names: str) -> str:
-    """Style sheets, one after another."""
+    """The style sheets, one after another."""
     return "".join(Path(__file__).with_name(name).read_text(encoding="utf-8") for name in names)
 
 
@@ -58,12 +58,12 @@ def picture_data(svg: str) -> str:
 
 
 def capital(words: str) -> str:
-    """Words with a capital to begin with."""
+    """The words with a capital to begin with."""
     return words[:1].upper() + words[1:]
 
 
 def sentence(words: str) -> str:
-    """Words as a sentence, with one full stop."""
+    """The words as a sentence, with one full stop."""
     return capital(words.rstrip(".")) + "."
 
 
@@ -73,6 +73,6 @@ def axes_of(lines: Sequence[Line]) -> list[str]:
 
 
 def notes_of(lines: Sequence[Line], axis: str) -> str:
-    """What is noted of an axis, each note once."""
+    """The notes of an axis, each note once."""
     notes = [line.axes[axis].note for line in lines if axis in line.axes]
     return ", ".join(dict.fromkeys(note for note in notes if note))

@@ -1,4 +1,4 @@
-"""A folder of output that is whole or not there: made beside, then put in its place."""
+"""A folder of output is whole or not there: it is made beside, then put in its place."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Three views and the isometric one side by side on the paper."""
+"""Places three views and the isometric one side by side on the paper."""
 
 from __future__ import annotations
 

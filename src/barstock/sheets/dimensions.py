@@ -32,12 +32,12 @@ class Side:
 
     @property
     def level(self) -> bool:
-        """Do its dimension lines run level?"""
+        """Do the side's dimension lines run level?"""
         return self.name in ("above", "below")
 
     @property
     def sign(self) -> int:
-        """+1 where outward is up or to the right."""
+        """The way outward: +1 where that is up or to the right."""
         return 1 if self.name in ("above", "right") else -1
 
     @property
@@ -47,12 +47,12 @@ class Side:
         return Side(across[self.name])
 
     def parts(self, p: Flat) -> Flat:
-        """A point as (along the dimension lines, outward)."""
+        """The parts of a point: (along the dimension lines, outward)."""
         along, out = p if self.level else (p[1], p[0])
         return (along, out * self.sign)
 
     def point(self, along: float, out: float) -> Flat:
-        """The point that `parts` takes apart."""
+        """The point that `parts` takes apart, put together again."""
         return (along, out * self.sign) if self.level else (out * self.sign, along)
 
     def edge(self, view: Area) -> float:

@@ -28,7 +28,7 @@ SCALES = (10.0, 5.0, 2.0, 1.0, 0.5, 0.2, 0.1, 0.05)
 
 
 def draw_part(part: Part, build: Build, paper: str = "a4", dated: date | None = None) -> Sheet:
-    """The part's drawing at the largest scale of ISO 5455 that fits the paper ("a4", "letter").
+    """Draw the part at the largest scale of ISO 5455 that fits the paper ("a4", "letter").
 
     Raises ValueError if the paper is not known or the part is too large for any scale.
     """
@@ -57,7 +57,8 @@ def draw_all(
     paper: str = "a4",
     dates: Mapping[str, date] | None = None,
 ) -> list[Path]:
-    """Write every part's drawing (or one's) as SVG, DXF and PDF with its STEP beside; the files.
+    """Write every part's drawing (or one's) as SVG, DXF and PDF with its STEP beside; return the
+    files.
 
     dates: of the drawings by their parts' names; else today. Raises KeyError if there is no such
     part, OSError if a file cannot be written.

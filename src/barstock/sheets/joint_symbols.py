@@ -62,7 +62,7 @@ def _between(low: Vec, high: Vec, across: float, up: float) -> Vec:
 
 
 def list_height(part: Part) -> float:
-    """Room that the parts list takes above the title block [mm]."""
+    """The room that the parts list takes above the title block [mm]."""
     return 0.0 if part.joined is None else ROW * (len(_rows(part)) + 1) + 2.0
 
 
@@ -105,7 +105,7 @@ def balloon(at: Flat, side: int) -> tuple[Ink, Flat]:
 
 
 def joint_sign(form: str, elbow: Flat, side: int) -> list[Ink]:
-    """Reference line, dashed line, sign of the joint and tail, from the leader's elbow outward."""
+    """The reference line, dashed line, joint's sign and tail, from the leader's elbow outward."""
     x, y = elbow
     end = x + side * (SIGN + 2.0)
     middle = x + side * (SIGN / 2 + 0.5)

@@ -1,4 +1,4 @@
-"""What stands beside a dimension: the drawing's own words."""
+"""The label that stands beside a dimension, in the drawing's own words."""
 
 from __future__ import annotations
 

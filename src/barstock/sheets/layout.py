@@ -20,21 +20,21 @@ NEARER = 0.2
 
 @dataclass(frozen=True)
 class Figure:
-    """A view as drawn."""
+    """A view as drawn, with its ink."""
 
     seen: Seen
     ink: tuple[Ink, ...]
 
     @property
     def room(self) -> Area:
-        """All that it takes."""
+        """The whole area that the view takes."""
         areas = [extent(one) for one in self.ink]
         return around(
             [(a.left, a.bottom) for a in areas] + [(a.right, a.top) for a in areas],
         )
 
     def shifted(self, by: Flat) -> list[Ink]:
-        """Its ink moved across the paper."""
+        """The view moved across the paper."""
         return [shifted(one, by) for one in self.ink]
 
 

@@ -44,7 +44,9 @@ class Pointer:
 
 
 def lead(pointers: list[Pointer], view: Area, taken: list[Ink]) -> list[Ink]:
-    """Every label where it overlaps nothing, near what it points at, the sheet kept small."""
+    """The labels placed, each where it overlaps nothing, near what it points at, the sheet kept
+    small.
+    """
     ink: list[Ink] = []
     blocks = [extent(one) for one in taken]
     for pointer in sorted(pointers, key=lambda p: -p.at[1]):

@@ -15,7 +15,7 @@ NOTE = "no filler within the chain line, in the holes, on pins: anti-flow, dry, 
 
 
 def chain_lines(part: Part, seen: Seen, scale: float) -> Iterator[Mark]:
-    """Round each painted area of a part's top, in its plan."""
+    """The chain line round each painted area of a part's top, in its plan."""
     if seen.look.view != "top":
         return
     for (left, front), (right, back) in part.no_filler:

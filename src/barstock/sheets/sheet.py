@@ -9,7 +9,7 @@ from barstock.solids.strokes import Flat, Segment, Stroke
 
 
 class Layer(StrEnum):
-    """What a line means (ISO 128-2 types of line)."""
+    """The layers of a sheet, by what a line means (ISO 128-2 types of line)."""
 
     VISIBLE = "visible"
     HIDDEN = "hidden"
@@ -76,17 +76,17 @@ class Text:
 
     @property
     def size(self) -> float:
-        """The fount's size [mm]."""
+        """The size of the fount [mm]."""
         return self.height / SIZE_OF_CAPITAL
 
     @property
     def length(self) -> float:
-        """Along the base line [mm]."""
+        """The length of the lettering along the base line [mm]."""
         return width_of(self.words, self.height)
 
 
 def width_of(words: str, height: float = 2.5) -> float:
-    """How long lettering of that height of capital runs [mm]."""
+    """The length that lettering of that height of capital runs [mm]."""
     return len(words) * ADVANCE * height / SIZE_OF_CAPITAL
 
 
@@ -105,7 +105,7 @@ class Sheet:
 
     @property
     def words(self) -> tuple[str, ...]:
-        """All that is lettered on it."""
+        """All the words that are lettered on it."""
         return tuple(one.words for one in self.ink if isinstance(one, Text))
 
     def strokes(self, layer: Layer) -> tuple[Stroke, ...]:
@@ -129,30 +129,30 @@ class Area:
 
     @property
     def width(self) -> float:
-        """[mm]."""
+        """Distance from left to right [mm]."""
         return self.right - self.left
 
     @property
     def height(self) -> float:
-        """[mm]."""
+        """Distance from bottom to top [mm]."""
         return self.top - self.bottom
 
     @property
     def centre(self) -> Flat:
-        """Its middle."""
+        """The middle of the area."""
         return ((self.left + self.right) / 2, (self.bottom + self.top) / 2)
 
     def grown(self, by: float) -> Area:
-        """Larger on every side."""
+        """The area larger on every side."""
         return Area(self.left - by, self.bottom - by, self.right + by, self.top + by)
 
     def meets(self, other: Area) -> bool:
-        """Do they overlap?"""
+        """Do the two areas overlap?"""
         across = self.left < other.right and other.left < self.right
         return across and self.bottom < other.top and other.bottom < self.top
 
     def within(self, other: Area) -> bool:
-        """Does it lie inside the other?"""
+        """Does the area lie inside the other?"""
         across = other.left <= self.left and self.right <= other.right
         return across and other.bottom <= self.bottom and self.top <= other.top
 

@@ -27,7 +27,7 @@ class Paper:
 
     @property
     def frame(self) -> Area:
-        """20 mm for filing on the left, 10 mm elsewhere (ISO 5457)."""
+        """The area within the frame: 20 mm for filing on the left, 10 mm elsewhere (ISO 5457)."""
         return Area(20.0, 10.0, self.width - 10.0, self.height - 10.0)
 
     @property
@@ -38,13 +38,13 @@ class Paper:
 
     @property
     def free(self) -> Area:
-        """What the views may fill."""
+        """The area that the views may fill."""
         frame = self.frame
         return Area(frame.left + 4, self.block.top + 4, frame.right - 4, frame.top - 4)
 
 
 def paper_of(name: str) -> Paper:
-    """Paper by name. Raises ValueError for one not known."""
+    """The paper of a name. Raises ValueError for one not known."""
     try:
         return Paper(*PAPERS[name.lower()])
     except KeyError:
@@ -128,7 +128,8 @@ def _box(area: Area) -> list[Ink]:
 
 
 def symbol(x: float, y: float, first_angle: bool) -> list[Ink]:
-    """A truncated cone, small end left, and its view from the left; `x`, `y`: left end of the axis.
+    """The projection symbol: a truncated cone, small end left, and its view from the left; `x`,
+    `y`: left end of the axis.
 
     First angle puts that view on the right of the cone, third angle on the left.
     """

@@ -30,7 +30,7 @@ class Look:
     cell: Cell
 
     def flat(self, p: Vec) -> Flat:
-        """Where a point of the part is seen [mm]."""
+        """The place where a point of the part is seen [mm]."""
         return (dot(p, self.right), dot(p, self.up))
 
 
@@ -55,7 +55,7 @@ class Seen:
 
 
 def views(solid: Solid, first_angle: bool) -> tuple[Seen, Seen, Seen]:
-    """Front view, plan and side view. Of two opposite looks the one that hides less is taken."""
+    """The front view, plan and side view; of two opposite looks the one that hides less is taken."""
     turn = -1 if first_angle else 1
     sides = SIDES[::turn]  # where both show as much, the side view stands on the right
     picked = [

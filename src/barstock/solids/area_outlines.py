@@ -1,4 +1,4 @@
-"""Areas of a grid drawn as outlines, and hatched."""
+"""Areas of a grid are drawn here as outlines, and hatched."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ Ring = list[Flat]
 
 
 def outlines(mask: Mask, cell: float, slack: float) -> list[Ring]:
-    """Closed outlines round the True cells (holes turn the other way) within `slack` [mm]."""
+    """The closed outlines round the True cells (holes turn the other way) within `slack` [mm]."""
     mask, left, top = _cropped(mask)
     steps = _cracks(mask)
     rings = []
@@ -103,7 +103,7 @@ def _simple(ring: list[tuple[int, int]], slack: float) -> list[tuple[int, int]]:
 
 
 def hatching(mask: Mask, cell: float, angle: float, apart: float) -> list[tuple[Flat, Flat]]:
-    """Parallel lines at `angle` [degrees, y down] over the True cells, `apart` [mm] apart."""
+    """The parallel lines at `angle` [degrees, y down] over the True cells, `apart` [mm] apart."""
     rows, columns = mask.shape
     if not mask.any():
         return []

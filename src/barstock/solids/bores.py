@@ -24,12 +24,12 @@ class Bore:
 
     @property
     def conical(self) -> bool:
-        """A cone (a spot, a drill's point, a countersink)?"""
+        """Is the face a cone (a spot, a drill's point, a countersink)?"""
         return not math.isclose(self.radius_low, self.radius_high, abs_tol=1e-7)
 
 
 def upright_bores(solid: Solid, x: float, y: float, off: float) -> list[Bore]:
-    """Bores along z whose axis passes within `off` [mm] of x, y; `low` is the lower end."""
+    """The bores along z whose axis passes within `off` [mm] of x, y; `low` is the lower end."""
     return [
         bore
         for bore in bores(solid)
@@ -44,7 +44,9 @@ def bores(solid: Solid) -> Iterator[Bore]:
 
 
 def rounds(solid: Solid) -> Iterator[Bore]:
-    """What is round itself, as pins and bars are: more than half of the way at least."""
+    """The outward round faces, as pins and bars have: those that go more than half of the way
+    round.
+    """
     return (one for one, inward, turn in _round_faces(solid) if not inward and turn > 1.1 * math.pi)
 
 

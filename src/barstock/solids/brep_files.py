@@ -18,7 +18,8 @@ def save(path: Path, solid: Solid) -> None:
 
 
 def load(path: Path) -> Solid:
-    """What `save` wrote, given to the kernel when first needed. Raises OSError if it is not there.
+    """Read what `save` wrote, given to the kernel when first needed. Raises OSError if it is not
+    there.
 
     The solid raises OSError when it turns out that the file was spoilt.
     """

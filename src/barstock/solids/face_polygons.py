@@ -30,12 +30,12 @@ class Polygon:
 
     @cached_property
     def normal(self) -> Points:
-        """Outward unit normal."""
+        """The outward unit normal."""
         return normal(self.corners)
 
 
 def normal(corners: Points) -> Points:
-    """Unit normal of a flat polygon, by the sum of its corners' products (Newell)."""
+    """The unit normal of a flat polygon, by the sum of its corners' products (Newell)."""
     (x, y, z), (u, v, w) = (corners - corners[0]).T, (np.roll(corners, -1, axis=0) - corners[0]).T
     area = (float(y @ w - z @ v), float(z @ u - x @ w), float(x @ v - y @ u))
     return np.array(area) / max(math.hypot(*area), 1e-300)

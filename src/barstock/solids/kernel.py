@@ -48,7 +48,7 @@ def _boolean(kind: str, first: Sequence[Any], tools: Sequence[Any], within: floa
 
 
 def cut(shape: Any, tools: Sequence[Any], within: float = 0.0) -> Any:
-    """`shape` less all of `tools`; surfaces that lie within so much of each other are one [mm]."""
+    """The shape less all of `tools`; surfaces within so much of each other are taken as one [mm]."""
     return _boolean("Cut", [shape], tools, within)
 
 
@@ -63,7 +63,7 @@ def fuse(shapes: Sequence[Any]) -> Any:
 
 
 def common(shape: Any, other: Any) -> Any:
-    """What both have."""
+    """The shape of what both have."""
     return _boolean("Common", [shape], [other])
 
 
@@ -81,7 +81,7 @@ def explore(shape: Any, kind: str) -> Iterator[Any]:
 
 
 def compound(shapes: Sequence[Any]) -> Any:
-    """Shapes side by side as one, without joining them."""
+    """The shapes side by side as one, without joining them."""
     from OCP.BRep import BRep_Builder
     from OCP.TopoDS import TopoDS_Compound
 
@@ -93,7 +93,7 @@ def compound(shapes: Sequence[Any]) -> Any:
 
 
 def moved(shape: Any, rotation: Sequence[Sequence[float]], shift: Sequence[float]) -> Any:
-    """`shape` turned by a rotation matrix, then shifted."""
+    """The shape turned by a rotation matrix, then shifted."""
     from OCP.BRepBuilderAPI import BRepBuilderAPI_Transform
     from OCP.gp import gp_Trsf
 
@@ -104,7 +104,7 @@ def moved(shape: Any, rotation: Sequence[Sequence[float]], shift: Sequence[float
 
 
 def volume(shape: Any, finely: bool = False) -> float:
-    """Volume [mm3]. finely: to a millionth part; slower where curved faces meet in curves."""
+    """The volume [mm3]. finely: to a millionth part; slower where curved faces meet in curves."""
     from OCP.BRepGProp import BRepGProp
     from OCP.GProp import GProp_GProps
 
@@ -146,7 +146,7 @@ def contains(shape: Any, p: Sequence[float]) -> bool:
 
 
 def mesh(shape: Any, deflection: float) -> tuple[NDArray[np.float64], NDArray[np.int64]]:
-    """Triangles over the skin within `deflection` [mm], welded where they meet."""
+    """The triangles over the skin within `deflection` [mm], welded where they meet."""
     from OCP import TopAbs
     from OCP.BRep import BRep_Tool
     from OCP.BRepMesh import BRepMesh_IncrementalMesh
@@ -183,7 +183,7 @@ def _weld(
 
 
 def part_off(shape: Any, tools: Sequence[Any]) -> tuple[Any, Any]:
-    """What `tools` leave of `shape` and what they take from it, by one intersection."""
+    """The shape that `tools` leave of `shape` and what they take from it, by one intersection."""
     from OCP.BOPAlgo import BOPAlgo_PaveFiller
     from OCP.BRepAlgoAPI import BRepAlgoAPI_Common, BRepAlgoAPI_Cut
     from OCP.collections import List_TopoDS_Shape
@@ -212,7 +212,7 @@ def part_off(shape: Any, tools: Sequence[Any]) -> tuple[Any, Any]:
 
 
 def written(shape: Any) -> bytes:
-    """`shape` in the kernel's own exact form."""
+    """The shape in the kernel's own exact form."""
     from OCP.BinTools import BinTools
 
     stream = BytesIO()
@@ -221,7 +221,7 @@ def written(shape: Any) -> bytes:
 
 
 def shape_of(raw: bytes) -> Any:
-    """What `written` wrote. Raises OSError if it cannot be read."""
+    """The shape that `written` wrote. Raises OSError if it cannot be read."""
     from OCP.BinTools import BinTools
     from OCP.TopoDS import TopoDS_Shape
 

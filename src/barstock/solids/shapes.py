@@ -29,12 +29,12 @@ class Placement:
     shift: Vec = (0.0, 0.0, 0.0)
 
     def turn(self, v: Vec) -> Vec:
-        """A direction after the motion (no shift)."""
+        """The direction after the motion (no shift)."""
         a, b, c = self.rotation
         return (dot(a, v), dot(b, v), dot(c, v))
 
     def apply(self, p: Vec) -> Vec:
-        """A point after the motion [mm]."""
+        """The point after the motion [mm]."""
         return plus(self.turn(p), self.shift)
 
     def inverse(self) -> Placement:
@@ -44,7 +44,7 @@ class Placement:
         return Placement(back.rotation, scaled(back.turn(self.shift), -1.0))
 
     def then(self, after: Placement) -> Placement:
-        """This motion, then `after`."""
+        """The motion of this one, then `after`."""
         columns = self.inverse().rotation
         rows = tuple(tuple(dot(row, column) for column in columns) for row in after.rotation)
         return Placement(rows, after.apply(self.shift))  # type: ignore[arg-type]
@@ -61,7 +61,7 @@ class Solid:
 
     @cached_property
     def shape(self) -> Any:
-        """The kernel's own."""
+        """The kernel's own shape of it."""
         return self.made() if callable(self.made) else self.made
 
     def __reduce__(self) -> tuple[type[Solid], tuple[Any]]:
@@ -72,7 +72,7 @@ class Solid:
 
     @cached_property
     def volume(self) -> float:
-        """Volume [mm3]."""
+        """The volume of the body [mm3]."""
         return 0.0 if self.shape is None else kernel.volume(self.shape)
 
     @cached_property
@@ -88,7 +88,7 @@ class Solid:
         return self.shape is None
 
     def cut(self, *tools: Solid, within: float = 0.0) -> Solid:
-        """This less all of `tools`.
+        """The body less all of `tools`.
 
         Surfaces `within` so much of each other are taken for one [mm]: of two that nearly lie in
         one another the kernel is apt to make up films, or to lose the solid between them.
@@ -97,7 +97,7 @@ class Solid:
         return _solid(kernel.cut(self.shape, [t.shape for t in near], within)) if near else self
 
     def part_off(self, *tools: Solid) -> tuple[Solid, Solid]:
-        """What all of `tools` leave of this, and what they take from it.
+        """The body that `tools` leave of this, and what they take from it.
 
         Raises ArithmeticError where the kernel cannot make the two add up.
         """
@@ -123,26 +123,26 @@ class Solid:
         return abs(a + b - c) <= slight
 
     def fuse(self, *others: Solid) -> Solid:
-        """This and all of `others` as one."""
+        """The body and all of `others` as one."""
         full = [solid.shape for solid in (self, *others) if not solid.empty]
         if len(full) < 2:
             return Solid(full[0]) if full else self
         return _solid(kernel.fuse(full))
 
     def common(self, other: Solid) -> Solid:
-        """What both have."""
+        """The body of what both have."""
         if not self.near(other):
             return nothing()
         return _solid(kernel.common(self.shape, other.shape))
 
     def moved(self, placement: Placement) -> Solid:
-        """This after a rigid motion."""
+        """The body after a rigid motion."""
         if self.empty:
             return self
         return Solid(kernel.moved(self.shape, placement.rotation, placement.shift))
 
     def lumps(self) -> list[Solid]:
-        """Its separate bodies."""
+        """The separate bodies that it is made of."""
         return [] if self.empty else [Solid(s) for s in kernel.explore(self.shape, "SOLID")]
 
     def mesh(self, deflection: float = 0.05) -> tuple[NDArray[np.float64], NDArray[np.int64]]:
@@ -158,11 +158,11 @@ class Solid:
         return kernel.distance(self.shape, other.shape)
 
     def contains(self, p: Vec) -> bool:
-        """Is the point inside or on the skin?"""
+        """Is the point inside the body or on its skin?"""
         return not self.empty and kernel.contains(self.shape, p)
 
     def near(self, other: Solid) -> bool:
-        """Do the two boxes meet?"""
+        """Do the boxes of the two bodies meet?"""
         if self.empty or other.empty:
             return False
         (low, high), (floor, roof) = self.bounds, other.bounds
@@ -182,7 +182,7 @@ def nothing() -> Solid:
 
 
 def together(solids: Sequence[Solid]) -> Solid:
-    """Solids side by side as one, not joined; they should not overlap."""
+    """The solids side by side as one, not joined; they should not overlap."""
     return Solid(kernel.compound([s.shape for s in solids])) if solids else nothing()
 
 

@@ -20,7 +20,7 @@ FINE = 0.12
 
 @dataclass(frozen=True)
 class Patch:
-    """One face. points: (n, 3); corners: (m, 3), outward; flat: is it a plane?"""
+    """One face of a skin. points: (n, 3); corners: (m, 3), outward; flat: is it a plane?"""
 
     points: Points
     corners: Corners
@@ -28,12 +28,12 @@ class Patch:
 
     @property
     def triangles(self) -> Points:
-        """(m, 3 corners, 3)."""
+        """The corners' points of every triangle, (m, 3 corners, 3)."""
         return np.asarray(self.points[self.corners])
 
     @property
     def normals(self) -> Points:
-        """Outward unit normal of each triangle, (m, 3)."""
+        """The outward unit normal of each triangle, (m, 3)."""
         a, b, c = self.triangles.transpose(1, 0, 2)
         across = np.cross(b - a, c - a)
         return np.asarray(across / np.maximum(np.linalg.norm(across, axis=1), 1e-12)[:, None])

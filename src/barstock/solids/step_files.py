@@ -1,4 +1,4 @@
-"""Solids to and from STEP files (ISO 10303)."""
+"""Solids are written to and read from STEP files (ISO 10303)."""
 
 from __future__ import annotations
 

@@ -14,18 +14,18 @@ NEAR = 2e-3
 
 @dataclass(frozen=True)
 class Segment:
-    """A straight piece."""
+    """A straight piece of a drawing."""
 
     start: Flat
     end: Flat
 
     @property
     def points(self) -> tuple[Flat, ...]:
-        """Points along it."""
+        """The points along it."""
         return (self.start, self.end)
 
     def moved(self, scale: float, shift: Flat) -> Segment:
-        """Enlarged about the origin, then shifted."""
+        """The piece enlarged about the origin, then shifted."""
         return Segment(_moved(self.start, scale, shift), _moved(self.end, scale, shift))
 
 
@@ -40,7 +40,7 @@ class Arc:
 
     @property
     def points(self) -> tuple[Flat, ...]:
-        """Points along it, at most 10 degrees apart."""
+        """The points along it, at most 10 degrees apart."""
         n = max(2, math.ceil(self.sweep / 10))
         return tuple(self.at(self.start + self.sweep * i / n) for i in range(n + 1))
 
@@ -51,7 +51,7 @@ class Arc:
         return (x + self.radius * math.cos(turn), y + self.radius * math.sin(turn))
 
     def moved(self, scale: float, shift: Flat) -> Arc:
-        """Enlarged about the origin, then shifted."""
+        """The arc enlarged about the origin, then shifted."""
         return Arc(_moved(self.centre, scale, shift), self.radius * scale, self.start, self.sweep)
 
 
@@ -62,7 +62,7 @@ class Chain:
     points: tuple[Flat, ...]
 
     def moved(self, scale: float, shift: Flat) -> Chain:
-        """Enlarged about the origin, then shifted."""
+        """The curve enlarged about the origin, then shifted."""
         return Chain(tuple(_moved(p, scale, shift) for p in self.points))
 
 

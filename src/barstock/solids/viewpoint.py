@@ -18,7 +18,8 @@ Flats = NDArray[np.float64]
 
 @dataclass(frozen=True)
 class Eye:
-    """Parallel projection. around: degrees round to the right of straight in front; above: degrees.
+    """The eye that looks on by parallel projection. around: degrees round to the right of straight
+    in front; above: degrees.
 
     scale: mm on paper for one mm of the solid; shift: on paper [mm]. Paper x right, y down.
     """
@@ -30,7 +31,7 @@ class Eye:
 
     @cached_property
     def axes(self) -> NDArray[np.float64]:
-        """Rows: right, down, toward the eye."""
+        """The picture's axes as rows: right, down, toward the eye."""
         a, e = math.radians(self.around), math.radians(self.above)
         right = (math.cos(a), math.sin(a), 0.0)
         toward = (math.sin(a) * math.cos(e), -math.cos(a) * math.cos(e), math.sin(e))
@@ -38,17 +39,19 @@ class Eye:
 
     @property
     def toward(self) -> Vec:
-        """Unit vector to the eye."""
+        """The unit vector to the eye."""
         x, y, z = self.axes[2]
         return (float(x), float(y), float(z))
 
     def paper(self, points: Points) -> tuple[Flats, NDArray[np.float64]]:
-        """Where points (n, 3) land [mm on paper], and how near they are [mm of the solid]."""
+        """The places where points (n, 3) land [mm on paper], and how near they are [mm of the
+        solid].
+        """
         seen = points @ self.axes.T
         return seen[:, :2] * self.scale + np.array(self.shift), seen[:, 2]
 
     def at(self, p: Vec) -> tuple[float, float]:
-        """Where one point lands [mm on paper]."""
+        """The place where one point lands [mm on paper]."""
         (x, y), *_ = self.paper(np.array([p]))[0]
         return (float(x), float(y))
 
@@ -67,7 +70,7 @@ class Plate:
     """A grid over the paper that keeps, for every cell, the nearest face and how near it is."""
 
     def __init__(self, eye: Eye, width: float, height: float, cell: float) -> None:
-        """width, height, cell: [mm on paper]."""
+        """Make an empty grid. width, height, cell: [mm on paper]."""
         self.eye, self.cell = eye, cell
         shape = (math.ceil(height / cell), math.ceil(width / cell))
         self.near = np.full(shape, -np.inf)

@@ -38,11 +38,13 @@ _STARTING = Lock()
 class Workers:
     """Processes that do tasks, at most `many` at a time; with none the tasks are done here.
 
-    To be left by `with`, which ends them and whatever they were still at.
+    They are used within `with`, which ends them and whatever they were still at.
     """
 
     def __init__(self, many: int | None = None, loaded: Sequence[str] = ()) -> None:
-        """many: None is one for each core. loaded: modules of the tasks, loaded once for all."""
+        """Make ready to start them. many: None is one for each core. loaded: modules of the tasks,
+        loaded once for all.
+        """
         if many is None:
             many = min(MOST, os.cpu_count() or 1) if sys.executable else 0
         self._many, self._loaded = many, (*KERNEL, *loaded)
