@@ -1,4 +1,4 @@
-"""Why an operation stands where it does, and what it would cost to have it otherwise."""
+"""Explains why an operation stands where it does, and what it would cost to have it otherwise."""
 
 from __future__ import annotations
 
@@ -21,7 +21,7 @@ from barstock.route.statements import Reason
 
 
 class UnknownOperationError(LookupError):
-    """No operation, or more than one, goes by that name; says which there are."""
+    """Raised where no operation, or more than one, goes by that name; says which there are."""
 
 
 def why(planner: Planner, pins: Sequence[Pin], wanted: str) -> Why:

@@ -22,8 +22,8 @@ practice."""
 
 
 def touch_gauge(workshop: Workshop, used: Sequence[float], dial: Dial) -> tuple[float, str]:
-    """What stands under a cutter to be touched: its height [mm] and what it is, of what is owned;
-    "" where nothing is. used: the parallels under the work already [mm]; dial: which Z is set by.
+    """The gauge under a cutter to be touched: its height [mm] and what it is, of what is owned; ""
+    where nothing is. used: the parallels under the work already [mm]; dial: which Z is set by.
     """
     wanted = GAUGES[workshop.unit]
     for name, sizes in (
@@ -57,7 +57,9 @@ def bar_to_buy(short: Lacking) -> Item:
 def unlisted(
     setups: Sequence[Setup], workshop: Workshop, parts: Mapping[str, str] = MappingProxyType({})
 ) -> list[Item]:
-    """What the setups ask for besides tools and bars. parts: of each work, by its name."""
+    """The things that the setups ask for besides tools and bars. parts: of each work,
+    by its name.
+    """
     wanted: list[tuple[Item, list[str]]] = []
     for setup in setups:
         for item in _asked(setup, workshop, parts.get(setup.work, setup.work)):

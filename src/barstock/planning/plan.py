@@ -1,4 +1,4 @@
-"""Planning a build: from the drawing and the shop to a route."""
+"""Plans a build, from the drawing and the shop to a route."""
 
 from __future__ import annotations
 
@@ -79,7 +79,7 @@ class PartPlan:
 
     @property
     def part(self) -> Part:
-        """The part."""
+        """The part that is planned."""
         return self.prepared.part
 
 
@@ -95,7 +95,7 @@ class Whole:
 
     @property
     def minutes(self) -> float:
-        """Of all setups."""
+        """The minutes of all setups."""
         return sum(s.minutes for s in self.arranged.setups)
 
 
@@ -226,7 +226,7 @@ class Planner:
         return fixed + sum(p.order.bound for p in among) + firsts
 
     def costs(self, pins: Sequence[Pin], whole: Whole) -> dict[Pin, float]:
-        """Minutes that each pin costs against the plan without it.
+        """The minutes that each pin costs against the plan without it.
 
         The plan with the pin does without it too: where none quicker is found, it costs nothing.
         """
@@ -395,7 +395,7 @@ def _shifted(
 
 
 def _silent(words: str, share: float) -> None:
-    """Tells nobody."""
+    """Tell nobody how far planning has come; for callers that do not ask."""
 
 
 def _bar_piece(part: Part, stock: Stock, lengths: Lengths) -> BarPiece:

@@ -1,4 +1,4 @@
-"""Everything about a part that its order is chosen from: tasks, ways, minutes, bar."""
+"""Prepares everything about a part that its order is chosen from: tasks, ways, minutes, bar."""
 
 from __future__ import annotations
 
@@ -59,22 +59,22 @@ class Prepared:
 
     @cached_property
     def rooms(self) -> list[list[Room]]:
-        """What the poses of every task at the mill leave open of its holding."""
+        """The rooms that the poses of every task at the mill leave open of its holding."""
         return rooms(self.tasks, self.part, self.stock, self.givens.workshop)
 
     @property
     def part(self) -> Part:
-        """The part."""
+        """The part that is to be put in order."""
         return self.givens.part
 
     @property
     def copies(self) -> dict[str, int]:
-        """Works to load, by stage."""
+        """The number of works to load, by stage."""
         return {"bar": self.lengths.count, "piece": self.part.copies}
 
     @property
     def whole_bars(self) -> Lengths:
-        """Lengths for a bar that needs no milling before it is sawn."""
+        """The lengths of a bar that needs no milling before it is sawn."""
         if self.part.joined:
             return self.lengths
         longest = self.stock.bar.length

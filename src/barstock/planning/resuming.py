@@ -31,14 +31,14 @@ from barstock.workshop.shop import ShopTimes, Workshop
 
 
 class OutOfOrderError(UnplannableError):
-    """Something was done before what it must come after."""
+    """Raised where something was done before what it must come after."""
 
     def __init__(self, where: str, broken: Rule) -> None:
         self.where, self.broken = where, broken
         super().__init__(self.told())
 
     def told(self, tell: Callable[[Rule], str] = str) -> str:
-        """What was done too early. tell: gives the line of a rule."""
+        """The tasks done too early, in words. tell: gives the line of a rule."""
         then, first = self.broken.then, self.broken.first
         return (
             f"{self.where}{then} cannot be done while {first} is not: {tell(self.broken)}; say "
@@ -63,7 +63,7 @@ class Begun:
 
 
 def begun(part: Part, route: Route, standing: Standing, shop: Workshop) -> Begun | None:
-    """What is done of a part in an earlier route; None where nothing is."""
+    """The part as it is begun by an earlier route; None where nothing of it is done."""
     if part.joined:
         return _joined(part, route, standing, shop)
     old = next((bar for bar in route.bars if bar.part == part.name), None)

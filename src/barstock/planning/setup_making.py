@@ -1,4 +1,4 @@
-"""From an ordered list of placed tasks to the setups a person works through."""
+"""Makes the setups a person works through from an ordered list of placed tasks."""
 
 from __future__ import annotations
 
@@ -59,7 +59,7 @@ class State:
 
     @property
     def box(self) -> Box:
-        """Extremes (low corner, high corner) [mm]."""
+        """The work's extremes (low corner, high corner) [mm]."""
         return ((self.x[0], self.y[0], self.z[0]), (self.x[1], self.y[1], self.z[1]))
 
     def after(self, placed: Sequence[Placed]) -> None:
@@ -75,23 +75,23 @@ class State:
 
 
 def bar_state(stock: Stock, lengths: Lengths) -> State:
-    """A bar length before anything is cut."""
+    """The state of a bar length before anything is cut."""
     return State([-CLEAN_UP, lengths.length - CLEAN_UP], [*stock.y], [*stock.z])
 
 
 def joined_state(part: Part) -> State:
-    """The pieces of a fabrication, joined."""
+    """The state of a fabrication's pieces, joined."""
     (x, y, z), (a, b, c) = part.raw
     return State([x, a], [y, b], [z, c])
 
 
 def piece_state(part: Part, bar: State) -> State:
-    """A piece as it comes off the saw."""
+    """The state of a piece as it comes off the saw."""
     return State([-CLEAN_UP, part.size[0] + CLEAN_UP], list(bar.y), list(bar.z), list(bar.done))
 
 
 def in_setups(placed: Sequence[Placed]) -> list[list[Placed]]:
-    """Runs of tasks done without disturbing the work."""
+    """The runs of tasks done without disturbing the work."""
     return [list(group) for _, group in groupby(placed, key=lambda p: p.pose.name)]
 
 
@@ -221,7 +221,7 @@ def _operation(p: Placed, lie: Lie, zeros: Zeros, givens: SetupGivens) -> Operat
 def cutting_minutes(
     task: Task, machine: MachineKind, values: Cutting, feed: float, times: ShopTimes
 ) -> float:
-    """Minutes of one operation on one copy: cutting, moving and measuring."""
+    """The minutes of one operation on one copy: cutting, moving and measuring."""
     if isinstance(task.job, Sink) and task.job.step == "tap":
         return times.tap_hole * len(task.job.at)
     kind = machine_type(machine)

@@ -55,7 +55,9 @@ class Seen:
 
 
 def views(solid: Solid, first_angle: bool) -> tuple[Seen, Seen, Seen]:
-    """The front view, plan and side view; of two opposite looks the one that hides less is taken."""
+    """The front view, plan and side view; of two opposite looks the one that hides
+    less is taken.
+    """
     turn = -1 if first_angle else 1
     sides = SIDES[::turn]  # where both show as much, the side view stands on the right
     picked = [

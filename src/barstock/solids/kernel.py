@@ -48,7 +48,9 @@ def _boolean(kind: str, first: Sequence[Any], tools: Sequence[Any], within: floa
 
 
 def cut(shape: Any, tools: Sequence[Any], within: float = 0.0) -> Any:
-    """The shape less all of `tools`; surfaces within so much of each other are taken as one [mm]."""
+    """The shape less all of `tools`; surfaces within so much of each other are taken
+    as one [mm].
+    """
     return _boolean("Cut", [shape], tools, within)
 
 

@@ -34,7 +34,7 @@ HEAD = 10.0  # from the longest tool to the work's top, to get it out [mm]; comm
 
 @dataclass(frozen=True)
 class AgainstPlate(OnTable):
-    """Work on end, its back against the plate."""
+    """Work that stands on end, its back against an angle plate."""
 
     name = "angle plate"
     seat = "plate"
@@ -43,7 +43,7 @@ class AgainstPlate(OnTable):
 
     @classmethod
     def instead(cls, pose: Pose, part: Part, shop: Workshop) -> Sequence[Way]:
-        """Where an end is up."""
+        """The way is offered where an end is up."""
         kit, plate = shop.kit(Clamps), shop.kit(AnglePlate)
         if kit is None or plate is None or pose.tilt or pose.stage == "bar" or pose.up.axis != 0:
             return ()
@@ -51,15 +51,15 @@ class AgainstPlate(OnTable):
 
     @property
     def device(self) -> str:
-        """What does it, in the trade's words."""
+        """The plate, in the trade's words."""
         return "angle plate on the table"
 
     def told(self, pose: Pose) -> str:
-        """Where it stands."""
+        """Where the work stands, for the name of a pose."""
         return ", strapped to the table against the angle plate"
 
     def seat_top(self, lie: Lie) -> float:
-        """The plate stays as high as it is."""
+        """The height of the plate, which stays as it is [mm]."""
         return self.plate.high
 
     def hold(
@@ -70,14 +70,14 @@ class AgainstPlate(OnTable):
         shop: Workshop,
         wanted: Sequence[float] = (),
     ) -> Grip:
-        """On the table, or on parallels that bring its end above the plate."""
+        """The work is held on the table, or on parallels that bring its end above the plate."""
         flat = lay(pose, box, 0.0)
         rest = self._raised(flat, shop)
         self._fits(flat, rest, shop)
         return self.grip(lay(pose, box, rest), [rest], shop)
 
     def needs(self, pose: Pose, box: Box, part: Part) -> Needed:
-        """Metal just inside its front under the straps and its back behind them."""
+        """It needs metal just inside its front under the straps, and its back behind them."""
         lie = lay(pose, box, 0.0)
         low, high = lie.extent
         heights = [
@@ -97,7 +97,9 @@ class AgainstPlate(OnTable):
     def in_the_way(
         self, values: Cutting, tool: Tool, lie: Lie, zeros: Zeros, shop: Workshop
     ) -> str:
-        """As of all work on the table; and the tool must go over it."""
+        """What these moves would run into, as of all work on the table; and the tool must go over
+        the plate.
+        """
         mill = shop.machine(self.machine)
         if mill and mill.daylight and lie.extent[1][2] + tool.reach > mill.daylight:
             return f"the spindle does not rise so high that {tool.name} goes over the work"
@@ -106,11 +108,11 @@ class AgainstPlate(OnTable):
     def settled(
         self, holding: Holding, operations: Sequence[Operation], zeros: Zeros, top: float
     ) -> Holding:
-        """The stop lower than the straps."""
+        """The holding with its stop set lower than the straps."""
         return holding.model_copy(update={"stop_below": holding.packing + LOW_STOP})
 
     def cautions(self, tasks: Sequence[Task], holding: Holding, lie: Lie) -> Iterator[Caution]:
-        """It stands high."""
+        """Work on end stands high."""
         for kind in UPRIGHT:
             yield Caution(kind=kind)
 

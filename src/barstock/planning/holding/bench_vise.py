@@ -1,4 +1,4 @@
-"""Work in the bench vise, for marking out, sawing and filing."""
+"""Work held in the bench vise, for marking out, sawing and filing."""
 
 from __future__ import annotations
 
@@ -12,14 +12,14 @@ from barstock.workshop.shop import MachineKind
 
 @dataclass(frozen=True)
 class InBenchVise(ByHand):
-    """Whatever is done by hand."""
+    """Work held in the bench vise for whatever is done by hand."""
 
     name = "bench vise"
     machine = MachineKind.BENCH
 
     @classmethod
     def usual(cls, need: Need, up: Face) -> Way | None:
-        """All hand work."""
+        """The way is thought of first for all hand work."""
         return cls() if need is Need.BY_HAND else None
 
 

@@ -1,4 +1,4 @@
-"""Work held for hand tools or to be sawn: wherever there is something to hold it by."""
+"""Work held for hand tools or to be sawn lies wherever there is something to hold it by."""
 
 from __future__ import annotations
 
@@ -19,14 +19,14 @@ READY = 2.0  # minutes to clear the vise for another work; common practice
 
 @dataclass(frozen=True)
 class ByHand(Way):
-    """A vise that is never far open nor set to anything."""
+    """Work in a vise that is never far open nor set to anything."""
 
     stop = False
     by_hand = True
 
     @classmethod
     def alike(cls, setup: Setup) -> str:
-        """Whatever is held there."""
+        """Nothing must be the same: whatever is held there goes straight in."""
         return f"{cls.name} {setup.machine}"
 
     @classmethod
@@ -36,7 +36,7 @@ class ByHand(Way):
 
     @classmethod
     def kept(cls, times: ShopTimes, tilted: bool) -> float:
-        """There is nothing that could stay."""
+        """No minutes are saved, for nothing could stay."""
         return 0.0
 
     def hold(
@@ -47,9 +47,9 @@ class ByHand(Way):
         shop: Workshop,
         wanted: Sequence[float] = (),
     ) -> Grip:
-        """By what is left of it."""
+        """The work is held by what is left of it."""
         return Grip(self.name, 0.0)
 
     def needs(self, pose: Pose, box: Box, part: Part) -> Needed:
-        """Nothing in particular."""
+        """It needs nothing in particular of the work."""
         return Seat(((), ()), (), frozenset())

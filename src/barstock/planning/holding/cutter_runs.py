@@ -1,4 +1,4 @@
-"""Where a cutter and what holds it go as a task's moves are made, and what they come near."""
+"""The runs of a cutter and what holds it as a task's moves are made, and what they come near."""
 
 from __future__ import annotations
 
@@ -29,12 +29,13 @@ class Run:
 
     @property
     def still(self) -> bool:
-        """Does it go straight down?"""
+        """Does the cutter go straight down?"""
         return self.start == self.end
 
     def near(self, body: Body, by: float) -> bool:
-        """Does it pass within so much of a body in plan? Of one across the slides, what it
-        spans."""
+        """Does the run pass within so much of a body in plan? Of one across the slides, what it
+        spans.
+        """
         return all(
             min(self.start[i], self.end[i]) - by < body.high[i]
             and max(self.start[i], self.end[i]) + by > body.low[i]
@@ -42,7 +43,7 @@ class Run:
         )
 
     def met(self, tool: Tool, body: Body, name: str, clear: float) -> str:
-        """What its cutter, shank or holder would do to a body, "" where nothing.
+        """What of the cutter, its shank or its holder would meet a body, "" where nothing does.
 
         name: of the body; clear: what they keep from it [mm].
         """

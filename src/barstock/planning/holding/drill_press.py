@@ -22,7 +22,9 @@ PRESSED = (CautionKind.VISE_KEPT, CautionKind.FINDS_SPOT)
 
 @dataclass(frozen=True)
 class OnPress(InVise):
-    """The vise stands free on the press's table; what is cut is brought under the drill by eye."""
+    """Work in a vise that stands free on the press's table; what is cut is brought under the drill
+    by eye.
+    """
 
     name = "drill press"
     machine = MachineKind.DRILL_PRESS
@@ -32,7 +34,7 @@ class OnPress(InVise):
 
     @classmethod
     def usual(cls, need: Need, up: Face) -> Way | None:
-        """Only ever besides other ways."""
+        """The way is never thought of first, only besides others."""
         return None
 
     @classmethod
@@ -67,28 +69,28 @@ class OnPress(InVise):
 
     @classmethod
     def kept(cls, times: ShopTimes, tilted: bool) -> float:
-        """Nothing stays from one to the next."""
+        """No minutes are saved, for nothing stays from one to the next."""
         return 0.0
 
     def told(self, pose: Pose) -> str:
-        """Which vise, and where it is."""
+        """The vise, and where it is, for the name of a pose."""
         return f"{super().told(pose)}, on the drill press"
 
     def zeros(
         self, tasks: Sequence[Task], lie: Lie, grip: Grip, tip: float,
         more: tuple[float, float], done: Sequence[Task],
     ) -> Found:  # fmt: skip
-        """None: the spots are found by eye."""
+        """No axis is zeroed: the spots are found by eye."""
         return Zero(find="none"), Zero(find="none"), (0.0, 0.0)
 
     def cautions(self, tasks: Sequence[Task], holding: Holding, lie: Lie) -> Iterator[Caution]:
-        """As of any vise, and that it is kept from turning."""
+        """What to beware of as with any vise, and that this one is kept from turning."""
         yield from super().cautions(tasks, holding, lie)
         for kind in PRESSED:
             yield Caution(kind=kind)
 
     def reasons(self) -> Iterator[Reason]:
-        """It turns nearer to the drill's speed."""
+        """The press turns nearer to the drill's speed."""
         yield because(ReasonKind.DRILL_PRESS)
 
 

@@ -52,7 +52,7 @@ SIZES = {
 
 @dataclass(frozen=True)
 class OnBlock(InVise):
-    """The jaws grip the block; screws through the work's own holes hold it down."""
+    """Work on a block that the jaws grip; screws through the work's own holes hold it down."""
 
     name = "fixture block"
     stop = False
@@ -61,11 +61,11 @@ class OnBlock(InVise):
 
     @classmethod
     def usual(cls, need: Need, up: Face) -> Way | None:
-        """Whatever must be free all round."""
+        """The way is thought of first for whatever must be free all round."""
         return cls() if need is Need.FREE_ROUND else None
 
     def told(self, pose: Pose) -> str:
-        """Which vise, and on what."""
+        """The vise, and what the work is on, for the name of a pose."""
         return f"{super().told(pose)}, screwed down on a fixture block"
 
     def above(self, hole: float) -> float:
@@ -73,7 +73,7 @@ class OnBlock(InVise):
         return 0.5 * WIDEST * hole
 
     def loose(self, pose: Pose, part: Part, shop: Workshop) -> bool:
-        """The block lies under all of it."""
+        """Work on it is never loose: the block lies under all of it."""
         return False
 
     def _by(
@@ -100,26 +100,28 @@ class OnBlock(InVise):
 
     @classmethod
     def placed(cls, holding: Holding) -> Sequence[Body]:
-        """The screws."""
+        """The screws must stand in the same place."""
         return holding.of(BodyKind.SCREW)
 
     def anew(self, times: ShopTimes, zeros: Sequence[Zero], copies: int) -> float:
-        """The screws do not bring the next piece to the same place."""
+        """Minutes of finding zero again: the screws do not bring the next piece to
+        the same place.
+        """
         return super().anew(times, zeros, copies) + times.find_zero * (copies - 1)
 
     def sunk(self, lie: Lie, done: Sequence[Task]) -> float:
-        """Its top is touched where it is highest, whatever was cut."""
+        """The top is touched where it is highest, whatever was cut."""
         return 0.0
 
     def after(self, grip: Grip, lie: Lie, done: Sequence[Task]) -> Grip:
-        """The jaws grip the block, which nothing is cut from."""
+        """The grip stays: the jaws grip the block, which nothing is cut from."""
         return grip
 
     def zeros(
         self, tasks: Sequence[Task], lie: Lie, grip: Grip, tip: float,
         more: tuple[float, float], done: Sequence[Task],
     ) -> Found:  # fmt: skip
-        """On those of the part's own sides that the outline leaves."""
+        """The axes are zeroed on those of the part's own sides that the outline leaves."""
         job, half, (low, high) = tasks[0].job, tip / 2, lie.extent
         assert isinstance(job, Contour)
         sides = edges_left(job.cut, tasks[0].part.size)

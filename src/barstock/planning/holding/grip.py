@@ -1,4 +1,4 @@
-"""How a setup holds the work, in numbers."""
+"""A grip: how a setup holds the work, in numbers."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Which metal a way of holding needs of the work, and which cuts take it away."""
+"""Finds which metal a way of holding needs of the work, and which cuts take it away."""
 
 from __future__ import annotations
 
@@ -18,7 +18,7 @@ HOLLOW_GONE = 0.75  # or of one that is whole at its four corners; common practi
 
 
 class Needed(Protocol):
-    """Metal that must be there for the work to be held."""
+    """The metal that must be there for the work to be held."""
 
     def spoilt_by(self, tasks: Sequence[Task]) -> list[Task]:
         """The tasks which together would take away too much of it; none if enough is left."""
@@ -73,7 +73,7 @@ def springs(lie: Lie) -> bool:
 
 
 def between(box: Box, axis: int, share: float) -> float:
-    """A coordinate so far along a box."""
+    """The coordinate so far along a box, from 0 to 1."""
     return box[0][axis] + (box[1][axis] - box[0][axis]) * share
 
 

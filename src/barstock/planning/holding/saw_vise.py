@@ -1,4 +1,4 @@
-"""A bar in the vise of the saw."""
+"""A bar held in the vise of the saw."""
 
 from __future__ import annotations
 
@@ -12,19 +12,19 @@ from barstock.workshop.shop import MachineKind, ShopTimes
 
 @dataclass(frozen=True)
 class InSawVise(ByHand):
-    """Bars that are sawn one after another."""
+    """Bars held in the saw's vise to be sawn one after another."""
 
     name = "saw vise"
     machine = MachineKind.SAW
 
     @classmethod
     def usual(cls, need: Need, up: Face) -> Way | None:
-        """Bars to be sawn."""
+        """The way is thought of first for bars to be sawn."""
         return cls() if need is Need.SAWN else None
 
     @classmethod
     def kept(cls, times: ShopTimes, tilted: bool) -> float:
-        """The saw stays as it is."""
+        """The minutes saved where the saw stays as it is."""
         return READY
 
 

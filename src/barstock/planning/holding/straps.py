@@ -52,7 +52,7 @@ BOARD = 12.0  # thickness of a board under thin work, at least [mm]; common prac
 
 @dataclass(frozen=True)
 class OnStraps(OnTable):
-    """Straps over the work. where: they come in."""
+    """Work under straps on the table. where: they come in."""
 
     name = "straps on the table"
     where: str
@@ -60,7 +60,7 @@ class OnStraps(OnTable):
 
     @classmethod
     def instead(cls, pose: Pose, part: Part, shop: Workshop) -> Sequence[Way]:
-        """In every way there is, where the work lies flat."""
+        """The way is offered in every form there is, where the work lies flat."""
         kit = shop.kit(Clamps)
         if kit is None or pose.tilt or pose.stage == "bar" or not _lies_flat(pose, part):
             return ()
@@ -68,23 +68,23 @@ class OnStraps(OnTable):
 
     @classmethod
     def lacking(cls, shop: Workshop) -> str:
-        """The clamps."""
+        """The clamps, where the shop owns none."""
         return "" if shop.kit(Clamps) else "workshop.yaml lists no clamps, to strap it to the table"
 
     def told(self, pose: Pose) -> str:
-        """Where the straps come in."""
+        """Where the straps come in, for the name of a pose."""
         return f", strapped to the table {self.where}"
 
     def bodies(self, lie: Lie, thickness: float) -> tuple[Body, ...]:
-        """Straps, parallels and fence round work that lies so; a board where it is so thin that it
-        would spring between parallels.
+        """The straps, parallels and fence round work that lies so; a board where it is so thin that
+        it would spring between parallels.
 
         thickness: of a parallel [mm].
         """
         return _bodies(self.where, self.kit, lie, thickness)
 
     def seat_top(self, lie: Lie) -> float:
-        """A little of the work's side."""
+        """A little of the height of the work's side [mm]."""
         low, high = lie.extent
         return low[2] + min(LEAST_FENCE, LEAST_SHARE * (high[2] - low[2]))
 
@@ -96,13 +96,13 @@ class OnStraps(OnTable):
         shop: Workshop,
         wanted: Sequence[float] = (),
     ) -> Grip:
-        """As low as will do, or as is wanted."""
+        """The work is held as low as will do, or as is wanted."""
         deepest = max((point_below(t) for t in tasks), default=0.0)
         packing, could = _packed(self.kit, lay(pose, box, 0.0), deepest, shop, wanted)
         return self.grip(lay(pose, box, packing), could, shop)
 
     def needs(self, pose: Pose, box: Box, part: Part) -> Needed:
-        """Where the straps' noses bear."""
+        """It needs metal where the straps' noses bear."""
         lie = lay(pose, box, 0.0)
         low, high = lie.extent
         straps = [body for body in self.bodies(lie, 1.0) if body.kind is BodyKind.STRAP]
@@ -110,23 +110,23 @@ class OnStraps(OnTable):
 
     @classmethod
     def placed(cls, holding: Holding) -> Sequence[Body]:
-        """The straps."""
+        """The straps must stand in the same place."""
         return holding.of(BodyKind.STRAP)
 
     def after(self, grip: Grip, lie: Lie, done: Sequence[Task]) -> Grip:
-        """The straps set down to the floors that were cut under their noses."""
+        """The grip with its straps set down to the floors that were cut under their noses."""
         return replace(grip, bodies=_lowered(grip.bodies, lie, done))
 
     def settled(
         self, holding: Holding, operations: Sequence[Operation], zeros: Zeros, top: float
     ) -> Holding:
-        """The fence set down under what passes over it, and the stop."""
+        """The holding with its fence set down under what passes over it, and the stop."""
         bodies = tuple(_under_cuts(b, operations, zeros, top) for b in holding.bodies)
         held = holding.model_copy(update={"bodies": bodies})
         return super().settled(held, operations, zeros, top)
 
     def cautions(self, tasks: Sequence[Task], holding: Holding, lie: Lie) -> Iterator[Caution]:
-        """An end that is squared, and straps."""
+        """What to beware of with straps, and at an end that is squared."""
         if any(isinstance(t.job, End) for t in tasks):
             yield Caution(kind=CautionKind.PAST_PARALLELS, lengths={"past": STANDS_OUT})
         for kind in STRAPPED:

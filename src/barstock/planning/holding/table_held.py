@@ -30,11 +30,11 @@ class OnTable(Way):
 
     @abstractmethod
     def bodies(self, lie: Lie, thickness: float) -> tuple[Body, ...]:
-        """All that stands about work that lies so. thickness: of a parallel [mm]."""
+        """The bodies that stand about work that lies so. thickness: of a parallel [mm]."""
 
     @abstractmethod
     def seat_top(self, lie: Lie) -> float:
-        """How high what its back is against must stand at least [mm]."""
+        """The least height of what the work's back is against [mm]."""
 
     @classmethod
     def loading(cls, times: ShopTimes) -> float:
@@ -42,11 +42,11 @@ class OnTable(Way):
         return times.load + times.clamp
 
     def lie(self, pose: Pose, box: Box, grip: Grip) -> Lie:
-        """The work at its height on the table."""
+        """The work as its cuts are tried, at its height on the table."""
         return lay(pose, box, grip.packing)
 
     def grip(self, lie: Lie, could: Sequence[float], shop: Workshop) -> Grip:
-        """What holds work that lies so. could: heights it might lie at [mm]."""
+        """The grip of work that lies so. could: heights it might lie at [mm]."""
         there = self.bodies(lie, shop.parallel_thickness)
         carried = any(body.kind is BodyKind.PARALLEL for body in there)
         return Grip(
@@ -61,7 +61,7 @@ class OnTable(Way):
 
     @property
     def device(self) -> str:
-        """What does it, in the trade's words."""
+        """What holds the work, in the trade's words."""
         return self.name
 
     def in_the_way(

@@ -1,4 +1,4 @@
-"""How work is set to a tilt before it is gripped: sine bar, dial indicator or table."""
+"""Chooses how work is set to a tilt before it is gripped: sine bar, dial indicator or table."""
 
 from __future__ import annotations
 

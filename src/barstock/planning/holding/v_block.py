@@ -36,7 +36,8 @@ Points = Sequence[Vec]
 @dataclass(frozen=True)
 class InV(Way):
     """Round work in a V. mouth: width of the V it is in [mm]; vise: the one to use, where it is not
-    free."""
+    free.
+    """
 
     block: VBlock
     mouth: float
@@ -57,20 +58,21 @@ class InV(Way):
 
     @abstractmethod
     def carried(self, flat: Lie) -> float:
-        """Height of what stands on the parallels, of work whose lowest point is at 0 [mm]."""
+        """The height of what stands on the parallels, of work whose lowest point is at 0 [mm]."""
 
     @abstractmethod
     def points(self, lie: Lie) -> tuple[Points, Points, Points]:
         """Points on the table where metal must be: where V, clamp and jaw press the work; what the
-        edge finder must touch; what it touches in any place."""
+        edge finder must touch; what it touches in any place.
+        """
 
     def in_device(self, name: str) -> Self | None:
-        """The same by the vise of that name."""
+        """The same way by the vise of that name."""
         return replace(self, vise=name)
 
     @classmethod
     def placed(cls, holding: Holding) -> Sequence[Body]:
-        """Block and clamp."""
+        """The block and the clamp must stand in the same place."""
         return holding.of(BodyKind.V_BLOCK, BodyKind.CLAMP)
 
     def hold(
@@ -81,7 +83,7 @@ class InV(Way):
         shop: Workshop,
         wanted: Sequence[float] = (),
     ) -> Grip:
-        """In the widest vise, on the fewest and lowest parallels."""
+        """The work is held in the widest vise, on the fewest and lowest parallels."""
         offered = [v for v in shop.vises if self.vise in ("", v.name)]
         if not offered:
             raise UnplannableError("workshop.yaml lists no vise to hold the V-block in")
@@ -114,11 +116,11 @@ class InV(Way):
         )
 
     def turned(self, pose: Pose, tasks: Sequence[Task], done: Sequence[Task]) -> Turned | None:
-        """Until a cut made before looks where it must."""
+        """The work is turned until a cut made before looks where it must."""
         return turned_to(pose, tasks, done)
 
     def needs(self, pose: Pose, box: Box, part: Part) -> Needed:
-        """Where it is pressed, and where zeros are found."""
+        """It needs metal where it is pressed, and where zeros are found."""
         lie = lay(pose, box, 0.0)
         pressed, seen, any_of = (tuple(map(lie.of_part, on)) for on in self.points(lie))
         return Seat((pressed, seen), any_of, frozenset(), VEE_GONE)
@@ -156,7 +158,7 @@ def _parallels(least: float, most: float, what: str, owned: Sequence[float]) -> 
 
 
 def rounded(point: Vec) -> Vec:
-    """A point to a tenth of a micrometre."""
+    """A point rounded to a tenth of a micrometre."""
     return (round(point[0], 4), round(point[1], 4), round(point[2], 4))
 
 

@@ -48,8 +48,9 @@ ANYWHERE: Place = (0.0, 0.5)
 
 @dataclass(frozen=True)
 class LiesInV(InV):
-    """The V looks up. start: from the work's left end to the block's [mm]; clamp: where along the
-    block its clamp is, 0 to 1."""
+    """Round work lying in a V that looks up. start: from the work's left end to the block's [mm];
+    clamp: where along the block its clamp is, 0 to 1.
+    """
 
     name = "V-block, lying"
     obstructs = True
@@ -60,16 +61,16 @@ class LiesInV(InV):
     def arranged(
         cls, tasks: Sequence[Task], givens: SetupGivens, stock: Stock, lengths: Lengths
     ) -> list[Task] | None:
-        """All tasks of a round part in the V-block, lying or standing."""
+        """All tasks of a round part are held in the V-block, lying or standing."""
         return in_vees(tasks, givens, stock, lengths) if givens.part.round else None
 
     def told(self, pose: Pose) -> str:
-        """Which vise, where the block stands and its clamp."""
+        """The vise, where the block stands and its clamp, for the name of a pose."""
         held = f", in the {self.vise}" if self.vise else ""
         return f"{held}, in the V-block from {self.start:g} mm on, clamp at {self.clamp:.0%}"
 
     def at(self, place: Place) -> LiesInV:
-        """The same with block and clamp elsewhere."""
+        """The same way with block and clamp elsewhere."""
         return replace(self, start=place[0], clamp=place[1])
 
     def bodies(self, lie: Lie) -> tuple[Body, ...]:
@@ -96,20 +97,20 @@ class LiesInV(InV):
         return (there, over)
 
     def wide(self, flat: Lie) -> float:
-        """The block is between the jaws."""
+        """The jaws stand open by the block's width [mm]."""
         return self.bodies(flat)[0].size[1]
 
     def carried(self, flat: Lie) -> float:
-        """The block."""
+        """The parallels carry the block."""
         return self.bodies(flat)[0].low[2]
 
     def heights(self, flat: Lie, tasks: Sequence[Task], vise: Vise) -> tuple[float, float, str]:
-        """The root of its V above the jaws, enough of it between them."""
+        """The root of the V must be above the jaws, and enough of the block between them."""
         least = vise.jaw_depth - (self.block.high - self.mouth / 2 - ON_FLANK)
         return least, vise.jaw_depth - GRIP, "the V-block"
 
     def points(self, lie: Lie) -> tuple[Points, Points, Points]:
-        """Along the V and under the clamp; both sides, where any place will do."""
+        """Points along the V and under the clamp, and on both sides, where any place will do."""
         (vee, clamp), (low, high) = self.bodies(lie), lie.extent
         _, y, z = ((a + b) / 2 for a, b in zip(low, high, strict=True))
         half = (high[1] - low[1]) / 2 - 0.02
@@ -123,14 +124,16 @@ class LiesInV(InV):
         return pressed, (), sides if self.sides_bare(lie, FINDER) else ()
 
     def anew(self, times: ShopTimes, zeros: Sequence[Zero], copies: int) -> float:
-        """The axis lies where it lay, whatever copy it is of."""
+        """No minutes: the axis lies where it lay, whatever copy it is of."""
         return 0.0
 
     def zeros(
         self, tasks: Sequence[Task], lie: Lie, grip: Grip, tip: float,
         more: tuple[float, float], done: Sequence[Task],
     ) -> Found:  # fmt: skip
-        """From its left end; on the axis by its own sides or by the block's."""
+        """The axes are zeroed at the left end, and on the axis by the work's own sides or by the
+        block's.
+        """
         low, high = lie.extent
         on = None if self.sides_bare(lie, tip) else BodyKind.V_BLOCK
         x = Zero(find="left", set_to=more[0] - tip / 2, finder=tip)
@@ -138,7 +141,7 @@ class LiesInV(InV):
         return x, y, (low[0] - more[0], (low[1] + high[1]) / 2 - more[1])
 
     def cautions(self, tasks: Sequence[Task], holding: Holding, lie: Lie) -> Iterator[Caution]:
-        """The clamp stands above the work; it must lie in the V all along."""
+        """The clamp stands above the work, which must lie in the V all along."""
         for kind in LYING:
             yield Caution(kind=kind)
 

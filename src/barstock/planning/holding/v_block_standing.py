@@ -33,18 +33,18 @@ AIR = 0.5  # under a cutter that passes over the block [mm]; common practice
 
 @dataclass(frozen=True)
 class StandsInV(InV):
-    """The V stands upright, between the work and the moving jaw."""
+    """Round work in a V that stands upright, between the work and the moving jaw."""
 
     name = "V-block, standing"
     stop = False
 
     def told(self, pose: Pose) -> str:
-        """Which vise, and how."""
+        """The vise, and how the work stands, for the name of a pose."""
         held = f", in the {self.vise}" if self.vise else ""
         return f"{held}, standing in the V-block"
 
     def bodies(self, lie: Lie) -> tuple[Body, ...]:
-        """The block, on the bed."""
+        """The block, which stands on the bed."""
         (low, high), block = lie.extent, self.block
         half, x = (high[1] - low[1]) / 2, (low[0] + high[0]) / 2
         face = (low[1] + high[1]) / 2 - ROOT2 * half + self.mouth / 2
@@ -58,15 +58,15 @@ class StandsInV(InV):
         return (there,)
 
     def wide(self, flat: Lie) -> float:
-        """From the work's back to the block's."""
+        """The jaws stand open from the work's back to the block's [mm]."""
         return -self.bodies(flat)[0].low[1]
 
     def carried(self, flat: Lie) -> float:
-        """The work itself."""
+        """The parallels carry the work itself."""
         return 0.0
 
     def heights(self, flat: Lie, tasks: Sequence[Task], vise: Vise) -> tuple[float, float, str]:
-        """High enough for cutter and edge finder, low enough to be held."""
+        """The work must be high enough for cutter and edge finder, low enough to be held."""
         if self.bodies(flat)[0].high[1] > -ON_FLANK:
             raise UnplannableError(
                 f"the V of the block, {self.mouth:g} mm, is too wide: standing in it the work "
@@ -81,7 +81,7 @@ class StandsInV(InV):
         return least, most, "the work, standing in the V-block,"
 
     def points(self, lie: Lie) -> tuple[Points, Points, Points]:
-        """Up the V and the jaw; all four sides near the top."""
+        """Points up the V and the jaw, and on all four sides near the top."""
         low, high = lie.extent
         (x, y), half = ((low[i] + high[i]) / 2 for i in (0, 1)), (high[1] - low[1]) / 2 - 0.02
         slant, heights = half / ROOT2, spread((low[2], low[2] + GRIP))
@@ -95,13 +95,13 @@ class StandsInV(InV):
         self, tasks: Sequence[Task], lie: Lie, grip: Grip, tip: float,
         more: tuple[float, float], done: Sequence[Task],
     ) -> Found:  # fmt: skip
-        """On the axis: both sides touched, half way between."""
+        """The axes are zeroed on the work's axis: both sides touched, half way between."""
         low, high = lie.extent
         x, y = (Zero(find="centre", set_to=by, finder=tip) for by in more)
         return x, y, ((low[0] + high[0]) / 2 - more[0], (low[1] + high[1]) / 2 - more[1])
 
     def cautions(self, tasks: Sequence[Task], holding: Holding, lie: Lie) -> Iterator[Caution]:
-        """As of all work between jaws."""
+        """What to beware of, as of all work between jaws."""
         yield from gripped(holding)
 
 

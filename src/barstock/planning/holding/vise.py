@@ -52,9 +52,10 @@ MARGIN = 1.2  # times the share of thin work that must be gripped; common practi
 
 @dataclass(frozen=True)
 class InVise(Way):
-    """Work between the jaws. vise: the one to use, where it is not free; end: held near one end of
-    work longer than the jaws, so that nothing else can be cut there; slides: may the vise stand
-    free under the spindle of a drill press?"""
+    """Work between the jaws of a vise. vise: the one to use, where it is not free; end: held near
+    one end of work longer than the jaws, so that nothing else can be cut there; slides: may the
+    vise stand free under the spindle of a drill press?
+    """
 
     name = "vise"
     slides: ClassVar[bool] = True
@@ -63,25 +64,27 @@ class InVise(Way):
 
     @classmethod
     def usual(cls, need: Need, up: Face) -> Way | None:
-        """Whatever lies with a long face up."""
+        """The way is thought of first for whatever lies with a long face up."""
         return cls() if need is Need.CUT and up.axis != 0 else None
 
     def told(self, pose: Pose) -> str:
-        """Which vise, and near which end."""
+        """The vise, and which end it is near, for the name of a pose."""
         held = f", in the {self.vise}" if self.vise else ""
         return held + (f", gripped near the {pose.right} end" if self.end else "")
 
     def in_device(self, name: str) -> Way | None:
-        """The same by the vise of that name."""
+        """The same way by the vise of that name."""
         return replace(self, vise=name)
 
     def longest(self, shop: Workshop, thin: float) -> float:
-        """What the widest vise holds without too much standing past its jaws."""
+        """The longest bar that the widest vise holds without too much standing past
+        its jaws [mm].
+        """
         jaw = max((v.jaw_width for v in shop.vises), default=USUAL_JAW)
         return jaw + 2 * min(jaw * OVERHANG, LIMBER * thin)
 
     def free(self, height: float) -> float:
-        """All but what is gripped, and a little."""
+        """All the height is free but what is gripped, and a little [mm]."""
         return height - least_grip(height) - ABOVE_JAWS
 
     def loose(self, pose: Pose, part: Part, shop: Workshop) -> bool:
@@ -97,7 +100,9 @@ class InVise(Way):
         shop: Workshop,
         wanted: Sequence[float] = (),
     ) -> Grip:
-        """The first of the vises that opens so far, is deep enough and can be packed."""
+        """The work is held in the first of the vises that opens so far, is deep enough and can be
+        packed.
+        """
         flat = lay(pose, box, 0.0)
         low, high = flat.extent
         opening = high[1] - low[1]
@@ -162,7 +167,7 @@ class InVise(Way):
         return about((low[0] + high[0]) / 2, vise)
 
     def needs(self, pose: Pose, box: Box, part: Part) -> Needed:
-        """What the jaws grip and the work rests on."""
+        """It needs what the jaws grip and the work rests on."""
         return in_jaws(pose, box, likely_grip(part, pose))
 
     def pressed(self, pose: Pose, part: Part) -> Seat | None:
@@ -170,7 +175,9 @@ class InVise(Way):
         return in_jaws(pose, ((0.0, 0.0, 0.0), part.size), likely_grip(part, pose))
 
     def after(self, grip: Grip, lie: Lie, done: Sequence[Task]) -> Grip:
-        """The height that both jaws still touch, and how far what is left stands out."""
+        """The grip with the height that both jaws still touch, and how far what is
+        left stands out.
+        """
         stays = grip.grip if lie.pose.tilt else touched(lie.pose, lie.box, grip.grip, done)
         return replace(grip, grip=stays, stick_up=grip.stick_up - self.sunk(lie, done))
 
@@ -179,7 +186,9 @@ class InVise(Way):
         return grip.stick_up >= FINDER_SEES and _sides_clear(lie.pose, lie.box, done)
 
     def cautions(self, tasks: Sequence[Task], holding: Holding, lie: Lie) -> Iterator[Caution]:
-        """Parallels, ends, little grip, tall work and work beside the vise's screw."""
+        """What to beware of: parallels, ends, little grip, tall work and work beside the vise's
+        screw.
+        """
         if holding.parallels_out:
             yield Caution(kind=CautionKind.PARALLELS_OUT)
         yield from self.past(tasks)
@@ -194,7 +203,7 @@ class InVise(Way):
             yield Caution(kind=CautionKind.PAST_JAWS, lengths={"past": STANDS_OUT})
 
     def for_an_end(self, part: Part, shop: Workshop) -> Way:
-        """Held near that end, where the part is longer than any jaw is wide."""
+        """The same way held near that end, where the part is longer than any jaw is wide."""
         widest = max((v.jaw_width for v in shop.vises), default=0.0)
         return replace(self, end=part.size[0] > widest)
 
@@ -203,7 +212,7 @@ WAY = InVise
 
 
 def gripped(holding: Holding) -> Iterator[Caution]:
-    """What is said of little grip and of tall work. Common practice."""
+    """The cautions of little grip and of tall work. Common practice."""
     if holding.grip < LITTLE:
         yield Caution(kind=CautionKind.LITTLE_GRIP, lengths={"grip": holding.grip})
     if holding.stick_up > TALL * holding.grip:
@@ -211,7 +220,7 @@ def gripped(holding: Holding) -> Iterator[Caution]:
 
 
 def about(middle: float, vise: Vise) -> tuple[float, float]:
-    """From where to where a vise's jaws stand about a place along x [mm]."""
+    """The span from where to where a vise's jaws stand about a place along x [mm]."""
     return (middle - vise.jaw_width / 2, middle + vise.jaw_width / 2)
 
 
@@ -289,7 +298,7 @@ def _packings(
 
 
 def in_jaws(pose: Pose, box: Box, grip: float, levels: int = LEVELS) -> Seat:
-    """What a pose in a vise needs. levels: at which the jaws are looked at."""
+    """The metal that a pose in a vise needs. levels: at which the jaws are looked at."""
     return _seat(pose.up, pose.right.axis, pose.fixed_jaw, box, grip, levels)
 
 

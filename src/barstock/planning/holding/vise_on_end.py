@@ -18,22 +18,22 @@ SWAYS = 3.0  # times the jaws' depth that work may stand above them; common prac
 
 @dataclass(frozen=True)
 class OnEnd(InVise):
-    """As any work in a vise, but that an end of it is cut from above."""
+    """Work in a vise as any other, but that an end of it is cut from above."""
 
     name = "on end"
 
     @classmethod
     def usual(cls, need: Need, up: Face) -> Way | None:
-        """Whatever has an end up."""
+        """The way is thought of first for whatever has an end up."""
         return cls() if need is Need.CUT and up.axis == 0 else None
 
     def loose(self, pose: Pose, part: Part, shop: Workshop) -> bool:
-        """Does it stand so high above any vise's jaws that it would sway?"""
+        """Does the work stand so high above any vise's jaws that it would sway?"""
         jaws = max((v.jaw_depth for v in shop.vises), default=0.0)
         return part.size[0] - jaws > SWAYS * jaws
 
     def for_an_end(self, part: Part, shop: Workshop) -> Way:
-        """The end is up, and the jaws about the work's middle as for all else."""
+        """The same way: the end is up, and the jaws about the work's middle as for all else."""
         return self
 
     def past(self, tasks: Sequence[Task]) -> Iterator[Caution]:

@@ -1,4 +1,5 @@
-"""What every way of holding work answers. A way is one file in this folder, with a `WAY`.
+"""Every way of holding work answers what `Way` asks. A way is one file in this folder, with a
+`WAY`.
 
 Nothing outside this folder knows a way by its name: poses carry one, and what they carry is asked.
 """
@@ -139,7 +140,7 @@ class Way(ABC):
         shop: Workshop,
         wanted: Sequence[float] = (),
     ) -> Grip:
-        """How work of these extremes is held for these tasks.
+        """The grip on work of these extremes for these tasks.
 
         wanted: packings that other setups stand on, the most useful first [mm].
         Raises UnplannableError with the cure.
@@ -150,15 +151,15 @@ class Way(ABC):
         """The metal it needs of work of these extremes."""
 
     def told(self, pose: Pose) -> str:
-        """What of it stands in the name of a pose."""
+        """The words about the way that stand in the name of a pose."""
         return f", in the {self.name}"
 
     def in_device(self, name: str) -> Way | None:
-        """The same by the vise of that name; None where none is used."""
+        """The same way by the vise of that name; None where none is used."""
         return None
 
     def for_an_end(self, part: Part, shop: Workshop) -> Way:
-        """The same where nothing but an end of the part is cut."""
+        """The same way where nothing but an end of the part is cut."""
         return self
 
     def longest(self, shop: Workshop, thin: float) -> float:
@@ -238,16 +239,16 @@ class Way(ABC):
         return holding.model_copy(update={"stop_below": _stop_below(operations, zeros, top)})
 
     def cautions(self, tasks: Sequence[Task], holding: Holding, lie: Lie) -> Iterator[Caution]:
-        """What to beware of because it is held so."""
+        """The cautions that come of its being held so."""
         yield from ()
 
     def reasons(self) -> Iterator[Reason]:
-        """Why it is held so."""
+        """The reasons why it is held so."""
         yield from ()
 
 
 def way_of(pose: Pose) -> Way:
-    """How the work of a pose is held."""
+    """The way the work of a pose is held."""
     assert isinstance(pose.way, Way)
     return pose.way
 
@@ -255,7 +256,7 @@ def way_of(pose: Pose) -> Way:
 def hold(
     pose: Pose, box: Box, tasks: Sequence[Task], shop: Workshop, wanted: Sequence[float] = ()
 ) -> Grip:
-    """How work of these extremes is held in a pose, see `Way.hold`."""
+    """The grip on work of these extremes in a pose, see `Way.hold`."""
     return way_of(pose).hold(pose, box, tasks, shop, wanted)
 
 

@@ -1,4 +1,4 @@
-"""How large the work is for a task, as far as that is known before all is in order."""
+"""The work's extremes for a task, as far as they are known before all is in order."""
 
 from __future__ import annotations
 

@@ -1,4 +1,6 @@
-"""How alike setups are, and can be: the ways of holding a plan must have, whatever its order."""
+"""Counts how alike setups are, and can be: the ways of holding a plan must have, whatever its
+order.
+"""
 
 from __future__ import annotations
 
@@ -17,7 +19,7 @@ from barstock.workshop.shop import Workshop
 
 
 def likeness(setup: Setup) -> str:
-    """What must be the same for the next work to go straight in."""
+    """The things that must be the same for the next work to go straight in."""
     return WAYS[setup.holding.way].alike(setup)
 
 
@@ -69,7 +71,7 @@ def rooms(tasks: Sequence[Task], part: Part, stock: Stock, shop: Workshop) -> li
 
 
 def unlike(tasks: Iterable[Sequence[Room]]) -> list[Sequence[Room]]:
-    """Tasks of which no two can ever be held alike: each asks for a setup of its own kind.
+    """The tasks of which no two can ever be held alike: each asks for a setup of its own kind.
 
     Those that leave least open are taken first, which need not find the most there are.
     """

@@ -87,7 +87,7 @@ def arrange(
 
 
 def saving(setup: Setup, times: ShopTimes) -> float:
-    """Minutes saved where the setup before was held alike."""
+    """The minutes saved where the setup before was held alike."""
     return WAYS[setup.holding.way].kept(times, bool(setup.holding.tilt))
 
 

@@ -23,7 +23,7 @@ DIGITS = 9
 
 
 def fresh(problem: Problem, seconds: float) -> Solution:
-    """Search, remembering nothing."""
+    """Search without remembering anything."""
     return solve(problem, seconds=seconds, stoppable=False)
 
 

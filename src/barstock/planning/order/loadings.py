@@ -1,4 +1,4 @@
-"""Where to change tools and where to change parts, for the copies in one setup."""
+"""Decides where to change tools and where to change parts, for the copies in one setup."""
 
 from __future__ import annotations
 

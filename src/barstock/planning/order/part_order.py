@@ -1,4 +1,4 @@
-"""The quickest order of a part's tasks: which pose and tool each is done in, and after what.
+"""Finds the quickest order of a part's tasks: which pose and tool each is done in, and after what.
 
 Maps the part to the sequencing core: a task is an operation, a pose a setup. The core's price of an
 order is never more than what its setups will take (passes are priced by their cheapest way), so its
@@ -25,7 +25,7 @@ Minutes = Mapping[tuple[str, str, str], float]
 
 
 class NoOrderError(ValueError):
-    """No order of a part's tasks satisfies all that is asked of it."""
+    """Raised where no order of a part's tasks satisfies all that is asked of it."""
 
 
 @dataclass(frozen=True)
@@ -168,7 +168,7 @@ def _asked_twice(here: Sequence[Task], tasks: Sequence[Task]) -> bool:
 
 
 def ancestors(tasks: Iterable[Task]) -> dict[str, set[str]]:
-    """All that must be done before each task, by id."""
+    """The tasks that must be done before each task, by id."""
     by_id = {t.id: t for t in tasks}
     found: dict[str, set[str]] = {}
 
@@ -185,7 +185,7 @@ def ancestors(tasks: Iterable[Task]) -> dict[str, set[str]]:
 
 
 def has_circle(after: Mapping[str, Iterable[str]]) -> bool:
-    """Does anything come before itself?"""
+    """Does any task come before itself?"""
     left = {name: set(before) for name, before in after.items()}
     while left:
         free = [name for name, before in left.items() if not before & left.keys()]

@@ -19,7 +19,7 @@ Chains = Sequence[Sequence[Setup]]
 
 
 def one_part(chains: Chains, times: ShopTimes) -> float:
-    """Minutes if, the bars once cut, every piece were finished before the next is begun."""
+    """The minutes if, the bars once cut, every piece were finished before the next is begun."""
     order = [s for chain in chains for s in chain if s.stage == "bar"]
     for chain in chains:
         pieces = [s for s in chain if s.stage == "piece"]
@@ -34,7 +34,7 @@ def one_part(chains: Chains, times: ShopTimes) -> float:
 
 
 def ready(setup: Setup, times: ShopTimes) -> float:
-    """Minutes of setting up, before anything is loaded."""
+    """The minutes of setting up, before anything is loaded."""
     return WAYS[setup.holding.way].ready(times, bool(setup.holding.tilt))
 
 
@@ -48,7 +48,7 @@ def _each(setup: Setup, times: ShopTimes) -> float:
 
 
 def changing(setup: Setup, operation: Operation, times: ShopTimes) -> float:
-    """Minutes to put an operation's tool in and touch it off."""
+    """The minutes to put an operation's tool in and touch it off."""
     cutter = operation.cutter
     machine = machine_type(setup.machine_kind)
     return machine.changing(Holder(cutter.holder), cutter.kind, times)
@@ -67,7 +67,7 @@ class _Job:
 
 
 def one_tool(chains: Chains, after: Mapping[str, set[str]], times: ShopTimes) -> float:
-    """Minutes if each tool, once in the spindle, did all it can before the next.
+    """The minutes if each tool, once in the spindle, did all it can before the next.
 
     after: operations that come before each. As in the plan, a setup begins with putting its first
     tool in (the zeros are found with the edge finder). Of several tools, the one with most to do is

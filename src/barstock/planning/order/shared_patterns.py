@@ -84,7 +84,7 @@ def _waited_for(name: str, run: Sequence[Setup], after: Mapping[str, set[str]]) 
 
 
 def holes(operation: Operation) -> tuple[Point, ...]:
-    """Where an operation plunges, each place once [mm, as read]."""
+    """The places where an operation plunges, each once [mm, as read]."""
     return tuple(dict.fromkeys((m.x, m.y) for m in operation.moves if isinstance(m, Plunge)))
 
 

@@ -22,7 +22,7 @@ Kept = TypeVar("Kept")
 
 
 class PinError(ValueError):
-    """A pin names an operation that there is not, or asks for what cannot be."""
+    """Raised where a pin names an operation that there is not, or asks for what cannot be."""
 
 
 @dataclass(frozen=True)
@@ -34,7 +34,7 @@ class Clash:
     reason: str = ""
 
     def told(self, tell: Callable[[Rule], str] = str) -> str:
-        """What clashes, a line for each pin and rule. tell: gives the line of a rule."""
+        """The clash in words, a line for each pin and rule. tell: gives the line of a rule."""
         mend = {
             0: "it cannot be held for all of them; make one of these features another way, smaller "
             "or shallower",
@@ -46,7 +46,7 @@ class Clash:
 
 
 class ClashError(PinError):
-    """Pins and rules that cannot all hold; `clash` has the fewest of them."""
+    """Raised where pins and rules cannot all hold; `clash` has the fewest of them."""
 
     def __init__(self, clash: Clash) -> None:
         super().__init__(clash.told())
@@ -206,7 +206,7 @@ def _common(tasks: Sequence[Task]) -> list[Pose]:
 
 
 def parted(placed: Sequence[Placed], pins: Sequence[Pin]) -> tuple[Task, list[Task]] | None:
-    """A task of another setup that stands between operations pinned together, and those."""
+    """The task of another setup that stands between operations pinned together, and those."""
     for pin in pins:
         if pin.rule != "together":
             continue

@@ -1,4 +1,6 @@
-"""From a part's drawing to its tasks: every feature's cuts, the faces and ends the bar asks for."""
+"""Breaks a part's drawing down to its tasks: every feature's cuts, the faces and ends the bar asks
+for.
+"""
 
 from __future__ import annotations
 
@@ -223,7 +225,7 @@ def _feature(part: Part, feature: Feature, way: Way, chest: ToolChest) -> list[T
 
 
 def level_depth(cut: LevelCut, part: Part) -> float:
-    """Greatest depth of a level floor below the part's face, square to the floor [mm]."""
+    """The greatest depth of a level floor below the part's face, square to the floor [mm]."""
     deepest = 0.0
     for run in (0.0, cut.run_length):
         x = [cut.origin[i] + cut.run[i] * run for i in range(3)]

@@ -55,7 +55,9 @@ def _gone(at: Vec, side: Face, tasks: Sequence[Task]) -> bool:
 def contour_tasks(
     part: Part, feature: Feature, cut: ProfileCut, bores: tuple[Bore, ...], chest: ToolChest
 ) -> list[Task]:
-    """Saw, mill, and file if need be. Raises UnplannableError where it cannot be held or found."""
+    """The tasks of an outline: saw, mill, and file if need be. Raises UnplannableError where it
+    cannot be held or found.
+    """
     sides = edges_left(cut, part.size)
     u, v = (i for i in range(3) if i != cut.face.axis)
     if not all(any((axis, sign) in sides for sign in (-1, 1)) for axis in (u, v)):

@@ -1,4 +1,4 @@
-"""Where holes start: on the floors that other cuts leave, or before those cuts leave nothing."""
+"""Holes start on the floors that other cuts leave, or before those cuts leave nothing."""
 
 from __future__ import annotations
 
@@ -53,7 +53,7 @@ def start_on_floors(tasks: Sequence[Task], chest: ToolChest) -> list[Task]:
 
 
 def from_whole_faces(tasks: Sequence[Task]) -> list[Task]:
-    """Through holes without the poses that start them where another cut was made, if any."""
+    """The through holes without the poses that start them where another cut was made, if any."""
     sizes, kept = _sizes(tasks), []
     for task in tasks:
         whole = tuple(p for p in task.poses if not any(_under(o, task, sizes, (p,)) for o in tasks))

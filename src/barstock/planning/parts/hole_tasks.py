@@ -35,7 +35,7 @@ class HoleTasks:
     tasks: list[Task] = field(default_factory=list)
 
     def build(self) -> list[Task]:
-        """All tasks in order, each after the one before."""
+        """The tasks in order, each after the one before."""
         cut, chest = self.cut, self.chest
         spot = chest.spot()
         drilled = self._drilled_size()

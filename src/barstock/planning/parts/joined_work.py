@@ -1,4 +1,4 @@
-"""Planning what is machined after joining: the pieces joined are the stock, gaps and all.
+"""Plans what is machined after joining: the pieces joined are the stock, gaps and all.
 
 The planner's own road: where there is metal it asks the pieces' cuts, never their solids.
 """
@@ -32,7 +32,7 @@ STEP = 0.2  # between points tried for metal along a hole's axis [mm]
 
 
 def stock_of(part: Part) -> Stock:
-    """The pieces of a fabrication as what its features are cut from."""
+    """The stock that a fabrication's features are cut from: its pieces."""
     low, high = part.raw
     bar = BarStock(
         name="the pieces joined",
@@ -46,7 +46,7 @@ def stock_of(part: Part) -> Stock:
 
 
 def lengths_of(part: Part) -> Lengths:
-    """One work for every copy."""
+    """The works to be loaded: one for every copy."""
     low, high = part.raw
     long = high[0] - low[0]
     return Lengths(1, part.copies, 1, long, long, 0.0)

@@ -1,4 +1,4 @@
-"""An outline as it lies on the table, and how it is gone round by the co-ordinates of a cutter."""
+"""An outline as it lies on the table, and how a cutter goes round it by co-ordinates."""
 
 from __future__ import annotations
 
@@ -34,7 +34,7 @@ class Traced:
     numbers: tuple[int, ...]
 
     def away(self, p: Flat) -> float:
-        """How far outside the line a place is [mm]; negative inside."""
+        """The distance of a place outside the line [mm]; negative inside."""
         far = distance(p, self.start, self.pieces)
         return -far if within(p, self.start, self.pieces) else far
 
@@ -221,7 +221,9 @@ def _turn(own: float, path: float, radius: float) -> float:
 
 
 def tightest(line: Traced, radius: float) -> float:
-    """What a cutter leaves in the outline's sharp hollow corners: farthest from a side [mm]."""
+    """The metal a cutter leaves in the outline's sharp hollow corners: farthest from
+    a side [mm].
+    """
     ways = _ways(line)
     left = 0.0
     for (_, arriving), (leaving, _) in pairwise([ways[-1], *ways]):

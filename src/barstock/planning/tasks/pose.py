@@ -1,4 +1,4 @@
-"""How work lies in the vise, and the arithmetic between the part's frame and the table's.
+"""A pose is how work lies as it is held; here is the arithmetic between part's and table's frame.
 
 The planner's own road: plain vectors, no solids (route/records.py has the frames in words).
 """
@@ -37,18 +37,20 @@ def corners(box: Box) -> list[Vec]:
 class Held(Protocol):
     """A way of holding work, as far as readings and names depend on it; planning/holding has all
     that it answers.
-
-    seat: what the work's back is against. by_eye: it is brought under the cutter by eye.
     """
 
     @property
-    def seat(self) -> str: ...
+    def seat(self) -> str:
+        """The name of what the work's back is against."""
+        ...
 
     @property
-    def by_eye(self) -> bool: ...
+    def by_eye(self) -> bool:
+        """Is the work brought under the cutter by eye, and not by readings?"""
+        ...
 
     def told(self, pose: Pose) -> str:
-        """What of it stands in the name of a pose."""
+        """The words about the way that stand in the name of a pose."""
 
 
 @dataclass(frozen=True)
@@ -82,13 +84,13 @@ class Pose:
 
     @property
     def name(self) -> str:
-        """Short, unique among the poses of one part."""
+        """A short name, unique among the poses of one part."""
         lean = f", tilted {self.tilt:g}°" if self.tilt else ""
         lies = f"{self.up} up, {self.fixed_jaw} to the {self.way.seat}"
         return f"{self.stage}: {lies}{lean}{self.way.told(self)}"
 
     def turn(self, v: Vec) -> Vec:
-        """A direction of the part's frame as a direction of the table's."""
+        """The direction of the table's frame that a direction of the part's frame becomes."""
         x, y, z = (
             dot(v, self.right.normal),
             dot(v, self.fixed_jaw.normal),
@@ -108,7 +110,7 @@ class Lie:
     packing: float
 
     def at(self, p: Vec) -> Vec:
-        """A point of the part's frame on the table."""
+        """The point of the table where a point of the part's frame lies."""
         return plus(self.pose.turn(p), self.shift)
 
     def of_part(self, p: Vec) -> Vec:

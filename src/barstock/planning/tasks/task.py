@@ -23,13 +23,13 @@ from barstock.workshop.shop import Tool
 
 @dataclass(frozen=True)
 class Level:
-    """A level floor by the end of an end mill."""
+    """A level floor cut by the end of an end mill."""
 
     moves: ClassVar[frozenset[str]] = frozenset({"traverse"})
     cut: LevelCut
 
     def below(self, size: Vec) -> float:
-        """How far it goes out of the far side of a part of this size [mm]."""
+        """How far the cut goes out of the far side of a part of this size [mm]."""
         axis, sign = self.cut.face.axis, self.cut.face.sign
         floor = self.cut.origin[axis]
         return max(0.0, -floor if sign > 0 else floor - size[axis])
@@ -76,12 +76,12 @@ class Sink:
     bottom: float = inf
 
     def clears(self, point: Vec) -> bool:
-        """Does it take away the metal at a point of the part's frame?"""
+        """Does the tool take away the metal at a point of the part's frame?"""
         deep, aside = self._from_axis(point)
         return aside < self.size / 2 and (self.through or 0 <= deep <= self.depth)
 
     def air(self, top: Vec, up: Face) -> float:
-        """How deep it has left nothing under a point of the face `up` [mm]; 0 beside it."""
+        """How deep the tool has left nothing under a point of the face `up` [mm]; 0 beside it."""
         if self._from_axis(top)[1] >= self.size / 2 or up.axis != self.face.axis:
             return 0.0
         return inf if self.through else self.depth if up is self.face else 0.0
@@ -114,7 +114,7 @@ class Bevel:
 
 @dataclass(frozen=True)
 class Line:
-    """Sawn and filed to a marked-out line.
+    """Work sawn and filed to a marked-out line.
 
     leave: sawn only, so far outside the line [mm]. most: milled near the line before, so that no
     more than this is left to file [mm]; 0: no matter.
@@ -126,7 +126,7 @@ class Line:
 
     @property
     def moves(self) -> frozenset[str]:
-        """What it is made by."""
+        """The moves that it is made by."""
         return frozenset({"file level" if isinstance(self.cut, FlushCut) else "shape"})
 
 
@@ -140,7 +140,7 @@ class Bore:
     mouths: tuple[tuple[Face, float], ...]
 
     def mouth(self, face: Face) -> float:
-        """Diameter of its mouth on a face [mm]."""
+        """The diameter of its mouth on a face [mm]."""
         return dict(self.mouths).get(face, self.size)
 
 
@@ -154,7 +154,7 @@ class Contour:
 
 
 class Opened(Protocol):
-    """What leaves nothing over a floor on which a hole may start."""
+    """A cut that leaves nothing over a floor on which a hole may start."""
 
     def air(self, top: Vec, up: Face) -> float:
         """How deep there is nothing under a point of the face `up` [mm]; 0 beside it."""
@@ -165,7 +165,8 @@ Job = Level | End | FiledEnd | Sink | Bevel | Line | Contour
 
 @dataclass(frozen=True)
 class Task:
-    """See the module's text. after: ids of tasks that come first, each with the reason.
+    """One tool doing one thing to one part. after: ids of tasks that come first, each with the
+    reason.
 
     cleared: cuts done before, and hollows of what is joined, on whose floors a hole may start.
     cut: which of its feature's cuts it makes, from 1, where there are several. to_size: it brings
@@ -206,7 +207,7 @@ class Task:
 
     @property
     def named(self) -> str:
-        """What is done to what, for the sentence of a refusal."""
+        """The words for what is done to what, for the sentence of a refusal."""
         if self.does is Process.FACE:
             return f"mill the {self.face} face"
         if self.does is Process.SQUARE:
@@ -215,15 +216,16 @@ class Task:
 
 
 class UnheldError(UnplannableError):
-    """Tasks for which the work, as large as it is when their turn comes, cannot be held in the pose
-    chosen for them."""
+    """Raised for tasks for which the work, as large as it is when their turn comes, cannot be held
+    in the pose chosen for them.
+    """
 
     def __init__(self, told: str, pose: Pose, tasks: Sequence[Task]) -> None:
         super().__init__(told)
         self.pose, self.tasks = pose, frozenset(t.id for t in tasks)
 
     def otherwise(self, tasks: Sequence[Task]) -> tuple[Task, ...]:
-        """All tasks, those in question without that pose."""
+        """The tasks once more, those in question without that pose."""
         return tuple(
             replace(t, poses=tuple(p for p in t.poses if p != self.pose))
             if t.id in self.tasks
@@ -233,7 +235,7 @@ class UnheldError(UnplannableError):
 
 
 def numbered(step: str, nth: int) -> str:
-    """A step's name where it is the nth of several alike; 0: the only one."""
+    """The name of a step where it is the nth of several alike; 0: the only one."""
     return f"{step} {nth}" if nth else step
 
 

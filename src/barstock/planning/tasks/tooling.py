@@ -1,4 +1,4 @@
-"""Which of the shop's tools can do a job; what to buy where none can. Lengths in mm."""
+"""Finds which of the shop's tools can do a job, and what to buy where none can. Lengths in mm."""
 
 from __future__ import annotations
 
@@ -130,7 +130,7 @@ class ToolChest:
         return self.buy(replace(mill, reach=max(mill.reach, ceil(over))))
 
     def file(self) -> Tool:
-        """A file."""
+        """The file to be used."""
         owned = self.of(ToolKind.FILE)
         hand = Tool("hand file", ToolKind.FILE, 0, 0, 0, 0, holder=Holder.HAND)
         return owned[0] if owned else hand

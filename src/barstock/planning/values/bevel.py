@@ -1,4 +1,4 @@
-"""A bevel by a cone cutter that runs beside the edge."""
+"""The moves of a bevel by a cone cutter that runs beside the edge."""
 
 from __future__ import annotations
 
@@ -14,7 +14,9 @@ from barstock.workshop.shop import Tool
 
 
 def bevel(task: Task, c: EdgeCut, tool: Tool, lie: Lie, zeros: Zeros, dial: Dial) -> Cutting:
-    """The cone's axis runs beside the edge, its point below it: both legs come out alike."""
+    """The moves of a bevel: the cone's axis runs beside the edge, its point below it, so that both
+    legs come out alike.
+    """
     up = lie.pose.up
     side = c.faces[0] if c.faces[1] is up else c.faces[1]
     size = task.part.size

@@ -1,4 +1,6 @@
-"""An outline by the side of an end mill: straights fed along, the rest place by place."""
+"""The moves of an outline by the side of an end mill: straights fed along, the rest
+place by place.
+"""
 
 from __future__ import annotations
 
@@ -19,7 +21,9 @@ DEEP = (
 
 
 def contour(task: Task, job: Contour, tool: Tool, lie: Lie, zeros: Zeros, dial: Dial) -> Cutting:
-    """All round, what is kept on the cutter's left, so that it is fed against its turning."""
+    """The moves all round, what is kept on the cutter's left, so that it is fed against its
+    turning.
+    """
     out = Cutting(dial)
     low, high = lie.extent
     floor = low[2] - BELOW

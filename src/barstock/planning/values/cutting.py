@@ -1,4 +1,4 @@
-"""What every kind of cut is written into: moves, zeros, the rules of depth."""
+"""Every kind of cut is written into a `Cutting`: its moves, zeros, the rules of depth."""
 
 from __future__ import annotations
 
@@ -48,4 +48,5 @@ class Zeros:
 
 
 def swap(a: float, b: float, runs_x: bool) -> tuple[float, float]:
+    """The co-ordinates x and y from `a` along a run and `b` across it."""
     return (a, b) if runs_x else (b, a)

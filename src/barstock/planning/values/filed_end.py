@@ -1,4 +1,4 @@
-"""A sawn end filed square, where the shop has no machine that squares it."""
+"""The move that files a sawn end square, where the shop has no machine that squares it."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ STROKES = 5.0  # times round an end for a millimetre filed off it; common practi
 
 
 def filed_end(task: Task, job: FiledEnd, dial: Dial) -> Cutting:
-    """The end, as long as it takes to file off what the saw left on it."""
+    """The move that files the end, as long as it takes to file off what the saw left on it."""
     _, wide, high = task.part.size
     out = Cutting(dial)
     out.moves.append(FileSquare(face=job.face, leaves=job.leaves, to_length=job.second))

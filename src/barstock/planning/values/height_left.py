@@ -1,4 +1,6 @@
-"""How much of the height of work is left once cuts have taken away what stood highest in it."""
+"""Tells how much of the height of work is left once cuts have taken away what stood
+highest in it.
+"""
 
 from __future__ import annotations
 

@@ -19,7 +19,7 @@ LOOSE = 0.05
 
 
 def place_read(check: Check, part: Part, owned: Sequence[Instrument]) -> HowRead:
-    """What the instrument reads, with limits, where `check` is of a made hole's centre.
+    """The reading of the instrument, with limits, where `check` is of a made hole's centre.
 
     The near wall stands half the hole nearer than the centre; the far side of a pin in it, half the
     pin farther. From a centre line it is the nearer face that is read from.

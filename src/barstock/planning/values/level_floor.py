@@ -1,4 +1,4 @@
-"""A level floor, and the walls about it, by the end of an end mill."""
+"""The moves of a level floor, and the walls about it, by the end of an end mill."""
 
 from __future__ import annotations
 
@@ -37,7 +37,8 @@ class Plan:
 
 
 def plan_view(cut: LevelCut, size: Vec, lie: Lie) -> Plan:
-    """Where a level cut lies on the table; sides open to the air are carried on past the work.
+    """The place where a level cut lies on the table; sides open to the air are carried on past the
+    work.
 
     size: of the part [mm].
     """
@@ -79,6 +80,7 @@ def _reaches_air(middle: Vec, outward: Vec, size: Vec) -> bool:
 
 
 def level(task: Task, c: LevelCut, tool: Tool, lie: Lie, zeros: Zeros, dial: Dial) -> Cutting:
+    """The moves that cut a level floor, layer by layer, then its walls."""
     p = plan_view(c, task.part.size, lie)
     if c.lean and not c.walls and dial.step("Z") <= FINE:
         p = replace(p, floor=p.floor - DEEPER * dial.step("Z"))

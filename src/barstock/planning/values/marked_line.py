@@ -1,4 +1,4 @@
-"""A line marked out, sawn and filed to."""
+"""The moves of a line marked out, sawn and filed to."""
 
 from __future__ import annotations
 
@@ -75,7 +75,9 @@ def line(task: Task, job: Line, dial: Dial) -> Cutting:
 
 
 def flush(task: Task, c: FlushCut, out: Cutting) -> Cutting:
-    """Filing off what stands proud, until the file just touches the surface beside it."""
+    """The move that files off what stands proud, until the file just touches the
+    surface beside it.
+    """
     low, high = task.part.raw
     u, v = (i for i in range(3) if i != c.face.axis)
     from_u, from_v = Face.of(u, -1), Face.of(v, -1)

@@ -1,4 +1,4 @@
-"""Round tools plunged: spot, drill, ream, tap, countersink, counterbore, bore."""
+"""The moves of round tools plunged: spot, drill, ream, tap, countersink, counterbore, bore."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ LEAST_LEFT = 0.1  # from a spot's tip to a flat hole's bottom [mm]; common pract
 
 
 def tip_depth(job: Sink, tool: Tool, thickness: float) -> float:
-    """How deep the tool's tip goes below the face it enters [mm]."""
+    """The depth of the tool's tip below the face it enters [mm]."""
     point = tool.diameter / 2 / tan(radians(tool.point / 2)) if tool.point < 179.9 else 0.0
     if job.step == "spot":
         return job.depth
@@ -28,6 +28,7 @@ def tip_depth(job: Sink, tool: Tool, thickness: float) -> float:
 
 
 def sink(task: Task, job: Sink, tool: Tool, lie: Lie, zeros: Zeros, dial: Dial) -> Cutting:
+    """The plunges of a round tool, one at each of its points."""
     out = Cutting(dial)
     part = task.part
     thickness = part.size[job.face.axis]

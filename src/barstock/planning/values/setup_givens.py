@@ -1,4 +1,6 @@
-"""The part, the shop and the machine that the readings of a setup are worked out for."""
+"""The givens of a setup: the part, the shop and the machine that its readings are
+worked out for.
+"""
 
 from __future__ import annotations
 
@@ -12,9 +14,9 @@ from barstock.workshop.shop import Machine, MachineKind, Workshop
 
 @dataclass(frozen=True)
 class SetupGivens:
-    """What a setup is worked out with. finder: diameter of the edge finder's tip; machine: that is
-    stood at, None for none; packings: those preferred; shifts: what the x and y readings of a setup
-    are to grow by, by its id [mm].
+    """The givens that a setup is worked out with. finder: diameter of the edge finder's tip;
+    machine: that is stood at, None for none; packings: those preferred; shifts: what the x and y
+    readings of a setup are to grow by, by its id [mm].
     """
 
     part: Part
@@ -25,10 +27,10 @@ class SetupGivens:
     shifts: Mapping[str, tuple[float, float]] = field(default_factory=dict)
 
     def at(self, kind: MachineKind) -> SetupGivens:
-        """The same at the shop's machine of a kind."""
+        """The same givens at the shop's machine of a kind."""
         return replace(self, machine=self.workshop.machine(kind))
 
     @property
     def dial(self) -> Dial:
-        """How the machine's axes are read."""
+        """The dials of the machine's axes."""
         return Dial(self.machine)

@@ -1,4 +1,6 @@
-"""A sawn end squared by the side of an end mill; of work that stands on end, by the mill's end."""
+"""The moves that square a sawn end by the side of an end mill; of work that stands on end, by the
+mill's end.
+"""
 
 from __future__ import annotations
 
@@ -30,6 +32,7 @@ def _top(task: Task, job: End) -> LevelCut:
 
 
 def end(task: Task, job: End, tool: Tool, lie: Lie, zeros: Zeros, dial: Dial) -> Cutting:
+    """The moves that square a sawn end."""
     part = task.part
     if lie.pose.up.axis == 0:
         return level(task, _top(task, job), tool, lie, zeros, dial)
