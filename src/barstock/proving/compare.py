@@ -39,7 +39,7 @@ class Wanted:
     allowed: dict[str, float] | None = None
 
     def limit(self, feature: str) -> float:
-        """Allowed deviation at a feature [mm]."""
+        """The allowed deviation at a feature [mm]."""
         return (self.allowed or {}).get(feature, EXACT)
 
 
@@ -74,7 +74,7 @@ def _allowed(spec: Any) -> float:
 
 @dataclass(frozen=True)
 class Difference:
-    """Part of the difference: at a `feature`, `depth` its worst deviation [mm], at `where`."""
+    """A part of the difference: at a `feature`, `depth` its worst deviation [mm], at `where`."""
 
     solid: Solid
     feature: str
@@ -84,7 +84,9 @@ class Difference:
 
 @dataclass(frozen=True)
 class Comparison:
-    """All of it. deviation: worst [mm]; left, gouged: [mm3]; features: worst of each [mm]."""
+    """The whole difference. deviation: worst [mm]; left, gouged: [mm3]; features: worst of each
+    [mm].
+    """
 
     deviation: float
     left: float
@@ -95,7 +97,7 @@ class Comparison:
 
 @dataclass(frozen=True)
 class Apart:
-    """What a finished solid has too much, `on`, and too little, `off`, lump by lump.
+    """The metal a finished solid has too much, `on`, and too little, `off`, lump by lump.
 
     missing: all it has not, with what may go besides [mm3].
     """
@@ -106,7 +108,7 @@ class Apart:
 
     @property
     def deviation(self) -> float:
-        """Of the worst place [mm]."""
+        """The deviation of the worst place [mm]."""
         return max((d.depth for d in [*self.on, *self.off]), default=0.0)
 
     def odd(self, want: Wanted, finished: Solid) -> float:
@@ -116,7 +118,9 @@ class Apart:
 
 
 def compare(want: Wanted, finished: Solid, history: list[Done]) -> Comparison:
-    """Finished against drawn: volumes, worst deviations, a violation wherever one is too far."""
+    """Compare finished with drawn: volumes, worst deviations, a violation wherever
+    one is too far.
+    """
     skin = _skin(want.drawn)
     exact = _tried(want, finished, skin)
     found = exact or _tried(want, finished, skin, NOTHING)
@@ -297,7 +301,7 @@ def _name_left(
 
 
 def last_id(done: Done | None) -> str:
-    """The operation's id, or nothing."""
+    """The id of the last operation, or nothing."""
     return done.operation.id if done else ""
 
 

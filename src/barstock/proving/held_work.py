@@ -45,5 +45,5 @@ class Done:
 
     @cached_property
     def chips(self) -> Solid:
-        """What went, in the part's frame."""
+        """The metal that went, in the part's frame."""
         return self.removed.moved(self.frame)

@@ -1,4 +1,6 @@
-"""Is the work held as its way of holding demands, and are its zeros where they can be found?"""
+"""Checks that the work is held as its way of holding demands, and its zeros where they can be
+found.
+"""
 
 from __future__ import annotations
 
@@ -14,7 +16,9 @@ from barstock.solids.shapes import Solid, box
 
 
 def check(held: Held, work: Solid, fresh: Solid, earlier: Sequence[Done]) -> Iterator[Violation]:
-    """Faults in how the work is held: `held.work` at the start, `work` at the end, `fresh` cut."""
+    """The faults in how the work is held: `held.work` at the start, `work` at the
+    end, `fresh` cut.
+    """
     setup, way = held.setup, way_of(held.setup.holding)
     if setup.machine_kind not in way.machines:
         yield Violation(

@@ -1,4 +1,4 @@
-"""Proofs of parts kept by the content they rest on."""
+"""Keeps the proofs of parts by the content they rest on."""
 
 from __future__ import annotations
 
@@ -21,7 +21,7 @@ from barstock.store.kept_folders import Kept
 
 
 def key_of(part: Part, least_wall: float, bars: Sequence[BarPiece], setups: Sequence[Setup]) -> str:
-    """What a part's proof is kept by: all that it rests on."""
+    """The key a part's proof is kept by, made from all that it rests on."""
     return key(
         least_wall,
         part,

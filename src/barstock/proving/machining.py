@@ -1,4 +1,4 @@
-"""A work going through its setups: held, cut, and checked after each; nothing is compared yet."""
+"""A work goes through its setups: held, cut, and checked after each; nothing is compared yet."""
 
 from __future__ import annotations
 
@@ -50,7 +50,7 @@ class Work:
     history: list[Done] = field(default_factory=list)
 
     def through(self, setups: list[Setup]) -> Iterator[Violation | Stage]:
-        """Go through the setups in order; tells what is wrong and how the work then looks."""
+        """Go through the setups in order, telling what is wrong and how the work then looks."""
         for setup in setups:
             if setup.saws is not None:
                 continue
@@ -65,7 +65,7 @@ class Work:
             self.history += outcome.done
 
     def tell(self, what: str) -> None:
-        """Add to the story."""
+        """Add to the story of the work."""
         self.story = hashlib.sha256((self.story + what).encode()).hexdigest()
 
     def _outcome(self, setup: Setup) -> Outcome:

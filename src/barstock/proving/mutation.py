@@ -1,4 +1,4 @@
-"""Routes spoilt on purpose, one mistake each: the proof is worth what it refuses of them."""
+"""Routes are spoilt on purpose, one mistake each: the proof is worth what it refuses of them."""
 
 from __future__ import annotations
 
@@ -52,7 +52,7 @@ class Verdict:
 
 
 def mutants(job: Job | JoinedJob) -> Iterator[Mutant]:
-    """Every mistake at every setup and operation of a job that cuts by readings."""
+    """The mutants of a job: every mistake at every setup and operation that cuts by readings."""
     for setup in job.setups:
         for kind, what, spoilt in _setup_mistakes(setup):
             yield Mutant(kind, what, setup.id, _with(job, setup, spoilt))

@@ -1,4 +1,4 @@
-"""Proving a fabrication: its pieces as they came out, where the route stands them, cut as one.
+"""Proves a fabrication: its pieces as they came out, where the route stands them, cut as one.
 
 Fillets of filler are left out, and so is the thickness of its gaps, but for the ring round a spigot
 in its hole.
@@ -48,8 +48,9 @@ def parts_of(record: Fabrication) -> tuple[str, ...]:
 
 
 def joined_key(own: str, record: Fabrication | None, pieces: Mapping[str, str]) -> str:
-    """What a fabrication's proof is kept by. own: its own key; pieces: those of the proofs of
-    `parts_of`."""
+    """The key a fabrication's proof is kept by. own: its own key; pieces: those of the proofs of
+    `parts_of`.
+    """
     kept: Any = {"part": True, "copies": True, "pieces": True, "fixture": True,
             "joints": {"__all__": {"name", "ring", "fillets"}}}  # fmt: skip
     told = record.model_dump(mode="json", include=kept) if record else None

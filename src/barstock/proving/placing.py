@@ -1,4 +1,4 @@
-"""Where the work stands on the table, and where each reading puts the cutter.
+"""Places the work on the table, and finds where each reading puts the cutter.
 
 This is the proof's own reading of the text at the head of route/__init__.py.
 """
@@ -74,7 +74,7 @@ def place(work: Solid, holding: Holding) -> Placement:
 
 
 def datum(setup: Setup, work: Solid) -> Datum:
-    """Reading 0 of each axis, found on the placed work or on what holds it.
+    """The datum of each axis, found on the placed work or on what holds it.
 
     Raises ValueError where that is not there.
     """

@@ -1,4 +1,4 @@
-"""What the proof says: violations, the work after each setup, and each part against its drawing."""
+"""A proof says: violations, the work after each setup, and each part against its drawing."""
 
 from __future__ import annotations
 
@@ -28,7 +28,7 @@ class Violation:
     severity: Severity = "error"
 
     def at(self, part: str, setup: str = "", operation: str = "") -> Violation:
-        """The same, saying where in the route it happens (what is already said stays)."""
+        """The same violation, saying where in the route it happens (what is already said stays)."""
         return replace(
             self,
             part=self.part or part,
@@ -76,7 +76,7 @@ class PartProof:
 
     @property
     def ok(self) -> bool:
-        """Nothing that stops the work?"""
+        """Is there nothing that stops the work?"""
         return not any(v.severity == "error" for v in self.violations)
 
 
@@ -88,7 +88,7 @@ class Proof:
 
     @property
     def violations(self) -> tuple[Violation, ...]:
-        """All violations, in the order of the parts."""
+        """The violations of all parts, in the order of the parts."""
         return tuple(v for part in self.parts for v in part.violations)
 
     @property

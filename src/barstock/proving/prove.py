@@ -1,4 +1,4 @@
-"""The proof: cut every bar by the route's numbers, check each setup, compare with the drawing."""
+"""Proves a route: cuts every bar by its numbers, checks each setup, compares with the drawing."""
 
 from __future__ import annotations
 
@@ -70,7 +70,7 @@ def prove(
 def begin(
     route: Route, build: Build, cache: Path | None, workers: Workers
 ) -> dict[str, Future[PartProof]]:
-    """Has every part proved; the answers to come, by the part's name."""
+    """Have every part proved; the answers to come, by the part's name."""
     answers: dict[str, Future[PartProof]] = {}
     keys: dict[str, str] = {}
     for part in build.parts:
@@ -101,7 +101,7 @@ def begin(
 
 
 def finish(answers: dict[str, Future[PartProof]], progress: Progress | None = None) -> Proof:
-    """The whole proof, waited for."""
+    """The whole proof, once every answer has come."""
     parts = []
     for n, (name, answer) in enumerate(answers.items()):
         if progress is not None:
@@ -151,7 +151,7 @@ def works_of(route: Route, part: Part) -> tuple[tuple[BarPiece, ...], tuple[Setu
 
 
 def job_of(route: Route, build: Build, part: Part) -> Job | JoinedJob:
-    """What is to be proved of a part; of a fabrication its pieces are cut for it first.
+    """The job of proving a part; of a fabrication its pieces are cut for it first.
 
     Raises StopIteration where the route does not say how that is joined.
     """

@@ -19,7 +19,7 @@ NECK = 0.1  # a shank this much under the cutter's diameter is relieved [mm]
 
 
 def check(held: Held, done: Done) -> Iterator[Violation]:
-    """Faults in reaching the cut and in what the cutter meets, one of each sort at most."""
+    """The faults in reaching the cut and in what the cutter meets, one of each sort at most."""
     obstacles = way_of(held.setup.holding).obstacles(held)
     for fault in (_flutes, partial(_shank, obstacles), partial(_holder, obstacles), _stop):
         for run in done.runs:

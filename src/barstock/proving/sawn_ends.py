@@ -12,7 +12,9 @@ from barstock.proving.sweeps import sweep_of
 
 
 def check(held: Held, ends: tuple[float, float]) -> Iterator[Violation]:
-    """What is measured from an end as it was sawn; `ends`: x of the sawn ends in the work frame."""
+    """The faults of what is measured from an end as it was sawn; `ends`: x of the sawn ends in the
+    work frame.
+    """
     yield from _marked_from(held, ends)
     setup, h = held.setup, held.setup.holding
     placed = [o for o in setup.operations if any(sweep_of(m).placed for m in o.moves)]

@@ -26,7 +26,7 @@ class Worked:
 
 
 def from_bars(bars: Sequence[BarPiece], setups: Sequence[Setup], part: str) -> Iterator[Worked]:
-    """The setups of a part's bars and of its pieces.
+    """The setups of a part's bars and of its pieces, step by step.
 
     Raises ValueError, ArithmeticError where the route cannot be cut; one that is proved can.
     """
@@ -61,7 +61,7 @@ def finished(bars: Sequence[BarPiece], setups: Sequence[Setup], part: str) -> So
 
 
 def from_solid(work: Solid, setups: Sequence[Setup]) -> Iterator[Worked]:
-    """The setups that `work` goes through, such as a fabrication just joined."""
+    """The setups that `work` goes through, such as a fabrication just joined, step by step."""
     for setup in setups:
         worked, work = _through(setup, work)
         yield worked

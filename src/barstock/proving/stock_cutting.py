@@ -1,4 +1,4 @@
-"""Cutting the work by the route's numbers and nothing else: the bar, its pieces, each operation."""
+"""Cuts the work by the route's numbers and nothing else: the bar, its pieces, each operation."""
 
 from __future__ import annotations
 
@@ -36,7 +36,7 @@ def hold(setup: Setup, work: Solid) -> Held:
 
 
 def runs(operation: Operation, zero: Datum, work: Solid) -> list[Run]:
-    """Every run of an operation, the deepest only where one path is cut in steps."""
+    """The runs of an operation, the deepest only where one path is cut in steps."""
     found: dict[tuple[Spot, Spot, float], Run] = {}
     for move in operation.moves:
         for run in sweep_of(move).runs(move, operation.cutter, zero, work):

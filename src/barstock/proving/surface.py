@@ -1,4 +1,4 @@
-"""Distances to a solid's skin and thickness under it, on meshes."""
+"""Measures distances to a solid's skin and thickness under it, on meshes."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ EDGE = 1e-7  # a ray this far past a triangle's side meets it, as a share of the
 
 
 def some(count: int, most: int) -> NDArray[np.int64]:
-    """At most `most` of the first `count` whole numbers, evenly picked."""
+    """A choice of at most `most` of the first `count` whole numbers, evenly picked."""
     return np.unique(np.linspace(0, count - 1, min(count, most)).astype(np.int64))
 
 
@@ -93,7 +93,9 @@ def _dot(p: Points, q: Points) -> Points:
 
 
 def thickness(points: Points, inward: Points, skin: Triangles) -> Points:
-    """Metal under each point along `inward` up to a face nearly facing it [mm], else infinite."""
+    """The metal under each point along `inward` up to a face nearly facing it [mm],
+    else infinite.
+    """
     if not len(points) or not len(skin):
         return np.full(len(points), np.inf)
     centre = skin.mean(axis=(0, 1))

@@ -17,7 +17,8 @@ SAME = 1e-6
 
 @dataclass(frozen=True)
 class Run:
-    """A cutter's axis from `start` to `end` (the same for a plunge) with its tip at height `tip`.
+    """A run of a cutter's axis from `start` to `end` (the same for a plunge) with its tip at height
+    `tip`.
 
     radius: cutting [mm]; nose: height of the conical point, 0 for a flat end; reads: the reading.
     """
@@ -31,13 +32,13 @@ class Run:
 
     @property
     def nose(self) -> float:
-        """Height of the conical point [mm]."""
+        """The height of the conical point [mm]."""
         if self.cutter.kind in FLAT or self.cutter.point >= 179.99:
             return 0.0
         return self.radius / math.tan(math.radians(self.cutter.point / 2))
 
     def radius_at(self, z: float) -> float:
-        """Widest radius the cutting end has anywhere below table height z [mm], 0 if none."""
+        """The widest radius the cutting end has anywhere below table height z [mm], 0 if none."""
         if z <= self.tip:
             return 0.0
         return self.radius * min(1.0, (z - self.tip) / self.nose) if self.nose else self.radius
@@ -53,7 +54,7 @@ class Run:
         return body.fuse(*self._noses()) if self.nose else body
 
     def stadium(self, radius: float, low: float, high: float) -> Solid:
-        """All within `radius` of the axis's path, between two heights."""
+        """The space within `radius` of the axis's path, between two heights."""
         (ax, ay), (bx, by) = self.start, self.end
         length = math.dist(self.start, self.end)
         if length < SAME:
@@ -82,7 +83,7 @@ class Run:
         return ends
 
     def gap(self, low: Spot, high: Spot) -> float:
-        """Least distance in plan from the axis's path to a rectangle [mm], 0 if it crosses."""
+        """The least distance in plan from the axis's path to a rectangle [mm], 0 if it crosses."""
         (ax, ay), (bx, by) = self.start, self.end
         if _crosses(self.start, self.end, low, high):
             return 0.0

@@ -1,4 +1,4 @@
-"""Is a thin wall left? Metal under freshly cut faces, sampled on the mesh."""
+"""Is a thin wall left? The metal under freshly cut faces is sampled on the mesh."""
 
 from __future__ import annotations
 
@@ -27,7 +27,7 @@ Stays = Callable[[Vec], bool]
 def least(
     work: Solid, within: list[Box], stays: Stays = lambda _: True
 ) -> tuple[float, Vec | None]:
-    """Thinnest metal under the skin inside any of the boxes [mm], and where.
+    """The thinnest metal under the skin inside any of the boxes [mm], and where.
 
     stays: whether the metal at a place counts.
     """
@@ -61,7 +61,8 @@ def _inside(skin: Triangles, within: list[Box]) -> NDArray[np.bool_]:
 def check(
     held: Held, work: Solid, fresh: Solid, limit: float, asked: Asked, stays: Stays
 ) -> Iterator[Violation]:
-    """A wall under `limit` [mm] left by this setup; only a warning where the drawing has it so.
+    """The fault of a wall under `limit` [mm] left by this setup; only a warning where the drawing
+    has it so.
 
     asked: the thinnest wall the drawing has near a place of the work [mm]; stays: whether it keeps
     the metal there, for what goes by a later cut is no wall.

@@ -1,4 +1,4 @@
-"""What each dimension must measure, how that is checked, and which operation makes it."""
+"""A check says what a dimension must measure, how, and which operation makes it."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from barstock.route.statements import Remedy
 
 
 class ReadingWay(StrEnum):
-    """How a check is read, or what its limits ask that is more than can be read."""
+    """The ways a check is read, or what its limits ask that is more than can be read."""
 
     # of a hole's place, whose centre no instrument finds
     FROM_WALL = "from wall"
@@ -75,12 +75,12 @@ class Expect(Record):
 
     @property
     def angle(self) -> bool:
-        """Are its limits degrees?"""
+        """Are the check's limits degrees?"""
         return self.sort is CheckSort.ANGLE
 
 
 class Made(Record):
-    """Which operation makes a dimension of the drawing (the index); its check says the rest."""
+    """The operation that makes a dimension of the drawing (the index); its check says the rest."""
 
     part: str
     dimension: str

@@ -25,7 +25,7 @@ class Rule(Record):
 
 
 class ChangeKind(StrEnum):
-    """What is tried otherwise."""
+    """The kinds of change that are tried."""
 
     BEFORE = "before"
     AFTER = "after"
@@ -40,8 +40,9 @@ class Change(Statement):
 
 
 class WhatIf(Record):
-    """What becomes of a change. minutes: what the whole plan would take more; None: it cannot be,
-    for these rules, pinned choices, and what `because` says."""
+    """A change tried, and what becomes of it. minutes: what the whole plan would take more; None:
+    it cannot be, for these rules, pinned choices, and what `because` says.
+    """
 
     change: Change
     minutes: float | None

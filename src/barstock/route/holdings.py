@@ -10,7 +10,7 @@ from barstock.route.record import Record
 
 
 class BodyKind(StrEnum):
-    """What a body is that holds the work, by its name in the trade."""
+    """The bodies that hold the work, by their names in the trade."""
 
     PARALLEL = "parallel"
     BOARD = "board"
@@ -53,19 +53,19 @@ class Body(Record):
 
     @property
     def middle(self) -> Vec:
-        """Half way between its corners [mm]."""
+        """The point half way between its corners [mm]."""
         (a, b, c), (d, e, f) = self.low, self.high
         return ((a + d) / 2, (b + e) / 2, (c + f) / 2)
 
     @property
     def size(self) -> Vec:
-        """From corner to corner along the table's axes [mm]."""
+        """The size from corner to corner along the table's axes [mm]."""
         (a, b, c), (d, e, f) = self.low, self.high
         return (d - a, e - b, f - c)
 
 
 class TiltBy(StrEnum):
-    """What work is set to a tilt by."""
+    """The means by which work is set to a tilt."""
 
     SINE_BAR = "sine bar"
     TILTING_TABLE = "tilting table"
@@ -99,7 +99,7 @@ class Turned(Record):
 
 
 class Zero(Record):
-    """Where one axis is zero and how it is found (see the package's text).
+    """The zero of one axis, and how it is found (see the package's text).
 
     on: the body whose sides are touched, where they are not the work's.
     """
@@ -113,7 +113,7 @@ class Zero(Record):
 
 
 class Holding(Record):
-    """How the work is held.
+    """The holding of the work in a setup.
 
     way: the name of the way of holding it. device: what the shop calls the thing that does. bodies:
     all that stands about the work but the vise's own jaws and parallels, which close on it.
@@ -150,5 +150,5 @@ class Holding(Record):
     bodies: tuple[Body, ...] = ()
 
     def of(self, *kinds: BodyKind) -> tuple[Body, ...]:
-        """Its bodies of these kinds, in order."""
+        """The bodies of these kinds, in order."""
         return tuple(body for body in self.bodies if body.kind in kinds)

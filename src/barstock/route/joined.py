@@ -100,8 +100,10 @@ class FixtureBlock(Record):
 
 
 class FixingScrews(Record):
-    """`count` screws alike, shortened from `stock` to `cut_to` [mm] where those differ; `engaged`:
-    thread that holds at least. `stays`: soldered in, sawn off and drilled out afterwards."""
+    """Screws alike that hold a fabrication, `count` of them, shortened from `stock` to `cut_to`
+    [mm] where those differ; `engaged`: thread that holds at least. `stays`: soldered in, sawn off
+    and drilled out afterwards.
+    """
 
     name: str
     thread: str
@@ -126,7 +128,7 @@ class Ring(Record):
 
 
 class GapKind(StrEnum):
-    """What sets a joint's gap."""
+    """The kinds of thing that set a joint's gap."""
 
     SLOPE = "slope"
     ONE_IN_THE_OTHER = "one in the other"
@@ -201,11 +203,11 @@ class Fabrication(Record):
     careful: tuple[int, float] = (0, 0.0)
 
     def heat_id(self, number: int) -> str:
-        """What a heat is ticked under."""
+        """The id that a heat is ticked under."""
         return f"{self.part}/heat {number}"
 
     @property
     def left(self) -> float:
-        """Minutes at the hearth that are still to go."""
+        """The minutes at the hearth that are still to go."""
         made = sum(heat.done for heat in self.heats)
         return self.minutes * (1 - made / (len(self.heats) * self.copies)) if made else self.minutes

@@ -12,7 +12,7 @@ from barstock.route.record import Record, Statement
 
 
 class HearthStepKind(StrEnum):
-    """What is done, from fitting up to looking at the fillets."""
+    """The kinds of step at the hearth, from fitting up to looking at the fillets."""
 
     BRIGHTEN = "brighten"
     TRY_GAPS = "try gaps"
@@ -34,7 +34,7 @@ class HearthStepKind(StrEnum):
 
 
 class HearthStep(Statement):
-    """One thing that is done. of: the pieces it is done to; heat: number of the heat, else 0."""
+    """One step at the hearth. of: the pieces it is done to; heat: number of the heat, else 0."""
 
     kind: HearthStepKind
     of: tuple[str, ...] = ()
@@ -42,7 +42,7 @@ class HearthStep(Statement):
 
 
 class NoFillerKind(StrEnum):
-    """Where filler must not go."""
+    """The places where filler must not go."""
 
     ROUND_JOINTS = "round joints"
     SCREWS = "screws"
@@ -51,14 +51,14 @@ class NoFillerKind(StrEnum):
 
 
 class NoFiller(Statement):
-    """Where filler must not go, to be painted. joints: those whose fillets are alike."""
+    """A place where filler must not go, to be painted. joints: those whose fillets are alike."""
 
     kind: NoFillerKind
     joints: tuple[str, ...] = ()
 
 
 class HeatHolding(StrEnum):
-    """How the work is held in a heat."""
+    """The ways the work is held in a heat."""
 
     ON_FIXTURE = "on fixture"
     AGAINST_PINS = "against pins"
@@ -67,7 +67,7 @@ class HeatHolding(StrEnum):
 
 
 class MeltKind(StrEnum):
-    """What happens as the work grows hot."""
+    """The kinds of thing that happen as the work grows hot."""
 
     FLUX_WORKS = "flux works"
     BEGINS = "begins"
@@ -89,7 +89,7 @@ class Melt(Record):
 
 
 class TorchCan(StrEnum):
-    """Whether a torch can bring the work to heat before the flux is spent."""
+    """The answers to whether a torch can bring the work to heat before the flux is spent."""
 
     YES = "yes"
     MARGINAL = "marginal"
@@ -126,7 +126,7 @@ class Heat(Record):
 
 
 class HeatReasonKind(StrEnum):
-    """Why there are no fewer heats."""
+    """The reasons why there are no fewer heats."""
 
     ONE = "one"
     AS_ASKED = "as asked"
@@ -144,7 +144,7 @@ class HeatReasonKind(StrEnum):
 
 
 class HeatReason(Statement):
-    """Why there are no fewer heats. joints: those that cannot share one."""
+    """A reason why there are no fewer heats. joints: those that cannot share one."""
 
     kind: HeatReasonKind
     joints: tuple[str, ...] = ()
@@ -159,15 +159,16 @@ class BathDip(Record):
 
 
 class HandCleaning(StrEnum):
-    """How a thing is cleaned that must not go into the bath."""
+    """The ways a thing is cleaned that must not go into the bath."""
 
     SOAKED = "soaked"
     NO_ACID = "no acid"
 
 
 class Cleaning(Record):
-    """After the heats. bath: by its handbook name, heated or cold, its temperature [C] and minutes
-    (least, most); dips: into it, in order; by_hand: what is cleaned otherwise, and how."""
+    """The cleaning after the heats. bath: by its handbook name, heated or cold, its temperature [C]
+    and minutes (least, most); dips: into it, in order; by_hand: what is cleaned otherwise, and how.
+    """
 
     bath: str
     heated: bool

@@ -12,7 +12,7 @@ from barstock.workshop.shop import ToolKind
 
 
 class Does(StrEnum):
-    """What a move of the cutter, or a line sawn and filed to, is for."""
+    """The purposes of a move of the cutter, or of a line sawn and filed to."""
 
     ROUGH = "rough"
     FLOOR = "floor"
@@ -53,7 +53,7 @@ class Cutter(Record):
 
 
 class Plunge(Record):
-    """Straight down at x, y to the reading z (the tool's tip), from above the work.
+    """A tool fed straight down at x, y to the reading z (the tool's tip), from above the work.
 
     through: it comes out of the far side. tip: of a blind tap, whose full thread is to end at z,
     the reading that the end of a bottoming tap goes to. point: of an outline, where the side or arc
@@ -77,7 +77,8 @@ class Plunge(Record):
 
 
 class Traverse(Record):
-    """The cutter's axis along straight lines through `points`, its tip at reading z throughout.
+    """A cutter whose axis goes along straight lines through `points`, its tip at reading z
+    throughout.
 
     wall: which side's wall is cut. point: of an outline, where the side begins; 0 elsewhere.
     """
@@ -91,8 +92,8 @@ class Traverse(Record):
 
 
 class FileLevel(Record):
-    """Filed until level: all goes that stands proud of the surface which lies bare on `face` at
-    `at`, distances inward from the work's extremes on the faces `from_u` and `from_v` [mm].
+    """Metal filed until level: all goes that stands proud of the surface which lies bare on `face`
+    at `at`, distances inward from the work's extremes on the faces `from_u` and `from_v` [mm].
     proud: how much that is [mm].
     """
 

@@ -12,7 +12,7 @@ from barstock.route.statements import Caution, Reason
 
 
 class Process(StrEnum):
-    """What an operation does to its feature, face or end."""
+    """The processes by which an operation works on its feature, face or end."""
 
     SAW_OFF = "saw off"
     FACE = "face"

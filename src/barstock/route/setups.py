@@ -43,6 +43,6 @@ class Setup(Record):
 
     @property
     def saws(self) -> SawOff | None:
-        """How it saws a bar into pieces, where it does."""
+        """The move that saws a bar into pieces, where the setup does."""
         moves = (move for operation in self.operations for move in operation.moves)
         return next((move for move in moves if isinstance(move, SawOff)), None)

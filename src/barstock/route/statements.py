@@ -11,7 +11,7 @@ from barstock.route.record import Record, Statement
 
 
 class CautionKind(StrEnum):
-    """What to beware of."""
+    """The kinds of caution."""
 
     SPINDLE = "spindle"
     EYES = "eyes"
@@ -49,7 +49,7 @@ class Caution(Statement):
 
 
 class ReasonKind(StrEnum):
-    """Why something stands where it does."""
+    """The kinds of reason why something stands where it does."""
 
     # between two operations
     STEP_BEFORE = "step before"
@@ -94,8 +94,9 @@ class ReasonKind(StrEnum):
 
 
 class Reason(Statement):
-    """Why something stands where it does. after: id of the operation it comes after, if any;
-    choice: that of the user's it comes of."""
+    """A reason why something stands where it does. after: id of the operation it comes after, if
+    any; choice: that of the user's it comes of.
+    """
 
     kind: ReasonKind
     after: str = ""
@@ -103,7 +104,7 @@ class Reason(Statement):
 
     @property
     def pinned(self) -> bool:
-        """Is it the user's own choice, not what the work asks?"""
+        """Is the reason the user's own choice, not what the work asks?"""
         return self.kind in (ReasonKind.PINNED, ReasonKind.PARTS_SETUP)
 
 
@@ -129,7 +130,7 @@ class Pinned(Choice):
 
 
 class MarkKind(StrEnum):
-    """What is marked on the work."""
+    """The kinds of mark on the work."""
 
     SQUARED_END = "squared end"
     TO_THE_STOP = "to the stop"
@@ -142,7 +143,7 @@ class Mark(Statement):
 
 
 class RemedyKind(StrEnum):
-    """What would make a dimension hold."""
+    """The kinds of remedy that would make a dimension hold."""
 
     FIRST_OFF = "first-off"
     OTHER_FACE = "other face"
@@ -170,7 +171,7 @@ class Remedy(Statement):
 
 
 class GivenKind(StrEnum):
-    """What gives a size that no reading makes."""
+    """The kinds of thing that give a size that no reading makes."""
 
     MEASURED = "measured"
     TAP = "tap"
@@ -187,13 +188,13 @@ class GivenKind(StrEnum):
 
 
 class Given(Statement):
-    """What gives a size that no reading makes."""
+    """The thing that gives a size that no reading makes."""
 
     kind: GivenKind
 
 
 class NoteKind(StrEnum):
-    """What is worth knowing of the whole route."""
+    """The kinds of note on the whole route."""
 
     HELD_ALIKE = "held alike"
     IN_THE_BAR = "in the bar"
@@ -215,7 +216,7 @@ class Note(Statement):
 
 
 class ItemKind(StrEnum):
-    """What the shop lacks."""
+    """The kinds of thing that the shop lacks."""
 
     TOOL = "tool"
     FLUTED = "fluted"

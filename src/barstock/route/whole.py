@@ -15,7 +15,7 @@ VERSION = 2
 
 
 class Summary(Record):
-    """Hours and shopping.
+    """The summary of a route: hours and shopping.
 
     hours: of all of it; hearth_hours: of them at the hearth, which every order takes alike;
     shorten: fixing screws by size; pins: the user's own choices, with what each costs.
@@ -35,7 +35,7 @@ class Summary(Record):
 
 
 class Route(Record):
-    """All of it, in order. A bar's setups come before those of the pieces sawn from it."""
+    """The whole route, in order. A bar's setups come before those of the pieces sawn from it."""
 
     version: int = VERSION
     build: str

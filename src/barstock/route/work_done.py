@@ -27,14 +27,16 @@ ALL = 10**6
 
 @dataclass(frozen=True)
 class Standing:
-    """done: copies that have it, by operation; spoiled: pieces, by part; places: where written."""
+    """The work as it stands. done: copies that have it, by operation; spoiled: pieces, by part;
+    places: where written.
+    """
 
     done: Mapping[str, int] = field(default_factory=dict)
     spoiled: Mapping[str, int] = field(default_factory=dict)
     places: Mapping[str, Place] = field(default_factory=dict)
 
     def where(self, operation: str) -> str:
-        """Where an operation is written, to begin a complaint with."""
+        """The place where an operation is written, to begin a complaint with."""
         place = self.places.get(operation)
         return f"{place}: " if place else ""
 

@@ -19,7 +19,8 @@ SAMPLES = 1_000_000
 
 @dataclass(frozen=True)
 class Spread:
-    """How a distance falls out [mm]. low, high: what 99.73 of 100 parts lie between;
+    """A distance over many parts [mm]. low, high: what 99.73 of 100 parts lie between; outside:
+    share of parts beyond the limits asked, from 0 to 1.
 
     outside: share of parts beyond the limits asked, from 0 to 1.
     """
@@ -32,7 +33,7 @@ class Spread:
 
 
 def root_sum_square(found: Chain) -> float:
-    """Statistical half width of a chain [mm]: the root of the sum of the links' squared halves.
+    """The statistical half width of a chain [mm]: the root of the sum of the links' squared halves.
 
     >>> k = [(Link(str(n), 1, -0.1, 0.1), 1) for n in range(10)]
     >>> round(root_sum_square(Chain(tuple(k))), 3)
@@ -49,7 +50,7 @@ def throw(
     samples: int = SAMPLES,
     seed: int = 1,
 ) -> Spread:
-    """A chain thrown many times, against the limits asked of it [mm].
+    """The spread of a chain thrown many times, against the limits asked of it [mm].
 
     >>> c = Chain(((Link("one", 5, -0.03, 0.03), 1),))
     >>> s = throw(c, (4.99, 5.01), samples=100_000)

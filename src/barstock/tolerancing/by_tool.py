@@ -1,4 +1,5 @@
-"""Sizes that no reading makes: a reamer's bore, a tap's thread, a tilt, a cutter's own corner.
+"""Judges sizes that no reading makes: a reamer's bore, a tap's thread, a tilt, a cutter's own
+corner.
 
 There is nothing to chain; what the tool leaves is compared with the drawing's limits instead.
 Angles are in degrees, all else in mm.
@@ -53,7 +54,7 @@ class ByTool:
 
     @property
     def missing(self) -> float:
-        """How far beyond a limit it may come [mm, degrees]."""
+        """The amount by which the size may come beyond a limit [mm, degrees]."""
         d = self.asked.dimension
         if self.low is None or self.high is None:
             return 0.0
@@ -68,7 +69,7 @@ class ByTool:
 def by_tool(
     route: Route, build: Build, workshop: Workshop, kinds: Mapping[str, Kind] | None = None
 ) -> tuple[ByTool, ...]:
-    """Every checked dimension that no chain of readings makes, in the route's order."""
+    """The checked dimensions that no chain of readings makes, in the route's order."""
     if kinds is None:
         from barstock.methods import KINDS
 

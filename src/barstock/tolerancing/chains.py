@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 
 class ChainError(ValueError):
-    """A link without sense; says what is wrong with it."""
+    """Raised for a link without sense; says what is wrong with it."""
 
 
 @dataclass(frozen=True)
@@ -32,13 +32,13 @@ class Link:
 
     @property
     def width(self) -> float:
-        """Distance between the limits [mm]."""
+        """The distance between the limits [mm]."""
         return self.plus - self.minus
 
 
 @dataclass(frozen=True)
 class Chain:
-    """What a distance is made up of. links: each with 1 where it is gone along, -1 against.
+    """A distance as a chain of links. links: each with 1 where it is gone along, -1 against.
 
     Half a link is gone to a centre line, the tangent of the lean where a length shifts a leaning
     floor. low, nominal, high: the distance, at the worst [mm].
@@ -48,19 +48,22 @@ class Chain:
 
     @property
     def nominal(self) -> float:
+        """The nominal distance [mm]."""
         return sum(sign * link.nominal for link, sign in self.links)
 
     @property
     def low(self) -> float:
+        """The least distance in the worst case [mm]."""
         return self.nominal + sum(n * (k.minus if n > 0 else k.plus) for k, n in self.links)
 
     @property
     def high(self) -> float:
+        """The greatest distance in the worst case [mm]."""
         return self.nominal + sum(n * (k.plus if n > 0 else k.minus) for k, n in self.links)
 
 
 def together(*chains: tuple[Chain, float]) -> Chain:
-    """A place reckoned from several: the sum of chains, each so many times.
+    """The place reckoned from several: the sum of chains, each so many times.
 
     A link that they share counts once, and drops out where it cancels.
 

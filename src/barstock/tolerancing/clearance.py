@@ -16,7 +16,9 @@ from barstock.tolerancing.chains import Chain, Link
 
 @dataclass(frozen=True)
 class Coat:
-    """Paint or plating. low, high: its thickness on one wall [mm]; walls: that wear it, 1 or 2."""
+    """A coat of paint or plating. low, high: its thickness on one wall [mm]; walls: that wear it, 1
+    or 2.
+    """
 
     name: str
     low: float
@@ -62,7 +64,7 @@ class Fit:
         return Chain(tuple(links))
 
     def clearance(self) -> tuple[float, float]:
-        """Least and greatest clearance [mm]; below zero is interference.
+        """The least and greatest clearance [mm]; below zero is interference.
 
         >>> h7g6 = Fit("pin", Dimension(10, 0, 0.015), Dimension(10, -0.014, -0.005))
         >>> [round(c, 3) for c in h7g6.clearance()]

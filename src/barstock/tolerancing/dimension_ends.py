@@ -1,4 +1,4 @@
-"""Between which two surfaces a dimension of the drawing runs, and the chain that makes it."""
+"""Finds between which two surfaces a dimension of the drawing runs, and the chain that makes it."""
 
 from __future__ import annotations
 
@@ -56,7 +56,7 @@ class Asked:
 def all_asked(
     route: Route, build: Build, workshop: Workshop, kinds: Mapping[str, Kind]
 ) -> list[Asked]:
-    """Every checked dimension of a route, in the route's order."""
+    """The checked dimensions of a route, in the route's order."""
     bars = {bar.id: bar.part for bar in route.bars}
     traces: dict[str, Trace] = {}
     found = []

@@ -48,7 +48,7 @@ SAME = 0.01
 
 
 class SurfaceSort(StrEnum):
-    """What a surface is."""
+    """The sorts of surface."""
 
     RUN_WALL = "run wall"
     ACROSS_WALL = "across wall"
@@ -78,19 +78,21 @@ class Surface:
 
 
 def lone(link: Cause, times: float = 1.0) -> Chain:
-    """One cause as a chain."""
+    """The chain of one cause alone."""
     return Chain(((link, times),))
 
 
 def plus(*chains: Chain | tuple[Chain, float]) -> Chain:
-    """Chains added up, each once or so many times."""
+    """The chains added up, each once or so many times."""
     pairs = [c if isinstance(c, tuple) else (c, 1.0) for c in chains]
     return together(*pairs)
 
 
 @dataclass
 class Trace:
-    """One part's way through the shop. faces: where each now lies; surfaces: all that is cut."""
+    """The way of one part through the shop. faces: where each now lies; surfaces: all
+    that is cut.
+    """
 
     part: Part
     route: Route
@@ -100,7 +102,7 @@ class Trace:
     surfaces: list[Surface] = field(default_factory=list)
 
     def follow(self) -> Trace:
-        """Through every setup of the part's bars and pieces, in order."""
+        """Follow the part through every setup of its bars and pieces, in order."""
         bar = next((b for b in self.route.bars if b.part == self.part.name), None)
         self._bought(bar)
         works = {self.part.name, bar.id if bar else self.part.name}
@@ -273,7 +275,7 @@ class Lying:
         return "Z" if axis == holding.up.axis else "Y" if axis == holding.fixed_jaw.axis else "X"
 
     def reading(self, axis: str, operation: Operation, which: str = "") -> Chain:
-        """What a setting of an axis may be out by."""
+        """The error of a setting of an axis, as a chain."""
         words = f"{axis} reading of {operation.id.partition('/')[2]}{which}"
         return lone(
             cause(
@@ -290,12 +292,12 @@ class Lying:
         return next((m for m in self.trace.workshop.machines if m.name == self.setup.machine), None)
 
     def cutter(self, operation: Operation) -> Cause:
-        """What a cutter's diameter may be out by."""
+        """The error of a cutter's diameter, as a chain."""
         words = f"diameter of the {operation.cutter.name} cutter"
         return cause(words, CUTTER, CauseKind.CUTTER, each=False, setup=self.setup.id)
 
     def zero(self, axis: str, operation: Operation) -> Chain:
-        """Where an axis's zero lies, and what it may be out by."""
+        """The place of an axis's zero, and what it may be out by."""
         if axis == "Z":
             return self._height(operation, self.trace.faces, 0.0)
         setup, faces, shop = self.setup, self.trace.faces, self.trace.workshop
@@ -337,7 +339,9 @@ class Lying:
         return plus(faces[sides[zero.find]], lone(edge))
 
     def floor(self, operation: Operation, point: tuple[float, float, float]) -> Chain:
-        """A level floor, where a point of it is drawn; on tilted work a length shifts it."""
+        """The place of a level floor, where a point of it is drawn; on tilted work a length shifts
+        it.
+        """
         tilt = self.setup.holding.tilt
         zero = self._height(operation, self.trace.faces, tilt, point)
         times = 1 / cos(radians(tilt))

@@ -1,4 +1,4 @@
-"""What the first copy must measure where a dimension is made, so that all that follows holds.
+"""Finds what the first copy must measure where a dimension is made, so that all that follows holds.
 
 The drawing's limits are for the finished part. Where a stop, a zero or a later setup takes its
 share of them, the size made here must lie closer: within what its own readings may be out by

@@ -33,17 +33,17 @@ class Mated:
 
     @property
     def bare(self) -> tuple[float, float]:
-        """Least and greatest clearance before painting [mm]."""
+        """The least and greatest clearance before painting [mm]."""
         return replace(self.fit, coats=()).clearance()
 
     @property
     def lacks(self) -> float:
-        """How much the least clearance is short of what is wanted [mm]."""
+        """The amount by which the least clearance is short of what is wanted [mm]."""
         return max(0.0, self.wanted.least - self.fit.clearance()[0])
 
     @property
     def over(self) -> float:
-        """How much the greatest clearance is more than wanted [mm]."""
+        """The amount by which the greatest clearance is more than wanted [mm]."""
         most = self.wanted.most
         return 0.0 if most is None else max(0.0, self.fit.clearance()[1] - most)
 
@@ -66,12 +66,12 @@ class Mated:
 def mated(
     build: Build, workshop: Workshop, kinds: Mapping[str, Kind] | None = None
 ) -> tuple[Mated, ...]:
-    """Every fit of a build. Raises LookupError for a dimension that no feature has."""
+    """The fits of a build. Raises LookupError for a dimension that no feature has."""
     return tuple(_mated(fit, build, workshop, _kinds(kinds)) for fit in build.fits)
 
 
 def fit_faults(build: Build, kinds: Mapping[str, Kind] | None = None) -> list[Fault]:
-    """Dimensions named in fits that the drawing does not have."""
+    """The faults of dimensions named in fits that the drawing does not have."""
     faults = []
     for fit in build.fits:
         for side in (fit.inside, fit.outside):

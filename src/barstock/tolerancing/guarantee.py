@@ -1,4 +1,6 @@
-"""Do the plan's own chains guarantee the drawing's limits, and what would where they do not."""
+"""Judges whether the plan's own chains guarantee the drawing's limits, and what would where they do
+not.
+"""
 
 from __future__ import annotations
 
@@ -69,18 +71,20 @@ class Guarantee:
 
     @property
     def chain(self) -> Chain:
-        """How it is made."""
+        """The chain by which the dimension is made."""
         assert self.asked.chain is not None
         return self.asked.chain
 
     @property
     def likely(self) -> tuple[float, float]:
-        """What all but 0.27 % come out between, by the root of the sum of squares [mm]."""
+        """The limits that all but 0.27 % come out between, by the root of the sum of
+        squares [mm].
+        """
         half, middle = root_sum_square(self.chain), (self.low + self.high) / 2
         return middle - half, middle + half
 
     def share(self, law: Law = Law.NORMAL, samples: int = SAMPLES, seed: int = 1) -> float:
-        """Share of copies within the drawing's limits, 1 being all; every cause by chance."""
+        """The share of copies within the drawing's limits, 1 being all; every cause by chance."""
         d = self.asked.dimension
         thrown = throw(self.chain, (d.minus, d.plus), law=law, samples=samples, seed=seed)
         return 1 - thrown.outside
@@ -89,7 +93,7 @@ class Guarantee:
 def guarantees(
     route: Route, build: Build, workshop: Workshop, kinds: Mapping[str, Kind] | None = None
 ) -> tuple[Guarantee, ...]:
-    """Every dimension with limits that readings make, in the route's order.
+    """The judgement of every dimension with limits that readings make, in the route's order.
 
     Sizes that a tool gives by itself (bores, threads, radii, angles): see `by_tool`.
     """

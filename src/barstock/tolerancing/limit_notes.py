@@ -1,4 +1,4 @@
-"""What the plan does not guarantee, as notes of the route."""
+"""Notes of the route on what the plan does not guarantee."""
 
 from __future__ import annotations
 
@@ -13,7 +13,9 @@ from barstock.tolerancing.guarantee import TINY, Guarantee
 
 
 def notes(judged: Sequence[Guarantee]) -> Iterator[Note]:
-    """One for each dimension that the plan does not guarantee, with its cheapest cure."""
+    """The notes, one for each dimension that the plan does not guarantee, with its
+    cheapest cure.
+    """
     for g in judged:
         if not g.holds:
             yield Note(
@@ -25,7 +27,9 @@ def notes(judged: Sequence[Guarantee]) -> Iterator[Note]:
 
 
 def tool_notes(judged: Sequence[ByTool]) -> Iterator[Note]:
-    """One for each size with limits of its own that the tool which gives it may not hold."""
+    """The notes, one for each size with limits of its own that the tool which gives it may not
+    hold.
+    """
     for g in judged:
         own = g.asked.dimension.stated or g.asked.check.sort is CheckSort.THREAD
         if g.holds is False and own:
@@ -39,7 +43,7 @@ def tool_notes(judged: Sequence[ByTool]) -> Iterator[Note]:
 
 
 def fit_notes(found: Sequence[Mated]) -> Iterator[Note]:
-    """One for each fit that is not guaranteed."""
+    """The notes, one for each fit that is not guaranteed."""
     for m in found:
         names = {"fit": m.wanted.name}
         if m.lacks > TINY:

@@ -32,7 +32,7 @@ drill in a spotted hole holds H12 (common practice)."""
 
 
 class CauseKind(StrEnum):
-    """What an error comes of."""
+    """The kinds of cause that an error comes of."""
 
     BAR = "bar"
     SAWN = "sawn"
@@ -72,5 +72,7 @@ def cause(
     setup: str = "",
     axis: str = "",
 ) -> Cause:
-    """An error of so much either way [mm]. words: its name, with what makes it one of its own."""
+    """The link of an error of so much either way [mm]. words: its name, with what makes it one of
+    its own.
+    """
     return Cause(words, 0.0, -error, error, kind, each, setup, axis)

@@ -1,4 +1,4 @@
-"""What to beware of, in words."""
+"""Cautions in words: what to beware of."""
 
 from __future__ import annotations
 
@@ -77,14 +77,15 @@ def caution(told: Caution, reader: Reader) -> str:
 
 
 def of_setup(setup: Setup, reader: Reader, switched: bool = False) -> tuple[str, ...]:
-    """All there is to beware of in a setup. switched: its readout is to be switched to inches."""
+    """The cautions of a setup. switched: its readout is to be switched to inches."""
     told = [caution(one, reader) for one in setup.cautions]
     return (*([SWITCH] if switched else []), *told, *_slow_drills(setup))
 
 
 def of_operation(operation: Operation, reader: Reader) -> tuple[str, ...]:
-    """All there is to beware of at an operation, but for a slow spindle: its share is told beside
-    its speed, and small drills are warned of once for the setup."""
+    """The cautions of an operation, but for a slow spindle: its share is told beside its speed, and
+    small drills are warned of once for the setup.
+    """
     return tuple(
         caution(one, reader)
         for one in operation.cautions

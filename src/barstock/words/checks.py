@@ -1,4 +1,4 @@
-"""What is measured and how it is read, in words."""
+"""Checks in words: what is measured and how it is read."""
 
 from __future__ import annotations
 
@@ -55,7 +55,7 @@ def check_line(check: Expect, reader: Reader) -> CheckLine:
 
 
 def named(check: Expect) -> str:
-    """The dimension as it is printed.
+    """The name of the dimension as it is printed.
 
     Where a feature has two of one name, the route numbers them; here the sizes beside tell them
     apart. An outline's radii are numbered by its points.
@@ -74,7 +74,7 @@ def drawn(check: Expect) -> str:
 
 
 def checked_with(check: Expect) -> str:
-    """What is measured, and by which instrument."""
+    """The words for what is measured, and by which instrument."""
     return f"{measured(check)}, {check.with_}" if check.with_ else measured(check)
 
 
@@ -142,7 +142,7 @@ BY_SORT: Mapping[tuple[CheckSort, EndKind], str] = {
 
 
 def measured(check: Expect) -> str:
-    """What is measured, in the trade's words."""
+    """The words for what is measured, as the trade has them."""
     if check.sort is CheckSort.THREAD:
         return f"{check.text} screw or plug gauge"
     if check.sort is CheckSort.BEVEL:
@@ -222,5 +222,5 @@ READ: Mapping[ReadingWay, Sentence[HowRead]] = {
 
 
 def read(told: HowRead, reader: Reader) -> str:
-    """One thing to know of how a check is read."""
+    """The words for one thing to know of how a check is read."""
     return filled(READ[told.kind], told, reader)

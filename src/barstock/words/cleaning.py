@@ -17,7 +17,7 @@ BY_HAND: Mapping[HandCleaning, str] = {
 
 
 def cleaned(told: Cleaning) -> Iterator[str]:
-    """What goes into the bath together, then what is cleaned by hand."""
+    """The things that go into the bath together, then what is cleaned by hand."""
     for dip in told.dips:
         things = ", ".join(f"{count} × {name}" for name, count in dip.things)
         basket = " in the basket" if dip.basket else ""
@@ -28,7 +28,7 @@ def cleaned(told: Cleaning) -> Iterator[str]:
 
 
 def in_the_bath(told: Cleaning) -> tuple[str, ...]:
-    """What is done at the bath, in order; nothing where nothing goes in."""
+    """The steps done at the bath, in order; nothing where nothing goes in."""
     if not told.dips:
         return ()
     warm = f"kept at about {told.temperature:g} °C, never boiling" if told.heated else "cold"

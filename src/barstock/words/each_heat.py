@@ -56,7 +56,7 @@ NO_FILLER: Mapping[NoFillerKind, Sentence[NoFiller]] = {
 
 
 def attitude(up: Sequence[Face]) -> str:
-    """How the work lies, by the face that looks up or the two whose edge does.
+    """The words for how the work lies, by the face that looks up or the two whose edge does.
 
     >>> attitude((Face.TOP,)), attitude((Face.TOP, Face.FRONT))
     ('top up', 'top and front up, propped at 45°')
@@ -66,17 +66,17 @@ def attitude(up: Sequence[Face]) -> str:
 
 
 def melt(told: Melt) -> str:
-    """What happens at a temperature."""
+    """The words for what happens at a temperature."""
     return MELTS[told.kind].format(of=told.of, metal=told.metal)
 
 
 def no_filler(told: NoFiller, reader: Reader) -> str:
-    """Where filler must not go."""
+    """The words for where filler must not go."""
     return filled(NO_FILLER[told.kind], told, reader)
 
 
 def takes(heat: Heat) -> str:
-    """How long the torch takes, and whether it is of the size for it."""
+    """The words for how long the torch takes, and whether it is of the size for it."""
     least, most = heat.minutes
     torch = f"{heat.power / 1000:.1f} kW: {TORCH[heat.can]}"
     return f"{least:.1f} to {most:.1f} minutes with {torch} (order of magnitude)"

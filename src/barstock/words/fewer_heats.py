@@ -65,5 +65,5 @@ SENTENCES: Mapping[HeatReasonKind, Sentence[HeatReason]] = {
 
 
 def reason(told: HeatReason, reader: Reader) -> str:
-    """One reason."""
+    """One reason as a sentence."""
     return filled(SENTENCES[told.kind], told, reader)

@@ -40,7 +40,7 @@ def filled(sentence: Sentence[Told], told: Told, reader: Reader) -> str:
 
 
 def joined(things: list[str] | tuple[str, ...]) -> str:
-    """Things one after another, "and" before the last.
+    """The words for things one after another, "and" before the last.
 
     >>> joined(["1", "2", "3"]), joined(["1"])
     ('1, 2 and 3', '1')
@@ -49,5 +49,5 @@ def joined(things: list[str] | tuple[str, ...]) -> str:
 
 
 def title_of(operation: str, titles: Mapping[str, str]) -> str:
-    """What an operation is called: its title, or its id without the part."""
+    """The title of an operation, or its id without the part."""
     return titles.get(operation) or operation.partition("/")[2]

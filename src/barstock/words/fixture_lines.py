@@ -1,4 +1,4 @@
-"""What a fixture's block holds and locates, in words."""
+"""The lines on a fixture's block: what it holds and locates."""
 
 from __future__ import annotations
 
@@ -11,7 +11,9 @@ SAME = 0.005  # a pitch that changes by less comes out as set [mm]
 
 
 def block_lines(block: FixtureBlock, reader: Reader) -> Iterator[str]:
-    """The block, what locates each piece on it, what becomes of the pitch it holds."""
+    """The lines on the block, what locates each piece on it, and what becomes of the pitch it
+    holds.
+    """
     yield f"{block.part}, {block.material}: the {block.under} of the work lies on it."
     for one in block.locates:
         words = _located(one)

@@ -48,6 +48,6 @@ CARRIES = (
 
 
 def of_cleaning(told: Cleaning) -> tuple[str, ...]:
-    """What to beware of in the cleaning after the heats."""
+    """The cautions of the cleaning after the heats."""
     by_hand = (STUBBORN,) if told.by_hand else ()
     return (*QUENCH, *(PICKLE if told.dips else ()), *by_hand)

@@ -1,4 +1,4 @@
-"""What is done at the hearth to join a fabrication, in words."""
+"""The steps at the hearth that join a fabrication, in words."""
 
 from __future__ import annotations
 
@@ -75,6 +75,6 @@ STEPS: Mapping[HearthStepKind, Words] = {
 
 
 def hearth_step(step: HearthStep, one: Fabrication, reader: Reader) -> str:
-    """One step of a fabrication's joining."""
+    """The words for one step of a fabrication's joining."""
     words = STEPS[step.kind]
     return filled(words, step, reader) if isinstance(words, str) else words(step, one, reader)

@@ -1,4 +1,4 @@
-"""What sets the gaps of soldered joints, in words."""
+"""The gaps of soldered joints in words: what sets them."""
 
 from __future__ import annotations
 
@@ -37,7 +37,7 @@ SENTENCES: Mapping[GapKind, Sentence[GapSetBy]] = {
 
 
 def gap_set_by(told: GapSetBy, reader: Reader) -> str:
-    """What sets a gap."""
+    """The words for what sets a gap."""
     return filled(SENTENCES[told.kind], told, reader)
 
 

@@ -1,4 +1,4 @@
-"""What the chains of a plan come to, in a machinist's words and as plain records."""
+"""The chains of a plan in a machinist's words and as plain records."""
 
 from __future__ import annotations
 
@@ -22,7 +22,7 @@ MOST = 3
 
 
 def said(judged: Sequence[Guarantee], tools: Sequence[ByTool] = ()) -> Iterator[str]:
-    """Every dimension that readings make, then those that tools give, part by part."""
+    """The dimensions that readings make, then those that tools give, part by part."""
     for part in sorted({g.asked.part for g in judged} | {g.asked.part for g in tools}):
         yield part
         for g in judged:
@@ -94,7 +94,7 @@ def _dimension(g: Guarantee) -> Iterator[str]:
 
 
 def records(judged: Sequence[Guarantee], tools: Sequence[ByTool] = ()) -> list[dict[str, Any]]:
-    """The same as plain data; every length in mm, minutes null where something is to be bought.
+    """The chains as plain data; every length in mm, minutes null where something is to be bought.
 
     "by": what gives a size that no readings make, which then has no chain; angles in degrees.
     """
@@ -150,7 +150,7 @@ def _chained(judged: Sequence[Guarantee]) -> list[dict[str, Any]]:
 
 
 def fits_said(found: Sequence[Mated]) -> Iterator[str]:
-    """Every fit of a build."""
+    """The fits of a build, in words."""
     for m in found:
         low, high = m.fit.clearance()
         made = f"{_way(low)} to {_way(high)}" if low < 0 else f"{low:.3f} to {high:.3f} mm"

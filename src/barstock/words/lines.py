@@ -1,4 +1,4 @@
-"""What a line at the bench is made of: words, and the figures to dial or to set beside them."""
+"""A line at the bench is made of words, and of the figures to dial or to set beside them."""
 
 from __future__ import annotations
 
@@ -20,7 +20,7 @@ Value = tuple[Run, ...]
 
 
 def value(*texts: str) -> Value:
-    """Figures and the words between them, by turns; the first is a figure.
+    """The figures and the words between them, by turns; the first is a figure.
 
     >>> [run.text for run in value("33.0", "mm")]
     ['33.0', 'mm']
@@ -30,7 +30,7 @@ def value(*texts: str) -> Value:
 
 
 def with_words(shown: Value, words: str) -> Value:
-    """The same with small words behind it.
+    """The same runs with small words behind them.
 
     >>> [run.text for run in with_words(value("6", "turns"), ", right through")]
     ['6', 'turns, right through']
@@ -44,7 +44,9 @@ def with_words(shown: Value, words: str) -> Value:
 
 @dataclass(frozen=True)
 class Reading:
-    """What to dial on one axis. label: the axis ("X"), note: small words under it ("from – to")."""
+    """A figure to dial on one axis. label: the axis ("X"), note: small words under it ("from –
+    to").
+    """
 
     label: str
     note: str

@@ -1,4 +1,4 @@
-"""What is to be marked on the work, in words."""
+"""The marks to be made on the work, in words."""
 
 from __future__ import annotations
 
@@ -17,5 +17,5 @@ SENTENCES: Mapping[MarkKind, Sentence[Mark]] = {
 
 
 def marks(told: Sequence[Mark], reader: Reader) -> str:
-    """All that is to be marked, as one line."""
+    """The marks as one line."""
     return "; ".join(filled(SENTENCES[one.kind], one, reader) for one in told)

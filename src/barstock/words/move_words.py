@@ -19,7 +19,9 @@ def _each_alone(move: Any) -> tuple[object, ...]:
 
 @dataclass(frozen=True)
 class MoveWords:
-    """lines: of moves one after another that are alike; alike: what those have in common."""
+    """A kind of move in words. lines: of moves one after another that are alike; alike: what those
+    have in common.
+    """
 
     lines: Told
     alike: Callable[[Any], tuple[object, ...]] = _each_alone

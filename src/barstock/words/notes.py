@@ -1,4 +1,4 @@
-"""What is worth knowing of a whole route, in words."""
+"""The notes on a whole route, in words."""
 
 from __future__ import annotations
 
@@ -55,7 +55,7 @@ def _fit(told: Note, name: str, reader: Reader) -> str:
 
 
 def size_of(told: Note, reader: Reader) -> str:
-    """A dimension by its name, and its size as the drawing has it."""
+    """The name of a dimension, and its size as the drawing has it."""
     size = told.names["text"] or reader.length(told.lengths["nominal"])
     return f"{told.names['dimension'].replace('/', ': ', 1)} {size}"
 

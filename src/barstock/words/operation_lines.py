@@ -1,4 +1,4 @@
-"""The lines of an operation, made from the very moves that the proof cuts by."""
+"""The lines of an operation, made from the very moves that the proof cuts by, and its title."""
 
 from __future__ import annotations
 
@@ -35,7 +35,7 @@ MOVES: Mapping[type[Move], MoveWords] = {
 
 
 def lines(operation: Operation, reader: Reader, bar: BarPiece | None = None) -> tuple[Line, ...]:
-    """What is read and dialled for an operation, line by line. bar: that it is done to."""
+    """The lines that are read and dialled for an operation. bar: that it is done to."""
     return tuple(_lines(operation, reader, bar))
 
 

@@ -29,7 +29,7 @@ NO_AXIS = Axis(0.0)
 
 @dataclass(frozen=True)
 class Reader:
-    """Who reads. unit: of lengths; machine: the one stood at, None for none."""
+    """The reader of a page. unit: of lengths; machine: the one stood at, None for none."""
 
     unit: Unit = Unit.MM
     machine: Machine | None = None
@@ -126,11 +126,11 @@ class Reader:
         return wheel(self.axis(name))
 
     def place(self, name: str, at: float) -> Value:
-        """A reading of an axis [mm] as it shows it."""
+        """The reading of an axis [mm] as it shows it."""
         return value(*(text.replace("-", "−") for text in shown(at, self.axis(name))))
 
     def distance(self, name: str, by: float) -> Value:
-        """How far to move an axis from where it stands [mm], as it shows it."""
+        """The way to move an axis from where it stands [mm], as it shows it."""
         axis = self.axis(name)
         if wheel(axis):
             first, *rest = shown(by, axis)
@@ -160,7 +160,7 @@ def switched(machine: Machine, unit: Unit) -> Machine:
 
 
 def reader(machine: Machine | None, part: Unit, unit: Unit | None = None) -> Reader:
-    """Who reads the setups of a part drawn in one unit: in that, or in the one asked for.
+    """The reader of a part's setups, in the unit it is drawn in or in the one asked for.
 
     The page of an inch part is in inches throughout; that of another leaves a readout as it is.
     """

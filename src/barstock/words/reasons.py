@@ -1,4 +1,4 @@
-"""Why something stands where it does, in words."""
+"""The reasons why something stands where it does, in words."""
 
 from __future__ import annotations
 
@@ -74,13 +74,13 @@ def choice(told: Choice) -> str:
 
 
 def rule(told: Rule) -> str:
-    """One operation after another, by their ids, and why."""
+    """The words for one operation after another, by their ids, and why."""
     because = told.reason.model_copy(update={"after": told.first})
     return f"{told}: {reason(because, Reader(), {})}"
 
 
 def whys(told: Sequence[Reason], reader: Reader, titles: Mapping[str, str]) -> tuple[str, ...]:
-    """Reasons, each with the operation it comes after."""
+    """The reasons, each with the operation it comes after."""
     words = ((one, reason(one, reader, titles)) for one in told)
     return tuple(
         f"after {one.after.partition('/')[2]}: {said}" if one.after else said for one, said in words

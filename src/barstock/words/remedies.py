@@ -1,4 +1,4 @@
-"""What gives a size, and what would make it hold, in words."""
+"""Remedies in words: what gives a size, and what would make it hold."""
 
 from __future__ import annotations
 
@@ -66,7 +66,7 @@ GIVEN: Mapping[GivenKind, Sentence[Given]] = {
 
 
 def all_of(told: Sequence[Remedy], reader: Reader) -> str:
-    """Remedies that are needed together, as one line."""
+    """The remedies that are needed together, as one line."""
     words = [filled(REMEDIES[one.kind], one, reader) for one in told]
     if len(told) > 1 and told[-1].kind is RemedyKind.WORK_TO:
         return f"{' and '.join(words[:-1])}, and {words[-1]}"
@@ -74,5 +74,5 @@ def all_of(told: Sequence[Remedy], reader: Reader) -> str:
 
 
 def given(told: Given, reader: Reader) -> str:
-    """What gives a size that no reading makes."""
+    """The words for what gives a size that no reading makes."""
     return filled(GIVEN[told.kind], told, reader)

@@ -1,4 +1,4 @@
-"""What a setup is for, in words."""
+"""The titles of setups: what each is for, in words."""
 
 from __future__ import annotations
 
@@ -10,7 +10,9 @@ MOST = 3
 
 
 def setup_title(setup: Setup) -> str:
-    """What is worked on in a setup; of one kept from an earlier route, what is left of it too."""
+    """The title of a setup: what is worked on; of one kept from an earlier route, what is left of
+    it too.
+    """
     names = list(dict.fromkeys(name for o in setup.operations for name in o.features))
     if len(names) > MOST:
         names = [*names[:MOST], f"{len(names) - MOST} more"]

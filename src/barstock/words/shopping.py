@@ -1,4 +1,4 @@
-"""What to buy or borrow, in words."""
+"""The shopping in words: what to buy or borrow."""
 
 from __future__ import annotations
 

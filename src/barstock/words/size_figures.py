@@ -1,4 +1,4 @@
-"""How limits and laid-up blocks are printed: with as few figures as tell them exactly."""
+"""Prints limits and laid-up blocks with as few figures as tell them exactly."""
 
 from __future__ import annotations
 
@@ -25,7 +25,8 @@ def plain(value: float, places: int) -> str:
 
 
 def stack(blocks: Sequence[float], unit: Unit) -> str:
-    """Blocks, parallels or a gauge laid together [mm], in whichever unit they were made to.
+    """The words for blocks, parallels or a gauge laid together [mm], in whichever unit they were
+    made to.
 
     >>> stack((1.005, 7.0), Unit.INCH)
     '1.005 + 7 = 8.005 mm'

@@ -1,4 +1,4 @@
-"""What is told of a whole route on its first page, in words."""
+"""The first page's words on a whole route."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ from barstock.words.shopping import item
 
 @dataclass(frozen=True)
 class ToldSummary:
-    """Notes and shopping, in words."""
+    """The notes and the shopping, in words."""
 
     notes: tuple[str, ...]
     buy: tuple[str, ...]

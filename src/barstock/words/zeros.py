@@ -1,4 +1,4 @@
-"""Where zero is and how it is found, and which way the readings rise, in words."""
+"""Zeros in words: where each is, how it is found, and which way the readings rise."""
 
 from __future__ import annotations
 
@@ -23,7 +23,7 @@ WAYS = {"X": ("to the right", "to the left"), "Y": ("away from you", "towards yo
 
 @dataclass(frozen=True)
 class ZeroLine:
-    """How one axis is set to zero, and the reading there."""
+    """The line of how one axis is set to zero, and the reading there."""
 
     axis: str
     words: str
@@ -31,7 +31,7 @@ class ZeroLine:
 
 
 def zero_lines(setup: Setup, reader: Reader) -> tuple[ZeroLine, ...]:
-    """How each axis is set to zero."""
+    """The lines of how each axis is set to zero."""
     named = (("X", setup.zero_x), ("Y", setup.zero_y), ("Z", setup.zero_z))
     return tuple(_zero(axis, zero, setup, reader) for axis, zero in named if zero.find != "none")
 
@@ -88,7 +88,9 @@ def _goes_in(tip: float, h: Holding) -> bool:
 
 
 def readings_in(reader: Reader) -> str:
-    """What the readings are in, which way they rise, and which way wheels are wound up to them."""
+    """The words for what the readings are in, which way they rise, and which way wheels are wound
+    up to them.
+    """
     alike: dict[str, list[str]] = {}
     for name in ("X", "Y", "Z"):
         alike.setdefault(_read_in(name, reader), []).append(name)

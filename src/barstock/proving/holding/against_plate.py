@@ -19,12 +19,12 @@ ONE = 4.0  # times its width that work one strap holds may be tall; common pract
 
 
 class AgainstPlate(OnTable):
-    """Work on end, straps across its front."""
+    """Work on end against an angle plate, straps across its front."""
 
     name = "angle plate"
 
     def faults(self, held: Held, work: Solid, fresh: Solid) -> Iterator[Violation]:
-        """Foot, plate and straps."""
+        """The faults of foot, plate and straps."""
         h, (low, high) = held.setup.holding, work.bounds
         parallels, straps = h.of(BodyKind.PARALLEL), h.of(BodyKind.STRAP)
         spans = foot(work, parallels, h.packing)

@@ -1,4 +1,6 @@
-"""What every way of holding work answers. A way is one file in this folder, with a `WAY`."""
+"""Every way of holding work answers what `Demands` asks. A way is one file in this folder, with a
+`WAY`.
+"""
 
 from __future__ import annotations
 
@@ -26,15 +28,19 @@ class Demands(Protocol):
     touched: Collection[BodyKind]
 
     def opening(self, holding: Holding, work: Solid) -> float:
-        """How far jaws stand open on the placed work [mm]; 0 without jaws or between them none."""
+        """The width between the jaws on the placed work [mm]; 0 without jaws or
+        between them none.
+        """
 
     def check(
         self, held: Held, work: Solid, fresh: Solid, earlier: Sequence[Done]
     ) -> Iterator[Violation]:
-        """Faults in how it is held: `held.work` at the start, `work` at the end, `fresh` cut."""
+        """The faults in how it is held: `held.work` at the start, `work` at the end,
+        `fresh` cut.
+        """
 
     def obstacles(self, held: Held) -> Sequence[Obstacle]:
-        """All that a cutter, its shank and its holder must keep clear of."""
+        """The bodies that a cutter, its shank and its holder must keep clear of."""
 
     def contacts(self, holding: Holding, opening: float) -> Sequence[tuple[str, Solid]]:
-        """Where something presses on the work or carries it, each named."""
+        """The places where something presses on the work or carries it, each named."""

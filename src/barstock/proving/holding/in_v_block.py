@@ -1,4 +1,4 @@
-"""What is demanded of all round work in a V-block, whether it lies or stands there."""
+"""Demands on all round work in a V-block, whether it lies or stands there."""
 
 from __future__ import annotations
 
@@ -29,24 +29,24 @@ class InVBlock(ABC):
 
     @abstractmethod
     def wide(self, vee: Body) -> float:
-        """How far the jaws stand open on block and work [mm]."""
+        """The width between the jaws on block and work [mm]."""
 
     @abstractmethod
     def faults(self, held: Held, work: Solid, vee: Body) -> Iterator[Violation]:
-        """Faults in how the work lies in the V and is pressed into it."""
+        """The faults in how the work lies in the V and is pressed into it."""
 
     def opening(self, holding: Holding, work: Solid) -> float:
-        """How far the jaws stand open on block and work [mm]."""
+        """The width between the jaws on block and work [mm]."""
         return sum(self.wide(vee) for vee in holding.of(BodyKind.V_BLOCK))
 
     def check(
         self, held: Held, work: Solid, fresh: Solid, earlier: Sequence[Done]
     ) -> Iterator[Violation]:
-        """Faults in how it is held."""
+        """The faults in how it is held."""
         yield from list(self._all(held, work)) or self._all(held, held.work)
 
     def obstacles(self, held: Held) -> Sequence[Obstacle]:
-        """All bodies, those of the V-block as exact solids."""
+        """The bodies to keep clear of, those of the V-block as exact solids."""
         found: list[Obstacle] = []
         for body in held.setup.holding.bodies:
             name = NAMES.get(body.kind, f"the {body.kind}")
@@ -57,7 +57,7 @@ class InVBlock(ABC):
         return found
 
     def contacts(self, holding: Holding, opening: float) -> Sequence[tuple[str, Solid]]:
-        """None: no joined work is held in a V."""
+        """There are none, for no joined work is held in a V."""
         return ()
 
     def _all(self, held: Held, work: Solid) -> Iterator[Violation]:

@@ -30,13 +30,13 @@ class InVise:
     touched = frozenset[BodyKind]()
 
     def opening(self, holding: Holding, work: Solid) -> float:
-        """How far the jaws stand open on the placed work [mm]."""
+        """The width between the jaws on the placed work [mm]."""
         return between(holding, work)
 
     def check(
         self, held: Held, work: Solid, fresh: Solid, earlier: Sequence[Done]
     ) -> Iterator[Violation]:
-        """Faults in how it is held."""
+        """The faults in how it is held."""
         if held.opening <= 0.0 or held.setup.holding.jaws_to <= held.setup.holding.jaws_from:
             yield Violation("nothing of the work is between the jaws", "move it along the jaws")
             return
@@ -48,7 +48,7 @@ class InVise:
             yield from list(_grip(held, held.work, earlier)) or at_end
 
     def obstacles(self, held: Held) -> Sequence[Obstacle]:
-        """Jaws, parallels and bed."""
+        """The jaws, parallels and bed."""
         h = held.setup.holding
         found: list[Obstacle] = [*jaws(h, held.opening), *under(h, held.opening)]
         return found + [standing(body, f"the {body.kind}", RAISE) for body in h.bodies]

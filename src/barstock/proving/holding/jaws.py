@@ -1,4 +1,4 @@
-"""A vise's jaws, as things that a cutter must keep clear of."""
+"""A vise's jaws, as bodies that a cutter must keep clear of."""
 
 from __future__ import annotations
 
@@ -21,7 +21,7 @@ def jaws(h: Holding, opening: float, back: float = 0.0) -> list[Upright]:
 
 
 def between(h: Holding, work: Solid) -> float:
-    """How far the jaws stand open on the placed work [mm]; 0 if nothing is between them."""
+    """The width between the jaws on the placed work [mm]; 0 if nothing is between them."""
     if not h.jaw_top:
         return 0.0
     room = box((h.jaws_from, -FAR, -FAR), (h.jaws_to, FAR, h.jaw_top))

@@ -19,23 +19,23 @@ FINDS = 3.0  # of the block's sides above the jaws for an edge finder [mm], comm
 
 
 class LiesInV(InVBlock):
-    """The V looks up; the zero across may be found on the block's sides."""
+    """Work lying in a V that looks up; the zero across may be found on the block's sides."""
 
     name = "V-block, lying"
     touched: Collection[BodyKind] = frozenset({BodyKind.V_BLOCK})
 
     def wide(self, vee: Body) -> float:
-        """The block is between the jaws."""
+        """The jaws stand open by the block's width [mm]."""
         return vee.size[1]
 
     def obstacles(self, held: Held) -> Sequence[Obstacle]:
-        """Block and clamp, and the jaws beside the block."""
+        """The block and clamp, and the jaws beside the block."""
         h = held.setup.holding
         beside = [j for vee in h.of(BodyKind.V_BLOCK) for j in jaws(h, vee.size[1], vee.high[1])]
         return [*super().obstacles(held), *beside]
 
     def faults(self, held: Held, work: Solid, vee: Body) -> Iterator[Violation]:
-        """Along the V, under the clamp, and where zeros are found."""
+        """The faults along the V, under the clamp, and where zeros are found."""
         h, (low, high) = held.setup.holding, work.bounds
         if vee.bears != "up":
             yield Violation("the V of the block does not look up", "plan it anew")

@@ -15,8 +15,9 @@ INTO = 0.5  # a solid entered by less is touched, by the rounding of readings [m
 
 
 class Obstacle(Protocol):
-    """name: what is met, in words. top: its height [mm]. how, mend: the words before the name, and
-    what would help."""
+    """A body that the cutter must keep clear of. name: what is met, in words. top: its height [mm].
+    how, mend: the words before the name, and what would help.
+    """
 
     @property
     def name(self) -> str: ...
@@ -39,7 +40,7 @@ class Obstacle(Protocol):
 
 @dataclass(frozen=True)
 class Upright:
-    """What stands from the table up to `top` over a rectangle in plan.
+    """An obstacle that stands from the table up to `top` over a rectangle in plan.
 
     rounded: by how much it stands out round that rectangle, which of a round one is its middle.
     into, beside: how far it may be entered from above and from the side [mm].
@@ -70,7 +71,7 @@ class Upright:
 
 @dataclass(frozen=True)
 class Shaped:
-    """What a rectangle in plan does not do justice to: an exact solid."""
+    """An obstacle that a rectangle in plan does not do justice to: an exact solid."""
 
     name: str
     solid: Solid
@@ -79,7 +80,7 @@ class Shaped:
 
     @property
     def top(self) -> float:
-        """Its height [mm]."""
+        """The height of the solid [mm]."""
         return self.solid.bounds[1][2]
 
     def met_by(self, run: Run) -> bool:
@@ -95,11 +96,11 @@ class Shaped:
 
 
 def floor(name: str, mend: str, how: str = "runs into") -> Upright:
-    """The table or the bed of a vise, which may not even be touched."""
+    """The table or the bed of a vise as an obstacle, which may not even be touched."""
     whole = (-FAR, -FAR), (FAR, FAR)
     return Upright(name, *whole, 0.0, mend, how, into=-CLEAR, beside=0.0)
 
 
 def standing(body: Body, name: str, mend: str) -> Upright:
-    """A body as high as its corners say, and all beneath it."""
+    """A body as high as its corners say, and all beneath it, as an obstacle."""
     return Upright(name, body.low[:2], body.high[:2], body.high[2], mend)

@@ -1,4 +1,6 @@
-"""Work screwed down on a fixture block between the jaws: is it held, does a cutter meet them?"""
+"""Work screwed down on a fixture block between the jaws: is it held, and does a
+cutter meet them?
+"""
 
 from __future__ import annotations
 
@@ -23,7 +25,7 @@ MEND = "hold the work by other screws, or stop the cut higher"
 
 
 class OnBlock:
-    """Work on a block that is what the jaws grip."""
+    """Work on a block that the jaws grip."""
 
     name = "fixture block"
     machines = frozenset({MachineKind.MILL})
@@ -31,13 +33,13 @@ class OnBlock:
     touched = frozenset[BodyKind]()
 
     def opening(self, holding: Holding, work: Solid) -> float:
-        """How wide the block is [mm]."""
+        """The width of the block [mm]."""
         return sum(block.size[1] for block in holding.of(BodyKind.BLOCK))
 
     def check(
         self, held: Held, work: Solid, fresh: Solid, earlier: Sequence[Done]
     ) -> Iterator[Violation]:
-        """Faults in how the work lies on its block, and the block in the vise."""
+        """The faults in how the work lies on its block, and the block in the vise."""
         yield from list(_faults(held, work)) or _faults(held, held.work)
 
     def obstacles(self, held: Held) -> Sequence[Obstacle]:

@@ -6,7 +6,7 @@ from barstock.proving.holding.in_vise import InVise
 
 
 class OnEnd(InVise):
-    """As any work in a vise; its end is up."""
+    """Work held as any in a vise, with its end up."""
 
     name = "on end"
 

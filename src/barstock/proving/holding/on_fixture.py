@@ -18,7 +18,7 @@ BIT = 0.05  # less metal in a rod's way is rounding [mm3]
 
 
 def seated(fixture: FixtureBlock, block: Solid, work: Solid) -> Iterator[Violation]:
-    """What is wrong with how joined work, in the frame of the whole, stands on its block."""
+    """The faults in how joined work, in the frame of the whole, stands on its block."""
     a, b, c = fixture.rows
     on = work.moved(Placement((a, b, c), fixture.shift).inverse())  # in the block's own frame
     top = block.bounds[1][2]

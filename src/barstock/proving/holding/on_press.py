@@ -7,7 +7,9 @@ from barstock.workshop.shop import MachineKind
 
 
 class OnPress(InVise):
-    """As in a vise on the mill, but that nothing sets a place: only the depth has a zero."""
+    """Work held as in a vise on the mill, but that nothing sets a place: only the
+    depth has a zero.
+    """
 
     name = "drill press"
     machines = frozenset({MachineKind.DRILL_PRESS})

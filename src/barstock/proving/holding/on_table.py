@@ -1,4 +1,4 @@
-"""What is demanded of all work that is held on the table itself, without a vise."""
+"""Demands on all work that is held on the table itself, without a vise."""
 
 from __future__ import annotations
 
@@ -28,16 +28,16 @@ class OnTable(ABC):
 
     @abstractmethod
     def faults(self, held: Held, work: Solid, fresh: Solid) -> Iterator[Violation]:
-        """Faults in how it rests, stands against something and is pressed down."""
+        """The faults in how it rests, stands against something and is pressed down."""
 
     def opening(self, holding: Holding, work: Solid) -> float:
-        """There are no jaws."""
+        """There are no jaws, so the width is 0."""
         return 0.0
 
     def check(
         self, held: Held, work: Solid, fresh: Solid, earlier: Sequence[Done]
     ) -> Iterator[Violation]:
-        """Faults in how it is held."""
+        """The faults in how it is held."""
         h = held.setup.holding
         if not h.of(BodyKind.BOARD):
             yield from stacked(h, h.packing)
@@ -50,12 +50,12 @@ class OnTable(ABC):
         return [floor("the table", MEND), *(standing(b, named(b), MEND) for b in bodies)]
 
     def contacts(self, holding: Holding, opening: float) -> Sequence[tuple[str, Solid]]:
-        """None that fillets are looked for at."""
+        """There are none at which fillets are looked for."""
         return ()
 
 
 def named(body: Body) -> str:
-    """A body on the table in words."""
+    """The words for a body on the table."""
     strap = f"the strap over the {body.over}" if body.over else "a strap across the front"
     if body.kind is BodyKind.NUT:
         return f"the nut of {strap}"
@@ -65,13 +65,13 @@ def named(body: Body) -> str:
 
 
 def foot(work: Solid, bodies: Sequence[Body], rest: float) -> list[tuple[Vec, Vec]]:
-    """Where the work touches each of what it lies on, at the height `rest` [mm]."""
+    """The areas where the work touches each of what it lies on, at the height `rest` [mm]."""
     touching = (column(work, body, rest - SKIN, rest + SKIN) for body in bodies)
     return [found.bounds for found in touching if not found.empty]
 
 
 def column(work: Solid, body: Body, low: float, high: float) -> Solid:
-    """What of the work stands over a body, between two heights."""
+    """The metal of the work that stands over a body, between two heights."""
     return work.common(box((*body.low[:2], low), (*body.high[:2], high)))
 
 

@@ -17,12 +17,14 @@ from barstock.solids.shapes import Solid, box
 
 
 class StandsInV(InVBlock):
-    """The V stands upright and looks at the fixed jaw; the moving jaw presses the block."""
+    """Work standing in an upright V that looks at the fixed jaw; the moving jaw
+    presses the block.
+    """
 
     name = "V-block, standing"
 
     def wide(self, vee: Body) -> float:
-        """Work and block are between the jaws."""
+        """The jaws stand open by work and block together [mm]."""
         return -vee.low[1]
 
     def obstacles(self, held: Held) -> Sequence[Obstacle]:
@@ -31,7 +33,7 @@ class StandsInV(InVBlock):
         return [*super().obstacles(held), *jaws(h, opening), *under(h, opening)]
 
     def faults(self, held: Held, work: Solid, vee: Body) -> Iterator[Violation]:
-        """Up the V, up the fixed jaw, and where zeros are found."""
+        """The faults up the V, up the fixed jaw, and where zeros are found."""
         h, (low, high) = held.setup.holding, work.bounds
         if vee.bears != "back":
             yield Violation("the V of the block does not look at the fixed jaw", "plan it anew")

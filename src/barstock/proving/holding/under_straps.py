@@ -31,7 +31,7 @@ class UnderStraps(OnTable):
     name = "straps on the table"
 
     def faults(self, held: Held, work: Solid, fresh: Solid) -> Iterator[Violation]:
-        """Parallels, straps and fence."""
+        """The faults of parallels, straps and fence."""
         h, (low, high) = held.setup.holding, work.bounds
         under, straps = h.of(*UNDER), h.of(BodyKind.STRAP)
         yield from _rests(under, work, h.packing)

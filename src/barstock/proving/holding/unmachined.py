@@ -28,13 +28,13 @@ class Unmachined:
     def check(
         self, held: Held, work: Solid, fresh: Solid, earlier: Sequence[Done]
     ) -> Iterator[Violation]:
-        """None: a hand's work is judged by what it leaves."""
+        """There are no faults: a hand's work is judged by what it leaves."""
         yield from ()
 
     def obstacles(self, held: Held) -> Sequence[Obstacle]:
-        """None."""
+        """There are none that a cutter might meet."""
         return ()
 
     def contacts(self, holding: Holding, opening: float) -> Sequence[tuple[str, Solid]]:
-        """None that is known of."""
+        """There are none that are known of."""
         return ()

@@ -14,17 +14,17 @@ PAST = 1.0  # how far a sweep stands above the work [mm]
 
 
 class Levelling(MoveSweep):
-    """See `MoveSweep`."""
+    """The sweep of filing until level."""
 
     move = FileLevel
 
     def taken(self, move: FileLevel, held: Held, work: Solid) -> Iterator[Solid]:
-        """All that stands proud of it."""
+        """The metal that stands proud of the bare surface."""
         yield proud(move, work.moved(held.placement.inverse())).moved(held.placement)
 
 
 def proud(move: FileLevel, work: Solid) -> Solid:
-    """All beyond the surface that lies bare at the move's spot.
+    """The metal beyond the surface that lies bare at the move's spot.
 
     Raises ValueError where there is no metal at that spot.
     """

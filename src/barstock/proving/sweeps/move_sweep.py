@@ -15,8 +15,9 @@ from barstock.solids.shapes import Solid
 
 
 class MoveSweep:
-    """A kind of move. move: its record; powered: it is made at readings, under a machine's power;
-    placed: where it is made is what it makes, as of a hole, so that its zero must be true.
+    """A kind of move as the proof sees it. move: its record; powered: it is made at readings, under
+    a machine's power; placed: where it is made is what it makes, as of a hole, so that its zero
+    must be true.
 
     What does not concern a kind it need not answer.
     """
@@ -33,7 +34,9 @@ class MoveSweep:
         yield from ()
 
     def taken(self, move: Any, held: Held, work: Solid) -> Iterator[Solid]:
-        """What goes by any other means, in the table frame as `work` is. Raises as `runs`."""
+        """The metal that goes by any other means, in the table frame as `work` is. Raises as
+        `runs`.
+        """
         yield from ()
 
     def marked_from(self, move: Any) -> tuple[Face, ...]:
@@ -41,19 +44,19 @@ class MoveSweep:
         return ()
 
     def faults(self, move: Any, held: Held, done: Done) -> Iterator[Violation]:
-        """What is wrong with it as it was done."""
+        """The faults of the move as it was done."""
         yield from ()
 
     # -- mistakes planted to try the proof ---------------------------------------------------------
 
     def flipped(self, move: Any, axis: str) -> Any:
-        """The same with an axis turned round."""
+        """The same move with an axis turned round."""
         return move
 
     def deeper(self, move: Any, by: float) -> Any:
-        """The same with its depth set wrong by so much [mm], greater readings being higher."""
+        """The same move with its depth set wrong by so much [mm], greater readings being higher."""
         return move
 
     def beside(self, move: Any, by: float) -> Any:
-        """The same moved sideways [mm]."""
+        """The same move made sideways of its place [mm]."""
         return move

@@ -1,4 +1,4 @@
-"""A tool that goes straight down: where its tip comes to, on the work as it is."""
+"""The sweep of a tool that goes straight down: where its tip comes to, on the work as it is."""
 
 from __future__ import annotations
 
@@ -16,30 +16,30 @@ BY_EYE = 1.0  # a spot is seen to be under the drill within this [mm], common pr
 
 
 class Plunging(MoveSweep):
-    """See `MoveSweep`."""
+    """The sweep of a plunge."""
 
     move = Plunge
     powered = True
     placed = True
 
     def runs(self, move: Plunge, cutter: Cutter, zero: Datum, work: Solid) -> Iterator[Run]:
-        """One, at the place read or at the spot found there."""
+        """There is one run, at the place read or at the spot found there."""
         at = (zero.x + move.x, zero.y + move.y)
         at = followed(work, at) if move.follow else at
         tip = (touching(work, at, cutter) if move.touch else zero.z) + move.z
         yield Run(cutter, at, at, tip, (move.wide or cutter.diameter) / 2, True)
 
     def flipped(self, move: Plunge, axis: str) -> Plunge:
-        """The sign of a reading wrong."""
+        """The same plunge with the sign of a reading wrong."""
         return move.model_copy(update={axis: -getattr(move, axis)})
 
     def deeper(self, move: Plunge, by: float) -> Plunge:
-        """The reading of Z wrong."""
+        """The same plunge with the reading of Z wrong."""
         return move.model_copy(update={"z": move.z + by})
 
 
 def touching(work: Solid, at: Spot, cutter: Cutter) -> float:
-    """Height of the tip when the cone first touches the work around `at` [mm].
+    """The height of the tip when the cone first touches the work around `at` [mm].
 
     Raises ValueError where there is no hole whose edge it could touch.
     """

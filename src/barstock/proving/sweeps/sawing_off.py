@@ -1,4 +1,6 @@
-"""Sawing a bar across into pieces: each then goes its own way, so that nothing is swept here."""
+"""The sweep of sawing a bar across into pieces: each then goes its own way, so that nothing is
+swept here.
+"""
 
 from __future__ import annotations
 
@@ -7,7 +9,7 @@ from barstock.route import SawOff
 
 
 class SawingOff(MoveSweep):
-    """See `MoveSweep`."""
+    """The sweep of sawing off."""
 
     move = SawOff
 

@@ -1,4 +1,4 @@
-"""Sawing and filing to a marked-out line."""
+"""The sweep of sawing and filing to a marked-out line."""
 
 from __future__ import annotations
 
@@ -19,20 +19,20 @@ SLACK = 0.02  # of what a file is to find at most [mm]
 
 
 class Shaping(MoveSweep):
-    """See `MoveSweep`."""
+    """The sweep of sawing and filing to a line."""
 
     move = Shape
 
     def taken(self, move: Shape, held: Held, work: Solid) -> Iterator[Solid]:
-        """All on one side of the line."""
+        """The metal on the outer side of the line."""
         yield shaped(move, work.moved(held.placement.inverse())).moved(held.placement)
 
     def marked_from(self, move: Shape) -> tuple[Face, ...]:
-        """Two sides."""
+        """The two sides that the line is marked out from."""
         return (move.from_u, move.from_v)
 
     def faults(self, move: Shape, held: Held, done: Done) -> Iterator[Violation]:
-        """Metal farther outside the line than the route says is left to file."""
+        """The faults of metal farther outside the line than the route says is left to file."""
         if not move.most or done.removed.empty:
             return
         back = held.placement.inverse()
@@ -54,19 +54,19 @@ class Shaping(MoveSweep):
             )
 
     def flipped(self, move: Shape, axis: str) -> Shape:
-        """Marked out from the other side."""
+        """The same line marked out from the other side."""
         if axis == "z":
             return move
         face = "from_u" if axis == "x" else "from_v"
         return move.model_copy(update={face: getattr(move, face).opposite})
 
     def deeper(self, move: Shape, by: float) -> Shape:
-        """Where it does not go right through."""
+        """The same line where it does not go right through."""
         return move.model_copy(update={"depth": move.depth - by}) if move.depth else move
 
 
 def shaped(move: Shape, work: Solid) -> Solid:
-    """What it takes away; all in the work frame.
+    """The metal that the move takes away; all in the work frame.
 
     Bulges turn counter-clockwise with u to the right and v upward.
     Raises ValueError if the face cannot be marked out from those two.

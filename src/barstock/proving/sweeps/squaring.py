@@ -1,4 +1,4 @@
-"""Filing an end square to the sides."""
+"""The sweep of filing an end square to the sides."""
 
 from __future__ import annotations
 
@@ -14,12 +14,12 @@ PAST = 1.0  # how far a sweep stands above the work [mm]
 
 
 class Squaring(MoveSweep):
-    """See `MoveSweep`."""
+    """The sweep of squaring an end by hand."""
 
     move = FileSquare
 
     def taken(self, move: FileSquare, held: Held, work: Solid) -> Iterator[Solid]:
-        """All that is farther than it leaves from the other end."""
+        """The metal that is farther than the move leaves from the other end."""
         lying = work.moved(held.placement.inverse())
         low, high = (
             [n + way * PAST for n in end] for way, end in zip((-1, 1), lying.bounds, strict=True)
@@ -38,11 +38,11 @@ class Squaring(MoveSweep):
         return (move.face.opposite,) if move.to_length else ()
 
     def flipped(self, move: FileSquare, axis: str) -> FileSquare:
-        """The other end filed."""
+        """The same move with the other end filed."""
         return move.model_copy(update={"face": move.face.opposite}) if axis == "x" else move
 
     def deeper(self, move: FileSquare, by: float) -> FileSquare:
-        """More or less left."""
+        """The same move with more or less left."""
         return move.model_copy(update={"leaves": move.leaves + by})
 
 

@@ -1,4 +1,4 @@
-"""A cutter that goes along straight lines at one height."""
+"""The sweep of a cutter that goes along straight lines at one height."""
 
 from __future__ import annotations
 
@@ -14,30 +14,32 @@ from barstock.solids.shapes import Solid
 
 
 class Traversing(MoveSweep):
-    """See `MoveSweep`."""
+    """The sweep of a traverse."""
 
     move = Traverse
     powered = True
 
     def runs(self, move: Traverse, cutter: Cutter, zero: Datum, work: Solid) -> Iterator[Run]:
-        """One along each line."""
+        """There is one run along each line."""
         path = [(zero.x + x, zero.y + y) for x, y in move.points]
         for a, b in list(pairwise(path)) or [(path[0], path[0])]:
             yield Run(cutter, a, b, zero.z + move.z, cutter.diameter / 2, False)
 
     def flipped(self, move: Traverse, axis: str) -> Traverse:
-        """The sign of a reading wrong, all along."""
+        """The same traverse with the sign of a reading wrong, all along."""
         if axis == "z":
             return move.model_copy(update={"z": -move.z})
         sx, sy = (-1, 1) if axis == "x" else (1, -1)
         return move.model_copy(update={"points": tuple((sx * x, sy * y) for x, y in move.points)})
 
     def deeper(self, move: Traverse, by: float) -> Traverse:
-        """The reading of Z wrong."""
+        """The same traverse with the reading of Z wrong."""
         return move.model_copy(update={"z": move.z + by})
 
     def beside(self, move: Traverse, by: float) -> Traverse:
-        """The first straight moved square to itself, and all else with it."""
+        """The same traverse with its first straight moved square to itself, and all
+        else with it.
+        """
         if len(move.points) < 2:
             return move
         (ax, ay), (bx, by_) = move.points[:2]

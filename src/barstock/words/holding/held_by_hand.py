@@ -11,7 +11,7 @@ from barstock.words.reader import Reader
 
 
 class HeldByHand(WayInWords):
-    """Nothing is set up but the vise itself."""
+    """Work held by hand tools' vise, for which nothing is set up but the vise itself."""
 
     def held(self, setup: Setup, reader: Reader) -> Iterator[tuple[str, str]]:
         yield "Held in", setup.holding.device

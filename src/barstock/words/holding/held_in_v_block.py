@@ -15,7 +15,7 @@ LOOKS = {"up": "up", "down": "down"}
 
 
 class Lying(WayInWords):
-    """The jaws grip the block, a clamp holds the work down in it."""
+    """Work lying in a block that the jaws grip, held down by a clamp."""
 
     def held(self, setup: Setup, reader: Reader) -> Iterator[tuple[str, str]]:
         h = setup.holding
@@ -38,7 +38,7 @@ class Lying(WayInWords):
 
 
 class Standing(WayInWords):
-    """The moving jaw presses the block and the work to the fixed one."""
+    """Work standing in a block that the moving jaw presses to the fixed one."""
 
     def held(self, setup: Setup, reader: Reader) -> Iterator[tuple[str, str]]:
         h = setup.holding

@@ -12,7 +12,7 @@ from barstock.words.reader import Reader
 
 
 class HeldOnBlock(WayInWords):
-    """The vise grips the block."""
+    """Work screwed down on a block that the vise grips."""
 
     def held(self, setup: Setup, reader: Reader) -> Iterator[tuple[str, str]]:
         h = setup.holding
@@ -24,8 +24,9 @@ class HeldOnBlock(WayInWords):
         yield "Towards you", h.fixed_jaw.opposite.value
 
     def steps(self, setup: Setup, reader: Reader) -> Iterator[Line]:
-        """Making the block, in the unit that the machine is dialled in, and screwing the work down
-        true on it."""
+        """The steps of making the block, in the unit that the machine is dialled in, and of
+        screwing the work down true on it.
+        """
         (block,), screws = (setup.holding.of(k) for k in (BodyKind.BLOCK, BodyKind.SCREW))
         unit = reader.dial_unit
         size = " x ".join(show(mm, unit) for mm in block.size)

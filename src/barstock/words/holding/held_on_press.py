@@ -11,7 +11,7 @@ from barstock.words.reader import Reader
 
 
 class HeldOnPress(WayInWords):
-    """The vise slides on the press's table: each drill finds its own spot."""
+    """Work in a vise that slides on the press's table: each drill finds its own spot."""
 
     def steps(self, setup: Setup, reader: Reader) -> Iterator[Line]:
         yield line(

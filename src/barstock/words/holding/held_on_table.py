@@ -20,7 +20,7 @@ FENCED = (
 
 
 class UnderStraps(WayInWords):
-    """Strapped down on parallels or a board, against a fence."""
+    """Work strapped down on parallels or a board, against a fence."""
 
     def held(self, setup: Setup, reader: Reader) -> Iterator[tuple[str, str]]:
         h = setup.holding
@@ -61,7 +61,7 @@ class UnderStraps(WayInWords):
 
 
 class AgainstPlate(WayInWords):
-    """Standing upright, strapped to an angle plate."""
+    """Work standing upright, strapped to an angle plate."""
 
     def held(self, setup: Setup, reader: Reader) -> Iterator[tuple[str, str]]:
         h = setup.holding

@@ -11,7 +11,7 @@ from barstock.words.size_figures import laid
 
 
 def tilt_steps(h: Holding, reader: Reader) -> Iterator[Line]:
-    """Setting the tilt of a holding, where it has one."""
+    """The steps of setting the tilt of a holding, where it has one."""
     if not h.tilt or h.tilt_set is None:
         return
     side = "right" if h.tilt > 0 else "left"

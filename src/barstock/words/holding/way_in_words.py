@@ -1,4 +1,4 @@
-"""What is told of every way of holding work."""
+"""Every way of holding work is told in words as `WayInWords` does, or in its own."""
 
 from __future__ import annotations
 
@@ -34,7 +34,7 @@ class WayInWords:
             yield "Tilt", f"{abs(h.tilt):.3g}°, {lifted}-hand end up"
 
     def steps(self, setup: Setup, reader: Reader) -> Iterator[Line]:
-        """What is done to set it up, line by line."""
+        """The steps by which it is set up, line by line."""
         for body in setup.holding.bodies:
             yield placed(body, reader)
         yield from tilt_steps(setup.holding, reader)
@@ -42,7 +42,7 @@ class WayInWords:
 
 
 def placed(body: Body, reader: Reader) -> Line:
-    """Where a body stands, for a way that has no words of its own."""
+    """The place where a body stands, for a way that has no words of its own."""
     (left, front, _), (_, _, top) = body.low, body.high
     return line(
         f"Set the {body.kind}: its left-hand side from the stop, its front from the fixed jaw, its "
@@ -54,7 +54,9 @@ def placed(body: Body, reader: Reader) -> Line:
 
 
 def middle_anew(setup: Setup) -> Iterator[Line]:
-    """Where zero is half way between the work's sides, each copy has its own."""
+    """The line that says that each copy has its own zero, where that is half way between the work's
+    sides.
+    """
     if "centre" in (setup.zero_x.find, setup.zero_y.find):
         yield line("Find the middle anew on every copy: both sides, half way between")
 
@@ -69,14 +71,14 @@ def sides(up: Face, fixed_jaw: Face) -> tuple[Face, Face]:
 
 
 def apart(h: Holding, reader: Reader) -> str:
-    """Between the jaws, as a rule shows it: they are closed on the work in any case."""
+    """The width between the jaws, as a rule shows it: they are closed on the work in any case."""
     if reader.unit is Unit.INCH:
         return settable(h.opening, reader.unit)
     return show_rough(h.opening, reader.unit).replace(".0 mm", " mm")
 
 
 def stop(setup: Setup, reader: Reader) -> str:
-    """What touches the stop, and how low that must stay."""
+    """The words for what touches the stop, and how low that must stay."""
     h = setup.holding
     if h.stop == "none":
         return "none"
@@ -99,12 +101,12 @@ def stop(setup: Setup, reader: Reader) -> str:
 
 
 def bed(h: Holding) -> str:
-    """What everything stands on."""
+    """The words for what everything stands on."""
     return "the vise bed" if h.jaw_top else "the table"
 
 
 def rest(h: Holding, reader: Reader) -> str:
-    """What the work lies on."""
+    """The words for what the work lies on."""
     if not h.packing:
         return f"{h.up.opposite} on {bed(h)}"
     if h.of(BodyKind.BOARD):
@@ -114,5 +116,5 @@ def rest(h: Holding, reader: Reader) -> str:
 
 
 def on_parallels(h: Holding, reader: Reader) -> str:
-    """The parallels used; "" where there are none."""
+    """The parallels used, in words; "" where there are none."""
     return f"parallels {stack(h.parallels, reader.unit)}" if h.parallels else ""
