@@ -16,13 +16,14 @@ from barstock.errors import UnplannableError
 from barstock.methods import KINDS
 from barstock.methods.part_checks import check_part
 from barstock.planning.plan import plan_build
+from barstock.proving.prove import prove
 from barstock.quantities import Unit
 from barstock.route import BodyKind, Plunge, Route, Shape, Traverse
 from barstock.words.cautions import of_operation
 from barstock.words.holding import setting_up
 from barstock.words.operation_lines import lines
 from barstock.words.reader import Reader
-from barstock.workshop.shop import BarStock, Instrument, ToolKind, Workshop
+from barstock.workshop.shop import BarStock, Instrument, Tool, ToolKind, Workshop
 
 from .conftest import bought, dialled, find, mill_of, only, sample
 
@@ -222,3 +223,30 @@ def test_too_small_a_hole_to_hold_by_is_told_when_checked(
     assert build is not None
     faults = check_part(only(build, "lug").parts[0])
     assert any(f.feature == "round" and "it has 1" in f.what for f in faults) == warned
+
+
+def test_a_shank_thicker_than_its_cutter_keeps_clear_of_the_screws(tmp_path: Path) -> None:
+    """A stem 10 mm wide with hollows of 1.5 mm: the 3 mm cutter cuts 8 mm deep, its shank of 6 mm
+    comes down beside heads that end 9 mm above the block, and 1.5 mm further in than the cutter."""
+    slim = (
+        (FOLDER / "build.yaml")
+        .read_text(encoding="utf-8")
+        .replace("left: 6, front: 20", "left: 13.5, front: 20")
+        .replace("left: 12, front: 14}, arc: 6", "left: 15, front: 18.5}, arc: 1.5")
+        .replace("left: 12, front: 0", "left: 15, front: 0")
+        .replace("left: 28, front: 0", "left: 25, front: 0")
+        .replace("left: 28, front: 14", "left: 25, front: 18.5")
+        .replace("left: 34, front: 20}, arc: 6", "left: 26.5, front: 20}, arc: 1.5")
+        .replace("thread: M4", "diameter: 5")
+    )
+    (tmp_path / "build.yaml").write_text(slim, encoding="utf-8")
+    build = read_build(tmp_path, KINDS).build
+    assert build is not None
+    owned = outlines()[1]
+    with pytest.raises(UnplannableError, match=r"beside the shank of end mill 3, which has 8 mm"):
+        plan_build(only(build, "tee"), owned)
+    longer = Tool("long 3", ToolKind.END_MILL, 3, 12, 25, 6)
+    mills = tuple(t for t in owned.tools if (t.kind, t.diameter) != (ToolKind.END_MILL, 3))
+    route = plan_build(only(build, "tee"), replace(owned, tools=(*mills, longer)))
+    assert find(route, "tee/shape/mill")[1].cutter.name == "long 3"
+    assert prove(route, only(build, "tee")).ok

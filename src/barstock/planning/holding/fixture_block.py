@@ -23,11 +23,12 @@ from barstock.planning.values.cutting import BELOW
 from barstock.quantities import Unit, show
 from barstock.route import Body, BodyKind, Holding, Zero
 from barstock.route.statements import Caution, CautionKind
-from barstock.workshop.shop import ShopTimes, Vise, Workshop
+from barstock.workshop.shop import ShopTimes, Tool, Vise, Workshop
 
 # No cap screw's head is wider, or narrower, than so many times its thread, and none is taller than
 # its thread is thick (ISO 4762; from memory).
 WIDEST, NARROWEST = 1.9, 1.5
+WITH_WASHER = 1.25  # times its thread that a head and its washer are tall; common practice
 LAP = 0.8  # of a head over the hole it bears on, else it has a washer [mm]; common practice
 WASHER = 4.0  # a washer is this much wider than the hole it bridges [mm]; common practice
 PLAY = 0.1  # a screw is at least this much thinner than its hole [mm]; common practice
@@ -148,11 +149,11 @@ def screws(task: Task, lie: Lie, workshop: Workshop) -> tuple[Body, Body]:
     job, unit = task.job, task.part.unit
     assert isinstance(job, Contour)
     offered = _offered(unit, workshop)
-    held = {bore: _through(bore, job, lie, offered) for bore in job.bores}
+    held = {bore: _through(bore, task, lie, offered) for bore in job.bores}
     found = [screw for screw in held.values() if screw]
     pairs = [(a, b) for a, b in combinations(found, 2) if _apart(a, b) >= APART]
     if not pairs:
-        none = [_too_tight(bore, job, lie, offered, unit) for bore, s in held.items() if not s]
+        none = [_too_tight(bore, task, lie, offered, unit) for bore, s in held.items() if not s]
         raise UnplannableError(
             f"part {task.part.name!r}, {task.feature}: an outline is milled with the work screwed "
             "down through its own holes, so that every side is free, and this part has no two "
@@ -168,17 +169,17 @@ def _apart(a: Body, b: Body) -> float:
     return dist(a.middle[:2], b.middle[:2])
 
 
-def _through(bore: Bore, job: Contour, lie: Lie, offered: Sequence[Thread]) -> Body | None:
+def _through(bore: Bore, task: Task, lie: Lie, offered: Sequence[Thread]) -> Body | None:
     """The first of the screws that goes through a bore with its head inside the outline.
 
     The block's top is at 0.
     """
     x, y, _ = lie.at(bore.at)
-    room, mouth = _room(bore, job, lie), bore.mouth(lie.pose.up)
+    mouth = bore.mouth(lie.pose.up)
     for thread in offered:
         head, washer = _head(thread, mouth)
-        if thread.major <= bore.size - PLAY and head / 2 <= room:
-            tall = thread.major + 0.25 * thread.major * washer
+        tall = thread.major * (WITH_WASHER if washer else 1.0)
+        if thread.major <= bore.size - PLAY and head / 2 <= _room(bore, task, lie, tall):
             x, y, half = round(x, 3), round(y, 3), round(head, 2) / 2
             top = lie.extent[1][2]
             return Body(
@@ -193,10 +194,18 @@ def _through(bore: Bore, job: Contour, lie: Lie, offered: Sequence[Thread]) -> B
     return None
 
 
-def _room(bore: Bore, job: Contour, lie: Lie) -> float:
-    """From a bore's axis to the outline, less what must stay free [mm]."""
+def _room(bore: Bore, task: Task, lie: Lie, tall: float) -> float:
+    """From a bore's axis to the outline, less what must stay free round a head so tall [mm]."""
+    assert isinstance(task.job, Contour)
     x, y, _ = lie.at(bore.at)
-    return -traced(job.cut, lie).away((x, y)) - FREE
+    return -traced(task.job.cut, lie).away((x, y)) - FREE - _shank(task.tools[0], lie, tall)
+
+
+def _shank(tool: Tool, lie: Lie, tall: float) -> float:
+    """How far a cutter's shank stands out over its edges where it is beside a head so tall [mm]."""
+    if tool.flute >= BELOW + lie.extent[1][2] + tall:
+        return 0.0
+    return max(0.0, tool.shank - tool.diameter) / 2
 
 
 def _head(thread: Thread, mouth: float) -> tuple[float, bool]:
@@ -205,7 +214,7 @@ def _head(thread: Thread, mouth: float) -> tuple[float, bool]:
     return (mouth + WASHER if washer else WIDEST * thread.major), washer
 
 
-def _too_tight(bore: Bore, job: Contour, lie: Lie, offered: Sequence[Thread], unit: Unit) -> str:
+def _too_tight(bore: Bore, task: Task, lie: Lie, offered: Sequence[Thread], unit: Unit) -> str:
     """Why none of the screws goes through a bore."""
     hole = f"the hole {show(bore.size, unit)} across"
     thin = [t for t in offered if t.major <= bore.size - PLAY]
@@ -217,10 +226,14 @@ def _too_tight(bore: Bore, job: Contour, lie: Lie, offered: Sequence[Thread], un
         return f"the metal round {hole} is cut away where a head would bear"
     heads = {t.name: _head(t, mouth) for t in thin}
     name, (head, washer) = min(heads.items(), key=lambda named: named[1][0])
-    around = 2 * _room(bore, job, lie)
+    tool, tall = task.tools[0], next(t.major for t in thin if t.name == name)
+    around = 2 * _room(bore, task, lie, tall)
+    beside = ""
+    if _shank(tool, lie, tall):
+        beside = f" beside the shank of {tool.name}, which has {tool.flute:g} mm of flute only"
     return (
         f"{hole} has room for {show(max(around, 0.0), unit)} across, and the "
-        f"{'washer' if washer else 'head'} of {name} is {show(head, unit)}"
+        f"{'washer' if washer else 'head'} of {name} is {show(head, unit)}{beside}"
     )
 
 
