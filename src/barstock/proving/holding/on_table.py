@@ -15,7 +15,7 @@ from barstock.solids.shapes import Solid, box
 from barstock.workshop.shop import MachineKind
 
 LEAST_BEARING = 30.0  # of a strap on the work [mm2]; common practice
-MEND = "strap the work down elsewhere, or stop the cut higher"
+MEND = "hold the work by other places, or stop the cut higher"
 
 
 class OnTable(ABC):
