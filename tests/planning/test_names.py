@@ -10,11 +10,10 @@ import pytest
 from barstock.bench.entry import Entry, Kind
 from barstock.bench.handing_on import standing
 from barstock.bench.work import work_of
-from barstock.drawing.build import Build, Face, Pin
+from barstock.drawing.build import Build, Face, Pin, within
 from barstock.drawing.build_reading import read_build
 from barstock.methods import KINDS
 from barstock.planning.explaining import why
-from barstock.planning.order.user_pins import names
 from barstock.planning.plan import Planner, plan_build
 from barstock.proving.prove import prove
 from barstock.route import Operation, Process, Route
@@ -131,8 +130,8 @@ def test_a_pin_means_the_feature_or_the_bars_own_work(block: tuple[Build, Route]
     pin = Pin("before", ("block/left end", "block/right end"))
     route = plan_build(replace(block[0], pins=(pin,)), shop())
     done = [o.id for o in operations(route)]
-    first = [n for n, one in enumerate(done) if names("block/left end", one)]
-    then = [n for n, one in enumerate(done) if names("block/right end", one)]
+    first = [n for n, one in enumerate(done) if within("block/left end", one)]
+    then = [n for n, one in enumerate(done) if within("block/right end", one)]
     assert max(first) < min(then)
 
 
@@ -151,3 +150,32 @@ def test_the_log_hands_each_on_as_done(block: tuple[Build, Route]) -> None:
     again = plan_build(build, shop(), resumed=(route, done))
     assert find(again, squared.id)[0].minutes == 0
     assert prove(again, build).ok
+
+
+def test_names_may_have_strokes_in_them(tmp_path: Path) -> None:
+    called = ("1/4 slot", "under/side", "c", "1/2 in", "e", "3/16 hole", "10/32")
+    text = BLOCK.replace("diameter: 4, thread", "thread").replace("  block:", "  L/H block:")
+    text += "pins:\n  before: [[L/H block/3/16 hole, L/H block/1/4 slot]]\n"
+    for n, name in enumerate(called):
+        text = text.replace(f"NAME{n}", name)
+    (tmp_path / "build.yaml").write_text(text, encoding="utf-8")
+    reading = read_build(tmp_path, KINDS)
+    assert reading.build is not None, reading.faults
+    route = plan_build(reading.build, shop())
+    assert prove(route, reading.build).ok
+    assert {o.part for o in operations(route)} == {"L/H block"}
+    done = [o.id for o in operations(route)]
+    assert done.index("L/H block/3/16 hole/drill") < done.index("L/H block/1/4 slot/mill")
+    found = why(Planner(reading.build, shop()), (), "3/16 hole/drill")
+    assert found.operation == "L/H block/3/16 hole/drill"
+    asked = {g.asked.check.name for g in guarantees(route, reading.build, shop())}
+    assert "1/4 slot/depth" in asked
+
+
+def test_a_pin_of_no_such_feature_is_told_with_strokes_too(tmp_path: Path) -> None:
+    text = BLOCK.replace("diameter: 4, thread", "thread") + "pins:\n  first: [block/1/4 hole]\n"
+    for n, name in enumerate(PLAIN):
+        text = text.replace(f"NAME{n}", name)
+    (tmp_path / "build.yaml").write_text(text, encoding="utf-8")
+    (fault,) = read_build(tmp_path, KINDS).faults
+    assert fault.what == "a pin names '1', no feature of 'block'"

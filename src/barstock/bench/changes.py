@@ -71,6 +71,6 @@ def _change(part: str, what: str, feature: str | None, route: Route, work: Work)
         o.id
         for s in route.setups
         for o in s.operations
-        if o.id.partition("/")[0] == part and (feature is None or feature in o.features)
+        if o.part == part and (feature is None or feature in o.features)
     )
     return Change(part, what, operations, tuple(o for o in operations if work.copies(o)))

@@ -62,7 +62,7 @@ def making_of(
 
     None where none mends it: a thread, an angle, a hole as wide as its drill or reamer.
     """
-    feature, _, name = check.name.partition("/")
+    feature, _, name = check.name.rpartition("/")
     for found in build.part(part).features:
         if found.name == feature:
             for way in kinds[found.kind].ways(found.spec, build.part(part)):

@@ -16,6 +16,17 @@ from barstock.reading.faults import Fault as Fault
 from barstock.reading.faults import Place as Place
 
 
+def within(whole: str, name: str) -> bool:
+    """Is a name that of a whole, or of something in it? Names may have strokes of their own.
+
+    >>> within("block", "block/1/4 hole/drill"), within("block/1", "block/1/4 hole")
+    (True, True)
+    >>> within("block", "block end/slot")
+    False
+    """
+    return name == whole or name.startswith(f"{whole}/")
+
+
 @dataclass(frozen=True)
 class Pin:
     """A choice of the plan that the user pins, so that it stays.
@@ -32,7 +43,7 @@ class Pin:
 
     def concerns(self, part: str) -> bool:
         """Does the choice ask anything of a part?"""
-        return any(name.split("/")[0] == part for name in self.names)
+        return any(within(part, name) for name in self.names)
 
     def __str__(self) -> str:
         named = " and ".join(self.names)

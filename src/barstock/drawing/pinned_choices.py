@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 
 from barstock.drawing.bar_names import end_name, face_name
-from barstock.drawing.build import Face, Pin
+from barstock.drawing.build import Face, Pin, within
 from barstock.drawing.build_fields import PinFields
 from barstock.drawing.sizes_by_name import written_features
 from barstock.reading.faults import Fault, Place, nearest
@@ -51,21 +51,28 @@ def _faults(pin: Pin, features: Mapping[str, list[str]]) -> Iterator[Fault]:
     assert pin.place is not None
     for name in pin.names:
         yield from _name_faults(name, pin.place, features)
-    owners = {name.split("/")[0] for name in pin.names}
+    owners = {_part(name, features) for name in pin.names}
     if pin.rule == "together" and (len(pin.names) < 2 or len(owners) > 1):
         what = "'together' wants two or more operations of one part"
         yield Fault(pin.place, what, "write [part/feature, part/other feature]")
 
 
 def _name_faults(name: str, place: Place, features: Mapping[str, list[str]]) -> Iterator[Fault]:
-    part, *rest = name.split("/")
-    if part not in features:
-        what = f"a pin names '{part}', no part of the build"
-        yield Fault(place, what, nearest(part, features))
-    elif rest:
-        drawn = features[part]
+    part = _part(name, features)
+    if part is None:
+        first = name.partition("/")[0]
+        what = f"a pin names '{first}', no part of the build"
+        yield Fault(place, what, nearest(first, features))
+    elif name != part:
+        drawn, rest = features[part], name.removeprefix(f"{part}/")
         bar = [end_name(f, drawn) if f.axis == 0 else face_name(f, drawn) for f in Face]
         valid = [*drawn, *bar]
-        if rest[0] not in valid:
-            what = f"a pin names '{rest[0]}', no feature of '{part}'"
-            yield Fault(place, what, nearest(rest[0], valid))
+        if not any(within(one, rest) for one in valid):
+            first = rest.partition("/")[0]
+            what = f"a pin names '{first}', no feature of '{part}'"
+            yield Fault(place, what, nearest(first, valid))
+
+
+def _part(name: str, features: Mapping[str, list[str]]) -> str | None:
+    """The part that a name is in."""
+    return max((part for part in features if within(part, name)), key=len, default=None)

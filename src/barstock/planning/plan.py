@@ -67,7 +67,7 @@ Progress = Callable[[str, float], None]
 class PartPlan:
     """One part planned: how its bar is cut up (a fabrication has none), its setups in order.
 
-    could: the packings that would do for each setup on the mill [mm]; packings: those preferred.
+    could: the packings that would do for each setup [mm]; packings: those preferred.
     """
 
     prepared: Prepared

@@ -59,7 +59,7 @@ class Prepared:
 
     @cached_property
     def rooms(self) -> list[list[Room]]:
-        """The rooms that the poses of every task at the mill leave open of its holding."""
+        """The rooms that the poses of every task at readings leave open of its holding."""
         return rooms(self.tasks, self.part, self.stock, self.givens.workshop)
 
     @property

@@ -66,3 +66,10 @@ class Operation(Record):
     why: tuple[Reason, ...] = ()
     cautions: tuple[Caution, ...] = ()
     minutes: float = 0.0
+
+    @property
+    def part(self) -> str:
+        """The part it is done to, out of its id: either name may have strokes of its own."""
+        whole, _, _ = self.id.rpartition("/")
+        named = self.features[0] if self.features else whole.rpartition("/")[2]
+        return whole.removesuffix(f"/{named}")

@@ -80,7 +80,7 @@ def by_tool(
 
 def asked_in(route: Route, asked: Asked) -> dict[str, tuple[ToolKind, float, float]]:
     """The tools that make a dimension's feature: step -> kind, diameter [mm], point [degrees]."""
-    feature = asked.check.name.partition("/")[0]
+    feature = asked.check.name.rpartition("/")[0]
     return {
         o.id: (o.cutter.kind, o.cutter.diameter, o.cutter.point)
         for setup in route.setups

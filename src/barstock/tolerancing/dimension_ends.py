@@ -74,7 +74,7 @@ def all_asked(
 
 def _asked(trace: Trace, setup: Setup, operation: Operation, expect: Expect) -> Asked:
     part = trace.part
-    feature, _, name = expect.name.partition("/")
+    feature, _, name = expect.name.rpartition("/")
     cut, check = _check(trace.cuts.get(feature, ()), name)
     size = check.dimension if check else _as_printed(expect)
     along = part.size[Lying(trace, setup).right.axis]

@@ -3,27 +3,30 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 
 from barstock.reading.nodes import Listing, Node, Table, Text
 from barstock.reading.sizes import Sizes
 from barstock.workshop.shop import Axis, Machine, MachineKind
 from barstock.workshop.shop_fields import Handwheel, HandwheelByAxis, MachineFields
 
-NEEDS_AXES = (MachineKind.MILL,)
+WANTED: Mapping[MachineKind, Mapping[str, str]] = {
+    MachineKind.MILL: {
+        "speeds": "'100 to 2500', or the steps in a list",
+        "travel": "{x: …, y: …, z: …}",
+        "daylight": "the most room from vise bed to spindle nose",
+    }
+}
+"""What must be written of a machine, each with how it is written."""
 
 
 def read_machine(name: str, fields: MachineFields, table: Table, sizes: Sizes) -> Machine:
     """The machine written in a table; faults are reported through `sizes`."""
     speeds, stepless = _speeds(table, sizes)
-    if fields.kind in NEEDS_AXES:
-        for wanted, why in (
-            ("speeds", "'100 to 2500', or the steps in a list"),
-            ("travel", "{x: …, y: …, z: …}"),
-            ("daylight", "the most room from vise bed to spindle nose"),
-        ):
-            if wanted not in table.entries:
-                what = f"'{wanted}' is missing in {fields.kind} '{name}'"
-                sizes.report(table.place, what, f"add '{wanted}': {why}")
+    for wanted, how in WANTED.get(fields.kind, {}).items():
+        if wanted not in table.entries:
+            what = f"'{wanted}' is missing in {fields.kind} '{name}'"
+            sizes.report(table.place, what, f"add '{wanted}': {how}")
     return Machine(
         name=name,
         kind=fields.kind,

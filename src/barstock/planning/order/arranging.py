@@ -11,13 +11,13 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from barstock.drawing.build import Pin
+from barstock.drawing.build import Pin, within
 from barstock.planning.holding.ways import WAYS
 from barstock.planning.order.alike_setups import likeness
 from barstock.planning.order.known_orders import Solver, fresh
 from barstock.planning.order.part_order import has_circle
 from barstock.planning.order.shared_patterns import brought_together
-from barstock.planning.order.user_pins import Clash, ClashError, fewest, names
+from barstock.planning.order.user_pins import Clash, ClashError, fewest
 from barstock.route import Setup
 from barstock.route.statements import ReasonKind, because
 from barstock.sequencing import Changeover, Choice, Operation, Problem
@@ -102,4 +102,4 @@ def _pinned(setup: Setup, setups: Mapping[str, Setup], pins: Sequence[Pin]) -> s
 
 
 def _does(setup: Setup, name: str) -> bool:
-    return any(names(name, o.id) for o in setup.operations)
+    return any(within(name, o.id) for o in setup.operations)

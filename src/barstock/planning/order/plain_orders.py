@@ -75,7 +75,7 @@ def one_tool(chains: Chains, after: Mapping[str, set[str]], times: ShopTimes) ->
     """
     waiting = [_Job(s, o) for chain in chains for s in chain for o in s.operations]
     sawn = {o.id for chain in chains for s in chain if s.stage == "bar" for o in s.operations}
-    part_of = {j.operation.id: j.operation.id.split("/")[0] for j in waiting}
+    part_of = {j.operation.id: j.operation.part for j in waiting}
     left = {j.operation.id for j in waiting}
     last: _Job | None = None
     total = 0.0

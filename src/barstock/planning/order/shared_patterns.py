@@ -120,4 +120,4 @@ def _mate(
 
 
 def _part(setup: Setup) -> str:
-    return setup.operations[0].id.partition("/")[0]
+    return setup.operations[0].part

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from itertools import product
 from typing import TypeVar
 
-from barstock.drawing.build import Pin
+from barstock.drawing.build import Pin, within
 from barstock.planning.holding.way import way_of
 from barstock.planning.order.part_order import ancestors, has_circle
 from barstock.planning.order.precedence import Placed, keep_grips
@@ -54,11 +54,6 @@ class ClashError(PinError):
         self.told = clash.told
 
 
-def names(name: str, task_id: str) -> bool:
-    """Does a pin's name (part, part/feature or part/feature/step) mean this task?"""
-    return task_id == name or task_id.startswith(name + "/")
-
-
 def working_tools(workshop: Workshop, pins: Sequence[Pin]) -> Workshop:
     """The workshop without the tools that are broken."""
     broken = {pin.value for pin in pins if pin.rule == "broken"}
@@ -96,14 +91,14 @@ def _pinned(pin: Pin) -> Reason:
 
 
 def _named(task: Task, pin: Pin) -> bool:
-    return any(names(name, task.id) for name in pin.names)
+    return any(within(name, task.id) for name in pin.names)
 
 
 def _check_names(pin: Pin, tasks: Sequence[Task]) -> None:
     part = tasks[0].part.name
     ids = [t.id for t in tasks]
     for name in pin.names:
-        if name.split("/")[0] == part and not any(names(name, i) for i in ids):
+        if within(part, name) and not any(within(name, i) for i in ids):
             where = f"{pin.place}: " if pin.place else ""
             raise PinError(f"{where}there is no operation '{name}'; {nearest(name, ids)}")
 
@@ -152,9 +147,9 @@ def _in_vise(task: Task, pin: Pin, named: bool) -> Task:
 
 
 def _before(tasks: list[Task], first: str, then: str, reason: Reason) -> list[Task]:
-    before = {t.id: reason for t in tasks if names(first, t.id)}
+    before = {t.id: reason for t in tasks if within(first, t.id)}
     return [
-        replace(t, after=before | t.after) if names(then, t.id) and t.id not in before else t
+        replace(t, after=before | t.after) if within(then, t.id) and t.id not in before else t
         for t in tasks
     ]
 
