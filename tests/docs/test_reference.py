@@ -16,7 +16,7 @@ from .pages import PAGES, ROOT, text
 BUILD = ROOT / "docs" / "build-file.md"
 
 
-@pytest.mark.parametrize("script", ["reference.py", "sources.py"])
+@pytest.mark.parametrize("script", ["reference.py", "sources.py", "architecture.py"])
 def test_made_parts_are_up_to_date(script: str) -> None:
     command = [sys.executable, ROOT / "scripts" / script, "--check"]
     done = subprocess.run(command, capture_output=True, text=True)
