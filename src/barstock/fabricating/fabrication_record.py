@@ -1,4 +1,6 @@
-"""The route's record of a fabrication, from its drawing and what is worked out of its joining."""
+"""Makes the route's record of a fabrication, from its drawing and what is worked out of its
+joining.
+"""
 
 from __future__ import annotations
 
@@ -43,7 +45,7 @@ BESIDE = 2.0  # from a fillet to where filler must not run [mm]; common practice
 
 
 def fabrication_of(part: Part, workshop: Workshop, setups: Sequence[Setup]) -> Fabrication:
-    """A fabrication as the route has it. setups: all of them, numbered, in order."""
+    """The fabrication as the route has it. setups: all of them, numbered, in order."""
     joined = part.joined
     assert joined is not None
     found = joining_plan(part, workshop)

@@ -1,4 +1,5 @@
-"""The heats of a fabrication: the fewest, exactly, and the careful order of one joint at a time.
+"""Finds the heats of a fabrication: the fewest, exactly, and the careful order of one joint at a
+time.
 
 Every order of heats is looked through, layer by layer: after k heats, which joints can be made,
 with which alloys, on which holding, in which attitude. The first layer in which all are made has
@@ -198,8 +199,8 @@ def check_heats(
     heats: Sequence[Firing],
     flux: str = "FH10",
 ) -> tuple[Finding, ...]:
-    """What is wrong with heats in the user's own order: a joint melted again and not held, filler
-    that would have to run uphill, alloys too far apart, a piece that melts, a joint never made.
+    """The faults of heats in the user's own order: a joint melted again and not held, filler that
+    would have to run uphill, alloys too far apart, a piece that melts, a joint never made.
 
     Raises UnknownError for an alloy, a flux or a material not known.
     """

@@ -1,4 +1,4 @@
-"""How much filler a joint takes: gap and fillet, and the length of rod that holds it."""
+"""Works out how much filler a joint takes: gap and fillet, and the length of rod that holds it."""
 
 from __future__ import annotations
 
@@ -31,7 +31,7 @@ class Filler:
 
 
 def filler(joint: Joint, alloy: str, rod: float, gap: float | None = None) -> Filler:
-    """Filler of a joint, its gap at the widest or as given [mm]; rod: diameter [mm].
+    """The filler of a joint, its gap at the widest or as given [mm]; rod: diameter [mm].
 
     The gap is line x depth x gap; the fillet is hollow, a square of its leg less a quarter circle.
     Raises CadmiumError, UnknownAlloyError, ValueError for a rod that is none.
@@ -48,7 +48,8 @@ def filler(joint: Joint, alloy: str, rod: float, gap: float | None = None) -> Fi
 
 
 def fillet_area(leg: float) -> float:
-    """Section of a hollow fillet [mm2]: between two faces and the quarter circle that meets both.
+    """The section of a hollow fillet [mm2]: between two faces and the quarter circle that meets
+    both.
 
     >>> round(fillet_area(1.0), 4)
     0.2146

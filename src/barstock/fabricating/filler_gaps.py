@@ -22,12 +22,12 @@ class Link:
 
     @property
     def low(self) -> float:
-        """What it gives the gap at least [mm]."""
+        """The least that it gives the gap [mm]."""
         return self.share * (self.size.low if self.sign > 0 else -self.size.high)
 
     @property
     def high(self) -> float:
-        """What it gives the gap at most [mm]."""
+        """The most that it gives the gap [mm]."""
         return self.share * (self.size.high if self.sign > 0 else -self.size.low)
 
 
@@ -43,7 +43,7 @@ class Gap:
     links: tuple[Link, ...] = ()
 
     def heated(self, opens: tuple[float, float]) -> Gap:
-        """The same with what it opens by at heat, least and most [mm]."""
+        """The same gap with what it opens by at heat, least and most [mm]."""
         return replace(self, least_hot=self.least + opens[0], most_hot=self.most + opens[1])
 
 
@@ -55,7 +55,7 @@ def gap_of(joint: str, links: tuple[Link, ...]) -> Gap:
 
 
 def check_gap(gap: Gap, alloy: str) -> tuple[Finding, ...]:
-    """What is wrong with a gap for an alloy: closed at heat, too narrow or too wide; with a cure.
+    """The faults of a gap for an alloy: closed at heat, too narrow or too wide; with a cure.
 
     Raises CadmiumError, UnknownAlloyError.
     """

@@ -1,4 +1,4 @@
-"""Where fillets of filler are left along the edges of a joint."""
+"""Finds where fillets of filler are left along the edges of a joint."""
 
 from __future__ import annotations
 
@@ -17,8 +17,9 @@ Run = tuple[Vec, Vec]
 
 
 def fillet_runs(joined: Joined, joint: Joint) -> Iterator[Run]:
-    """Along each edge where one piece stands on the other: an inside corner. None of a spigot,
-    whose fillet runs round, nor where the faces end flush."""
+    """The runs of fillet along each edge where one piece stands on the other: an inside corner.
+    None of a spigot, whose fillet runs round, nor where the faces end flush.
+    """
     met = meeting(joint, joined)
     if met is None or joint.form is Form.SPIGOT or not joint.fillet:
         return

@@ -1,4 +1,6 @@
-"""One heat: how hot, what stays solid, what is held, and everything that would be wrong with it."""
+"""Judges one heat: how hot, what stays solid, what is held, and everything that would be wrong with
+it.
+"""
 
 from __future__ import annotations
 
@@ -25,7 +27,7 @@ BELOW_MELTING = 40.0
 
 @dataclass(frozen=True)
 class Work:
-    """What is to be joined, and the flux for it."""
+    """The work to be joined, and the flux for it."""
 
     pieces: tuple[Piece, ...]
     joints: tuple[Joint, ...]
@@ -33,12 +35,12 @@ class Work:
 
     @cached_property
     def piece(self) -> dict[str, Piece]:
-        """Pieces by name."""
+        """The pieces by name."""
         return {piece.name: piece for piece in self.pieces}
 
     @cached_property
     def joint(self) -> dict[str, Joint]:
-        """Joints by name."""
+        """The joints by name."""
         return {joint.name: joint for joint in self.joints}
 
 
@@ -52,7 +54,7 @@ class Firing:
 
     @property
     def working(self) -> float:
-        """Temperature to bring the joints to [C]."""
+        """The temperature to bring the joints to [C]."""
         return working_temperature(self.alloys.values())
 
     def remelts(self, done: Mapping[str, str]) -> tuple[str, ...]:
@@ -62,7 +64,8 @@ class Firing:
 
 
 def working_temperature(alloys: Iterable[str]) -> float:
-    """What a heat with these alloys is brought to [C]: the last one to flow decides.
+    """The temperature that a heat with these alloys is brought to [C]: the last one to flow
+    decides.
 
     >>> working_temperature(["Ag 155"])
     680.0
@@ -87,7 +90,7 @@ def held_pieces(work: Work, done: Mapping[str, str], firing: Firing) -> frozense
 
 
 def wrongs(work: Work, done: Mapping[str, str], firing: Firing) -> Iterator[Finding]:
-    """Everything wrong with a heat after the joints done before it (joint -> filler)."""
+    """The findings of a heat after the joints done before it (joint -> filler)."""
     yield from _not_downhill(work, firing)
     yield from (found.finding for found in unfit(work, done, firing))
     held = held_pieces(work, done, firing)
@@ -132,7 +135,7 @@ class Unfit:
 
     @property
     def finding(self) -> Finding:
-        """What is told of it, and what to do."""
+        """The finding that tells of it, and what to do."""
         goes = f"this heat goes to {self.working:g} °C"
         match self.kind:
             case HeatReasonKind.ZINC_BOILS:
@@ -151,7 +154,9 @@ class Unfit:
 
 
 def unfit(work: Work, done: Mapping[str, str], firing: Firing) -> Iterator[Unfit]:
-    """All that a heat's temperature does not suit: its fillers, the flux, fixture and pieces."""
+    """The metals and fluxes that a heat's temperature does not suit: its fillers, the flux, fixture
+    and pieces.
+    """
     working, chosen, alloys = firing.working, flux(work.flux), dict(firing.alloys)
     for name, alloy in ((name, brazing_alloy(word)) for name, word in alloys.items()):
         if working > alloy.liquidus + OVERHEAT:

@@ -1,4 +1,6 @@
-"""Length of the fixing screws: in far enough, not bottoming, not proud; what to saw off."""
+"""Chooses the length of the fixing screws: in far enough, not bottoming, not proud; what to saw
+off.
+"""
 
 from __future__ import annotations
 
@@ -25,7 +27,7 @@ carry. Common practice."""
 
 @dataclass(frozen=True)
 class ScrewPlace:
-    """Where a screw goes.
+    """The place where a screw goes.
 
     grip_least, grip_most: limits of the way from where its length is measured (under the head, or
     the top of a countersunk head) to the mouth of the tapped hole [mm]; into: material tapped;
@@ -67,7 +69,7 @@ class ScrewLength:
 
     @property
     def saw_off(self) -> float:
-        """What to saw off [mm]."""
+        """The length to saw off [mm]."""
         return round(self.stock - self.cut_to, 3)
 
 
@@ -95,7 +97,7 @@ def screw_length(place: ScrewPlace, owned: tuple[float, ...] | None = None) -> S
 
 
 def check_screw(place: ScrewPlace, length: float) -> tuple[Finding, ...]:
-    """What is wrong with a length [mm] in a place: bottoms, stands proud, holds too little.
+    """The faults of a length [mm] in a place: it bottoms, stands proud, holds too little.
 
     Raises UnknownError for a thread or a material not known.
     """

@@ -1,4 +1,5 @@
-"""The block a fabrication is screwed to for its heats: designed from the rack, or the user's own.
+"""Designs the block a fabrication is screwed to for its heats from the rack, or takes the user's
+own.
 
 A block of barstock's own is an ordinary part, written the way a person would write it in
 build.yaml and read by the same reader, so that it is drawn, planned and proved like any other.
@@ -206,8 +207,9 @@ def _cut_outs(slots: Sequence[CutOut]) -> Iterator[str]:
 
 
 def fixture_faults(part: Part) -> Iterator[Fault]:
-    """What is wrong with a fixture: its seat, its pins, holes that it lacks, that bind or lie too
-    near its edge."""
+    """The faults of a fixture: its seat, its pins, holes that it lacks, that bind or lie too near
+    its edge.
+    """
     joined = part.joined
     assert joined is not None
     fixture = joined.fixture

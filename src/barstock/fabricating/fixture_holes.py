@@ -85,7 +85,7 @@ def _piece_hole(joined: Joined, screw: FixingScrew, form: Thread) -> float:
 
 
 def block_hole(hole: FixtureHole) -> float:
-    """Diameter of a plain hole of the block [mm]: close to locate, else with room to grow."""
+    """The diameter of a plain hole of the block [mm]: close to locate, else with room to grow."""
     if hole.growth.hold.locates:
         return round(hole.form.major + CLOSE, 3)
     return ceil(hole.growth.needs * 10 - 1e-9) / 10

@@ -1,4 +1,4 @@
-"""How a fabrication rests on the block of its fixture, and where that is cut out for the flame."""
+"""Seats a fabrication on the block of its fixture, and cuts that out for the flame."""
 
 from __future__ import annotations
 
@@ -33,7 +33,7 @@ Area = tuple[tuple[float, float], tuple[float, float]]
 
 @dataclass(frozen=True)
 class Seat:
-    """How the whole stands on its fixture: unit vectors of the block's length and width, and where
+    """The seat of the whole on its fixture: unit vectors of the block's length and width, and where
     the block's left front top corner lies, all in the frame of the whole. size: of the block [mm].
     """
 
@@ -43,7 +43,7 @@ class Seat:
     size: tuple[float, float]
 
     def at(self, p: Vec) -> tuple[float, float]:
-        """A point of the whole, from the block's left and front [mm]."""
+        """The place of a point of the whole, from the block's left and front [mm]."""
         away = plus(p, self.corner, -1.0)
         return round(dot(away, self.along), 6), round(dot(away, self.across), 6)
 
@@ -100,7 +100,7 @@ class CutOut:
 
 
 def cut_outs(part: Part, fixture: Fixture, seat: Seat) -> Iterator[CutOut]:
-    """Slots about the lines of joints that the block would hide from the flame.
+    """The slots about the lines of joints that the block would hide from the flame.
 
     They go so far to either side that every piece keeps enough to rest on.
     """
@@ -176,8 +176,9 @@ def _walls(part: Part, fixture: Fixture, seat: Seat, way: int, line: float) -> t
 
 
 def painted(part: Part, fixture: Fixture, seat: Seat) -> tuple[Area, ...]:
-    """Areas of the block's top, about what lies on it, where filler must not go; those that meet
-    are one."""
+    """The areas of the block's top, about what lies on it, where filler must not go; those that
+    meet are one.
+    """
     found: list[Area] = []
     for piece in resting(part, fixture):
         spans = seat.spans(*piece.box)
@@ -220,7 +221,7 @@ def resting(part: Part, fixture: Fixture) -> list[Piece]:
 
 
 def seat_faults(part: Part, fixture: Fixture) -> Iterator[Fault]:
-    """Faults of a block that hardly carries a piece, or not the work at both its ends."""
+    """The faults of a block that hardly carries a piece, or not the work at both its ends."""
     assert part.joined is not None
     assert fixture.part is not None
     seat = seat_on(part, fixture)
@@ -283,7 +284,9 @@ def air_in(block: Part, at: tuple[float, float]) -> float:
 
 
 def gap_under(part: Part, fixture: Fixture, p: Vec) -> float:
-    """From where a screw leaves the lowest piece down to the metal of the block [mm]."""
+    """The distance from where a screw leaves the lowest piece down to the metal of
+    the block [mm].
+    """
     assert fixture.part is not None
     above = abs(p[fixture.under.axis] - _level(part, fixture))
     return round(above + air_in(fixture.part, seat_on(part, fixture).at(p)), 3)

@@ -29,7 +29,7 @@ Box = tuple[Vec, Vec]
 
 
 class NotFromSolidError(ValueError):
-    """The pieces do not tell how the whole would be cut from one bar."""
+    """Raised where the pieces do not tell how the whole would be cut from one bar."""
 
 
 def from_solid(part: Part, workshop: Workshop) -> Part:

@@ -1,4 +1,6 @@
-"""Where a joint's gap comes from: the pieces' sizes, the fixture, or the hand that fits it up."""
+"""Traces what a joint's gap comes from: the pieces' sizes, the fixture, or the hand that fits it
+up.
+"""
 
 from __future__ import annotations
 
@@ -25,8 +27,9 @@ SAME = 1e-4  # coordinates nearer than this are one [mm]
 
 @dataclass(frozen=True)
 class GapFrom:
-    """Where a gap comes from. gap: what the sizes leave, cold, None where they do not set it;
-    inner: the piece that lies within the other, so that the sizes alone set it."""
+    """The origin of a gap. gap: what the sizes leave, cold, None where they do not set it; inner:
+    the piece that lies within the other, so that the sizes alone set it.
+    """
 
     set_by: GapSetBy
     gap: Gap | None = None
@@ -48,7 +51,7 @@ class Span:
 
 
 def gap_from(joined: Joined, joint: Joint) -> GapFrom:
-    """Where the gap of a joint comes from whose pieces meet."""
+    """The origin of the gap of a joint whose pieces meet."""
     met = meeting(joint, joined)
     assert met is not None
     leans = scarf_of(joint, joined)
@@ -81,7 +84,7 @@ def gap_from(joined: Joined, joint: Joint) -> GapFrom:
 
 
 def gap_differs(joint: Joint, found: GapFrom) -> Finding | None:
-    """A gap that the pieces' sizes may leave otherwise than it is written."""
+    """The fault of a gap that the pieces' sizes may leave otherwise than it is written."""
     gap = found.gap
     if gap is None or not found.inner:
         return None

@@ -39,8 +39,9 @@ class Hold:
 
 @dataclass(frozen=True)
 class HoleGrowth:
-    """What the heat does at a hold. shift: of the piece's hole against the fixture's, at the worse
-    of hot and lagging fixture (x, y) [mm]; needs: least hole in the piece that stays free [mm]."""
+    """The growth at a hold. shift: of the piece's hole against the fixture's, at the worse of hot
+    and lagging fixture (x, y) [mm]; needs: least hole in the piece that stays free [mm].
+    """
 
     hold: Hold
     shift: tuple[float, float]
@@ -48,7 +49,7 @@ class HoleGrowth:
 
     @property
     def spare(self) -> float:
-        """Room left at heat, across the hole [mm]; negative: the screw binds."""
+        """The room left at heat, across the hole [mm]; negative: the screw binds."""
         return self.hold.hole - self.needs
 
 
@@ -69,8 +70,8 @@ def hole_growths(
     heat: float,
     lag: float = LAG,
 ) -> tuple[HoleGrowth, ...]:
-    """What the heat does at every hold; each piece grows about its first hold that locates, else
-    about its first.
+    """The growth at every hold; each piece grows about its first hold that locates, else about its
+    first.
 
     materials: piece -> material; fixture: its material; heat: working temperature [C]; lag [K].
     Raises UnknownMaterialError, NoFigureError.
@@ -107,7 +108,7 @@ def holds_too_tight(growths: tuple[HoleGrowth, ...]) -> tuple[Finding, ...]:
 def gap_change(
     low: Side, high: Side, materials: Mapping[str, str], fixture: str, heat: float, lag: float = LAG
 ) -> tuple[float, float]:
-    """By how much a gap between two held pieces opens at heat, least and most [mm].
+    """The amount that a gap between two held pieces opens by at heat, least and most [mm].
 
     low: the side nearer the fixture's datum. Negative: it closes.
     """
@@ -127,7 +128,7 @@ def spigot_change(diameter: float, outer: str, inner: str, heat: float) -> float
 
 
 def radial_change(diameter: float, outer: float, inner: float) -> float:
-    """The same from the elongations of both (mm/mm).
+    """The opening of a spigot's gap from the elongations of both (mm/mm).
 
     >>> round(radial_change(20.0, 0.0135, 0.0092), 3)
     0.043
@@ -144,17 +145,17 @@ class PitchAfter:
 
     @property
     def change(self) -> float:
-        """What it has spread (positive) or closed up (negative) by [mm]."""
+        """The amount it has spread (positive) or closed up (negative) by [mm]."""
         return self.after - self.cold
 
     @property
     def set_cold(self) -> float:
-        """What to set on the fixture for it to come out as drawn [mm]."""
+        """The pitch to set on the fixture for it to come out as drawn [mm]."""
         return self.cold**2 / self.after
 
 
 def pitch_after(spans: tuple[tuple[str, float], ...], fixture: str, freezes: float) -> PitchAfter:
-    """What becomes of a pitch that the fixture holds until the filler freezes.
+    """The pitch after joining that the fixture holds until the filler freezes.
 
     spans: materials between its two ends, with the length of each [mm]; freezes: the filler's
     solidus [C], from where the pieces shrink as one; the fixture is taken to be as hot by then.

@@ -19,7 +19,7 @@ BROAD = (Face.FRONT, Face.BACK, Face.TOP, Face.BOTTOM, Face.LEFT, Face.RIGHT)
 
 
 def heat_holdings(part: Part, joined: Joined) -> Iterator[Holding]:
-    """On the fixture, upright in one another's holes, or standing free."""
+    """The holdings there are: on the fixture, upright in one another's holes, or standing free."""
     ways = tuple(FACE_UP[face] for face in BROAD)
     ways += tuple(corner_up(a, b) for a in Face for b in Face if a.axis < b.axis)
     fixture = joined.fixture
@@ -45,6 +45,6 @@ def _standing(joined: Joined) -> Iterator[Holding]:
 
 
 def mass_of(part: Part) -> float:
-    """Mass of a part as drawn [g]."""
+    """The mass of a part as drawn [g]."""
     volume: float = figure(float, lambda: drawn_solid(part).volume, part)
     return volume / 1000 * material(part.material).density

@@ -1,4 +1,6 @@
-"""Why no fewer heats would do, or why none will: joints that can never share one, and the rest."""
+"""Finds why no fewer heats would do, or why none will: joints that can never share one, and the
+rest.
+"""
 
 from __future__ import annotations
 
@@ -14,7 +16,7 @@ Places = Sequence[tuple[Holding, Attitude]]
 
 
 def why_so_many(work: Work, places: Places, most: int, heats: int) -> tuple[HeatReason, ...]:
-    """Reasons why a fabrication needs so many heats."""
+    """The reasons why a fabrication needs so many heats."""
     if heats <= 1:
         return (HeatReason(kind=HeatReasonKind.ONE),) if heats else ()
     if most == 1:
@@ -35,7 +37,9 @@ def why_so_many(work: Work, places: Places, most: int, heats: int) -> tuple[Heat
 
 
 def why_none(work: Work, places: Places) -> tuple[Finding, ...]:
-    """What stands in the way of any plan: of each joint no heat can make, the least trouble."""
+    """The findings that stand in the way of any plan: of each joint no heat can make, the least
+    trouble.
+    """
     found: list[Finding] = []
     for joint in work.joints:
         troubles: list[list[Finding]] = [

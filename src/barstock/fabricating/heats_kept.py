@@ -1,4 +1,4 @@
-"""Planning on from joining that is begun: a heat that was made stays as it was made."""
+"""Plans on from joining that is begun: a heat that was made stays as it was made."""
 
 from __future__ import annotations
 

@@ -1,4 +1,6 @@
-"""The gap of each joint cold and at heat: what the fixture, a spigot or screws do to it."""
+"""Works out the gap of each joint cold and at heat: what the fixture, a spigot or
+screws do to it.
+"""
 
 from __future__ import annotations
 
@@ -12,7 +14,7 @@ from barstock.methods.scarf import scarf_of
 
 
 def gap_at_heat(joined: drawn.Joined, joint: Joint, heat: float) -> Gap:
-    """A joint's gap; heat: working temperature [C].
+    """The gap of a joint; heat: working temperature [C].
 
     Screws that hold both pieces to each other keep it as it is; a spigot's opens or closes by both
     metals; between pieces that the fixture holds, by theirs and the fixture's. Raises

@@ -17,7 +17,7 @@ Metal = Callable[[Vec], bool]
 
 
 def metal_of(joined: Joined, holes: bool = True) -> Metal:
-    """Tells whether a point of the whole lies in a piece, as its own cuts leave it.
+    """A test of whether a point of the whole lies in a piece, as its own cuts leave it.
 
     holes: its holes count as air.
     """

@@ -1,4 +1,4 @@
-"""What is found wrong with the joining of a fabrication."""
+"""A finding is what is wrong with the joining of a fabrication."""
 
 from __future__ import annotations
 
@@ -43,7 +43,7 @@ class Finding:
 
 
 def fault_of(part: Part, finding: Finding) -> Fault:
-    """A finding where it is written; one that does not stop the work as a warning."""
+    """The finding as a fault where it is written; one that does not stop the work as a warning."""
     joined = part.joined
     assert joined is not None
     places = {piece.name: piece.place for piece in joined.pieces}

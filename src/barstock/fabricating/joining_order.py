@@ -1,4 +1,4 @@
-"""What is done at the hearth, in order: from fitting the pieces up to looking at the fillets."""
+"""The order of work at the hearth: from fitting the pieces up to looking at the fillets."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""What the joining of a fabrication takes: heats, filler, screws, cleaning; and what is wrong."""
+"""Plans the joining of a fabrication: heats, filler, screws, cleaning; and finds what is wrong."""
 
 from __future__ import annotations
 
@@ -38,7 +38,7 @@ ROD = 1.5  # diameter of filler taken where the workshop lists none [mm]; common
 
 @dataclass(frozen=True)
 class JoiningPlan:
-    """All that is worked out of a fabrication's joining.
+    """The plan of a fabrication's joining.
 
     heats: in order; careful: those of one joint at a time beside it; warmings: of each heat; holes:
     of the fixture; pitch: what becomes of the distance that it holds.
@@ -62,7 +62,7 @@ class JoiningPlan:
 
 
 def joining_faults(build: Build, workshop: Workshop) -> list[Fault]:
-    """What is wrong with the joining of every fabrication whose pieces meet."""
+    """The faults in the joining of every fabrication whose pieces meet."""
     found = []
     for part in build.fabrications:
         joined = part.joined
@@ -74,7 +74,7 @@ def joining_faults(build: Build, workshop: Workshop) -> list[Fault]:
 
 @lru_cache(maxsize=16)
 def joining_plan(part: Part, workshop: Workshop) -> JoiningPlan:
-    """Everything the hearth needs of a fabrication whose pieces meet."""
+    """The plan of all the hearth needs of a fabrication whose pieces meet."""
     joined = part.joined
     assert joined is not None
     hearth, joints = workshop.hearth or Hearth(), tuple(_joints(joined))

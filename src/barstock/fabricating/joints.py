@@ -1,4 +1,5 @@
-"""What is joined: pieces, joints, ways they lie and are held. Lengths in mm, masses in g.
+"""The pieces, joints and ways they lie and are held that joining is planned with. Lengths in mm,
+masses in g.
 
 Directions are in the frame of the whole: x to the right, y to the back, z to the top, as its six
 faces are named on the drawing.
@@ -63,7 +64,7 @@ class Attitude:
     faces: tuple[Face, ...]
 
     def __str__(self) -> str:
-        """As a finding names it.
+        """The words by which a finding names it.
 
         >>> str(corner_up(Face.TOP, Face.FRONT))
         'top and front up, propped at 45°'

@@ -1,4 +1,4 @@
-"""What locates each piece of a fabrication on its fixture: screws, pins, or another piece."""
+"""Finds what locates each piece of a fabrication on its fixture: screws, pins, or another piece."""
 
 from __future__ import annotations
 
@@ -43,7 +43,7 @@ class Stop:
 
 
 def tall_beside(piece: Piece, fixture: Fixture) -> float:
-    """How far a pin beside a piece stands out of the block [mm]."""
+    """The height that a pin beside a piece stands out of the block [mm]."""
     low, high = piece.box
     return round(min(TALL, 0.6 * (high[fixture.under.axis] - low[fixture.under.axis])), 1)
 
@@ -167,7 +167,7 @@ def laid(part: Part, fixture: Fixture) -> frozenset[str]:
 
 
 def located(part: Part, fixture: Fixture) -> Iterator[LocatedPiece]:
-    """What locates each piece."""
+    """The screws, pins or pieces that locate each piece."""
     joined = part.joined
     assert joined is not None
     stops, wanted = stops_in(part, fixture), sides_wanted(part, fixture)
@@ -195,7 +195,7 @@ def located(part: Part, fixture: Fixture) -> Iterator[LocatedPiece]:
 
 
 def stop_faults(part: Part, fixture: Fixture) -> Iterator[Fault]:
-    """Pins that stand in the work's way, or that it presses on as it grows."""
+    """The faults of pins that stand in the work's way, or that it presses on as it grows."""
     joined = part.joined
     assert joined is not None
     assert fixture.part is not None
@@ -220,13 +220,16 @@ def stop_faults(part: Part, fixture: Fixture) -> Iterator[Fault]:
 
 
 def room() -> float:
-    """How far work may press on a pin before it moves: what its locating hole gives [mm]."""
+    """The room that work has to press on a pin before it moves: what its locating
+    hole gives [mm].
+    """
     return CLOSE / 2
 
 
 def pressed(part: Part, fixture: Fixture, seat: Seat, stop: Stop) -> float:
-    """By how much a piece comes against a pin that just touches it cold, as it grows against the
-    block or shrinks back, joined; the worst of it [mm]."""
+    """The most that a piece comes against a pin that just touches it cold, as it grows against the
+    block or shrinks back, joined [mm].
+    """
     joined = part.joined
     assert joined is not None
     datum = next((hole.at for hole in fixture_holes(part, seat)), stop.at)

@@ -1,4 +1,4 @@
-"""The thread of a fixing screw, where a hole takes its place afterwards: is all of it gone?"""
+"""Where a hole takes the place of a fixing screw afterwards: is all of its thread gone?"""
 
 from __future__ import annotations
 
@@ -17,7 +17,9 @@ OVERSIZE = 0.05
 
 
 def old_threads_left(part: Part, joined: Joined) -> Iterator[Finding]:
-    """What the holes that take the place of fixing screws leave of those that were there before."""
+    """The findings of holes that take the place of fixing screws and leave something of those there
+    before.
+    """
     for screw in joined.screws:
         feature = next((f for f in part.features if f.name == screw.replaced_by), None)
         bore = hole_of(feature, part) if feature is not None else None
@@ -36,7 +38,7 @@ def old_threads_left(part: Part, joined: Joined) -> Iterator[Finding]:
 
 
 def old_thread_left(name: str, old: str | float, new_hole: float, out: float) -> Iterator[Finding]:
-    """What a new hole leaves of the old one.
+    """The thread that a new hole leaves of the old one.
 
     old: thread of the fixing screw, or the diameter of a plain hole [mm]; new_hole: diameter
     drilled (before it is tapped) [mm]; out: how far the new axis may be from the old one [mm].

@@ -1,4 +1,4 @@
-"""What may go into the pickle together, how long, and what must be cleaned another way."""
+"""Tells what may go into the pickle together, how long, and what must be cleaned another way."""
 
 from __future__ import annotations
 
@@ -33,7 +33,7 @@ def cleaning(
     heated: bool = True,
     takes: int = 1,
 ) -> Cleaning:
-    """How everything is cleaned after a heat; takes: how many large things the bath holds at once.
+    """The cleaning of everything after a heat; takes: how many large things the bath holds at once.
 
     Raises UnknownError for a bath or a material not known.
     """
@@ -50,7 +50,7 @@ def cleaning(
 
 
 def pickling_faults(things: tuple[ToPickle, ...]) -> tuple[Finding, ...]:
-    """What must come off first, and what must not be there at all.
+    """The findings of what must come off first, and what must not be there at all.
 
     Raises UnknownError for a material not known.
     """

@@ -41,7 +41,7 @@ Flat = tuple[float, float]
 
 
 def pin_size(workshop: Workshop) -> tuple[float, bool]:
-    """Diameter of the pins [mm], and whether the shop has a reamer for it."""
+    """The diameter of the pins [mm], and whether the shop has a reamer for it."""
     owned = [t.diameter for t in workshop.tools if t.kind is ToolKind.REAMER]
     good = [size for size in owned if SIZES[0] <= size <= SIZES[1]]
     return (min(good), True) if good else (NO_REAMER, False)

@@ -1,4 +1,6 @@
-"""Where the fixing screws of a fabrication go, by its drawing, and so how long they must be."""
+"""Finds where the fixing screws of a fabrication go, by its drawing, and so how long
+they must be.
+"""
 
 from __future__ import annotations
 

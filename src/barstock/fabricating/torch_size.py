@@ -1,4 +1,5 @@
-"""Heat to bring the work to soldering temperature, and whether the torch is of the size for it.
+"""Works out the heat that brings the work to soldering temperature, and whether the torch is of the
+size for it.
 
 An order of magnitude, common practice: how much of a flame's heat gets into the work depends on
 nozzle, bricks and hand.
@@ -34,8 +35,9 @@ _BRICKS_GIVE_BACK = 0.5  # of what is radiated; common practice
 
 @dataclass(frozen=True)
 class Warming:
-    """What it takes to bring work to heat. energy: into the metal [J]; power: of the torch [W];
-    minutes: least and most (infinite where the flame cannot keep up); can: common practice."""
+    """The warming of work to heat. energy: into the metal [J]; power: of the torch [W]; minutes:
+    least and most (infinite where the flame cannot keep up); can: common practice.
+    """
 
     energy: float
     power: float

@@ -1,4 +1,4 @@
-"""Walls left by what takes the place of fixing screws, position errors at their worst.
+"""Finds walls left by what takes the place of fixing screws, position errors at their worst.
 
 Only holes of one face and the edges of the whole are weighed here, before anything is planned; the
 proof measures every wall of the solid.
@@ -22,7 +22,9 @@ Point = tuple[float, float]
 
 
 def walls_after_joining(part: Part, least: float) -> tuple[Finding, ...]:
-    """Walls thinner than least [mm] beside the holes that replace a fabrication's fixing screws."""
+    """The findings of walls thinner than least [mm] beside the holes that replace a fabrication's
+    fixing screws.
+    """
     joined = part.joined
     assert joined is not None
     replacing = {screw.replaced_by for screw in joined.screws}
@@ -56,7 +58,7 @@ class Round:
 def walls(
     holes: tuple[Round, ...], outline: tuple[Point, ...], least: float
 ) -> tuple[Finding, ...]:
-    """Walls thinner than least [mm], between holes and to the outline (a closed polygon)."""
+    """The walls thinner than least [mm], between holes and to the outline (a closed polygon)."""
     return tuple(_walls(holes, outline, least))
 
 
