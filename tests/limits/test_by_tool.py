@@ -12,7 +12,7 @@ from barstock.tolerancing.by_tool import CONE, ByTool, by_tool
 from barstock.tolerancing.limit_notes import tool_notes
 from barstock.tolerancing.shop_errors import CUTTER, FINDER, TOUCH
 from barstock.words import remedies as words
-from barstock.words.limits_held import records, said
+from barstock.words.limits_held import limit_lines, records
 from barstock.words.notes import note
 from barstock.words.reader import Reader
 
@@ -131,7 +131,7 @@ def test_a_bevel_is_height_and_place_of_the_cone(cap: Shop) -> None:
 
 def test_told_and_as_data(cap: Shop) -> None:
     tools = list(given(cap).values())
-    text = "\n".join(said(list(cap.judged().values()), tools))
+    text = "\n".join(limit_lines(list(cap.judged().values()), tools))
     assert "rod clearance: bore 17/64" in text
     assert "no readings to chain" in text
     data = {(r["part"], r["dimension"]): r for r in records([], tools)}

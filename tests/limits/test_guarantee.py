@@ -12,7 +12,7 @@ from barstock.tolerancing.by_chance import throw
 from barstock.tolerancing.guarantee import Cure, Guarantee
 from barstock.tolerancing.limit_notes import notes
 from barstock.tolerancing.shop_errors import CUTTER, FINDER, TOUCH
-from barstock.words.limits_held import records, said
+from barstock.words.limits_held import limit_lines, records
 from barstock.words.notes import note
 from barstock.words.reader import Reader
 from barstock.words.remedies import all_of
@@ -113,7 +113,7 @@ def test_a_limit_finer_than_the_stop_repeats_is_named(planned: Planned) -> None:
     assert any("pin hole: from left 10 ±0.02" in note for note in told([g]))
     assert g.cures
     assert g.cures[0].minutes < inf
-    listed = " ".join(said([g]))
+    listed = " ".join(limit_lines([g]))
     assert f"LACKS {g.missing:.2f} mm" in listed
     assert "cure: " in listed
 
@@ -236,7 +236,7 @@ def test_what_nothing_cures_is_said(planned: Planned) -> None:
         "clamp block/pin hole/from left"
     ]
     assert g.cures == ()
-    assert "no cure in this shop" in " ".join(said([g]))
+    assert "no cure in this shop" in " ".join(limit_lines([g]))
     assert told([g])[0].endswith("this shop has no way to hold it.")
 
 

@@ -10,7 +10,7 @@ import pytest
 from barstock.reading.faults import fault_line
 from barstock.tolerancing.fits_of_build import Mated, fit_faults
 from barstock.tolerancing.limit_notes import fit_notes
-from barstock.words.limits_held import fit_records, fits_said
+from barstock.words.limits_held import fit_lines, fit_records
 from barstock.words.notes import note
 from barstock.words.reader import Reader
 
@@ -43,7 +43,7 @@ def test_a_clearance_that_the_paint_eats(fitted: Fitted) -> None:
     assert tuple(note(one, Reader()) for one in fit_notes([box])) == (
         "Fit not guaranteed: box on its guide lacks 0.040 mm; the paint eats it.",
     )
-    assert "the coats eat it" in " ".join(fits_said([box]))
+    assert "the coats eat it" in " ".join(fit_lines([box]))
 
 
 def test_too_tight_without_paint_is_not_the_paints_fault(fitted: Fitted) -> None:

@@ -552,7 +552,7 @@ def _planning() -> Iterator[None]:
     try:
         yield
     except (ClashError, OutOfOrderError) as reason:
-        raise PlanError(reason.told(rule)) from reason
+        raise PlanError(reason.in_words(rule)) from reason
     except (UnplannableError, NoBarError, PinError, NoOrderError) as reason:
         raise PlanError(str(reason)) from reason
 

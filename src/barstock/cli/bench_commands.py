@@ -88,7 +88,7 @@ def history(
     from barstock.bench.history import from_text, to_csv, to_json
     from barstock.bench.work import work_of
     from barstock.sheets.whole_files import write_whole
-    from barstock.web.page_words import day, told
+    from barstock.web.page_words import day, entry_words
 
     log = _log(folder, url)
     if bring_in is not None:
@@ -109,7 +109,9 @@ def history(
             typer.echo(f"wrote {path}")
     if not any((bring_in, csv, json, done, as_made)):
         for line in lines:
-            typer.echo(f"{day(line.at)}  {told(line)}" + f"  ({line.device})" * bool(line.device))
+            typer.echo(
+                f"{day(line.at)}  {entry_words(line)}" + f"  ({line.device})" * bool(line.device)
+            )
 
 
 @app.command()

@@ -39,9 +39,15 @@ def move(
     How far each block goes in its guide before it touches, what the track asks, what matters most;
     the ride; and with sizes as made, whether this set will move and what goes where.
     """
-    from barstock.mechanism.guides.guide_words import CAUTION, made_record, made_said, record, said
+    from barstock.mechanism.guides.guide_words import (
+        CAUTION,
+        guide_lines,
+        made_lines,
+        made_record,
+        record,
+    )
     from barstock.mechanism.ride_words import record as ride_record
-    from barstock.mechanism.ride_words import said as ride_said
+    from barstock.mechanism.ride_words import ride_lines
 
     with progress() as tell:
         found = movement.move(folder, as_made=as_made, samples=samples, seed=seed, progress=tell)
@@ -56,10 +62,10 @@ def move(
         typer.echo(json.dumps(data, indent=1, ensure_ascii=False))
     else:
         for judged in found.guides.values():
-            typer.echo("\n".join(said(judged)))
+            typer.echo("\n".join(guide_lines(judged)))
         for name, made in found.made.items():
-            typer.echo("\n".join(made_said(name, made)))
-        typer.echo("\n".join(ride_said(found.ride)) if found.ride else CAUTION)
+            typer.echo("\n".join(made_lines(name, made)))
+        typer.echo("\n".join(ride_lines(found.ride)) if found.ride else CAUTION)
     if out is not None or not as_json:
         page, *_ = movement.write_moved(found, out)
         typer.echo(f"the page: {page}", err=as_json)
@@ -94,7 +100,7 @@ def study(
     Any size of its parts, or where they stand, over a range; at every point many assemblies, and
     what share of them does what is asked.
     """
-    from barstock.mechanism.guides.guide_words import study_record, study_said
+    from barstock.mechanism.guides.guide_words import study_lines, study_record
 
     wanted = [movement.sweep(text, points) for text in sweeps]
     with progress() as tell:
@@ -110,7 +116,7 @@ def study(
     if as_json:
         typer.echo(json.dumps(study_record(found), indent=1, ensure_ascii=False))
     else:
-        typer.echo("\n".join(study_said(found)))
+        typer.echo("\n".join(study_lines(found)))
     if chart is not None:
         for path in movement.write_study(found, chart):
             typer.echo(f"wrote {path}", err=as_json)

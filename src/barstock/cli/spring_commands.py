@@ -89,14 +89,14 @@ def spring(
         found = {"spring": spring_choices.spring(given, hollow or ())}
     if chart is not None:
         _draw(found, chart)
-    from barstock.mechanism.springs.spring_words import record, said
+    from barstock.mechanism.springs.spring_words import record, spring_lines
 
     if as_json:
         data = [record(one, coil) for one in found.values()]
         typer.echo(json.dumps(data, indent=1, ensure_ascii=False))
     else:
         for one in found.values():
-            typer.echo("\n".join(said(one, coil, shown)))
+            typer.echo("\n".join(spring_lines(one, coil, shown)))
     return 0 if all(one.taken and one.taken.will_do for one in found.values()) else 1
 
 
@@ -105,13 +105,13 @@ def _match(
 ) -> int:
     from dataclasses import asdict
 
-    from barstock.mechanism.springs.spring_words import matched_said
+    from barstock.mechanism.springs.spring_words import matched_lines
 
     found = spring_choices.match(measured, folder, name, each)
     if as_json:
         typer.echo(json.dumps(asdict(found), indent=1))
     else:
-        typer.echo("\n".join(matched_said(found)))
+        typer.echo("\n".join(matched_lines(found)))
     return 0
 
 

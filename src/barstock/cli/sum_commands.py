@@ -59,13 +59,13 @@ def limits(folder: Dir, as_json: AsJson = False) -> int:
     what is missing and the cheapest cure, and how far each reading may be out. For one that a tool
     or a setting gives by itself: what that leaves.
     """
-    from barstock.words.limits_held import records, said
+    from barstock.words.limits_held import limit_lines, records
 
     found, tools = api.limits(folder)
     if as_json:
         _print(records(found, tools))
     else:
-        typer.echo("\n".join(said(found, tools)))
+        typer.echo("\n".join(limit_lines(found, tools)))
     return (
         0
         if all(g.holds or g.cures for g in found) and all(g.holds is not False for g in tools)
@@ -80,13 +80,13 @@ def fits(folder: Dir, as_json: AsJson = False) -> int:
 
     Worst case and by chance, with paint and plating on the walls.
     """
-    from barstock.words.limits_held import fit_records, fits_said
+    from barstock.words.limits_held import fit_lines, fit_records
 
     found = api.fits(folder)
     if as_json:
         _print(fit_records(found))
     else:
-        typer.echo("\n".join(fits_said(found)))
+        typer.echo("\n".join(fit_lines(found)))
     return 0 if all(m.holds for m in found) else 1
 
 

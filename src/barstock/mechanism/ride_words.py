@@ -52,7 +52,7 @@ def verdicts(ride: Ride) -> Iterator[Verdict]:
             yield _run(state.run, state.name)
 
 
-def said(ride: Ride) -> Iterator[str]:
+def ride_lines(ride: Ride) -> Iterator[str]:
     """Tell the ride in words: how it stands and sways, what each place does, the verdicts."""
     for state in ride.states.values():
         yield from _stands(state)

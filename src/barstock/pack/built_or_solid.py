@@ -86,7 +86,7 @@ def _way(name: str, build: Build, part: Part, workshop: Workshop) -> Way:
     try:
         route = plan_build(build, workshop)
     except ClashError as clash:
-        return Way(name, trouble=clash.told(rule))
+        return Way(name, trouble=clash.in_words(rule))
     except (UnplannableError, NoBarError, PinError, NoOrderError) as reason:
         return Way(name, trouble=str(reason))
     proof = prove(route, build)

@@ -12,7 +12,7 @@ from typing import Any
 from barstock.mechanism.guides.guide_assembly import Stood, stood
 from barstock.mechanism.guides.guide_chart import region_chart
 from barstock.mechanism.guides.guide_check import Judged
-from barstock.mechanism.guides.guide_words import CAUTION, made_said, said
+from barstock.mechanism.guides.guide_words import CAUTION, guide_lines, made_lines
 from barstock.mechanism.guides.turning_room import region
 from barstock.mechanism.mechanism_check import Moved
 from barstock.mechanism.ride_words import verdicts
@@ -74,7 +74,7 @@ def html(found: Moved, drawn: dict[str, dict[str, str]], told: dict[str, Any]) -
     guides = [
         {
             "name": one.guide.name,
-            "lines": list(said(one))[1:],
+            "lines": list(guide_lines(one))[1:],
             "scene": _scene(of["scene"]),
             "pictures": [
                 (_words(title), picture_data(svg)) for title, svg in drawn[one.guide.name].items()
@@ -104,7 +104,7 @@ def _verdicts(found: Moved) -> list[str]:
         for verdict in verdicts(found.ride):
             lines.append(("" if verdict.holds is not False else "NOT GOOD: ") + verdict.words)
     for name, made in found.made.items():
-        lines += [line.strip() for line in made_said(name, made)]
+        lines += [line.strip() for line in made_lines(name, made)]
     return lines
 
 

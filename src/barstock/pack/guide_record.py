@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from barstock.mechanism.guides.guide_assembly import Stood
-from barstock.mechanism.guides.guide_words import CAUTION, said
+from barstock.mechanism.guides.guide_words import CAUTION, guide_lines
 from barstock.mechanism.mechanism_check import Moved
 from barstock.pack.guide_scene import scene
 
@@ -32,7 +32,7 @@ def record(
         "guides": [
             {
                 "name": judged.guide.name,
-                "lines": [line.strip() for line in list(said(judged))[1:]],
+                "lines": [line.strip() for line in list(guide_lines(judged))[1:]],
                 "scene": scene(judged, standing[name]) if judged.goes_in else None,
                 "pictures": dict(pictures[name]),
             }

@@ -24,7 +24,7 @@ from barstock.mechanism.springs.spring_chart import chart
 from barstock.mechanism.springs.spring_pockets import NoHollowError
 from barstock.mechanism.springs.spring_winding import CAUTION as WINDING_CAUTION
 from barstock.mechanism.springs.spring_winding import UnwindableError, winding
-from barstock.mechanism.springs.spring_words import brief, figures, said, steps
+from barstock.mechanism.springs.spring_words import brief, figures, spring_lines, steps
 from barstock.mechanism.springs.springs_of_build import DeflectionsError, Fitted, fitted
 from barstock.mechanism.vehicle.contact_forces import NoRestError
 from barstock.mechanism.vehicle.vehicle_at_rest import TopplesError
@@ -116,7 +116,7 @@ def _chosen(one: Fitted, taken: AnyChoice) -> Iterator[Block]:
 
 
 def _none(one: Fitted) -> Block:
-    return Block("None will do", tuple(line.strip() for line in list(said(one))[1:]))
+    return Block("None will do", tuple(line.strip() for line in list(spring_lines(one))[1:]))
 
 
 def _ride(build: Build, found: Ride, pictures: dict[str, str]) -> MovingPage:

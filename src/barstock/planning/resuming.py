@@ -35,9 +35,9 @@ class OutOfOrderError(UnplannableError):
 
     def __init__(self, where: str, broken: Rule) -> None:
         self.where, self.broken = where, broken
-        super().__init__(self.told())
+        super().__init__(self.in_words())
 
-    def told(self, tell: Callable[[Rule], str] = str) -> str:
+    def in_words(self, tell: Callable[[Rule], str] = str) -> str:
         """The tasks done too early, in words. tell: gives the line of a rule."""
         then, first = self.broken.then, self.broken.first
         return (

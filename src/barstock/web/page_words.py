@@ -353,7 +353,7 @@ def say(key: str, **values: object) -> str:
     return WORDS[key].format(**values)
 
 
-def told(entry: Entry) -> str:
+def entry_words(entry: Entry) -> str:
     """A line of the log in words."""
     reading = "" if entry.reading is None else f"{entry.reading:.4f}".rstrip("0").rstrip(".")
     words = TOLD[entry.kind].format(

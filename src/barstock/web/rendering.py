@@ -72,7 +72,7 @@ def environment() -> Environment:
     )
     found.globals |= {
         "say": page_words.say,
-        "told": page_words.told,
+        "entry_words": page_words.entry_words,
         "clock": page_words.clock,
         "day": page_words.day,
         "capital": capital,

@@ -21,7 +21,7 @@ MOST = 3
 """Most cures told of one dimension."""
 
 
-def said(judged: Sequence[Guarantee], tools: Sequence[ByTool] = ()) -> Iterator[str]:
+def limit_lines(judged: Sequence[Guarantee], tools: Sequence[ByTool] = ()) -> Iterator[str]:
     """The dimensions that readings make, then those that tools give, part by part."""
     for part in sorted({g.asked.part for g in judged} | {g.asked.part for g in tools}):
         yield part
@@ -149,7 +149,7 @@ def _chained(judged: Sequence[Guarantee]) -> list[dict[str, Any]]:
     ]
 
 
-def fits_said(found: Sequence[Mated]) -> Iterator[str]:
+def fit_lines(found: Sequence[Mated]) -> Iterator[str]:
     """The fits of a build, in words."""
     for m in found:
         low, high = m.fit.clearance()

@@ -24,7 +24,7 @@ CAUTION = (
 )
 
 
-def said(judged: Judged) -> Iterator[str]:
+def guide_lines(judged: Judged) -> Iterator[str]:
     """Tell the guide line by line, the verdicts first."""
     guide = judged.guide
     yield f"{guide.name}:"
@@ -130,7 +130,7 @@ def shown(amount: float, unit: str) -> str:
     return f"{amount:.2f}°" if unit == "°" else f"{amount:.3f} mm"
 
 
-def made_said(name: str, made: MadeSet) -> Iterator[str]:
+def made_lines(name: str, made: MadeSet) -> Iterator[str]:
     """Tell of a set as made."""
     word = "this set will move" if made.goes else "this set will NOT all move as asked"
     yield f"{name}, as made: {word}; paired for the most even play, {made.least:.3f} mm at least"
@@ -145,7 +145,7 @@ def made_said(name: str, made: MadeSet) -> Iterator[str]:
         yield f"  left over: {', '.join(made.left_over)}"
 
 
-def study_said(study: Study) -> Iterator[str]:
+def study_lines(study: Study) -> Iterator[str]:
     """Tell a study's points as a table, and the best of them."""
     names = [sweep.name for sweep in study.sweeps]
     yield f"{study.guide}: {', '.join(names)}"

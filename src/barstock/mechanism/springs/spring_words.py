@@ -29,7 +29,7 @@ SHOWN = 5
 """So many choices are told of one spring."""
 
 
-def said(one: Fitted, trial: Trial | None = None, shown: int = SHOWN) -> Iterator[str]:
+def spring_lines(one: Fitted, trial: Trial | None = None, shown: int = SHOWN) -> Iterator[str]:
     """Tell of a spring: the choices, the one taken in full, how to wind it."""
     many = f", {one.count} off" if one.count else ""
     carries = "" if one.wanted.kind == "torsion" else f", carrying {one.load:.4g} N at rest"
@@ -44,7 +44,7 @@ def said(one: Fitted, trial: Trial | None = None, shown: int = SHOWN) -> Iterato
     yield from (f"  {name}: {value}" for name, value in figures(one.taken))
     for fault in one.taken.hindrances:
         yield f"  NOT WITHIN ITS LIMITS: {fault}"
-    yield from wound_said(one.taken, trial)
+    yield from wound_lines(one.taken, trial)
 
 
 def brief(choice: AnyChoice) -> str:
@@ -119,7 +119,7 @@ def _torsion(choice: AnyChoice, made: Torsion) -> list[tuple[str, str]]:
     ]  # fmt: skip
 
 
-def wound_said(choice: AnyChoice, trial: Trial | None = None) -> Iterator[str]:
+def wound_lines(choice: AnyChoice, trial: Trial | None = None) -> Iterator[str]:
     """Tell how to wind it, with its caution."""
     try:
         how = winding(choice, trial)
@@ -182,7 +182,7 @@ def _closest(choice: AnyChoice) -> str:
     return f"uses {choice.use:.0%} of its nearest limit, {choice.worst}"
 
 
-def matched_said(found: Matched) -> Iterator[str]:
+def matched_lines(found: Matched) -> Iterator[str]:
     """Tell which spring goes where."""
     for place, numbers in found.places.items():
         named = " and ".join(map(str, numbers))

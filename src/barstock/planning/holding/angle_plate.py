@@ -54,7 +54,7 @@ class AgainstPlate(OnTable):
         """The plate, in the trade's words."""
         return "angle plate on the table"
 
-    def told(self, pose: Pose) -> str:
+    def pose_words(self, pose: Pose) -> str:
         """Where the work stands, for the name of a pose."""
         return ", strapped to the table against the angle plate"
 

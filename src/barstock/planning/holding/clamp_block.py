@@ -47,7 +47,7 @@ class InClampBlock(OnTable):
         """One screw is tightened as a vise is."""
         return times.load
 
-    def told(self, pose: Pose) -> str:
+    def pose_words(self, pose: Pose) -> str:
         """Where it stands."""
         return ", in the clamp block"
 

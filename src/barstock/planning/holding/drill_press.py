@@ -72,9 +72,9 @@ class OnPress(InVise):
         """No minutes are saved, for nothing stays from one to the next."""
         return 0.0
 
-    def told(self, pose: Pose) -> str:
+    def pose_words(self, pose: Pose) -> str:
         """The vise, and where it is, for the name of a pose."""
-        return f"{super().told(pose)}, on the drill press"
+        return f"{super().pose_words(pose)}, on the drill press"
 
     def zeros(
         self, tasks: Sequence[Task], lie: Lie, grip: Grip, tip: float,

@@ -65,9 +65,9 @@ class OnBlock(InVise):
         """The way is thought of first for whatever must be free all round."""
         return cls() if need is Need.FREE_ROUND else None
 
-    def told(self, pose: Pose) -> str:
+    def pose_words(self, pose: Pose) -> str:
         """The vise, and what the work is on, for the name of a pose."""
-        return f"{super().told(pose)}, screwed down on a fixture block"
+        return f"{super().pose_words(pose)}, screwed down on a fixture block"
 
     def above(self, hole: float) -> float:
         """Half the head of a screw as thick as the hole, and more than its height."""

@@ -71,7 +71,7 @@ class OnStraps(OnTable):
         """The clamps, where the shop owns none."""
         return "" if shop.kit(Clamps) else "workshop.yaml lists no clamps, to strap it to the table"
 
-    def told(self, pose: Pose) -> str:
+    def pose_words(self, pose: Pose) -> str:
         """Where the straps come in, for the name of a pose."""
         return f", strapped to the table {self.where}"
 

@@ -64,7 +64,7 @@ class LiesInV(InV):
         """All tasks of a round part are held in the V-block, lying or standing."""
         return in_vees(tasks, givens, stock, lengths) if givens.part.round else None
 
-    def told(self, pose: Pose) -> str:
+    def pose_words(self, pose: Pose) -> str:
         """The vise, where the block stands and its clamp, for the name of a pose."""
         held = f", in the {self.vise}" if self.vise else ""
         return f"{held}, in the V-block from {self.start:g} mm on, clamp at {self.clamp:.0%}"

@@ -38,7 +38,7 @@ class StandsInV(InV):
     name = "V-block, standing"
     stop = False
 
-    def told(self, pose: Pose) -> str:
+    def pose_words(self, pose: Pose) -> str:
         """The vise, and how the work stands, for the name of a pose."""
         held = f", in the {self.vise}" if self.vise else ""
         return f"{held}, standing in the V-block"

@@ -67,7 +67,7 @@ class InVise(Way):
         """The way is thought of first for whatever lies with a long face up."""
         return cls() if need is Need.CUT and up.axis != 0 else None
 
-    def told(self, pose: Pose) -> str:
+    def pose_words(self, pose: Pose) -> str:
         """The vise, and which end it is near, for the name of a pose."""
         held = f", in the {self.vise}" if self.vise else ""
         return held + (f", gripped near the {pose.right} end" if self.end else "")

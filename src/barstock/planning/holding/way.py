@@ -150,7 +150,7 @@ class Way(ABC):
     def needs(self, pose: Pose, box: Box, part: Part) -> Needed:
         """The metal it needs of work of these extremes."""
 
-    def told(self, pose: Pose) -> str:
+    def pose_words(self, pose: Pose) -> str:
         """The words about the way that stand in the name of a pose."""
         return f", in the {self.name}"
 

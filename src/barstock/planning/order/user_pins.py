@@ -33,7 +33,7 @@ class Clash:
     rules: tuple[Rule, ...] = ()
     reason: str = ""
 
-    def told(self, tell: Callable[[Rule], str] = str) -> str:
+    def in_words(self, tell: Callable[[Rule], str] = str) -> str:
         """The clash in words, a line for each pin and rule. tell: gives the line of a rule."""
         mend = {
             0: "it cannot be held for all of them; make one of these features another way, smaller "
@@ -49,9 +49,9 @@ class ClashError(PinError):
     """Raised where pins and rules cannot all hold; `clash` has the fewest of them."""
 
     def __init__(self, clash: Clash) -> None:
-        super().__init__(clash.told())
+        super().__init__(clash.in_words())
         self.clash = clash
-        self.told = clash.told
+        self.in_words = clash.in_words
 
 
 def working_tools(workshop: Workshop, pins: Sequence[Pin]) -> Workshop:

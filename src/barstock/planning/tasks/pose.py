@@ -49,7 +49,7 @@ class Held(Protocol):
         """Is the work brought under the cutter by eye, and not by readings?"""
         ...
 
-    def told(self, pose: Pose) -> str:
+    def pose_words(self, pose: Pose) -> str:
         """The words about the way that stand in the name of a pose."""
 
 
@@ -87,7 +87,7 @@ class Pose:
         """A short name, unique among the poses of one part."""
         lean = f", tilted {self.tilt:g}°" if self.tilt else ""
         lies = f"{self.up} up, {self.fixed_jaw} to the {self.way.seat}"
-        return f"{self.stage}: {lies}{lean}{self.way.told(self)}"
+        return f"{self.stage}: {lies}{lean}{self.way.pose_words(self)}"
 
     def turn(self, v: Vec) -> Vec:
         """The direction of the table's frame that a direction of the part's frame becomes."""

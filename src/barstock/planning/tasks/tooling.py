@@ -44,7 +44,7 @@ class ToolChest:
         good = [s for s in sizes if low - SAME <= s <= high + SAME]
         return min(good, key=lambda s: (round(abs(s - best), 6), s), default=round(best, 3))
 
-    def said(self, size: float) -> str:
+    def size_name(self, size: float) -> str:
         """A size as it is asked for in a shop: a fraction or drill of an inch, else millimetres."""
         if self.workshop.unit is not Unit.INCH:
             return f"{size:g}"
@@ -152,7 +152,7 @@ class ToolChest:
         size = self.sold(0.5 * best, best, 6.5 if room >= 6.5 else best)
         return self.buy(
             Tool(
-                f"spot drill {self.said(size)}",
+                f"spot drill {self.size_name(size)}",
                 ToolKind.SPOT_DRILL,
                 size,
                 15.0,
@@ -174,7 +174,7 @@ class ToolChest:
         size = self.sold(low, best, high)
         return self.buy(
             Tool(
-                f"drill {self.said(size)}",
+                f"drill {self.size_name(size)}",
                 ToolKind.DRILL,
                 size,
                 max(depth + 10, 12 * size),
@@ -194,7 +194,7 @@ class ToolChest:
             return found[0]
         return self.buy(
             Tool(
-                f"reamer {self.said(size)}",
+                f"reamer {self.size_name(size)}",
                 ToolKind.REAMER,
                 size,
                 max(30.0, 4 * size),
@@ -239,7 +239,7 @@ class ToolChest:
         size = self.sold(top, max(6.0, top + 1.0), max(6.0, top) + 3.0)
         return self.buy(
             Tool(
-                f"countersink {angle:g}° {self.said(size)}",
+                f"countersink {angle:g}° {self.size_name(size)}",
                 ToolKind.COUNTERSINK,
                 size,
                 size / 2,
@@ -312,7 +312,7 @@ class ToolChest:
 
     def _end_mill(self, size: float, depth: float) -> Tool:
         return Tool(
-            f"end mill {self.said(size)} that may plunge",
+            f"end mill {self.size_name(size)} that may plunge",
             ToolKind.END_MILL,
             size,
             max(depth + 2, 2.5 * size),
