@@ -57,7 +57,7 @@ def _named(file: Path) -> Iterator[str]:
 def caption(name: str) -> str:
     """What a package is, by the beginning of its docstring."""
     told = ast.get_docstring(ast.parse((SOURCE / name / "__init__.py").read_text("utf-8"))) or ""
-    return re.split(r"[.:;,]", told, maxsplit=1)[0]
+    return re.split(r"[.:;,?]", told, maxsplit=1)[0]
 
 
 def direct(graph: Graph) -> Graph:

@@ -1,1 +1,1 @@
-"""The mechanism package answers whether a build will move: springs, guides, a vehicle's ride."""
+"""Will it move? The springs, guides and ride of a build are worked out and judged here."""
