@@ -14,7 +14,7 @@ from barstock.drawing.build import Build
 from barstock.drawing.build_reading import read_build
 from barstock.mechanism.ride import NothingToRideError, ride
 from barstock.mechanism.ride_chart import run_chart
-from barstock.mechanism.ride_words import record, said, verdicts
+from barstock.mechanism.ride_words import record, ride_lines, verdicts
 from barstock.mechanism.springs.springs_of_build import DeflectionsError, fitted
 from barstock.methods import KINDS
 from barstock.reading.amounts import G
@@ -50,7 +50,7 @@ def test_the_sample_wagon_rides() -> None:
 
 def test_it_says_so_and_defers() -> None:
     found = ride(built(WAGON))
-    words = "\n".join(said(found))
+    words = "\n".join(ride_lines(found))
     assert "60% is the most allowed" in words
     # the rail 2 low under one wheel of four, 139.7 across: 0.82°, of which the frame takes half
     assert "the track asks that the box leading left tilts 0.41°" in words

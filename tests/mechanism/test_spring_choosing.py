@@ -16,7 +16,7 @@ from barstock.mechanism.springs.extension_spring import Extension
 from barstock.mechanism.springs.spring_chart import chart
 from barstock.mechanism.springs.spring_matching import TooFewError, matched
 from barstock.mechanism.springs.spring_winding import Trial, UnwindableError, springback_of, winding
-from barstock.mechanism.springs.spring_words import record, said
+from barstock.mechanism.springs.spring_words import record, spring_lines
 
 WANTED = {"load": "30 N", "rest deflection": "2.5", "travel": "2"}
 POCKETS = ["6 x 10"]
@@ -72,7 +72,7 @@ def test_what_is_left_out_would_not_do() -> None:
 
 def test_none_will_do_in_a_hole_too_small_and_it_is_said_why() -> None:
     one = springs.spring({**WANTED, "load": "90 N"}, ["4 x 10"])
-    words = "\n".join(said(one))
+    words = "\n".join(spring_lines(one))
     assert one.taken is None
     assert "none will do" in words
     assert "in its hollow" in words
@@ -204,4 +204,4 @@ def test_the_record_holds_what_the_words_say() -> None:
     assert data["taken"]["spring"]["rate"] == pytest.approx(12)
     assert data["winding"]["mandrel"] < data["taken"]["spring"]["outside"]
     assert "eye protection" in data["caution"]
-    assert any("eye protection" in line for line in said(one))
+    assert any("eye protection" in line for line in spring_lines(one))
