@@ -127,7 +127,7 @@ def study(
 def write_study(found: Study, place: Folder) -> list[Path]:
     """Write a chart of every motion of a study, as SVG, into a folder."""
     from barstock.mechanism.guides.guide_chart import study_chart
-    from barstock.sheets.whole_files import write_whole
+    from barstock.store.whole_files import write_whole
 
     folder = Path(place)
     folder.mkdir(parents=True, exist_ok=True)

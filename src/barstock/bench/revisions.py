@@ -10,7 +10,7 @@ from pathlib import Path
 
 from filelock import FileLock
 
-from barstock.sheets.whole_files import write_whole
+from barstock.store.whole_files import write_whole
 
 FOLDER = ".barstock-undo"
 """Beside the build: its former texts, each named by a number and the mark of what replaced it."""

@@ -9,7 +9,7 @@ from barstock.bench.learning import Lesson
 from barstock.errors import WrongUseError
 from barstock.reading.editing import put
 from barstock.reading.spans import spans
-from barstock.sheets.whole_files import write_whole
+from barstock.store.whole_files import write_whole
 
 TIMES = "times"
 

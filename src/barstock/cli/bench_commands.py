@@ -87,7 +87,7 @@ def history(
     from barstock.bench.handing_on import as_made_text, standing, standing_text
     from barstock.bench.history import from_text, to_csv, to_json
     from barstock.bench.work import work_of
-    from barstock.sheets.whole_files import write_whole
+    from barstock.store.whole_files import write_whole
     from barstock.web.page_words import day, entry_words
 
     log = _log(folder, url)

@@ -117,7 +117,7 @@ def _match(
 
 def _draw(found: dict[str, Fitted], path: Path) -> None:
     from barstock.mechanism.springs.spring_chart import chart as drawn
-    from barstock.sheets.whole_files import write_whole
+    from barstock.store.whole_files import write_whole
 
     if len(found) > 1:
         raise WrongUseError(f"one spring to a chart; name it: {', '.join(found)}")

@@ -8,13 +8,12 @@ until something on it changes. The dates stand in one small file; without it all
 from __future__ import annotations
 
 import json
-import os
-import tempfile
 from datetime import date
 from pathlib import Path
 
 from barstock.drawing.build import Build
 from barstock.store.content import digest
+from barstock.store.whole_files import write_whole
 
 FILE = "issued.json"
 
@@ -34,10 +33,7 @@ def issued(build: Build, cache: Path, today: date | None = None) -> dict[str, da
     now = {name: [key, dates[name].isoformat()] for name, key in keys.items()}
     if {name: [key, when.isoformat()] for name, (key, when) in known.items()} != now:
         cache.mkdir(parents=True, exist_ok=True)
-        handle, draft = tempfile.mkstemp(dir=cache)
-        with os.fdopen(handle, "w") as file:
-            json.dump(now, file, indent=1)
-        os.replace(draft, cache / FILE)
+        write_whole(cache / FILE, json.dumps(now, indent=1).encode())
     return dates
 
 

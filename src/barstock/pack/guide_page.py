@@ -21,7 +21,7 @@ from barstock.pack.guide_record import FILE as RECORD
 from barstock.pack.guide_record import record
 from barstock.pack.guide_scene import scripts
 from barstock.pack.webpage import environment, picture_data, style
-from barstock.sheets.whole_files import write_whole
+from barstock.store.whole_files import write_whole
 
 VENDOR = Path(__file__).parents[1] / "web" / "static" / "vendor" / "three"
 PAGE = "move.html"

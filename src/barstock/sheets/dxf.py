@@ -7,8 +7,8 @@ from pathlib import Path
 from typing import Any
 
 from barstock.sheets.sheet import DASHES, WIDTH, Layer, Mark, Patch, Sheet
-from barstock.sheets.whole_files import write_whole
 from barstock.solids.strokes import Arc, Flat, Segment, Stroke
+from barstock.store.whole_files import write_whole
 
 
 def write_dxf(sheet: Sheet, path: Path) -> None:

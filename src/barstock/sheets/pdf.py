@@ -7,7 +7,7 @@ from pathlib import Path
 
 from barstock.sheets.sheet import Sheet
 from barstock.sheets.svg import svg
-from barstock.sheets.whole_files import write_whole
+from barstock.store.whole_files import write_whole
 
 PAGE = """#set page(width: {width}mm, height: {height}mm, margin: 0mm)
 #image("sheet.svg", width: 100%)

@@ -7,8 +7,8 @@ from pathlib import Path
 from xml.sax.saxutils import escape
 
 from barstock.sheets.sheet import DASHES, WIDTH, Layer, Mark, Patch, Sheet, Text
-from barstock.sheets.whole_files import write_whole
 from barstock.solids.strokes import Arc, Flat, Stroke
+from barstock.store.whole_files import write_whole
 
 FOUNT = "'DejaVu Sans Mono', 'Liberation Mono', Menlo, Consolas, monospace"
 

@@ -2,19 +2,17 @@
 
 from __future__ import annotations
 
-import os
 from functools import partial
 from pathlib import Path
 
 from barstock.solids import kernel
 from barstock.solids.shapes import Solid, nothing
+from barstock.store.whole_files import write_whole
 
 
 def save(path: Path, solid: Solid) -> None:
     """Write `solid`; the file appears whole or not at all. An empty solid makes an empty file."""
-    draft = path.with_name(f".{path.name}.{os.getpid()}")
-    draft.write_bytes(b"" if solid.empty else kernel.written(solid.shape))
-    os.replace(draft, path)
+    write_whole(path, b"" if solid.empty else kernel.written(solid.shape))
 
 
 def load(path: Path) -> Solid:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import json
 import os
-import tempfile
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from contextvars import ContextVar
@@ -12,6 +11,7 @@ from pathlib import Path
 from typing import Any
 
 from barstock.store.content import key
+from barstock.store.whole_files import write_whole
 
 FIGURES = "figures"
 """Folder of a build's kept work where figures of solids lie."""
@@ -53,8 +53,5 @@ def kept_value(folder: Path, form: Any, find: Callable[[], Any], *of: object) ->
         pass
     found = find()
     place.parent.mkdir(parents=True, exist_ok=True)
-    handle, draft = tempfile.mkstemp(prefix=".", dir=place.parent)
-    with os.fdopen(handle, "w", encoding="utf-8") as file:
-        json.dump(written.dump_python(found, mode="json"), file)
-    os.replace(draft, place)
+    write_whole(place, json.dumps(written.dump_python(found, mode="json")).encode())
     return found

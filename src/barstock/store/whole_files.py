@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 from contextlib import suppress
 from pathlib import Path
+from threading import get_ident
 
 
 def write_whole(path: Path, content: bytes, *, lasting: bool = False) -> None:
@@ -12,7 +13,7 @@ def write_whole(path: Path, content: bytes, *, lasting: bool = False) -> None:
 
     lasting: it is on the disk when this returns, for what cannot be made again.
     """
-    draft = path.with_name(f".{path.name}.{os.getpid()}")
+    draft = path.with_name(f".{path.name}.{os.getpid()}.{get_ident()}")
     try:
         with draft.open("wb") as file:
             file.write(content)
