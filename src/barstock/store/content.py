@@ -17,6 +17,8 @@ from barstock.reading.faults import Place
 
 SHAPING = (".py", ".typ", ".css", ".html")
 """Files of the program that shape what it makes."""
+PLAIN = frozenset({str, int, float, bool, type(None)})
+"""What JSON has by itself."""
 LIBRARIES = (
     "build123d",
     "cadquery-ocp",
@@ -46,6 +48,10 @@ def digest(*content: object) -> str:
 
 def plain(value: Any) -> Any:
     """The value as JSON, without where in the file it was written."""
+    if type(value) in PLAIN:  # nearly all are: asked first, for speed
+        return value
+    if isinstance(value, list | tuple):
+        return [plain(v) for v in value]
     if isinstance(value, Place):
         return None
     if isinstance(value, BaseModel):
@@ -59,9 +65,7 @@ def plain(value: Any) -> Any:
         return {str(k): plain(v) for k, v in value.items()}
     if isinstance(value, frozenset | set):
         return sorted(json.dumps(plain(v), sort_keys=True) for v in value)
-    if isinstance(value, list | tuple):
-        return [plain(v) for v in value]
-    return value if isinstance(value, str | int | float | bool | None) else repr(value)
+    return value if isinstance(value, str | int | float) else repr(value)
 
 
 @cache
@@ -70,9 +74,7 @@ def program() -> str:
     work.
     """
     source, found = Path(__file__).parents[1], hashlib.sha256()
-    for file in sorted(
-        p for p in source.rglob("*") if p.suffix in (".py", ".typ", ".css", ".html")
-    ):
+    for file in sorted(p for p in source.rglob("*") if p.suffix in SHAPING):
         found.update(file.relative_to(source).as_posix().encode())
         found.update(file.read_bytes())
     for name in LIBRARIES:
