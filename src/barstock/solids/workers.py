@@ -11,7 +11,7 @@ import os
 import signal
 import sys
 from collections.abc import Callable, Iterator, Sequence
-from concurrent.futures import Future, ProcessPoolExecutor
+from concurrent.futures import Future, ProcessPoolExecutor, ThreadPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
 from contextlib import contextmanager
 from functools import partial
@@ -49,6 +49,8 @@ class Workers:
             many = min(MOST, os.cpu_count() or 1) if sys.executable else 0
         self._many, self._loaded = many, (*KERNEL, *loaded)
         self._pool: ProcessPoolExecutor | None = None
+        # a process starts only once the server has loaded the kernel: this thread waits for it
+        self._starter = ThreadPoolExecutor(1)
 
     def ask(self, task: Callable[[], T]) -> Future[T]:
         """Have a task done. It and its answer must be such as can be pickled.
@@ -58,7 +60,7 @@ class Workers:
         if not self._many:
             return _done_here(task)
         answer: Future[T] = Future()
-        self._submit(task, answer)
+        self._starter.submit(self._submit, task, answer)
         return answer
 
     def made(self, kept: Kept) -> Future[Path]:
@@ -67,14 +69,21 @@ class Workers:
 
     def _submit(self, task: Callable[[], T], answer: Future[T]) -> None:
         with _STARTING, _plain_start():
-            if self._pool is None:
-                self._pool = self._begin()
             try:
-                done = self._pool.submit(task)
-            except BrokenProcessPool:  # one of its processes ended: begin with others
-                self._pool = self._begin()
-                done = self._pool.submit(task)
+                done = self._started(task)
+            except Exception as wrong:
+                answer.set_exception(wrong)
+                return
         done.add_done_callback(partial(_hand_on, answer))
+
+    def _started(self, task: Callable[[], T]) -> Future[T]:
+        if self._pool is None:
+            self._pool = self._begin()
+        try:
+            return self._pool.submit(task)
+        except BrokenProcessPool:  # one of its processes ended: begin with others
+            self._pool = self._begin()
+            return self._pool.submit(task)
 
     def _begin(self) -> ProcessPoolExecutor:
         context = multiprocessing.get_context(METHOD)
@@ -96,6 +105,7 @@ class Workers:
         value: BaseException | None,
         trace: TracebackType | None,
     ) -> None:
+        self._starter.shutdown(cancel_futures=True)
         pool, self._pool, self._many = self._pool, None, 0
         if pool is None:
             return
