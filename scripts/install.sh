@@ -5,11 +5,25 @@ set -eu
 
 want=${1:-.}
 
+# Another apt-get may be at work: its locks are waited for, ten minutes at the most.
+in_turn() {
+    tries=0
+    until said=$(LC_ALL=C DEBIAN_FRONTEND=noninteractive "$@" 2>&1); do
+        tries=$((tries + 1))
+        case $said in
+        *"ould not get lock"* | *"nable to acquire the dpkg"*) ;;
+        *) tries=120 ;;
+        esac
+        [ "$tries" -lt 120 ] || { echo "$said" >&2; exit 1; }
+        sleep 5
+    done
+}
+
 debian() {
     if [ "$(id -u)" = 0 ] && command -v apt-get >/dev/null; then
         echo "installing $*"
-        apt-get update -qq
-        DEBIAN_FRONTEND=noninteractive apt-get install -y -qq --no-install-recommends "$@" >/dev/null
+        in_turn apt-get update -qq
+        in_turn apt-get install -y -qq --no-install-recommends "$@"
     else
         echo "This machine lacks: $*" >&2
         echo "Install them (on Debian: sudo apt-get install $*) and run make again." >&2
