@@ -70,6 +70,7 @@ from barstock.route.joining_work import (
     NoFillerKind,
     TorchCan,
 )
+from barstock.route.left import Left, LeftHow, Tried
 from barstock.route.moves import (
     Cutter,
     Does,
@@ -116,6 +117,8 @@ __all__ = [
     "Holding",
     "HowRead",
     "JointToMake",
+    "Left",
+    "LeftHow",
     "LocatedPiece",
     "Made",
     "Melt",
@@ -143,6 +146,7 @@ __all__ = [
     "TorchCan",
     "Towards",
     "Traverse",
+    "Tried",
     "Turned",
     "Zero",
 ]

@@ -7,6 +7,7 @@ from pydantic import Field
 from barstock.route.bar_pieces import BarPiece
 from barstock.route.expected import Made
 from barstock.route.joined import Fabrication, ToShorten
+from barstock.route.left import Left
 from barstock.route.record import Record
 from barstock.route.setups import Setup
 from barstock.route.statements import Item, Note, Pinned
@@ -35,7 +36,10 @@ class Summary(Record):
 
 
 class Route(Record):
-    """The whole route, in order. A bar's setups come before those of the pieces sawn from it."""
+    """The whole route, in order. A bar's setups come before those of the pieces sawn from it.
+
+    left: what the route does not make; the person does, after all setups of its part.
+    """
 
     version: int = VERSION
     build: str
@@ -43,4 +47,5 @@ class Route(Record):
     setups: tuple[Setup, ...]
     fabrications: tuple[Fabrication, ...] = ()
     index: tuple[Made, ...] = ()
+    left: tuple[Left, ...] = ()
     summary: Summary
