@@ -304,6 +304,28 @@ def rough_figure(mm: float, unit: Unit) -> str:
     return f"{mm / INCH:.2f}" if unit is Unit.INCH else f"{mm:.1f}"
 
 
+SAW_STEP = {Unit.MM: 0.1, Unit.INCH: INCH / 100}
+"""The steps to which a saw's stop is set; common practice."""
+
+
+def to_saw(mm: float, unit: Unit) -> float:
+    """A length rounded up to what a saw's stop is set to [mm].
+
+    >>> to_saw(36.42, Unit.MM), round(to_saw(36.42, Unit.INCH), 4)
+    (36.5, 36.576)
+    """
+    return round(ceil(mm / SAW_STEP[unit] - 1e-6) * SAW_STEP[unit], 6)
+
+
+def show_sawn(mm: float, unit: Unit) -> str:
+    """A length to saw off, never less than it is.
+
+    >>> show_sawn(36.42, Unit.MM), show_sawn(36.42, Unit.INCH)
+    ('36.5 mm', '1.44 in')
+    """
+    return show_rough(to_saw(mm, unit), unit)
+
+
 def show_fraction(mm: float) -> str:
     """A length in inches as a fraction where it is one to a 64th, else decimal.
 

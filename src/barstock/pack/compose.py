@@ -19,7 +19,7 @@ from barstock.pack.pack_pages import (
     SetupPage,
     Stop,
 )
-from barstock.quantities import INCH, Unit, counted, show, show_rough
+from barstock.quantities import INCH, Unit, counted, show, show_sawn
 from barstock.route import (
     BarPiece,
     Expect,
@@ -206,7 +206,7 @@ def _bar(bar: BarPiece, unit: Unit) -> tuple[str, ...]:
         bar.stock,
         bar.material,
         str(bar.count),
-        show_rough(bar.length, unit),
+        show_sawn(bar.length, unit),
         pieces,
         bar.part,
         "to buy" if bar.to_buy else "on the rack",
@@ -249,7 +249,7 @@ def _setup(
 def _bar_held(bar: BarPiece | None, unit: Unit) -> tuple[tuple[str, str], ...]:
     if bar is None:
         return ()
-    return (("Bar", f"{bar.stock} {bar.material}, {show_rough(bar.length, unit)} long"),)
+    return (("Bar", f"{bar.stock} {bar.material}, {show_sawn(bar.length, unit)} long"),)
 
 
 def _stage(setup: Setup, bar: BarPiece | None) -> str:

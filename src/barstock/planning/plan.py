@@ -341,7 +341,7 @@ def plan_part(
                 setups.append(make_setup(number_of(), group, state, givens, lengths.count, bar.id))
         if not (begun and begun.sawn):
             setups.append(_sawing(number_of(), part, bar, lengths, givens.workshop))
-        state = piece_state(part, state)
+        state = piece_state(lengths, state)
     state.after([p for p in done if p.pose.stage != "bar"])
     for run in [g for g in groups if g[0].pose.stage != "bar"]:
         for group in held_together(run, state, givens.workshop):
@@ -407,7 +407,7 @@ def _bar_piece(part: Part, stock: Stock, lengths: Lengths) -> BarPiece:
         shape="round" if part.round else "rectangle",
         width=stock.y[1] - stock.y[0],
         height=stock.z[1] - stock.z[0],
-        length=round(lengths.length, 3),
+        length=lengths.length,
         pieces=lengths.pieces,
         count=lengths.count,
         last_pieces=0 if lengths.last == lengths.pieces else lengths.last,
@@ -419,7 +419,6 @@ def _bar_piece(part: Part, stock: Stock, lengths: Lengths) -> BarPiece:
 def _sawing(number: str, part: Part, bar: BarPiece, lengths: Lengths, shop: Workshop) -> Setup:
     saw, off = sawing_machine(shop), sawing_id(part)
     none = Zero(find="none")
-    each = round(lengths.each, 2)
     return Setup(
         id=number,
         work=bar.id,
@@ -446,7 +445,7 @@ def _sawing(number: str, part: Part, bar: BarPiece, lengths: Lengths, shop: Work
                 cutter=Cutter(
                     name=f"{saw.name} blade", kind=ToolKind.SAW_BLADE, diameter=0, holder="hand"
                 ),
-                moves=(SawOff(each=each, pieces=lengths.pieces, kerf=lengths.kerf),),
+                moves=(SawOff(each=lengths.each, pieces=lengths.pieces, kerf=lengths.kerf),),
                 cautions=(Caution(kind=CautionKind.SAWN_OFF),),
                 minutes=round(shop.times.saw_each * lengths.pieces, 2),
             ),

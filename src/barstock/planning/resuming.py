@@ -26,7 +26,7 @@ from barstock.planning.tasks.task import Task, sawing_id
 from barstock.route import BarPiece, Operation, Route, Setup
 from barstock.route.explanation import Rule
 from barstock.route.work_done import ALL, Standing
-from barstock.stocking.bar_choice import CLEAN_UP, Lengths
+from barstock.stocking.bar_choice import Lengths, sawn
 from barstock.workshop.shop import ShopTimes, Workshop
 
 
@@ -80,7 +80,7 @@ def begun(part: Part, route: Route, standing: Standing, shop: Workshop) -> Begun
     bar = old.model_copy(
         update={"count": count, "last_pieces": 0 if last >= old.pieces else max(1, last)}
     )
-    each = part.size[0] + 2 * CLEAN_UP
+    each = next((s.saws.each for s in setups if s.saws), sawn(part))
     kerf = sawing_machine(shop).kerf
     lengths = Lengths(bar.pieces, count, last, each, bar.length, kerf)
     kept = []

@@ -85,9 +85,9 @@ def joined_state(part: Part) -> State:
     return State([x, a], [y, b], [z, c])
 
 
-def piece_state(part: Part, bar: State) -> State:
+def piece_state(lengths: Lengths, bar: State) -> State:
     """The state of a piece as it comes off the saw."""
-    return State([-CLEAN_UP, part.size[0] + CLEAN_UP], list(bar.y), list(bar.z), list(bar.done))
+    return State([-CLEAN_UP, lengths.each - CLEAN_UP], list(bar.y), list(bar.z), list(bar.done))
 
 
 def in_setups(placed: Sequence[Placed]) -> list[list[Placed]]:

@@ -9,7 +9,7 @@ from math import ceil
 from barstock.drawing.bar_wanted import is_named
 from barstock.drawing.build import Face, Part
 from barstock.machines.saw import sawing_machine
-from barstock.quantities import Dimension
+from barstock.quantities import Dimension, to_saw
 from barstock.workshop.shop import BarStock, Workshop
 
 CLEAN_UP = 0.75  # left on each sawn end to be squared; common practice
@@ -83,8 +83,8 @@ def fits(part: Part, bar: BarStock) -> list[Stock]:
 
 
 def sawn(part: Part) -> float:
-    """The length a piece of the part is sawn to [mm]."""
-    return part.size[0] + 2 * CLEAN_UP
+    """The length a piece of the part is sawn to, as the saw's stop is set [mm]."""
+    return to_saw(part.size[0] + 2 * CLEAN_UP, part.unit)
 
 
 def choose_bar(part: Part, workshop: Workshop) -> Stock:
@@ -157,7 +157,9 @@ def cut_up(part: Part, stock: Stock, workshop: Workshop, longest: float) -> Leng
     pieces = ceil(part.copies / count)
     count = ceil(part.copies / pieces)
     last = part.copies - pieces * (count - 1)
-    return Lengths(pieces, count, last, each, pieces * (each + kerf) - kerf, kerf)
+    needed = pieces * (each + kerf) - kerf
+    length = max(needed, min(to_saw(needed, part.unit), room))
+    return Lengths(pieces, count, last, each, length, kerf)
 
 
 @dataclass(frozen=True)

@@ -16,7 +16,7 @@ def sawn_off(
     moves: Sequence[SawOff], _: Operation, reader: Reader, bar: BarPiece | None
 ) -> Iterator[Line]:
     """Pieces sawn from a bar."""
-    yield line("Set the saw's stop and saw", reader.set_roughly("length", moves[0].each))
+    yield line("Set the saw's stop and saw", reader.set_sawn("length", moves[0].each))
     if bar is not None:
         many = [bar.pieces] * (bar.count - 1) + [bar.last_pieces or bar.pieces]
         texts = [text for n in many for text in (str(n), "/")][:-1]

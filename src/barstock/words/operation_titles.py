@@ -33,7 +33,7 @@ def _numbered(verb: str) -> Callable[[Operation, Reader], str]:
 
 def _saw_off(operation: Operation, reader: Reader) -> str:
     each = next((m.each for m in operation.moves if isinstance(m, SawOff)), 0.0)
-    return f"saw to {reader.rough(each)}"
+    return f"saw to {reader.sawn(each)}"
 
 
 def _face(operation: Operation, _: Reader) -> str:

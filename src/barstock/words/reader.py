@@ -19,6 +19,8 @@ from barstock.quantities import (
     show_fraction,
     show_limits,
     show_rough,
+    show_sawn,
+    to_saw,
 )
 from barstock.words.lines import Reading, Run, Value, value
 from barstock.workshop.shop import Axis, Machine
@@ -57,6 +59,14 @@ class Reader:
         ('36.4 mm', '1.43 in')
         """
         return show_rough(mm, self.unit)
+
+    def sawn(self, mm: float) -> str:
+        """A length to saw off, never less than it is.
+
+        >>> Reader().sawn(36.42), Reader(Unit.INCH).sawn(36.42)
+        ('36.5 mm', '1.44 in')
+        """
+        return show_sawn(mm, self.unit)
 
     def fine(self, mm: float) -> str:
         """A small difference that is worked out, to a thousandth of a mm or a tenth of a thou.
@@ -103,6 +113,10 @@ class Reader:
     def roughly(self, mm: float) -> Value:
         """A length as a saw is set to it [mm], to be set."""
         return value(rough_figure(mm, self.unit), self.unit.sign)
+
+    def set_sawn(self, label: str, mm: float) -> Reading:
+        """A length to set a saw's stop to, never less than it is [mm]."""
+        return self.set_roughly(label, to_saw(mm, self.unit))
 
     def set_roughly(self, label: str, mm: float) -> Reading:
         """A length to set a saw or a stop to [mm]."""

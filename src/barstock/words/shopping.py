@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from math import ceil
 
 from barstock.quantities import INCH, Unit
 from barstock.route.statements import Item, ItemKind
@@ -11,13 +12,13 @@ from barstock.words.reader import Reader
 
 
 def _bar(told: Item, reader: Reader) -> str:
-    """Whole millimetres, or inches as a saw is set."""
+    """Whole millimetres, or inches as a saw is set; never less than is wanted."""
     if reader.unit is Unit.INCH:
-        total = reader.rough(told.lengths["total"])
-        each = ", ".join(f"{mm / INCH:.2f}" for mm in told.pieces) + " in"
+        total = reader.sawn(told.lengths["total"])
+        each = ", ".join(reader.sawn(mm).removesuffix(" in") for mm in told.pieces) + " in"
     else:
-        total = f"{told.lengths['total']:.0f} mm"
-        each = ", ".join(f"{mm:.0f}" for mm in told.pieces) + " mm"
+        total = reader.at_least(told.lengths["total"])
+        each = ", ".join(f"{ceil(mm - 1e-9)}" for mm in told.pieces) + " mm"
     return f"{total} of {told.names['material']} {told.names['bar']} (lengths of {each})"
 
 

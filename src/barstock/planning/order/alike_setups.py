@@ -14,7 +14,7 @@ from barstock.planning.holding.way import hold, way_of
 from barstock.planning.holding.ways import WAYS
 from barstock.planning.tasks.task import Task
 from barstock.route import Setup
-from barstock.stocking.bar_choice import CLEAN_UP, Stock
+from barstock.stocking.bar_choice import CLEAN_UP, Stock, sawn
 from barstock.workshop.shop import Workshop
 
 
@@ -48,7 +48,7 @@ def rooms(tasks: Sequence[Task], part: Part, stock: Stock, shop: Workshop) -> li
     """For every task at readings, what its poses leave open, from the raw work to the finished."""
     raw = (
         (-CLEAN_UP, stock.y[0], stock.z[0]),
-        (part.size[0] + CLEAN_UP, stock.y[1], stock.z[1]),
+        (sawn(part) - CLEAN_UP, stock.y[1], stock.z[1]),
     )
     found = []
     for task in tasks:
