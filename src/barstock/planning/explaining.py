@@ -11,9 +11,11 @@ from barstock.planning.order.part_order import NoOrderError
 from barstock.planning.order.plain_orders import changing
 from barstock.planning.order.precedence import Placed
 from barstock.planning.order.user_pins import ClashError, PinError, choice
-from barstock.planning.plan import PartPlan, Planner, Whole
+from barstock.planning.part_plan import PartPlan
+from barstock.planning.plan import Planner
 from barstock.planning.tasks.pose import Pose
 from barstock.planning.tasks.task import Task
+from barstock.planning.whole_route import Whole
 from barstock.reading.faults import nearest
 from barstock.route import Operation, Setup
 from barstock.route.explanation import Change, ChangeKind, WhatIf, Why
