@@ -14,7 +14,8 @@ SAWN = 1.5
 
 def check_against(build: Build, workshop: Workshop) -> tuple[Fault, ...]:
     """Bars, vises and tools named in the build that the workshop has not got; bars too short."""
-    bars = [fault for part in build.parts for fault in _bar_faults(part, workshop)]
+    planned = [part for part in build.parts if part.made is None]
+    bars = [fault for part in planned for fault in _bar_faults(part, workshop)]
     return in_order([*bars, *(fault for pin in build.pins for fault in _pin_faults(pin, workshop))])
 
 

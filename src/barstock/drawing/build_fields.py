@@ -8,6 +8,7 @@ from pydantic import Field
 
 from barstock.drawing.build import Face
 from barstock.drawing.mechanism_wanted import MechanismFields
+from barstock.drawing.other_hands import Source
 from barstock.quantities import Unit
 from barstock.reading.fields import Fields, Written
 
@@ -28,6 +29,11 @@ class PartFields(Fields):
     height: Written | None = Field(None, description="Over all from bottom to top.")
     diameter: Written | None = Field(
         None, description="Of a round part, instead of width and height; as its bar comes."
+    )
+    made: Source | None = Field(
+        None,
+        description="Where it comes from, if the plan is not to make it; it stays among the parts, "
+        "the drawings, the fits and what is to be ordered.",
     )
     bar: str | None = Field(None, description="The bar it is cut from: 28 x 22, or round 12.")
     as_bought: list[Face] = Field([], description="Faces that stay as the bar comes.")

@@ -7,8 +7,6 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any, Protocol
 
-from pydantic import BaseModel
-
 from barstock.drawing.answers import Asked
 from barstock.drawing.bar_wanted import ALONG, bar_faults, side_faults
 from barstock.drawing.build import Build, Face, Feature, Part
@@ -16,6 +14,7 @@ from barstock.drawing.build_fields import BuildFields, FabricationFields, PartFi
 from barstock.drawing.fits_reading import read_fits
 from barstock.drawing.general_tolerance import STANDARD, General, iso_class, read_general
 from barstock.drawing.mechanism_wanted import read_mechanism
+from barstock.drawing.other_hands import FeatureFields, HandFinish
 from barstock.drawing.pieces_reading import Fabricating, short_faults
 from barstock.drawing.pinned_choices import read_pins
 from barstock.quantities import LONGEST, Dimension, Unit
@@ -35,7 +34,11 @@ class FieldsAndResolve(Protocol):
         """The kind's name, as 'kind:' says it."""
 
     @property
-    def fields(self) -> type[BaseModel]:
+    def filed(self) -> bool:
+        """Does the plan itself mark out and file it, where it is to be filed?"""
+
+    @property
+    def fields(self) -> type[FeatureFields[Any]]:
         """The record of what may be written."""
 
     @property
@@ -274,8 +277,10 @@ class _Reader:
                 section=fields.bar or "",
                 as_bought=bought,
                 round=round_,
+                made=fields.made,
             )
-            self.faults += bar_faults(part, table) if name not in self.unsized else []
+            if name not in self.unsized and part.made is None:
+                self.faults += bar_faults(part, table)
         return part, general
 
     def feature(
@@ -304,7 +309,12 @@ class _Reader:
         told = {fault.place for fault in faults}
         said = asked.unread if name in self.unsized else asked.faults
         self.faults += [fault for fault in said if fault.place not in told]
-        return None if spec is None else Feature(title, word, spec, entry.place)
+        if spec is None:
+            return None
+        by_hand = HandFinish(fields.finish) if fields.finish in list(HandFinish) else None
+        if by_hand is HandFinish.FILED and kind.filed:
+            by_hand = None
+        return Feature(title, word, spec, entry.place, by_hand)
 
     # -- pieces ---------------------------------------------------------------------------------
 

@@ -14,6 +14,7 @@ from itertools import product
 from typing import Any
 
 from barstock.drawing.faces import AXES, Face, Vec
+from barstock.drawing.other_hands import HandFinish, Source
 from barstock.quantities import Dimension, Unit
 from barstock.reading.faults import Place
 
@@ -23,12 +24,16 @@ FIXTURE = "fixture"
 
 @dataclass(frozen=True)
 class Feature:
-    """One feature of a part. `spec` is the resolved record of its kind (see methods/)."""
+    """One feature of a part. `spec` is the resolved record of its kind (see methods/).
+
+    by_hand: how it is made where the person has said that the plan is not to make it.
+    """
 
     name: str
     kind: str
     spec: Any
     place: Place
+    by_hand: HandFinish | None = None
 
 
 @dataclass(frozen=True)
@@ -41,7 +46,7 @@ class Part:
     general: the general tolerance that holds for it, as its sheet states it; empty = the build's.
     round: cut from a round bar; width and height are then both its diameter, as the bar comes.
     no_filler: of a fixture's block, rectangles of its top where filler must not go, from its left
-    and front [mm].
+    and front [mm]. made: where it comes from, None where the plan makes it.
     """
 
     name: str
@@ -60,6 +65,7 @@ class Part:
     general: str = ""
     round: bool = False
     no_filler: tuple[tuple[tuple[float, float], tuple[float, float]], ...] = ()
+    made: Source | None = None
 
     @property
     def size(self) -> Vec:

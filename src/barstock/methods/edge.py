@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Literal
+from typing import Any, Literal
 
 from pydantic import Field
 
 from barstock.drawing.build import Face, Part
 from barstock.drawing.dimension_runs import CheckSort
+from barstock.drawing.other_hands import ByHand, FeatureFields
 from barstock.drawing.questions import Ask
 from barstock.methods.cuts import Check, EdgeCut, Way
 from barstock.methods.kind import Drawn, Kind
@@ -16,11 +17,11 @@ from barstock.methods.places import PROUD, level, swept, third, vec
 from barstock.methods.round_part import is_flat
 from barstock.methods.sheet_dimensions import view_along
 from barstock.quantities import show
-from barstock.reading.fields import Fields, Written
+from barstock.reading.fields import Written
 from barstock.solids.shapes import Solid
 
 
-class EdgeFields(Fields):
+class EdgeFields(FeatureFields[Literal[ByHand, "milled"]]):
     """A bevelled or rounded edge as written."""
 
     kind: Literal["edge"] = Field("edge", description="A bevelled or rounded edge.")
@@ -31,8 +32,10 @@ class EdgeFields(Fields):
         "{left: 1, top: 2}.",
     )
     radius: Written | None = Field(None, description="Radius of a rounded edge, instead of bevel.")
-    finish: Literal["filed", "milled"] | None = Field(
-        None, description="How it must be made; without it, as is quickest."
+    finish: Literal[ByHand, "milled"] | None = Field(
+        None,
+        description="How it must be made; without it, as is quickest. By hand or with its mate: "
+        "it is left to hand work altogether.",
     )
 
 
@@ -51,8 +54,9 @@ class EdgeKind(Kind):
     """The kind of a bevelled or rounded edge."""
 
     name = "edge"
+    filed = True
     summary = "A bevel or a rounding along the whole of one edge."
-    fields: type[Fields] = EdgeFields
+    fields: type[FeatureFields[Any]] = EdgeFields
 
     def resolve(self, fields: EdgeFields, part: Part, ask: Ask) -> Edge | None:
         """The edge in millimetres, or None after reporting what is wrong."""
@@ -86,7 +90,8 @@ class EdgeKind(Kind):
                     "make it less",
                 )
                 return None
-        return Edge((first, second), (a, b), shape, fields.finish or "", checks)
+        finish = fields.finish if fields.finish in ("filed", "milled") else ""
+        return Edge((first, second), (a, b), shape, finish, checks)
 
     def removes(self, spec: Edge, part: Part) -> Solid:
         """The corner beyond the bevel or the rounding, proud outside."""

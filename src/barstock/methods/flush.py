@@ -5,12 +5,13 @@ away.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Literal
+from typing import Any, Literal
 
 from pydantic import Field
 
 from barstock.drawing.build import AXES, Face, Part
 from barstock.drawing.dimension_runs import CheckSort, EndKind, over
+from barstock.drawing.other_hands import ByHand, FeatureFields
 from barstock.drawing.part import Joined
 from barstock.drawing.pieces_reading import sticks_out
 from barstock.drawing.questions import Ask
@@ -18,14 +19,13 @@ from barstock.methods.cuts import Check, FlushCut, Way
 from barstock.methods.kind import Drawn, Kind
 from barstock.methods.places import PROUD, block, in_face, level
 from barstock.quantities import show
-from barstock.reading.fields import Fields
 from barstock.solids.shapes import Solid
 
 LEVEL = 0.005
 """A piece whose side lies within this of the face is what the rest is filed level with [mm]."""
 
 
-class FlushFields(Fields):
+class FlushFields(FeatureFields[ByHand]):
     """A face filed flush, as written."""
 
     kind: Literal["flush"] = Field("flush", description="What stands proud is filed flush.")
@@ -47,8 +47,9 @@ class FlushKind(Kind):
     """The kind of a face filed flush."""
 
     name = "flush"
+    filed = True
     summary = "What is left over past a face of a fabrication, filed level with a piece."
-    fields: type[Fields] = FlushFields
+    fields: type[FeatureFields[Any]] = FlushFields
 
     def resolve(self, fields: FlushFields, part: Part, ask: Ask) -> Flush | None:
         """The filing in millimetres, or None after reporting what is wrong."""

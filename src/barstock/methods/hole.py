@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, replace
+from typing import Any
 
 from barstock.drawing.build import Face, Part, Vec
+from barstock.drawing.other_hands import FeatureFields, HandFinish
 from barstock.drawing.questions import Ask, Ring
 from barstock.methods.cuts import HoleCut, Way
 from barstock.methods.hole_bore import Bore, read_bore
@@ -24,7 +26,6 @@ from barstock.methods.places import PROUD, in_face, level, moved, vec
 from barstock.methods.round_part import meets_round
 from barstock.methods.sheet_dimensions import across, view_along
 from barstock.quantities import show
-from barstock.reading.fields import Fields
 from barstock.solids.shapes import Solid, cone, cylinder, nothing
 
 POINT = 118.0
@@ -38,7 +39,8 @@ class Hole:
     bore: the hole itself. mouth: countersink or counterbore. places: how the centres are given;
     spreads: how far apart those of a row lie, from its first (the axis, there, and the coordinate).
     rings: the pitch circles; around: how the places on them are set and checked.
-    breaks_into: features whose hollow may cut its side open.
+    breaks_into: features whose hollow may cut its side open. with_mate: drilled as one with its
+    mate, so that it may lie half in the part.
     """
 
     face: Face
@@ -50,6 +52,7 @@ class Hole:
     rings: tuple[Ring, ...] = ()
     around: Placed = ()
     breaks_into: tuple[str, ...] = ()
+    with_mate: bool = False
 
 
 class HoleKind(Kind):
@@ -58,7 +61,7 @@ class HoleKind(Kind):
     name = "hole"
     summary = "A round hole or a pattern of them: drilled, reamed, bored or tapped."
     round_holes = True
-    fields: type[Fields] = HoleFields
+    fields: type[FeatureFields[Any]] = HoleFields
 
     def resolve(self, fields: HoleFields, part: Part, ask: Ask) -> Hole | None:
         """The hole in millimetres, or None after reporting what is wrong."""
@@ -80,7 +83,8 @@ class HoleKind(Kind):
         rings = tuple(dict.fromkeys(point.ring for point in on_rings if point.ring))
         meant = fields.breaks_into
         into = (meant,) if isinstance(meant, str) else tuple(meant)
-        hole = Hole(face, at, bore, mouth, places, spreads, rings, around, into)
+        with_mate = fields.finish == HandFinish.WITH_MATE.value
+        hole = Hole(face, at, bore, mouth, places, spreads, rings, around, into, with_mate)
         on_it = not part.round or meets_round(ask, part, face, at, bore.radius, start > 0)
         return hole if on_it and _fits(hole, part, ask) else None
 
@@ -225,7 +229,8 @@ def _fits(hole: Hole, part: Part, ask: Ask) -> bool:
     for axis in in_face(face.axis):
         for at in hole.at:
             out = max(bore.radius - at[axis], at[axis] + bore.radius - part.size[axis])
-            if out > 1e-6:
+            # a half bore's centre lies on the side where the mate is clamped
+            if out > (bore.radius if hole.with_mate else 0.0) + 1e-6:
                 place = ", ".join(show(at[i], part.unit) for i in in_face(face.axis))
                 ask.fault(
                     "at",

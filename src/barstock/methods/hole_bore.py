@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from barstock.drawing.dimension_runs import CheckSort, EndKind, between
+from barstock.drawing.other_hands import HandFinish
 from barstock.drawing.questions import Ask
 from barstock.handbook.threads import BLUNT_LEAD
 from barstock.methods.cuts import Check
@@ -107,8 +108,9 @@ def _plain(
     size = _clearance(fields, ask) if ask.given("clearance for") else ask.size("diameter")
     if size is None or (depth is None and not through):
         return None
-    finish = fields.finish or "drilled"
-    if finish == "drilled" and size.stated and size.plus - size.minus < DRILLED:
+    by_hand = fields.finish in list(HandFinish)
+    finish = "drilled" if fields.finish is None or by_hand else fields.finish
+    if finish == "drilled" and not by_hand and size.stated and size.plus - size.minus < DRILLED:
         band = show(size.plus - size.minus, size.unit)
         ask.fault(
             "diameter",
@@ -139,7 +141,7 @@ def _tapped(
 ) -> Bore | None:
     from barstock.handbook.threads import thread
 
-    if fields.finish not in (None, "tapped"):
+    if fields.finish not in (None, "tapped", *HandFinish):
         ask.fault("finish", f"a threaded hole cannot be left {fields.finish}", "leave 'finish' out")
         return None
     name = (fields.thread or "").strip()

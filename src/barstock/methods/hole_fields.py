@@ -7,6 +7,7 @@ from typing import Literal
 from pydantic import Field
 
 from barstock.drawing.faces import Face
+from barstock.drawing.other_hands import ByHand, FeatureFields
 from barstock.methods.place_fields import At
 from barstock.reading.fields import Fields, Written
 
@@ -28,7 +29,10 @@ class Counterbore(Fields):
     depth: Written | None = Field(None, description="From the face to its flat floor.")
 
 
-class HoleFields(Fields):
+MachineFinish = Literal["drilled", "reamed", "bored", "tapped"]
+
+
+class HoleFields(FeatureFields[Literal[ByHand, MachineFinish]]):
     """A hole, or a pattern of holes alike, as written."""
 
     kind: Literal["hole"] = Field("hole", description="A hole or a pattern of holes alike.")
@@ -48,9 +52,10 @@ class HoleFields(Fields):
         "depths are then measured from the floor.",
     )
     bottom: Literal["point", "flat"] = Field("point", description="Form of a blind hole's end.")
-    finish: Literal["drilled", "reamed", "bored", "tapped"] | None = Field(
+    finish: Literal[ByHand, MachineFinish] | None = Field(
         None,
-        description="How it is finished; drilled if not given, tapped where there is a thread.",
+        description="How it is finished; drilled if not given, tapped where there is a thread. "
+        "With its mate: drilled as one with what it goes with clamped on, or by hand.",
     )
     drill_depth: Written | None = Field(
         None, description="How deep the drill may go before a reamer or a tap, full diameter."

@@ -7,9 +7,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any, Protocol
 
-from pydantic import BaseModel
-
 from barstock.drawing.build import Part, Vec
+from barstock.drawing.other_hands import FeatureFields
 from barstock.methods.cuts import Way
 from barstock.quantities import Dimension
 from barstock.solids.shapes import Solid
@@ -40,13 +39,15 @@ class Kind(Protocol):
 
     round_holes: it makes round holes alike and nothing else, which screws and pins go into. walled:
     a hole that breaks out through its walls or floor is a slip, unless it says that it is meant.
+    filed: the plan itself marks it out and files it, where 'finish: filed' says so.
     """
 
     name: str
     summary: str
-    fields: type[BaseModel]
+    fields: type[FeatureFields[Any]]
     round_holes: bool = False
     walled: bool = False
+    filed: bool = False
 
     def resolve(self, fields: Any, part: Part, ask: Any) -> Any:
         """Turn what was written into a resolved record (the feature's `spec`), all in mm; report

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from typing import Literal
+from typing import Any, Literal
 
 from pydantic import Field
 
 from barstock.drawing.build import Face, Part, Vec
 from barstock.drawing.dimension_runs import CheckSort, EndKind
+from barstock.drawing.other_hands import ByHand, FeatureFields
 from barstock.drawing.questions import Ask, Point
 from barstock.methods.cuts import Arc, Check, ProfileCut, Way
 from barstock.methods.dimension_forms import position_check
@@ -39,15 +40,17 @@ class Leg(Fields):
     )
 
 
-class OutlineFields(Fields):
+class OutlineFields(FeatureFields[Literal[ByHand, "milled"]]):
     """An outline as written."""
 
     kind: Literal["outline"] = Field("outline", description="A closed line; outside it goes.")
     face: Face = Field(description="Face it is marked out on; it goes right through.")
     start: Where = Field(description="Where the line starts, and where it must end.")
     path: list[Leg] = Field(description="Its straights and arcs in order.", min_length=2)
-    finish: Literal["filed", "milled"] = Field(
-        "filed", description="Sawn near the line and filed to it, or milled."
+    finish: Literal[ByHand, "milled"] | None = Field(
+        None,
+        description="Sawn near the line and filed to it, as it is without a word, or milled; or "
+        "left to hand work altogether.",
     )
 
 
@@ -72,8 +75,9 @@ class OutlineKind(Kind):
     """The kind of an outline milled or filed."""
 
     name = "outline"
+    filed = True
     summary = "A closed line of straights and arcs, sawn and filed or milled to."
-    fields: type[Fields] = OutlineFields
+    fields: type[FeatureFields[Any]] = OutlineFields
 
     def resolve(self, fields: OutlineFields, part: Part, ask: Ask) -> Outline | None:
         """The outline in millimetres, or None after reporting what is wrong."""
@@ -101,9 +105,8 @@ class OutlineKind(Kind):
             measured = [(replace(measured[0][0], name="radius", nth=0), *measured[0][1:])]
         places = _places(part, face, [begin, *(p for p in points if p)])
         checks = (*(place[0] for place in places), *(check for check, _, _ in measured))
-        return Outline(
-            face, ends[0], tuple(pieces), fields.finish, checks, tuple(measured), tuple(places)
-        )
+        finish = "milled" if fields.finish == "milled" else "filed"
+        return Outline(face, ends[0], tuple(pieces), finish, checks, tuple(measured), tuple(places))
 
     def removes(self, spec: Outline, part: Part) -> Solid:
         """The envelope outside the line, proud all round."""

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, replace
-from typing import Literal
+from typing import Any, Literal
 
 from pydantic import Field
 
 from barstock.drawing.build import AXES, Face, Part
 from barstock.drawing.dimension_runs import CheckSort, EndKind, between
+from barstock.drawing.other_hands import ByHand, FeatureFields
 from barstock.drawing.questions import Ask
 from barstock.methods.cuts import Check, HoleCut, LevelCut, Way
 from barstock.methods.dimension_forms import (
@@ -36,11 +37,11 @@ from barstock.methods.places import (
 )
 from barstock.methods.sheet_dimensions import across, view_along
 from barstock.quantities import show
-from barstock.reading.fields import Fields, Written
+from barstock.reading.fields import Written
 from barstock.solids.shapes import Solid, cylinder
 
 
-class PocketFields(Fields):
+class PocketFields(FeatureFields[ByHand]):
     """A pocket as written."""
 
     kind: Literal["pocket"] = Field("pocket", description="A hollow sunk into a face.")
@@ -105,7 +106,7 @@ class PocketKind(Kind):
     name = "pocket"
     summary = "A rectangular or round hollow sunk into a face."
     walled = True
-    fields: type[Fields] = PocketFields
+    fields: type[FeatureFields[Any]] = PocketFields
 
     def resolve(self, fields: PocketFields, part: Part, ask: Ask) -> Pocket | None:
         """The pocket in millimetres, or None after reporting what is wrong."""

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, replace
-from typing import Literal
+from typing import Any, Literal
 
 from pydantic import Field
 
 from barstock.drawing.build import AXES, Face, Part
 from barstock.drawing.dimension_runs import CheckSort, End, EndKind, from_face
+from barstock.drawing.other_hands import ByHand, FeatureFields
 from barstock.drawing.questions import Ask
 from barstock.methods.cuts import Check, LevelCut, Way
 from barstock.methods.dimension_forms import Form, centred, leaving, one_of
@@ -19,11 +20,11 @@ from barstock.methods.places import PROUD, in_face, level, swept, third, unit, v
 from barstock.methods.round_part import is_flat
 from barstock.methods.sheet_dimensions import across, view_along
 from barstock.quantities import show
-from barstock.reading.fields import Fields, Written
+from barstock.reading.fields import Written
 from barstock.solids.shapes import Solid
 
 
-class RidgeFields(Fields):
+class RidgeFields(FeatureFields[ByHand]):
     """A ridge as written."""
 
     kind: Literal["ridge"] = Field("ridge", description="Two flats falling away from a peak.")
@@ -68,7 +69,7 @@ class RidgeKind(Kind):
 
     name = "ridge"
     summary = "Two flats falling away at an angle from a peak line."
-    fields: type[Fields] = RidgeFields
+    fields: type[FeatureFields[Any]] = RidgeFields
 
     def resolve(self, fields: RidgeFields, part: Part, ask: Ask) -> Ridge | None:
         """The ridge in millimetres, or None after reporting what is wrong."""

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, replace
+from typing import Any
 
 from barstock.drawing.build import AXES, Face, Part
 from barstock.drawing.dimension_runs import CheckSort, EndKind, between
+from barstock.drawing.other_hands import FeatureFields
 from barstock.drawing.questions import Ask
 from barstock.methods.cuts import Check, LevelCut, Way
 from barstock.methods.dimension_forms import (
@@ -37,7 +39,6 @@ from barstock.methods.slot_ends import Ends, read_ends
 from barstock.methods.slot_fields import SlotFields
 from barstock.methods.slot_floor import Floor, read_floor
 from barstock.quantities import show
-from barstock.reading.fields import Fields
 from barstock.solids.shapes import Solid
 
 
@@ -75,7 +76,7 @@ class SlotKind(Kind):
     name = "slot"
     summary = "A slot, straight or leaning; through, open at one end, or closed."
     walled = True
-    fields: type[Fields] = SlotFields
+    fields: type[FeatureFields[Any]] = SlotFields
 
     def resolve(self, fields: SlotFields, part: Part, ask: Ask) -> Slot | None:
         """The slot in millimetres, or None after reporting what is wrong."""

@@ -7,13 +7,14 @@ from typing import Literal
 from pydantic import Field
 
 from barstock.drawing.faces import Face
+from barstock.drawing.other_hands import ByHand, FeatureFields
 from barstock.methods.place_fields import Where
-from barstock.reading.fields import Fields, Written
+from barstock.reading.fields import Written
 
 Along = Literal["length", "width", "height"]
 
 
-class SlotFields(Fields):
+class SlotFields(FeatureFields[ByHand]):
     """A slot as written."""
 
     kind: Literal["slot"] = Field("slot", description="A slot.")

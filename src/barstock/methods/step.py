@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Literal
+from typing import Any, Literal
 
 from pydantic import Field
 
 from barstock.drawing.build import Face, Part
 from barstock.drawing.dimension_runs import CheckSort, End, EndKind, from_face
+from barstock.drawing.other_hands import ByHand, FeatureFields
 from barstock.drawing.questions import Ask
 from barstock.methods.cuts import LevelCut, Way
 from barstock.methods.dimension_forms import Form, by_face, leaving, one_of, sized, surface
@@ -17,11 +18,11 @@ from barstock.methods.place_fields import Where
 from barstock.methods.places import PROUD, block, level, skin, third, unit, vec
 from barstock.methods.sheet_dimensions import across, view_along
 from barstock.quantities import show
-from barstock.reading.fields import Fields, Written
+from barstock.reading.fields import Written
 from barstock.solids.shapes import Solid
 
 
-class StepFields(Fields):
+class StepFields(FeatureFields[ByHand]):
     """A step as written."""
 
     kind: Literal["step"] = Field("step", description="A rebate along an edge.")
@@ -71,7 +72,7 @@ class StepKind(Kind):
     name = "step"
     summary = "A rebate along the whole of one edge, or of two opposite ones."
     walled = True
-    fields: type[Fields] = StepFields
+    fields: type[FeatureFields[Any]] = StepFields
 
     def resolve(self, fields: StepFields, part: Part, ask: Ask) -> Step | None:
         """The step in millimetres, or None after reporting what is wrong."""
