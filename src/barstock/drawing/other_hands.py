@@ -39,6 +39,5 @@ class FeatureFields(Fields, Generic[Words]):
     kind: str
     finish: Words | None = Field(
         None,
-        description="Left to hand work: marked out and filed, or drilled as one with its mate "
-        "clamped on. The plan makes the rest.",
+        description="Made by hand, or with its mate clamped on; the plan makes the rest.",
     )

@@ -236,7 +236,8 @@ def _fits(hole: Hole, part: Part, ask: Ask) -> bool:
                     "at",
                     f"the hole centred at ({place}) runs {show(out, part.unit)} out of the side "
                     "of the part",
-                    "check its place and diameter",
+                    "check its place and diameter; a half bore, drilled with what it goes with "
+                    "clamped on, says 'finish: with its mate'",
                 )
                 good = False
     room = _room(hole, part)

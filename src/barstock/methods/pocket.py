@@ -36,9 +36,12 @@ from barstock.methods.places import (
     vec,
 )
 from barstock.methods.sheet_dimensions import across, view_along
-from barstock.quantities import show
+from barstock.quantities import Dimension, show
 from barstock.reading.fields import Written
 from barstock.solids.shapes import Solid, cylinder
+
+SHARP = Dimension(0.0, text="sharp")
+"""The radius of corners that are filed out by hand."""
 
 
 class PocketFields(FeatureFields[ByHand]):
@@ -178,9 +181,18 @@ class PocketKind(Kind):
             )
             back = spec.corner * (1 - math.sqrt(0.5))  # from the sharp corner to the arc's middle
             rim = moved(moved(low, axes[0], spec.low[0] + back), axes[1], spec.low[1] + back)
-            dims.append(
-                Drawn("corner radius", spec.corner_check.dimension, view, inset, rim, "radius", "R")
-            )
+            if spec.corner:
+                dims.append(
+                    Drawn(
+                        "corner radius",
+                        spec.corner_check.dimension,
+                        view,
+                        inset,
+                        rim,
+                        "radius",
+                        "R",
+                    )
+                )
         for form, axis in zip(spec.places_as, axes, strict=True):
             dims += across(form, view, middle, axis, form.origin)
         to = spec.depth_as.origin if spec.depth_as.field == "floor from" else top
@@ -266,12 +278,15 @@ def _sizes(face: Face, part: Part, ask: Ask) -> tuple[Form, ...] | None:
 
 def _corner(ask: Ask) -> Check | None:
     size = ask.size("corner radius") if ask.given("corner radius") else None
+    if size is None and not ask.given("corner radius") and ask.given("finish"):
+        size = SHARP
     if size is None:
         if not ask.given("corner radius"):
             ask.fault(
                 None,
                 "the corners of the pocket have no radius; a round cutter leaves no sharp corner",
-                "give a 'corner radius', half the diameter of the cutter to be used",
+                "give a 'corner radius', half the diameter of the cutter to be used; or, if they "
+                "are filed out, 'finish: by hand'",
             )
         return None
     cutter = between(EndKind.CUTTER, EndKind.CUTTER)

@@ -112,6 +112,8 @@ def _lengths(ask: Ask, width: float, open_at: Face | None) -> list[Form | None]:
 
 def _corner(ask: Ask, width: float) -> float | None:
     size = ask.size("corner radius") if ask.given("corner radius") else None
+    if size is None and ask.given("finish") and not ask.given("corner radius"):
+        return 0.0  # filed out by hand
     if size is None:
         ask.fault(
             "ends",
