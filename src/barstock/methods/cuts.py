@@ -162,6 +162,12 @@ class HoleCut:
     checks: tuple[Check, ...] = ()
     note: str = ""
 
+    def below(self, size: Vec) -> float:
+        """How far below its face, of a part of this size, it starts [mm]."""
+        axis, sign = self.face.axis, self.face.sign
+        face = size[axis] if sign > 0 else 0.0
+        return max((face - p[axis]) * sign for p in self.at)
+
 
 @dataclass(frozen=True)
 class Arc:

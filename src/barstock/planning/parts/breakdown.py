@@ -4,7 +4,7 @@ for.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from barstock.drawing.bar_names import end_name, face_name
@@ -20,7 +20,7 @@ from barstock.planning.holding.ways import instead, poses_for, usual
 from barstock.planning.parts.contours import bores_along, contour_tasks
 from barstock.planning.parts.hole_tasks import HoleTasks
 from barstock.planning.parts.joined_work import after_joining
-from barstock.planning.tasks.pose import Pose
+from barstock.planning.tasks.pose import Pose, plus
 from barstock.planning.tasks.task import (
     Bevel,
     Contour,
@@ -51,7 +51,8 @@ def tasks_of(part: Part, stock: Stock, kinds: Mapping[str, Kind], chest: ToolChe
     faced = {t.id: because(ReasonKind.FACE_FIRST) for t in tasks if t.does is Process.FACE}
     ways = {f.name: _best_way(kinds[f.kind].ways(f.spec, part), chest) for f in part.features}
     for feature in part.features:
-        tasks += _feature(part, feature, ways[feature.name], chest)
+        others = [way for name, way in ways.items() if name != feature.name]
+        tasks += _feature(part, feature, ways[feature.name], others, chest)
     for feature in part.features:
         for cut in ways[feature.name].cuts:
             if isinstance(cut, ProfileCut) and cut.way == "milled":
@@ -209,14 +210,17 @@ def _tall(stock: Stock, pose: Pose) -> float:
 # -- features ----------------------------------------------------------------------------------
 
 
-def _feature(part: Part, feature: Feature, way: Way, chest: ToolChest) -> list[Task]:
+def _feature(
+    part: Part, feature: Feature, way: Way, others: Sequence[Way], chest: ToolChest
+) -> list[Task]:
     tasks: list[Task] = []
     for number, cut in enumerate(way.cuts):
         nth = 0 if len(way.cuts) == 1 else number + 1
         if isinstance(cut, LevelCut):
             tasks.append(_level(part, feature, cut, nth, chest))
         elif isinstance(cut, HoleCut):
-            tasks += HoleTasks(part, feature, cut, nth, _hole_poses(cut), chest).build()
+            metal = _left_over(cut, part, others)
+            tasks += HoleTasks(part, feature, cut, nth, _hole_poses(cut), chest, metal).build()
         elif isinstance(cut, EdgeCut) and cut.way == "milled" and _tall_enough(cut, part, chest):
             tasks.append(_bevel(part, feature, cut, nth, chest))
         elif not (isinstance(cut, ProfileCut) and cut.way == "milled"):
@@ -285,6 +289,17 @@ def _hole_poses(cut: HoleCut) -> tuple[Pose, ...]:
     if cut.through and not cut.countersink and not cut.counterbore:
         faces.append(cut.face.opposite)
     return tuple(p for f in faces for p in _straight_poses(f))
+
+
+def _left_over(cut: HoleCut, part: Part, others: Sequence[Way]) -> float:
+    """The metal over a hole's entry while it is made, which an outline takes away later [mm]."""
+    below = cut.below(part.size)
+    cuts = [c for way in others for c in way.cuts]
+    if below <= 0 or not any(isinstance(c, ProfileCut) for c in cuts):
+        return 0.0
+    floors = [c for c in cuts if isinstance(c, LevelCut)]
+    over = [plus(p, cut.face.normal, below / 2) for p in cut.at]
+    return below if any(not any(c.clears(p) for c in floors) for p in over) else 0.0
 
 
 def _best_way(ways: list[Way], chest: ToolChest) -> Way:

@@ -46,7 +46,9 @@ def start_on_floors(tasks: Sequence[Task], chest: ToolChest) -> list[Task]:
         tools = task.tools
         if cleared and job.step == "spot":
             room = min(c.room(p, job.face.normal) for c in cleared for p in job.at)
-            tools = (chest.spot(2 * room - 0.1),)
+            entries = _entries(task, [p for p in task.poses if p.up is job.face])
+            deep = max((c.air(p, job.face) for c in cleared for p in entries), default=0.0)
+            tools = (chest.spot(2 * room - 0.1, deep + job.depth),)
         after = task.after | {o.id: because(ReasonKind.FLOOR) for o in floors}
         found.append(replace(task, after=after, cleared=(*task.cleared, *cleared), tools=tools))
     return [replace(t, after=t.after | later.get(t.id, {})) for t in found]

@@ -24,7 +24,10 @@ SPOT = 0.3  # depth of the spot as a share of the hole's diameter; common practi
 
 @dataclass
 class HoleTasks:
-    """Builds the chain of tasks of one hole cut."""
+    """Builds the chain of tasks of one hole cut.
+
+    metal: that lies over its entry while it is made [mm].
+    """
 
     part: Part
     feature: Feature
@@ -32,6 +35,7 @@ class HoleTasks:
     nth: int
     poses: tuple[Pose, ...]
     chest: ToolChest
+    metal: float = 0.0
     tasks: list[Task] = field(default_factory=list)
 
     def build(self) -> list[Task]:
@@ -56,13 +60,11 @@ class HoleTasks:
         elif finish == "bored":
             self._bored()
         else:
-            tool = chest.drill(
-                cut.diameter - 0.015, cut.diameter + 0.015, cut.diameter, self._reach(drilled)
-            )
+            tool = self._drill(cut.diameter - 0.015, cut.diameter + 0.015, cut.diameter, drilled)
             self._add("drill", Process.DRILL, tool, cut.depth, tool.diameter, self._sizes())
         if cut.counterbore:
             wide, deep = cut.counterbore
-            tool, checks = chest.flat_drill(wide, deep), filter(_widened, cut.checks)
+            tool, checks = self._flat_drill(wide, deep), filter(_widened, cut.checks)
             self._add("counterbore", Process.COUNTERBORE, tool, deep, wide, tuple(checks))
         if cut.countersink and cut.finish != "tapped":
             self._countersink()
@@ -85,9 +87,7 @@ class HoleTasks:
     def _tapped(self, drilled: float) -> None:
         cut, chest = self.cut, self.chest
         depth = cut.drill_depth or cut.depth
-        tool = chest.drill(
-            drilled * 0.995 - 0.02, drilled * 1.02 + 0.03, drilled, self._reach(drilled)
-        )
+        tool = self._drill(drilled * 0.995 - 0.02, drilled * 1.02 + 0.03, drilled, drilled)
         drilled_deep = self._deep(tool.diameter, EndKind.TAPPING_DRILL)
         self._add("drill", Process.DRILL_FOR_THREAD, tool, depth, tool.diameter, drilled_deep)
         if cut.countersink:
@@ -112,15 +112,14 @@ class HoleTasks:
                 "out"
             )
         best = cut.diameter - min(0.2, 0.02 * cut.diameter + 0.1)
-        tool = chest.drill(
-            cut.diameter - REAM[1], cut.diameter - REAM[0], best, self._reach(cut.diameter)
-        )
+        low, high = cut.diameter - REAM[1], cut.diameter - REAM[0]
+        tool = self._drill(low, high, best, cut.diameter)
         deep = cut.drill_depth or cut.depth
         self._add("drill", Process.DRILL_FOR_REAMING, tool, deep, tool.diameter)
         self._add(
             "ream",
             Process.REAM,
-            chest.reamer(cut.diameter, cut.depth),
+            chest.reamer(cut.diameter, self.below + cut.depth),
             cut.depth,
             cut.diameter,
             self._sizes(),
@@ -129,13 +128,13 @@ class HoleTasks:
     def _bored(self) -> None:
         cut, chest = self.cut, self.chest
         most = min(chest.largest_drill(), cut.diameter - 0.5)
-        pilot = chest.drill(most - 3, most, most - 0.5, self._reach(most))
+        pilot = self._drill(most - 3, most, most - 0.5, most)
         deep = cut.drill_depth or cut.depth
         self._add("drill", Process.DRILL_FOR_BORING, pilot, deep, pilot.diameter)
         self._add(
             "bore",
             Process.BORE,
-            chest.boring_head(cut.diameter, cut.depth),
+            chest.boring_head(cut.diameter, self.below + cut.depth),
             cut.depth,
             cut.diameter,
             self._sizes(),
@@ -149,19 +148,15 @@ class HoleTasks:
         mill = chest.largest_flat(size - 0.3, cut.depth) if bored else None
         if mill is not None:
             self._add("flat", Process.MILL_UNDER_SIZE, mill, cut.depth, mill.diameter)
-            head = chest.boring_head(size, cut.depth)
+            head = chest.boring_head(size, self.below + cut.depth)
             self._add("bore", Process.BORE, head, cut.depth, size, self._sizes())
             return
-        pilot = chest.drill(
-            size * 0.6,
-            min(size - 0.2, chest.largest_drill()),
-            min(size - 0.5, chest.largest_drill()),
-            self._reach(size),
-        )
+        most = chest.largest_drill()
+        pilot = self._drill(size * 0.6, min(size - 0.2, most), min(size - 0.5, most), size)
         short = cut.depth - 0.31 * pilot.diameter
         if short > 0.5:
             self._add("drill", Process.DRILL_UNDER_SIZE, pilot, short, pilot.diameter)
-        flat = chest.flat_drill(size, cut.depth)
+        flat = self._flat_drill(size, cut.depth)
         self._add("flat", Process.FLATTEN, flat, cut.depth, size, self._sizes())
 
     def _countersink(self) -> None:
@@ -186,9 +181,18 @@ class HoleTasks:
         cut = self.cut
         return (cut.tap_drill or 0.84 * cut.diameter) if cut.finish == "tapped" else cut.diameter
 
-    def _reach(self, drill: float) -> float:
-        """Flute a drill of that size needs for this hole [mm]."""
-        return (self.cut.drill_depth or self.cut.depth) + 0.3 * drill + 0.5
+    @property
+    def below(self) -> float:
+        """How far below the face it starts: what stands beside it, tools must reach past [mm]."""
+        return self.cut.below(self.part.size)
+
+    def _drill(self, low: float, high: float, best: float, size: float) -> Tool:
+        """A drill between two sizes, nearest to the best, that reaches for a hole of a size."""
+        deep = (self.cut.drill_depth or self.cut.depth) + 0.3 * size + 0.5
+        return self.chest.drill(low, high, best, self.metal + deep, self.below + deep)
+
+    def _flat_drill(self, size: float, depth: float) -> Tool:
+        return self.chest.flat_drill(size, self.metal + depth, self.below + depth)
 
     def _of(self, *sorts: CheckSort) -> tuple[Check, ...]:
         """The checks of these sorts, but for those of its mouth's counterbore."""

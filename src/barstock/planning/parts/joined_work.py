@@ -129,8 +129,9 @@ def _reach_wanted(job: Sink, p: Vec, up: Face, hollow: Hollow) -> float:
     """How far a tool must stick out for its chuck to stay above what stands beside a hole [mm]."""
     top = _top(p, up, hollow.size)
     start = hollow.air(top, up)
-    # a spot is as deep as where the drill begins asks, all else is counted from the whole's face
-    deep = start + job.depth if job.step == "spot" else job.depth
+    # a spot is as deep as where the drill begins asks, all else is counted from the entry drawn
+    entry = (top[up.axis] - p[up.axis]) * up.sign
+    deep = (start if job.step == "spot" else entry) + job.depth
     end = hollow.size[up.axis] if job.through else deep
     if start == 0.0:
         return 0.0

@@ -58,10 +58,10 @@ class FiledEnd:
 class Sink:
     """Plunging a round tool at `at` (points on the entry face, part frame).
 
-    face: where the tool enters. depth: of the full diameter below the entry [mm]; through: on out
-    of the far side. step: "spot", "drill", "ream", "tap", "countersink", "counterbore", "bore",
-    "flat". hole: diameter already there [mm]; size: diameter made. bottom: that a spot must not
-    reach, below the entry [mm].
+    face: where the tool enters; the entry itself, that of `at`, may lie on a floor below it. depth:
+    of the full diameter below the entry [mm]; through: on out of the far side. step: "spot",
+    "drill", "ream", "tap", "countersink", "counterbore", "bore", "flat". hole: diameter already
+    there [mm]; size: diameter made. bottom: that a spot must not reach, below the entry [mm].
     """
 
     moves: ClassVar[frozenset[str]] = frozenset({"plunge"})
@@ -82,9 +82,10 @@ class Sink:
 
     def air(self, top: Vec, up: Face) -> float:
         """How deep the tool has left nothing under a point of the face `up` [mm]; 0 beside it."""
-        if self._from_axis(top)[1] >= self.size / 2 or up.axis != self.face.axis:
+        below, aside = self._from_axis(top)
+        if aside >= self.size / 2 or up.axis != self.face.axis:
             return 0.0
-        return inf if self.through else self.depth if up is self.face else 0.0
+        return inf if self.through else self.depth - below if up is self.face else 0.0
 
     def room(self, point: Vec, axis: Vec) -> float:
         """From the axis of another hole to its wall [mm]; infinite where that does not start in it.

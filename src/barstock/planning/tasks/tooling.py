@@ -143,9 +143,11 @@ class ToolChest:
 
     # -- round tools -------------------------------------------------------------------------
 
-    def spot(self, room: float = 100.0) -> Tool:
-        """The spotting drill, no thicker than `room` [mm] where a wall stands beside the hole."""
-        found = self.of(ToolKind.SPOT_DRILL, lambda t: t.diameter <= room)
+    def spot(self, room: float = 100.0, out: float = 0.0) -> Tool:
+        """The spotting drill, no thicker than `room` where a wall stands beside the hole; out: how
+        far it must stick out [mm].
+        """
+        found = self.of(ToolKind.SPOT_DRILL, lambda t: t.diameter <= room and t.reach >= out)
         if found:
             return max(found, key=lambda t: t.diameter)
         best = min(6.0, max(1.0, room))
@@ -156,18 +158,22 @@ class ToolChest:
                 ToolKind.SPOT_DRILL,
                 size,
                 15.0,
-                25.0,
+                max(25.0, ceil(out)),
                 size,
                 90.0,
                 Holder.CHUCK,
             )
         )
 
-    def drill(self, low: float, high: float, best: float, depth: float) -> Tool:
-        """A drill between two sizes, nearest to the best, long enough; else one to buy."""
+    def drill(self, low: float, high: float, best: float, depth: float, out: float = 0.0) -> Tool:
+        """A drill between two sizes, nearest to the best, long enough; else one to buy. out: how
+        far it must stick out [mm].
+        """
         found = self.of(
             ToolKind.DRILL,
-            lambda t: low - SAME <= t.diameter <= high + SAME and t.flute >= depth,
+            lambda t: (
+                low - SAME <= t.diameter <= high + SAME and t.flute >= depth and t.reach >= out
+            ),
         )
         if found:
             return min(found, key=lambda t: (abs(t.diameter - best), t.name))
@@ -178,7 +184,7 @@ class ToolChest:
                 ToolKind.DRILL,
                 size,
                 max(depth + 10, 12 * size),
-                max(depth + 15, 14 * size),
+                max(depth + 15, out + 5, 14 * size),
                 size,
                 118.0,
                 Holder.CHUCK,
@@ -258,17 +264,20 @@ class ToolChest:
         )
         return min(found, key=lambda t: t.diameter) if found else None
 
-    def flat_drill(self, size: float, depth: float) -> Tool:
-        """An end mill of that very size that may plunge, for flat bottoms and counterbores."""
-        found = self.of(
-            ToolKind.END_MILL,
-            lambda t: abs(t.diameter - size) <= SAME and t.centre_cutting and goes(t, depth),
-        )
-        if not found:
-            found = self.of(
-                ToolKind.COUNTERBORE, lambda t: abs(t.diameter - size) <= SAME and goes(t, depth)
-            )
-        return found[0] if found else self.buy(self._end_mill(size, depth))
+    def flat_drill(self, size: float, depth: float, out: float) -> Tool:
+        """An end mill of that very size that may plunge, for flat bottoms and counterbores. out:
+        how far it must stick out [mm].
+        """
+
+        def good(t: Tool) -> bool:
+            return abs(t.diameter - size) <= SAME and goes(t, depth) and t.reach >= out
+
+        found = self.of(ToolKind.END_MILL, lambda t: t.centre_cutting and good(t))
+        found = found or self.of(ToolKind.COUNTERBORE, good)
+        if found:
+            return found[0]
+        mill = self._end_mill(size, depth)
+        return self.buy(replace(mill, reach=max(mill.reach, ceil(out))))
 
     def owns_flat(self, size: float, depth: float) -> bool:
         """Does the shop own a flat-ended cutter of that very size that may plunge so deep?"""

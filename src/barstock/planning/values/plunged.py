@@ -17,7 +17,9 @@ LEAST_LEFT = 0.1  # from a spot's tip to a flat hole's bottom [mm]; common pract
 
 
 def tip_depth(job: Sink, tool: Tool, thickness: float) -> float:
-    """The depth of the tool's tip below the face it enters [mm]."""
+    """The depth of the tool's tip below the hole's entry; of a through hole, below the face that
+    is up, thickness away from the other [mm].
+    """
     point = tool.diameter / 2 / tan(radians(tool.point / 2)) if tool.point < 179.9 else 0.0
     if job.step == "spot":
         return job.depth
@@ -38,15 +40,13 @@ def sink(task: Task, job: Sink, tool: Tool, lie: Lie, zeros: Zeros, dial: Dial) 
     deep = tip_depth(job, tool, thickness)
     spots = []
     for p in job.at:
-        x, y, _ = lie.at(p)
-        z = surface - deep
+        x, y, entry = lie.at(p)
+        metal = min([surface, *_floors(task, p, lie)])
+        z = (surface if job.through else entry) - deep
         if touch:
-            sunk = surface - min([surface, *_floors(task, p, lie)])
-            z = zeros.z - (job.depth - sunk)
+            z = zeros.z - (job.depth - (entry - metal))
         elif job.step == "spot":
-            z = max(
-                min([surface, *_floors(task, p, lie)]) - deep, surface - job.bottom + LEAST_LEFT
-            )
+            z = max(metal - deep, entry - job.bottom + LEAST_LEFT)
         spots.append((x - zeros.x, y - zeros.y, z - zeros.z))
     spots.sort()
     by_eye = lie.pose.way.by_eye

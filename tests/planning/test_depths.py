@@ -1,0 +1,68 @@
+"""Depths are counted from where a hole starts, as the drawing counts them."""
+
+from itertools import product
+from pathlib import Path
+from random import Random
+
+import pytest
+
+from barstock.route import Plunge
+
+from .small_part import operations, proved, written
+
+STEP = "kind: step, face: top, edge: right, width: 18, depth: 6"
+SLOT = "kind: slot, face: top, along: width, position: {right: 10}, width: 10, depth: 6"
+POCKET = (
+    "kind: pocket, face: top, at: {right: 12, width: centre}, length: 16, width: 12, "
+    "corner radius: 3, depth: 6"
+)
+ROUND = "kind: pocket, face: top, at: {right: 10, width: centre}, diameter: 12, depth: 6"
+PLACES = {STEP: "10", SLOT: "10", POCKET: "12", ROUND: "10"}
+BORES = (
+    "diameter: 4, depth: 7",
+    "diameter: 4, depth: 7, bottom: flat",
+    "thread: M4, depth: 6",
+    "diameter: 4 H7, finish: reamed, depth: 6",
+    "diameter: 3.2, depth: 7, counterbore: {diameter: 6, depth: 2}",
+    "diameter: 3.2, depth: 7, countersink: {diameter: 5, angle: 90}",
+)
+
+
+@pytest.mark.parametrize(("floor", "bore"), list(product(PLACES, BORES)))
+def test_a_blind_hole_that_starts_on_a_floor(floor: str, bore: str, tmp_path: Path) -> None:
+    hole = f"kind: hole, face: top, at: {{right: {PLACES[floor]}, width: centre}}"
+    proved(written("40 x 20 x 20", floor, f"{hole}, starts below: 6, {bore}"), tmp_path)
+
+
+@pytest.mark.parametrize("bore", ["diameter: 4, depth: 7", "thread: M4, depth: 6"])
+def test_a_blind_hole_that_starts_on_a_wall_that_an_outline_leaves(
+    bore: str, tmp_path: Path
+) -> None:
+    """The wall lies 8 mm behind the front; the hole is there first, and as deep below the wall."""
+    corners = (40, 0), (40, 24), (0, 24), (0, 8), (22, 8), (22, 0)
+    path = ", ".join(f"{{to: {{left: {x}, front: {y}}}}}" for x, y in corners)
+    outline = f"kind: outline, face: top, start: {{left: 22, front: 0}}, path: [{path}]"
+    hole = f"kind: hole, face: front, at: {{left: 12, height: centre}}, starts below: 8, {bore}"
+    route = proved(written("40 x 24 x 10", outline, hole), tmp_path)
+    drill = next(o for o in operations(route, "f2") if o.id.endswith("/drill"))
+    assert drill.cutter.flute >= 8 + 7
+
+
+@pytest.mark.parametrize("number", range(6))
+def test_depths_by_chance(number: int, tmp_path: Path) -> None:
+    """The drill's full diameter ends as far below the face as floor and depth together."""
+    chance = Random(number)
+    floor, deep = chance.randint(10, 60) / 10, chance.randint(20, 90) / 10
+    step = f"kind: step, face: top, edge: right, width: 18, depth: {floor}"
+    hole = "kind: hole, face: top, at: {right: 9, width: centre}"
+    text = written(
+        "40 x 20 x 20", step, f"{hole}, starts below: {floor}, diameter: 5, depth: {deep}"
+    )
+    route = proved(text, tmp_path)
+    drill = next(o for o in operations(route, "f2") if o.id.endswith("/drill"))
+    setup = next(s for s in route.setups if drill in s.operations)
+    (move,) = drill.moves
+    assert isinstance(move, Plunge)
+    high = {"top": 0.0, "rest": 20.0}[setup.zero_z.find]
+    # the point of a 5 mm drill of 118 degrees is 2.5 / tan 59 = 1.502 mm high
+    assert high - move.z == pytest.approx(floor + deep + 1.502, abs=0.006)
