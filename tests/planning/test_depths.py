@@ -6,9 +6,10 @@ from random import Random
 
 import pytest
 
+from barstock.errors import UnplannableError
 from barstock.route import Plunge
 
-from .small_part import operations, proved, written
+from .small_part import operations, planned, proved, shop, written
 
 STEP = "kind: step, face: top, edge: right, width: 18, depth: 6"
 SLOT = "kind: slot, face: top, along: width, position: {right: 10}, width: 10, depth: 6"
@@ -66,3 +67,38 @@ def test_depths_by_chance(number: int, tmp_path: Path) -> None:
     high = {"top": 0.0, "rest": 20.0}[setup.zero_z.find]
     # the point of a 5 mm drill of 118 degrees is 2.5 / tan 59 = 1.502 mm high
     assert high - move.z == pytest.approx(floor + deep + 1.502, abs=0.006)
+
+
+@pytest.mark.parametrize("size", ["M3", "M4", "M5", "M6", "M8", "M10", "4 BA", "1/4 BSF"])
+def test_a_thread_that_ends_on_a_flat_bottom(size: str, tmp_path: Path) -> None:
+    """The tapping drill's point stays above the bottom, the tap's lead above the point."""
+    hole = "kind: hole, face: top, at: {length: centre, width: centre}, depth: 10, bottom: flat"
+    route = proved(written("30 x 24 x 24", f"{hole}, thread: {size}"), tmp_path, shop("inch"))
+    assert [o.id.split("/")[-1] for o in operations(route, "f1")][-1] == "tap"
+
+
+def test_a_flat_bottom_that_leaves_no_room_is_told_with_the_depth_that_would(
+    tmp_path: Path,
+) -> None:
+    """M4 has a pitch of 0.7: its lead takes 1.05 mm, the point of a 3.3 mm drill 0.99 mm."""
+    hole = "kind: hole, face: top, at: {length: centre, width: centre}, bottom: flat, thread: M4"
+    tight = written("30 x 20 x 20", f"{hole}, depth: 8, drill depth: 9.2")
+    with pytest.raises(UnplannableError, match=r"'drill depth' of 10\.04 mm or more"):
+        planned(tight, tmp_path)
+
+
+@pytest.mark.parametrize("number", range(6))
+def test_a_drill_that_goes_the_taps_lead_deeper_and_no_more(number: int, tmp_path: Path) -> None:
+    """The bluntest tap's lead is a pitch and a half; readings rounded apart must leave it room."""
+    chance = Random(number)
+    name, pitch = chance.choice([("M3", 0.5), ("M4", 0.7), ("M5", 0.8), ("M6", 1.0)])
+    deep = chance.randint(6000, 12000) / 1000
+    hole = f"kind: hole, face: top, at: {{length: centre, width: centre}}, thread: {name}"
+    hole += f", depth: {deep}, drill depth: {deep + 1.5 * pitch:.3f}"
+    proved(written("30 x 20 x 24", hole), tmp_path)
+
+
+def test_a_thread_deeper_than_any_tap_goes_is_told_before_one_is_bought(tmp_path: Path) -> None:
+    hole = "kind: hole, face: top, at: {length: centre, width: centre}, thread: M7, depth: through"
+    with pytest.raises(UnplannableError, match="tap M7 does not reach 74 mm deep"):
+        planned(written("30 x 20 x 72.5", hole), tmp_path)

@@ -19,6 +19,10 @@ DRILLED = 0.05
 RUN_OUT = 3
 """Pitches a tapping drill goes below the full thread of a blind hole. Source: common practice."""
 
+POINT_SHARE = 0.32
+"""A drill's point is no higher than this share of the size asked for: of 118 degrees, 0.3, and the
+drill a little over that size. Source: elementary geometry."""
+
 
 @dataclass(frozen=True)
 class Bore:
@@ -173,7 +177,11 @@ def _tapped(
         return bore
     words = f"{RUN_OUT} pitches below the full thread"
     lead = BLUNT_LEAD * form.pitch
-    return _deeper(ask, bore, form.tap_drill, RUN_OUT * form.pitch, words, lead)
+    more = RUN_OUT * form.pitch
+    pointed = lead + POINT_SHARE * form.tap_drill
+    if bore.flat and pointed > more:
+        words, more = "the lead of a blunt tap and the drill's point below the full thread", pointed
+    return _deeper(ask, bore, form.tap_drill, more, words, lead)
 
 
 def _deeper(

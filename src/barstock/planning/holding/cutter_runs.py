@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import pairwise
-from math import radians, tan
 
 from barstock.handbook.holding_limits import HOLDER_RADIUS
 from barstock.planning.tasks.task import End, Level, Sink, Task
+from barstock.planning.tasks.tooling import point_height
 from barstock.planning.values import Zeros
 from barstock.route import Body, Move, Plunge, Traverse
 from barstock.workshop.shop import Tool
@@ -75,8 +75,7 @@ def point_below(task: Task) -> float:
     job = task.job
     if isinstance(job, Sink) and job.through:
         tool = task.tools[0]
-        point = tool.diameter / 2 / tan(radians(tool.point / 2)) if tool.point < 179.9 else 2.0
-        return point + 1.0
+        return (point_height(tool) or 2.0) + 1.0
     if isinstance(job, Level):
         return job.below(task.part.size)
     return 1.0 if isinstance(job, End) else 0.0

@@ -8,13 +8,14 @@ from math import inf, radians, tan
 from barstock.drawing.build import Feature, Part
 from barstock.drawing.dimension_runs import CheckSort, EndKind
 from barstock.errors import UnplannableError
+from barstock.handbook.threads import BLUNT_LEAD, thread
 from barstock.methods.cuts import Check, HoleCut
 from barstock.planning.tasks.pose import Pose
 from barstock.planning.tasks.task import Sink, Task, numbered, task_id
-from barstock.planning.tasks.tooling import REAM, ToolChest
+from barstock.planning.tasks.tooling import REAM, ToolChest, point_height
 from barstock.route import Process
 from barstock.route.statements import ReasonKind, because
-from barstock.workshop.shop import Tool
+from barstock.workshop.shop import Tool, ToolKind
 
 THROUGH = ("drill", "ream", "tap", "bore")
 WALL = ("drill", "ream", "bore", "flat")
@@ -67,14 +68,15 @@ class HoleTasks:
             tool, checks = self._flat_drill(wide, deep), filter(_widened, cut.checks)
             self._add("counterbore", Process.COUNTERBORE, tool, deep, wide, tuple(checks))
         if cut.countersink and cut.finish != "tapped":
-            self._countersink()
+            job = self.tasks[-1].job
+            self._countersink(job.size if isinstance(job, Sink) else cut.diameter)
         self._check_place()
         return self.tasks
 
     def _check_place(self) -> None:
         """Where it lies is checked as soon as its wall stands: before a thread, a wider mouth."""
-        made, size = max(
-            (i, t.job.size)
+        size, made = max(
+            (t.job.size, i)
             for i, t in enumerate(self.tasks)
             if isinstance(t.job, Sink) and t.job.step in WALL
         )
@@ -89,10 +91,13 @@ class HoleTasks:
         depth = cut.drill_depth or cut.depth
         tool = self._drill(drilled * 0.995 - 0.02, drilled * 1.02 + 0.03, drilled, drilled)
         drilled_deep = self._deep(tool.diameter, EndKind.TAPPING_DRILL)
-        self._add("drill", Process.DRILL_FOR_THREAD, tool, depth, tool.diameter, drilled_deep)
-        if cut.countersink:
-            self._countersink()
         threaded = cut.thread_depth or cut.depth
+        if cut.flat and not cut.through:
+            self._flat_for_thread(tool, depth, threaded, drilled_deep)
+        else:
+            self._add("drill", Process.DRILL_FOR_THREAD, tool, depth, tool.diameter, drilled_deep)
+        if cut.countersink:
+            self._countersink(tool.diameter)
         where = f"part {self.part.name!r}, {self.feature.name}"
         self._add(
             "tap",
@@ -102,6 +107,28 @@ class HoleTasks:
             cut.diameter,
             (*self._of(CheckSort.THREAD), *self._deep(tool.diameter, EndKind.FULL_THREAD)),
         )
+
+    def _flat_for_thread(
+        self, drill: Tool, depth: float, threaded: float, checks: tuple[Check, ...]
+    ) -> None:
+        """Drilled until the point is at the bottom; flattened where that is dimensioned, or the
+        tap's lead asks it. Raises UnplannableError where no cutter does it.
+        """
+        lead = BLUNT_LEAD * thread(self.cut.thread).pitch
+        short = depth - point_height(drill)
+        enough = short >= threaded + lead - 1e-6
+        self._add("drill", Process.DRILL_FOR_THREAD, drill, short, drill.diameter)
+        if enough and not checks:
+            return
+        mill = self.chest.largest_flat(drill.diameter + 0.05, self.metal + depth)
+        if mill is None or not (enough or mill.diameter >= drill.diameter - 0.05):
+            raise UnplannableError(
+                f"part {self.part.name!r}, {self.feature.name}: the point of {drill.name} leaves "
+                f"no room for the tap's lead over a flat bottom {depth:g} mm deep; leave 'bottom: "
+                f"flat' out, or give a 'drill depth' of {threaded + lead + depth - short:.2f} mm "
+                "or more"
+            )
+        self._add("flat", Process.FLATTEN, mill, depth, mill.diameter, checks)
 
     def _reamed(self) -> None:
         cut, chest = self.cut, self.chest
@@ -145,6 +172,7 @@ class HoleTasks:
         cut, chest = self.cut, self.chest
         size = cut.diameter
         bored = cut.finish == "bored" or not chest.owns_flat(size, cut.depth)
+        bored = bored and bool(chest.of(ToolKind.BORING_HEAD))
         mill = chest.largest_flat(size - 0.3, cut.depth) if bored else None
         if mill is not None:
             self._add("flat", Process.MILL_UNDER_SIZE, mill, cut.depth, mill.diameter)
@@ -159,11 +187,9 @@ class HoleTasks:
         flat = self._flat_drill(size, cut.depth)
         self._add("flat", Process.FLATTEN, flat, cut.depth, size, self._sizes())
 
-    def _countersink(self) -> None:
+    def _countersink(self, hole: float) -> None:
         assert self.cut.countersink
         top, angle = self.cut.countersink
-        job = self.tasks[-1].job
-        hole = job.size if isinstance(job, Sink) else self.cut.diameter
         depth = (top - hole) / 2 / tan(radians(angle / 2))
         self._add(
             "countersink",

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, field, replace
-from math import ceil
+from math import ceil, radians, tan
 
 from barstock.drawing.dimension_runs import CheckSort
 from barstock.errors import UnplannableError
@@ -214,26 +214,24 @@ class ToolChest:
     def tap(self, cut: HoleCut, depth: float, where: str) -> Tool:
         """The tap for a thread. Raises UnplannableError where it is too short for the depth."""
         found = self.of(ToolKind.TAP, lambda t: _same_thread(t.thread, cut.thread))
-        if found and not goes(found[0], depth):
+        sold = Tool(
+            f"tap {cut.thread}",
+            ToolKind.TAP,
+            cut.diameter,
+            max(12.0, 4 * cut.diameter),
+            max(25.0, 6 * cut.diameter),
+            cut.diameter * 0.75,
+            180.0,
+            Holder.HAND,
+            thread=cut.thread,
+        )
+        best = max(found or [sold], key=lambda t: t.reach)
+        if not goes(best, depth):
             raise UnplannableError(
                 f"{where}: the tap {cut.thread} does not reach {depth:g} mm deep; give the thread "
                 "a depth, or counterbore the hole from the far side"
             )
-        if found:
-            return found[0]
-        return self.buy(
-            Tool(
-                f"tap {cut.thread}",
-                ToolKind.TAP,
-                cut.diameter,
-                max(12.0, 4 * cut.diameter),
-                max(25.0, 6 * cut.diameter),
-                cut.diameter * 0.75,
-                180.0,
-                Holder.HAND,
-                thread=cut.thread,
-            )
-        )
+        return best if found else self.buy(best)
 
     def countersink(self, angle: float, top: float) -> Tool:
         """A countersink of that angle, wide enough."""
@@ -288,9 +286,7 @@ class ToolChest:
         )
 
     def largest_flat(self, most: float, depth: float) -> Tool | None:
-        """The largest end mill up to a size that may plunge so deep, if a boring head is owned."""
-        if not self.of(ToolKind.BORING_HEAD):
-            return None
+        """The largest end mill up to a size that may plunge so deep."""
         found = self.of(
             ToolKind.END_MILL,
             lambda t: t.diameter <= most and t.centre_cutting and goes(t, depth),
@@ -338,6 +334,11 @@ def _covering(width: float) -> Callable[[Tool], tuple[float, float]]:
     """Sorts cutters by how well one run of them covers a width."""
     wanted = min(max(1.25 * width, 6.0), 16.0)
     return lambda t: (abs(t.diameter - wanted), -t.diameter)
+
+
+def point_height(tool: Tool) -> float:
+    """The height of a tool's point; 0 of a flat end [mm]."""
+    return tool.diameter / 2 / tan(radians(tool.point / 2)) if tool.point < 179.9 else 0.0
 
 
 def goes(tool: Tool, depth: float) -> bool:

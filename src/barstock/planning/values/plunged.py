@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from math import radians, tan
-
 from barstock.drawing.build import Vec
 from barstock.handbook.threads import BLUNT_LEAD, thread
 from barstock.machines.dial import Dial
 from barstock.planning.tasks.pose import Lie
 from barstock.planning.tasks.task import Sink, Task
+from barstock.planning.tasks.tooling import point_height
 from barstock.planning.values.cutting import Cutting, Zeros
-from barstock.route import Does, Plunge
+from barstock.route import Does, Plunge, Process
 from barstock.workshop.shop import Tool
 
 LEAST_LEFT = 0.1  # from a spot's tip to a flat hole's bottom [mm]; common practice
@@ -20,7 +19,7 @@ def tip_depth(job: Sink, tool: Tool, thickness: float) -> float:
     """The depth of the tool's tip below the hole's entry; of a through hole, below the face that
     is up, thickness away from the other [mm].
     """
-    point = tool.diameter / 2 / tan(radians(tool.point / 2)) if tool.point < 179.9 else 0.0
+    point = point_height(tool)
     if job.step == "spot":
         return job.depth
     if job.through:
@@ -50,6 +49,10 @@ def sink(task: Task, job: Sink, tool: Tool, lie: Lie, zeros: Zeros, dial: Dial) 
         spots.append((x - zeros.x, y - zeros.y, z - zeros.z))
     spots.sort()
     by_eye = lie.pose.way.by_eye
+    # so that readings rounded apart leave a tap no less room than drawn
+    set_z = {Process.DRILL_FOR_THREAD: dial.below, Process.TAP: dial.above}.get(
+        task.does, dial.snap
+    )
     lead = BLUNT_LEAD * thread(tool.thread).pitch if job.step == "tap" and not job.through else 0.0
     for x, y, z in spots:
         out.moves.append(
@@ -57,9 +60,9 @@ def sink(task: Task, job: Sink, tool: Tool, lie: Lie, zeros: Zeros, dial: Dial) 
                 does=Does(job.step),
                 x=round(x) if by_eye else dial.snap("X", x),
                 y=round(y) if by_eye else dial.snap("Y", y),
-                z=dial.snap("Z", z),
+                z=set_z("Z", z),
                 through=job.through,
-                tip=dial.snap("Z", z - lead) if lead else None,
+                tip=dial.above("Z", z - lead) if lead else None,
                 touch=touch,
                 wide=wide,
                 follow=by_eye,
