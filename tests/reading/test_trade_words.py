@@ -10,6 +10,7 @@ from barstock import api
 
 SAMPLES = Path(__file__).parents[2] / "src" / "barstock" / "samples"
 SHOP = (SAMPLES / "wagon" / "workshop.yaml").read_text(encoding="utf-8")
+SHOP = SHOP.replace("rack:\n", "rack:\n  silver steel: [round 10 x 330]\n", 1)
 PIN = """build: Pin
 parts:
   pin:

@@ -10,7 +10,7 @@ import os
 from collections.abc import Callable, Iterator
 from concurrent.futures import Future, ThreadPoolExecutor
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -39,6 +39,8 @@ Progress = Callable[[str, float], None]
 """Told what is being done and the share of the whole that is done, 0 to 1."""
 
 PROOFS = "proofs"
+JOINED_WITH = {"hearth", "rack", "screws"}
+"""Sections of the workshop that joining rests on."""
 AT_HAND = ("barstock.methods.part_checks", "barstock.pack.moving_pages", "barstock.proving.prove")
 """What most of the tasks of a plan are in."""
 
@@ -119,13 +121,21 @@ def read(folder: Folder) -> tuple[Build, Workshop]:
     return _faultless(folder, None)
 
 
+def readable(folder: Folder) -> tuple[Build, Workshop]:
+    """What can be read of a folder's build and workshop, whatever is wrong with the rest.
+
+    Raises WrongUseError where the folder holds no build, FaultyError where nothing can be read.
+    """
+    return _read(folder).readable()
+
+
 def _faultless(folder: Folder, cache: Path | None) -> tuple[Build, Workshop]:
     return _read(folder, cache).faultless()
 
 
 @dataclass(frozen=True)
 class _Reading:
-    """What a folder holds. found: faults so far; looked: those of each part as a whole, to come.
+    """What can be read in a folder. found: faults so far; looked: those of each part, to come.
 
     written: the two files as they were read, by the names they are kept under. moving: the pages of
     what moves, to come, where they were asked for.
@@ -144,9 +154,11 @@ class _Reading:
         return in_order([*self.found, *(f for answer in self.looked for f in answer.result())])
 
     def readable(self) -> tuple[Build, Workshop]:
-        """Build and workshop, where nothing wrong is found so far. Raises FaultyError."""
-        wrong = any(fault.grade == "error" for fault in self.found)
-        if self.build is None or self.workshop is None or wrong:
+        """What can be read of build and workshop, whatever is wrong with the rest.
+
+        Raises FaultyError where either is not there, or where no size can be trusted.
+        """
+        if self.build is None or self.workshop is None:
             raise FaultyError(self.faults)
         return self.build, self.workshop
 
@@ -173,40 +185,53 @@ def _read(
     from barstock.pack.planned_inputs import as_written
     from barstock.solids.workers import Workers
     from barstock.store.kept_values import FIGURES, figures_in
-    from barstock.tolerancing.fits_of_build import fit_faults
-    from barstock.workshop.shop_reading import find_workshop, read_workshop
+    from barstock.tolerancing.fits_of_build import fit_faults, sound
+    from barstock.workshop.shop_reading import find_workshop, read_shop
 
     build_text = (place / "build.yaml").read_bytes()
     reading = read_build(place, KINDS) if text is None else read_written(text, place, KINDS)
-    build, looked, moving = reading.build, list[Future[list[Fault]]](), None
-    shop = find_workshop(place, reading.workshop)
-    written = as_written(build_text, shop)
-    workshop, faults = read_workshop(shop)
-    found = [*reading.faults, *faults]
+    build, looked, moving = reading.readable, list[Future[list[Fault]]](), None
+    path = find_workshop(place, reading.workshop)
+    written = as_written(build_text, path)
+    shop = read_shop(path)
+    found = [*reading.faults, *shop.faults]
     if build is not None:
-        if workshop is not None:
-            found += check_against(build, workshop)
-            with figures_in(cache / FIGURES if cache else None):
-                build, wrong = _joined(build, workshop)
-            found += wrong
-            if ask_moving is not None and not any(fault.grade == "error" for fault in found):
-                moving = ask_moving(build, workshop)
+        if shop.as_read is not None:
+            found += check_against(build, shop.as_read, shop.doubtful)
+            if not shop.doubtful & JOINED_WITH:
+                with figures_in(cache / FIGURES if cache else None):
+                    build, wrong = _joined(build, shop.as_read)
+                found += wrong
+            if ask_moving is not None and reading.sized and shop.readable is not None:
+                moving = ask_moving(build, shop.readable)
         looked = [
             _look(part, build.least_wall, cache, workers or Workers(0)) for part in build.parts
         ]
         found += fit_faults(build)
-    return _Reading(written, build, workshop, tuple(found), tuple(looked), moving)
+        build = sound(build)
+    trusted = build if reading.sized else None
+    return _Reading(written, trusted, shop.readable, tuple(found), tuple(looked), moving)
 
 
 def _joined(build: Build, workshop: Workshop) -> tuple[Build, list[Fault]]:
-    """The build with the fixtures of its fabrications, and what is wrong with their joining."""
+    """The build with the fixtures of its fabrications, and what is wrong with their joining.
+
+    One with a piece of a metal not known is left as it is.
+    """
     if not build.fabrications:
         return build, []
     from barstock.fabricating.fixture_design import with_fixtures
     from barstock.fabricating.joining_plan import joining_faults
 
-    build, faults = with_fixtures(build, workshop)
-    return build, [*faults, *joining_faults(build, workshop)]
+    apart = [
+        part
+        for part in build.fabrications
+        if part.joined and not all(piece.part.material for piece in part.joined.pieces)
+    ]
+    known = replace(build, parts=tuple(part for part in build.parts if part not in apart))
+    known, faults = with_fixtures(known, workshop)
+    faults += joining_faults(known, workshop)
+    return replace(known, parts=(*known.parts, *apart)), faults
 
 
 def _look(
@@ -283,6 +308,8 @@ def plan(
         sheet = Paper(paper)  # and not what another program calls so
         ask_moving = partial(moving_asked, cache=cache, workers=workers)
         reading = _read(place, cache, workers, ask_moving=ask_moving)
+        if any(fault.grade == "error" for fault in reading.found):
+            raise FaultyError(reading.faults)
         build, workshop = reading.readable()
         resumed = _resumed(place, Path(done)) if done is not None else None
         # made while the route is planned

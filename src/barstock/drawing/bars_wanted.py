@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
+
 from barstock.drawing.bar_wanted import SAME, TURNED, is_named
 from barstock.drawing.build import Build, Fault, Part, Pin
 from barstock.quantities import show
@@ -12,11 +14,22 @@ SAWN = 1.5
 """Least spare length of a bar beyond the part, to square both ends [mm]; common practice."""
 
 
-def check_against(build: Build, workshop: Workshop) -> tuple[Fault, ...]:
-    """Bars, vises and tools named in the build that the workshop has not got; bars too short."""
-    planned = [part for part in build.parts if part.made is None]
+def check_against(
+    build: Build, workshop: Workshop, doubtful: Collection[str] = ()
+) -> tuple[Fault, ...]:
+    """Bars, vises and tools named in the build that the workshop has not got; bars too short.
+
+    doubtful: sections of the workshop's file that cannot be read whole: nothing is missed there.
+    """
+    planned = [part for part in build.parts if part.made is None and part.material]
     bars = [fault for part in planned for fault in _bar_faults(part, workshop)]
-    return in_order([*bars, *(fault for pin in build.pins for fault in _pin_faults(pin, workshop))])
+    pins = [
+        fault
+        for pin in build.pins
+        if ("holding" if pin.rule == "vise" else "tools") not in doubtful
+        for fault in _pin_faults(pin, workshop)
+    ]
+    return in_order([*(bars if "rack" not in doubtful else ()), *pins])
 
 
 def _pin_faults(pin: Pin, workshop: Workshop) -> list[Fault]:

@@ -92,8 +92,19 @@ class Mating:
 
 
 @dataclass(frozen=True)
+class Unread:
+    """A part that cannot be read: for faults of its own, or because of another part, `of`."""
+
+    name: str
+    of: str = ""
+
+
+@dataclass(frozen=True)
 class Build:
-    """A build folder's drawing side: every part with everything resolved."""
+    """A build folder's drawing side: every part with everything resolved.
+
+    unread: parts that are written but cannot be read; what names them is left out.
+    """
 
     name: str
     folder: Path
@@ -104,6 +115,7 @@ class Build:
     projection: str = "third angle"
     fits: tuple[Mating, ...] = ()
     mechanism: Mechanism | None = None
+    unread: tuple[Unread, ...] = ()
 
     @property
     def fabrications(self) -> tuple[Part, ...]:

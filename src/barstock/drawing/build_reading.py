@@ -9,7 +9,7 @@ from typing import Any, Protocol
 
 from barstock.drawing.answers import Asked
 from barstock.drawing.bar_wanted import ALONG, bar_faults, side_faults
-from barstock.drawing.build import Build, Face, Feature, Part
+from barstock.drawing.build import Build, Face, Feature, Part, Unread
 from barstock.drawing.build_fields import BuildFields, FabricationFields, PartFields
 from barstock.drawing.fits_reading import read_fits
 from barstock.drawing.general_tolerance import STANDARD, General, iso_class, read_general
@@ -17,9 +17,10 @@ from barstock.drawing.mechanism_wanted import read_mechanism
 from barstock.drawing.other_hands import FeatureFields, HandFinish
 from barstock.drawing.pieces_reading import Fabricating, short_faults
 from barstock.drawing.pinned_choices import read_pins
+from barstock.drawing.readable import only_read
 from barstock.quantities import LONGEST, Dimension, Unit
 from barstock.reading.faults import Fault, Place, in_order, nearest
-from barstock.reading.fields import validate
+from barstock.reading.fields import as_far, validate
 from barstock.reading.nodes import Entry, Node, Table, Text, read_nodes, read_text, sort
 from barstock.reading.sizes import Sizes
 
@@ -51,11 +52,17 @@ class FieldsAndResolve(Protocol):
 
 @dataclass(frozen=True)
 class Reading:
-    """A build as read; None where anything graded "error" is wrong. faults: in the file's order."""
+    """A build as read; None where anything graded "error" is wrong. faults: in the file's order.
+
+    readable: what can be read whatever is wrong with the rest, None where nothing can. sized: can
+    its sizes be trusted, or is the unit or the tolerance that they all rest on unknown?
+    """
 
     build: Build | None
     faults: tuple[Fault, ...]
     workshop: str | None = None
+    readable: Build | None = None
+    sized: bool = True
 
 
 def read_build(folder: Path, kinds: Mapping[str, FieldsAndResolve]) -> Reading:
@@ -84,27 +91,29 @@ def read_table(
     faults = list(slips)
     reader = _Reader(kinds, faults)
     fields, parts = reader.build(table)
+    if fields is None:
+        return Reading(None, in_order(reader.faults))
     pins, slips = read_pins(table)
     fits, misfits = read_fits(fields, table)
-    mechanism, hitches = read_mechanism(
-        fields.mechanism if fields else None, table, fields.unit if fields else Unit.MM
-    )
+    mechanism, hitches = read_mechanism(fields.mechanism, table, fields.unit)
     reader.faults += slips + misfits + hitches
     found = in_order(reader.faults)
-    if fields is None or any(fault.grade == "error" for fault in found):
-        return Reading(None, found, fields.workshop if fields else None)
+    misnamed = {fault.place for fault in slips}
     build = Build(
         name=fields.build,
         folder=folder,
         parts=tuple(parts),
         general=reader.general.text,
         least_wall=reader.least_wall,
-        pins=pins,
+        pins=tuple(pin for pin in pins if pin.place not in misnamed),
         projection=fields.projection,
         fits=fits,
-        mechanism=mechanism,
+        mechanism=None if hitches else mechanism,
+        unread=tuple(reader.unread.values()),
     )
-    return Reading(build, found, fields.workshop)
+    wrong = _wrong(found)
+    readable = only_read(build, {fault.part for fault in found if fault.grade == "error"})
+    return Reading(None if wrong else build, found, fields.workshop, readable, reader.sized)
 
 
 def read_part(
@@ -127,22 +136,28 @@ UNKNOWN = Dimension(LONGEST)
 @dataclass
 class _Reader:
     """One reading of one file. unsized: the parts with a side that cannot be read; unread: those
-    that come to nothing, so that what names them is not told that they are not there."""
+    that come to nothing, so that what names them is not told that they are not there; sized: see
+    Reading."""
 
     kinds: Mapping[str, FieldsAndResolve]
     faults: list[Fault]
     general: General = field(default_factory=lambda: General(STANDARD, lambda _: 0, lambda _: 0))
     least_wall: float = 1.0
     unsized: set[str] = field(default_factory=set)
-    unread: set[str] = field(default_factory=set)
+    unread: dict[str, Unread] = field(default_factory=dict)
+    sized: bool = True
 
     def build(self, table: Table) -> tuple[BuildFields | None, list[Part]]:
         # parts are checked one by one below, so that one fault does not hide another
         outer = _without(_without(table, "parts", {}), "fabrications", {})
-        fields, faults = validate(BuildFields, outer, table.place, "build")
+        fields, faults = as_far(BuildFields, outer, table.place, "build")
         self.faults += faults
         unit = fields.unit if fields else Unit.MM
+        before = len(self.faults)
         self.general = self._general(table, unit) or iso_class("m")
+        measured = table.entries.get("unit")
+        unmeasured = measured and any(f.place == measured.value.place for f in faults)
+        self.sized = not unmeasured and not _wrong(self.faults[before:])
         if "least wall" in table.entries:
             wall = self._sizes(unit, "").length(table.entries["least wall"].value)
             self.least_wall = self.least_wall if wall is None else wall
@@ -154,7 +169,7 @@ class _Reader:
             self.faults.append(Fault(entry.place, "the build has no parts", "add one"))
         listed = parts.entries if parts else {}
         found = {name: self.part(name, each, unit) for name, each in listed.items()}
-        self.unread = {name for name, part in found.items() if part is None}
+        self.unread |= {name: Unread(name) for name, part in found.items() if part is None}
         made = [part for part in found.values() if part is not None]
         return fields, [*made, *self._fabrications(table, made, unit)]
 
@@ -169,35 +184,36 @@ class _Reader:
                 self.faults.append(Fault(each.place, what, "give the fabrication another name"))
             part = self.fabrication(name, each, parts, unit)
             found += [part] if part else []
+            if part is None:
+                self.unread.setdefault(name, Unread(name))
         return found
 
     def part(self, name: str, entry: Entry, unit: Unit) -> Part | None:
         table = self._table(entry, "a part: its material, sizes and features", part=name)
         if table is None:
             return None
-        fields, faults = validate(PartFields, _without(table, "features", {}), entry.place, "part")
+        bare_table = _without(table, "features", {})
+        fields, faults = as_far(PartFields, bare_table, entry.place, "part")
         self.faults += [replace(fault, part=name) for fault in faults]
         features = table.entries.get("features")
         listed = self._table(features, "the features by name", name) if features else None
         bare = self._bare_part(name, fields, table, entry.place, unit) if fields else None
-        found = []
-        for title, feature in listed.entries.items() if listed else ():
-            found.append(self.feature(title, feature, name, bare))
+        found, unread = self._features(listed, name, bare)
         if bare is None or name in self.unsized:
             return None
-        return replace(bare[0], features=tuple(f for f in found if f is not None))
+        return replace(bare[0], features=found, unread=unread)
 
     def fabrication(self, name: str, entry: Entry, parts: list[Part], unit: Unit) -> Part | None:
         table = self._table(entry, "a fabrication: its sizes, pieces and joints", part=name)
         if table is None:
             return None
         bare_table = _without(table, "features", {})
-        fields, faults = validate(FabricationFields, bare_table, entry.place, "fabrication")
+        fields, faults = as_far(FabricationFields, bare_table, entry.place, "fabrication")
         self.faults += [replace(fault, part=name) for fault in faults]
         bare = self._bare_part(name, fields, table, entry.place, unit) if fields else None
         features = table.entries.get("features")
         listed = self._table(features, "the features by name", name) if features else None
-        if fields is None or bare is None or name in self.unsized:
+        if fields is None or bare is None:
             return None
         whole, general = bare
         by_name = {part.name: part for part in parts}
@@ -205,20 +221,32 @@ class _Reader:
         sizes = self._sizes(whole.unit, name, general)
         holes = frozenset(word for word, kind in self.kinds.items() if kind.round_holes)
         reading = Fabricating(whole, fields, table, by_name, titles, holes, sizes, self.unread)
-        joined = reading.joined()
+        joined = None if _wrong(faults) or name in self.unsized else reading.joined()
         self.faults += reading.faults
+        if reading.waits_for:
+            self.unread[name] = Unread(name, reading.waits_for)
         if joined is None:
+            self.unsized.add(name)  # what its features are to cut is not known
+            self._features(listed, name, bare)
             return None
         self.faults += short_faults(whole, joined, table)
         if "from the solid" in table.entries:
             solid = self.part(f"{name} from the solid", table.entries["from the solid"], unit)
             joined = replace(joined, solid=solid and replace(solid, copies=whole.copies))
         whole = replace(whole, joined=joined, material=joined.pieces[0].part.material)
-        found = [
-            self.feature(title, feature, name, (whole, general))
-            for title, feature in (listed.entries.items() if listed else ())
-        ]
-        return replace(whole, features=tuple(f for f in found if f is not None))
+        found, unread = self._features(listed, name, (whole, general))
+        if _wrong(reading.faults) or reading.waits_for:
+            return None
+        return replace(whole, features=found, unread=unread)
+
+    def _features(
+        self, listed: Table | None, name: str, within: tuple[Part, General] | None
+    ) -> tuple[tuple[Feature, ...], frozenset[str]]:
+        """The features of a part that can be read, and the names of those that cannot."""
+        written = listed.entries if listed else {}
+        read = {title: self.feature(title, entry, name, within) for title, entry in written.items()}
+        unread = frozenset(title for title, feature in read.items() if feature is None)
+        return tuple(feature for feature in read.values() if feature is not None), unread
 
     def _bare_part(
         self,
@@ -241,8 +269,9 @@ class _Reader:
             general = iso_class("m")
         sizes = self._sizes(own, name, general)
         material = ""
-        if isinstance(fields, PartFields):
-            material = self._material(table.entries["material"].value, fields.material, name)
+        made_of = table.entries.get("material")
+        if isinstance(fields, PartFields) and made_of and isinstance(made_of.value, Text):
+            material = self._material(made_of.value, made_of.value.text, name)
         round_ = isinstance(fields, PartFields) and "diameter" in table.entries
         across = ("diameter", "diameter") if round_ else ("width", "height")
         self.faults += side_faults(table, across, place, name)
@@ -346,7 +375,7 @@ class _Reader:
         return size
 
     def _material(self, node: Node, word: str, part: str) -> str:
-        """The material by its name in the handbook."""
+        """The material by its name in the handbook, "" where it is not known there."""
         from barstock.handbook.materials import MATERIALS, material
 
         try:
@@ -354,7 +383,7 @@ class _Reader:
         except LookupError:
             what = f"'{word}' is no material known here" if word else "no material is written"
             self.faults.append(Fault(node.place, what, nearest(word, MATERIALS), part))
-            return word
+            return ""
 
     def _table(self, entry: Entry, what: str, part: str = "", feature: str = "") -> Table | None:
         if isinstance(entry.value, Table):
@@ -362,6 +391,10 @@ class _Reader:
         found = f"{sort(entry.value)} stands where a table is wanted"
         self.faults.append(Fault(entry.value.place, found, f"write {what}", part, feature))
         return None
+
+
+def _wrong(faults: Sequence[Fault]) -> bool:
+    return any(fault.grade == "error" for fault in faults)
 
 
 def _without(table: Table, name: str, instead: dict[str, Entry]) -> Table:

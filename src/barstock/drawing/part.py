@@ -47,6 +47,7 @@ class Part:
     round: cut from a round bar; width and height are then both its diameter, as the bar comes.
     no_filler: of a fixture's block, rectangles of its top where filler must not go, from its left
     and front [mm]. made: where it comes from, None where the plan makes it.
+    unread: names of features that are written but cannot be read.
     """
 
     name: str
@@ -66,6 +67,7 @@ class Part:
     round: bool = False
     no_filler: tuple[tuple[tuple[float, float], tuple[float, float]], ...] = ()
     made: Source | None = None
+    unread: frozenset[str] = frozenset()
 
     @property
     def size(self) -> Vec:

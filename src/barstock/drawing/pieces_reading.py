@@ -31,7 +31,8 @@ Rows = tuple[Vec, Vec, Vec]
 class Fabricating:
     """One fabrication being read. whole: its bare part; parts: those that pieces may be made as;
     features: names of those made after joining; hole_kinds: feature kinds that screws go into;
-    unread: parts with faults of their own."""
+    unread: parts that cannot be read; waits_for: the part it cannot be read without, "" for none.
+    """
 
     whole: Part
     fields: FabricationFields
@@ -42,6 +43,7 @@ class Fabricating:
     sizes: Sizes
     unread: Collection[str] = ()
     faults: list[Fault] = field(default_factory=list)
+    waits_for: str = ""
 
     def joined(self) -> Joined | None:
         """All that the fabrication is joined from; None where the pieces cannot be placed. Faults
@@ -81,12 +83,15 @@ class Fabricating:
     ) -> Piece | None:
         part = self.parts.get(fields.part)
         if part is None and fields.part in self.unread:
+            self.waits_for = fields.part
             return None
         if part is None:
             what = f"piece '{name}' is made as '{fields.part}', no part of the build"
             self._fault(_in(entry, "part").place, what, nearest(fields.part, self.parts))
             return None
-        why = _no_silver_solder(part.material)
+        if part.unread:
+            self.waits_for = part.name  # and what else is wrong is told
+        why = _no_silver_solder(part.material) if part.material else ""
         if why:
             what = f"piece '{name}' is of {part.material}, which is not silver soldered; {why}"
             self._fault(_in(entry, "part").place, what, "make it of another metal, or screw it on")
@@ -309,6 +314,9 @@ class Fabricating:
         name, _, feature = word.partition("/")
         if not self._known([name], placed, place, "piece"):
             return None
+        if feature in placed[name].part.unread:
+            self.waits_for = placed[name].part.name
+            return None
         holes = {f.name: f for f in placed[name].part.features if f.kind in self.hole_kinds}
         if not self._known([feature], holes, place, f"hole of '{placed[name].part.name}'"):
             return None
@@ -345,6 +353,7 @@ class Fabricating:
         if fields.part is not None:
             place = _in(entry, "part").place
             if fields.part in self.unread:
+                self.waits_for = fields.part
                 return None
             if not self._known([fields.part], self.parts, place, "part"):
                 return None

@@ -74,7 +74,7 @@ class Round:
 def broken_out(part: Part) -> Iterator[Fault]:
     """Every hole that breaks out along its side, unless it says 'breaks into'."""
     holes = [one for feature in part.features for one in _rounds(feature, part)]
-    names = {feature.name for feature in part.features}
+    names = {feature.name for feature in part.features} | part.unread
     for feature in part.features:
         for name in _meant(feature):
             if name not in names:

@@ -113,7 +113,9 @@ def _unheld(part: Part) -> list[Fault]:
     """Outlines to be milled on a part without two holes of its own to screw it down through."""
     ways = [(f, methods.KINDS[f.kind].ways(f.spec, part)[0].cuts) for f in part.features]
     holes = [c for _, cuts in ways for c in cuts if isinstance(c, HoleCut) and c.through]
-    faults = []
+    faults: list[Fault] = []
+    if part.unread:  # one of them may be such a hole
+        return faults
     for feature, cuts in ways:
         for cut in cuts:
             if not isinstance(cut, ProfileCut) or cut.way != "milled":

@@ -34,6 +34,9 @@ class Fields(BaseModel):
     )
 
 
+STAND_IN = "?"
+"""Stands for a word that is needed and not given."""
+
 Model = TypeVar("Model", bound=BaseModel)
 
 WANTED = {
@@ -83,6 +86,29 @@ def validate(
         if spoilt & needed:
             return None, faults
     return None, faults
+
+
+def as_far(
+    model: type[Model], node: Table, place: Place, called: str
+) -> tuple[Model | None, list[Fault]]:
+    """As `validate`, but what is needed and missing or wrong is stood in for, so that the rest can
+    be read on: the faults tell of it.
+    """
+    record, faults = validate(model, node, place, called)
+    if record is not None:
+        return record, faults
+    stand_ins = {}
+    for name, info in model.model_fields.items():
+        word = info.alias or name
+        given = node.entries.get(word)
+        written = given is not None and isinstance(given.value, Text) and given.value.text
+        if info.is_required() and info.annotation is not str:
+            stand_ins[word] = Entry(place, Table(place))
+        elif info.is_required() and not written:
+            stand_ins[word] = Entry(place, Text(place, STAND_IN))
+    return validate(model, Table(node.place, {**node.entries, **stand_ins}), place, called)[
+        0
+    ], faults
 
 
 def in_words(message: str) -> str:

@@ -84,6 +84,13 @@ def fit_faults(build: Build, kinds: Mapping[str, Kind] | None = None) -> list[Fa
     return faults
 
 
+def sound(build: Build) -> Build:
+    """The build without the fits that name a dimension which the drawing does not have."""
+    misnamed = {fault.place for fault in fit_faults(build)}
+    fits = (f for f in build.fits if not misnamed & {*f.inside.places, *f.outside.places})
+    return replace(build, fits=tuple(fits))
+
+
 def dimensions(build: Build, name: str, kinds: Mapping[str, Kind]) -> dict[str, Dimension]:
     """The dimensions that the last word of "part/feature/dimension" may name.
 

@@ -10,7 +10,7 @@ from typing import get_args
 from barstock.handbook.gauge_blocks import GAUGE_SETS
 from barstock.quantities import Unit
 from barstock.reading.faults import Fault, Place, in_order, nearest
-from barstock.reading.fields import validate
+from barstock.reading.fields import as_far
 from barstock.reading.nodes import Entry, Listing, Node, Table, Text, read_nodes
 from barstock.reading.sizes import Sizes
 from barstock.workshop.hearth import read_hearth, read_screws
@@ -29,6 +29,8 @@ from barstock.workshop.shop_fields import TIMES, HoldingFields, Instruments, Wor
 from barstock.workshop.tool_lists import read_tools
 
 FILE = "workshop.yaml"
+LISTS = frozenset({"tools", "rack", "screws"})
+"""Sections of things that do not rest on each other."""
 RODS = {"depth micrometer": 4.0, "caliper": 2.0}
 """How wide the rod is that an instrument puts down a hole [mm]. Common practice."""
 
@@ -41,20 +43,53 @@ def find_workshop(folder: Path, shared: str | None = None) -> Path:
     return own if shared is None or own.exists() else folder / shared
 
 
+@dataclass(frozen=True)
+class ShopReading:
+    """A workshop as read; None where anything is wrong. faults: in order.
+
+    as_read: with what can be read of it, None where nothing can. doubtful: the names of its
+    sections that a fault is in.
+    """
+
+    workshop: Workshop | None
+    faults: tuple[Fault, ...]
+    as_read: Workshop | None = None
+    doubtful: frozenset[str] = frozenset()
+
+    @property
+    def readable(self) -> Workshop | None:
+        """What to plan with: one tool or bar less does no harm, a machine misread would."""
+        return self.as_read if self.doubtful <= LISTS else None
+
+
 def read_workshop(path: Path) -> tuple[Workshop | None, tuple[Fault, ...]]:
     """The workshop of a file, None where anything in it is wrong; and its faults, in order.
 
     Never raises for what the user wrote.
     """
+    reading = read_shop(path)
+    return reading.workshop, reading.faults
+
+
+def read_shop(path: Path) -> ShopReading:
+    """The workshop of a file as far as it can be read."""
     table, faults = read_nodes(path)
     if table is None:
-        return None, in_order(faults)
-    fields, found = validate(WorkshopFields, table, table.place, "workshop")
+        return ShopReading(None, in_order(faults))
+    slips = len(faults)
+    fields, found = as_far(WorkshopFields, table, table.place, "workshop")
     faults += found
     if fields is None:
-        return None, in_order(faults)
+        return ShopReading(None, in_order(faults))
     shop = _Reader(table, fields, faults).workshop()
-    return (None if faults else shop), in_order(faults)
+    doubtful = frozenset(_section(table, fault) for fault in faults[slips:])
+    return ShopReading(None if faults else shop, in_order(faults), shop, doubtful)
+
+
+def _section(table: Table, fault: Fault) -> str:
+    """The name in the file's outermost table that a fault stands under."""
+    above = [name for name, e in table.entries.items() if e.place.line <= fault.place.line]
+    return above[-1] if above else ""
 
 
 @dataclass
