@@ -6,7 +6,7 @@ All are common practice: no standard gives them. Who needs a margin on one adds 
 from __future__ import annotations
 
 THIN_GRIP = 1.0  # height that even thin work is gripped by [mm], common practice
-LEAST_GRIP = 3.0  # height between the jaws [mm], or
+LEAST_GRIP = 2.0  # height between the jaws [mm], by light cuts; common practice; or
 GRIP_SHARE = 0.25  # this share of thinner work's own height, common practice
 LEAST_LENGTH = 10.0  # of work along jaws, V or fence [mm], or
 LENGTH_SHARE = 1 / 3  # this share of shorter work's own length, common practice
@@ -27,8 +27,8 @@ def least_grip(height: float, share: float = GRIP_SHARE) -> float:
 
     height: of the work; share: of it that will do where that is less.
 
-    >>> least_grip(20.0), least_grip(8.0), least_grip(2.0)
-    (3.0, 2.0, 1.0)
+    >>> least_grip(20.0), least_grip(6.0), least_grip(2.0)
+    (2.0, 1.5, 1.0)
     """
     return max(THIN_GRIP, min(LEAST_GRIP, share * height))
 

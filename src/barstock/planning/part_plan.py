@@ -25,6 +25,7 @@ from barstock.planning.setup_making import (
     make_setup,
     piece_state,
 )
+from barstock.planning.tasks.pose import lay
 from barstock.planning.tasks.task import UnheldError, sawing_id
 from barstock.route import BarPiece, Cutter, Holding, Operation, Process, SawOff, Setup, Zero
 from barstock.route.statements import Caution, CautionKind, ReasonKind, because
@@ -127,12 +128,14 @@ def plan_part(
 
     def note(group: Sequence[Placed]) -> None:
         if not way_of(group[0].pose).by_hand:
-            tasks = [p.task for p in group]
+            tasks, pose = [p.task for p in group], group[0].pose
             try:
-                could.append(hold(group[0].pose, state.box, tasks, givens.workshop).could)
+                grip = hold(pose, state.box, tasks, givens.workshop)
+                way_of(pose).after(grip, lay(pose, state.box, grip.packing), state.done)
+                could.append(grip.could)
             except UnplannableError as reason:
                 told = f"part {part.name!r}, {tasks[0].named}: {reason}"
-                raise UnheldError(told, group[0].pose, tasks) from reason
+                raise UnheldError(told, pose, tasks) from reason
 
     groups = in_setups(order.placed)
     if bar:

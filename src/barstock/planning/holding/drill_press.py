@@ -56,7 +56,7 @@ class OnPress(InVise):
             )
 
         return tuple(
-            replace(p, way=cls(p.way.vise))
+            replace(p, way=cls(p.way.vise, p.way.near))
             for p in task.poses
             if isinstance(p.way, InVise) and p.way.slides and p.stage != "bar" and not p.tilt
             if faster(shop.machine(p.way.machine))

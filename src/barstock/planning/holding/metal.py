@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import Protocol
 
@@ -15,6 +15,9 @@ from barstock.planning.tasks.task import Bevel, Job, Level, Sink, Task
 JAW_GONE = 0.65  # share of a jaw's grip that may be gone; common practice
 REST_GONE = 0.55  # share of a face that may be gone from under the work; common practice
 HOLLOW_GONE = 0.75  # or of one that is whole at its four corners; common practice
+BARELY_GONE = (
+    0.85  # of either between two jaws, where nothing holds the work better; common practice
+)
 
 
 class Needed(Protocol):
@@ -22,6 +25,9 @@ class Needed(Protocol):
 
     def spoilt_by(self, tasks: Sequence[Task]) -> list[Task]:
         """The tasks which together would take away too much of it; none if enough is left."""
+
+    def barely(self) -> Needed:
+        """The least that would do where there is no better way."""
 
 
 def removed_at(task: Task, point: Vec) -> bool:
@@ -87,7 +93,9 @@ class Seat:
     """Points of the work that are pressed on, and that it rests on.
 
     corners: of the points it rests on. jaw_share: of a jaw's points that may be gone. levels: of a
-    jaw's points, as many at each; 0 where no two jaws press against each other.
+    jaw's points, one above another at each place along it; 0 where no two jaws press against each
+    other. least: share of the levels that must stay, where any does. rest_share: of the points it
+    rests on that may be gone.
     """
 
     jaws: tuple[tuple[Vec, ...], tuple[Vec, ...]]
@@ -95,6 +103,14 @@ class Seat:
     corners: frozenset[Vec]
     jaw_share: float = JAW_GONE
     levels: int = 0
+    least: float = 0.0
+    rest_share: float = REST_GONE
+
+    def barely(self) -> Seat:
+        """The least height that two jaws must press on, whatever else is gone."""
+        if not self.levels:
+            return self
+        return replace(self, jaw_share=BARELY_GONE, rest_share=BARELY_GONE)
 
     def spoilt_by(self, tasks: Sequence[Task]) -> list[Task]:
         """The tasks which together would take away too much of it; none if enough is left."""
@@ -102,26 +118,28 @@ class Seat:
         for points, share in (
             (self.jaws[0], self.jaw_share),
             (self.jaws[1], self.jaw_share),
-            (self.rest, REST_GONE),
+            (self.rest, self.rest_share),
         ):
             lost = {t.id: gone(t, points) for t in tasks}
             away = frozenset[Vec]().union(*lost.values())
             if points is self.rest and not away & self.corners:
-                share = HOLLOW_GONE
+                share = max(share, HOLLOW_GONE)
             if len(away) > share * len(points):
                 guilty += [t for t in tasks if lost[t.id] and t not in guilty]
         return guilty or self._aside(tasks)
 
     def _aside(self, tasks: Sequence[Task]) -> list[Task]:
-        """The tasks that leave either jaw enough, but not at heights where they meet."""
+        """The tasks that leave either jaw too little height, or not at heights where they meet."""
         if not self.levels:
             return []
         lost = {t.id: [gone(t, points) for points in self.jaws] for t in tasks}
-        low, high = 0, self.levels
+        low, high, mean = 0, self.levels, float(self.levels)
         for n, points in enumerate(self.jaws):
             away = frozenset[Vec]().union(*(each[n] for each in lost.values()))
-            left = [m % self.levels for m, p in enumerate(points) if p not in away]
-            low, high = max(low, min(left)), min(high, max(left) + 1)
-        if high - low >= (1 - self.jaw_share) * self.levels:
+            left = [divmod(m, self.levels) for m, p in enumerate(points) if p not in away]
+            levels = [level for _, level in left]
+            low, high = max(low, min(levels)), min(high, max(levels) + 1)
+            mean = min(mean, len(left) / len({place for place, _ in left}))
+        if min(mean, high - low) >= self.least * self.levels - 1e-9:
             return []
         return [t for t in tasks if any(lost[t.id])]

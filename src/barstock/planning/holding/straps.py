@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from itertools import product
+from itertools import pairwise, product
 from math import ceil
 
 from barstock.drawing.build import Face, Part, Vec
@@ -32,6 +32,8 @@ WHERE: dict[str, tuple[tuple[Side, float], ...]] = {
         ("back", 0.2),
         ("back", 0.8),
     ),
+    "over the back, near both ends": (("back", 0.2), ("back", 0.8)),
+    "over the front, near both ends": (("front", 0.2), ("front", 0.8)),
     "over the left end in front and the right end behind": (("left", 0.2), ("right", 0.8)),
     "over the left end behind and the right end in front": (("left", 0.8), ("right", 0.2)),
 }
@@ -40,12 +42,13 @@ STRAPPED = (CautionKind.STRAPS_LEVEL, CautionKind.STRAPS_CLEAR, CautionKind.STRA
 LEAST_FENCE = 1.0  # of the work's side that the fence stands against [mm], or
 LEAST_SHARE = 0.3  # a share of thin work's; common practice
 INSIDE = 5.0  # parallels and fence end so far inside the work's ends [mm]; common practice
+NARROW = 4.0  # times what a nose bears: narrower work is strapped over one side; common practice
 FENCE = 10.0  # thickness of the straight edge at the back [mm]; common practice
 FENCE_HIGH = 0.4  # of the work's height that the fence stands against; common practice
 SHARES = (0.0, 0.25, 0.5, 0.75, 1.0)  # of a nose's length and width, looked at
 WITHIN = 0.5  # its corners are looked at so far inside [mm]
 LEVEL = 0.01  # a nose bears on what is level within this [mm]
-SUNK = 0.5  # share of the work's height that may be gone under a nose; common practice
+SUNK = 0.9  # share of the work's height that may be gone under a nose; common practice
 AIR = 1.0  # under the deepest cutter [mm]; common practice
 BOARD = 12.0  # thickness of a board under thin work, at least [mm]; common practice
 
@@ -64,7 +67,12 @@ class OnStraps(OnTable):
         kit = shop.kit(Clamps)
         if kit is None or pose.tilt or pose.stage == "bar" or not _lies_flat(pose, part):
             return ()
-        return [cls(where, kit) for where in WHERE]
+        deep = part.size[pose.fixed_jaw.axis]
+        return [
+            cls(where, kit)
+            for where, spots in WHERE.items()
+            if len({side for side, _ in spots}) > 1 or deep < NARROW * kit.bears
+        ]
 
     @classmethod
     def lacking(cls, shop: Workshop) -> str:
@@ -98,7 +106,9 @@ class OnStraps(OnTable):
     ) -> Grip:
         """The work is held as low as will do, or as is wanted."""
         deepest = max((point_below(t) for t in tasks), default=0.0)
-        packing, could = _packed(self.kit, lay(pose, box, 0.0), deepest, shop, wanted)
+        flat = lay(pose, box, 0.0)
+        _room(self.where, self.kit, flat)
+        packing, could = _packed(self.kit, flat, deepest, shop, wanted)
         return self.grip(lay(pose, box, packing), could, shop)
 
     def needs(self, pose: Pose, box: Box, part: Part) -> Needed:
@@ -212,6 +222,26 @@ def _body(
     )
 
 
+def _room(where: str, kit: Clamps, flat: Lie) -> None:
+    """Raises UnplannableError where the straps would leave none of the work free, or meet."""
+    low, high = flat.extent
+    sideways = WHERE[where][0][0] in ("front", "back")
+    along, across = (0, 1) if sideways else (1, 0)
+    noses = len({side for side, _ in WHERE[where]}) * kit.bears
+    if high[across] - low[across] < 2 * noses:
+        raise UnplannableError("the work is too small for straps: their noses would cover it")
+    shares = sorted({share for _, share in WHERE[where]})
+    apart = min((b - a for a, b in pairwise(shares)), default=1.0) * (high[along] - low[along])
+    if apart < kit.wide and _side_by_side(where):
+        raise UnplannableError("the work is too short for straps side by side")
+
+
+def _side_by_side(where: str) -> bool:
+    """Do two straps come in over one side?"""
+    sides = [side for side, _ in WHERE[where]]
+    return len(set(sides)) < len(sides)
+
+
 def _packed(
     kit: Clamps, flat: Lie, deepest: float, workshop: Workshop, wanted: Sequence[float]
 ) -> tuple[float, list[float]]:
@@ -221,9 +251,6 @@ def _packed(
     """
     low, high = flat.extent
     tall = high[2] - low[2]
-    inner = min(high[i] - low[i] for i in (0, 1)) - 2 * kit.bears
-    if inner < 2 * kit.bears:
-        raise UnplannableError("the work is too small for straps: their noses would cover it")
     if springs(flat):
         usual = INCH / 2 if workshop.unit is Unit.INCH else BOARD
         board = max(usual, ceil(deepest + AIR))
@@ -245,6 +272,10 @@ class Noses:
     up: Face
     spots: tuple[tuple[Vec, ...], ...]
     tall: float
+
+    def barely(self) -> Noses:
+        """Nothing less would do."""
+        return self
 
     def spoilt_by(self, tasks: Sequence[Task]) -> list[Task]:
         """The tasks which together leave some nose nothing level or solid to bear on; else none."""

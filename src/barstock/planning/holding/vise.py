@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 from itertools import combinations
 from math import ceil
-from typing import ClassVar
+from typing import ClassVar, Literal
 
 from barstock.drawing.build import Face, Part, Vec
 from barstock.errors import UnplannableError
@@ -36,7 +36,9 @@ from barstock.workshop.shop import Vise, Workshop
 USUAL_JAW = 80.0  # width of a small mill's vise [mm]; common practice
 OVERHANG = 0.5  # of a jaw's width that a bar may stand past each end of it; common practice
 LIMBER = 4.0  # times its thickness that a bar may stand past the jaws; common practice
-ABOVE_JAWS = 0.5  # least height of a floor that runs out over a jaw [mm]; common practice
+ABOVE_JAWS = 0.5  # least height of a floor that runs out over a jaw [mm], or
+FIRM = 3.0  # between the jaws where any of the cuts leaves so much [mm]; common practice
+CLOSE = 0.2  # that where the work has little else to be gripped by [mm]; common practice
 FINDER_SEES = 3.0  # of a side above the jaws for the edge finder [mm]; common practice
 PAST_JAW = 3.0  # how far an end stands past the jaws when it is squared [mm]; common practice
 FINE_LEVEL = 0.1  # between the heights at which the printed grip is looked at [mm]
@@ -47,30 +49,43 @@ FIRM_GRIP = (
 )
 LITTLE = 4.0  # less grip than this is warned of [mm]; common practice
 TALL = 3.0  # times its grip that work may stand up before a warning; common practice
+LIKELY = 1.5  # times the least grip that there will be at least; common practice
 MARGIN = 1.2  # times the share of thin work that must be gripped; common practice
 
 
 @dataclass(frozen=True)
 class InVise(Way):
-    """Work between the jaws of a vise. vise: the one to use, where it is not free; end: held near
-    one end of work longer than the jaws, so that nothing else can be cut there; slides: may the
-    vise stand free under the spindle of a drill press?
+    """Work between the jaws of a vise. vise: the one to use, where it is not free; near: the end
+    near which work longer than the jaws is held, "" about its middle; slides: may the vise stand
+    free under the spindle of a drill press?
     """
 
     name = "vise"
     slides: ClassVar[bool] = True
     vise: str = ""
-    end: bool = False
+    near: Literal["", "left", "right"] = ""
 
     @classmethod
     def usual(cls, need: Need, up: Face) -> Way | None:
         """The way is thought of first for whatever lies with a long face up."""
         return cls() if need is Need.CUT and up.axis != 0 else None
 
+    @classmethod
+    def instead(cls, pose: Pose, part: Part, shop: Workshop) -> Sequence[Way]:
+        """Work longer than the jaws is offered with either end near them."""
+        way, least = pose.way, min((v.jaw_width for v in shop.vises), default=0.0)
+        if not isinstance(way, InVise) or type(way) is not cls or way.near:
+            return ()
+        if pose.stage == "bar" or pose.tilt:
+            return ()
+        long = part.size[pose.right.axis] > least
+        return [replace(way, near="left"), replace(way, near="right")] if long else ()
+
     def pose_words(self, pose: Pose) -> str:
         """The vise, and which end it is near, for the name of a pose."""
         held = f", in the {self.vise}" if self.vise else ""
-        return held + (f", gripped near the {pose.right} end" if self.end else "")
+        end = pose.right if self.near == "right" else pose.left
+        return held + (f", gripped near the {end} end" if self.near else "")
 
     def in_device(self, name: str) -> Way | None:
         """The same way by the vise of that name."""
@@ -128,12 +143,9 @@ class InVise(Way):
         """Work between the jaws of that vise."""
         pose, (low, high) = flat.pose, flat.extent
         opening, height = high[1] - low[1], high[2] - low[2]
-        exposed = max((_exposed(t, flat) for t in tasks), default=0.0)
-        most_grip = height - exposed - (ABOVE_JAWS if exposed else 0.0)
-        through = max((point_below(t) for t in tasks), default=0.0)
-        least = max(vise.jaw_depth - most_grip, through, 0.0)
-        most = vise.jaw_depth - least_grip(height)
-        choices = _packings(shop.parallels, least, most, pose, tasks)
+        jaws = self._jaws(vise, flat, tasks)
+        _near_enough(jaws, flat, tasks)
+        choices = self._choices(vise, flat, tasks, shop.parallels)
         if by_the_middle(tasks, pose.fixed_jaw.axis):
             proud = vise.jaw_depth - height + FINDER_SEES
             choices = [c for c in choices if sum(c) >= proud] or choices
@@ -150,12 +162,35 @@ class InVise(Way):
             vise,
             grip,
             height - grip,
-            self._jaws(vise, flat, tasks),
+            jaws,
             opening,
             frozenset(could),
             min(map(sum, choices)),
             max(map(sum, choices)),
         )
+
+    def _choices(
+        self, vise: Vise, flat: Lie, tasks: Sequence[Task], owned: Sequence[float]
+    ) -> list[tuple[float, ...]]:
+        """The packings that leave the cuts free and enough between the jaws, the best first."""
+        height = flat.extent[1][2] - flat.extent[0][2]
+        deep = [_exposed(t, flat) for t in tasks]
+        exposed, least_deep = max(deep, default=0.0), min(deep, default=0.0)
+        asked = FIRM if height - least_deep - ABOVE_JAWS >= FIRM else 0.0
+        through = max((point_below(t) for t in tasks), default=0.0)
+        trouble: UnplannableError | None = None
+        for above in (ABOVE_JAWS, CLOSE) if exposed else (0.0,):
+            most_grip = height - exposed - above
+            least = max(vise.jaw_depth - most_grip, through, 0.0)
+            try:
+                _enough(most_grip, height, f"under a cut {exposed:.2f} mm deep it", asked)
+                need = max(least_grip(height), min(asked, MARGIN * limits.GRIP_SHARE * height))
+                most = vise.jaw_depth - min(need, most_grip)
+                return _packings(owned, least, most, flat.pose, tasks)
+            except UnplannableError as reason:
+                trouble = reason
+        assert trouble is not None
+        raise trouble
 
     def _jaws(self, vise: Vise, flat: Lie, tasks: Sequence[Task]) -> tuple[float, float]:
         """From where to where the jaws stand: about the work's middle, or short of an end."""
@@ -164,6 +199,10 @@ class InVise(Way):
         if ends:
             right = min(_plane(t, flat) for t in ends) - PAST_JAW
             return (right - vise.jaw_width, right)
+        if self.near == "left":
+            return (low[0], low[0] + vise.jaw_width)
+        if self.near == "right":
+            return (high[0] - vise.jaw_width, high[0])
         return about((low[0] + high[0]) / 2, vise)
 
     def needs(self, pose: Pose, box: Box, part: Part) -> Needed:
@@ -178,7 +217,11 @@ class InVise(Way):
         """The grip with the height that both jaws still touch, and how far what is
         left stands out.
         """
-        stays = grip.grip if lie.pose.tilt else touched(lie.pose, lie.box, grip.grip, done)
+        if lie.pose.tilt:
+            stays = grip.grip
+        else:
+            stays, mean = touched(lie.pose, lie.box, grip.grip, done)
+            _enough(min(stays, mean), lie.extent[1][2] - lie.extent[0][2], "what is left of it")
         return replace(grip, grip=stays, stick_up=grip.stick_up - self.sunk(lie, done))
 
     def in_sight(self, lie: Lie, grip: Grip, done: Sequence[Task]) -> bool:
@@ -205,7 +248,7 @@ class InVise(Way):
     def for_an_end(self, part: Part, shop: Workshop) -> Way:
         """The same way held near that end, where the part is longer than any jaw is wide."""
         widest = max((v.jaw_width for v in shop.vises), default=0.0)
-        return replace(self, end=part.size[0] > widest)
+        return replace(self, near="right" if part.size[0] > widest else "")
 
 
 WAY = InVise
@@ -232,12 +275,54 @@ def least_grip(height: float) -> float:
 def likely_grip(part: Part, pose: Pose) -> float:
     """Height of work that will be between the jaws in a pose, before packing is known [mm]."""
     height = part.size[pose.up.axis]
-    return max(least_grip(height), min(height * 0.5, 12.0))
+    return min(height, max(LIKELY * least_grip(height), min(height * 0.5, 12.0)))
 
 
 def most_firm(choices: Sequence[tuple[float, ...]], jaw_depth: float) -> float:
     """The highest packing that holds the work firmly, or as firmly as can be [mm]."""
     return max(sum(choices[0]), jaw_depth - FIRM_GRIP)
+
+
+def _enough(grip: float, height: float, what: str, asked: float = 0.0) -> None:
+    """Raises UnplannableError where so little height of work is gripped. asked: by the cut [mm]."""
+    need = max(limits.least_grip(height), min(asked, limits.GRIP_SHARE * height))
+    if grip < need - 1e-6:
+        raise UnplannableError(
+            f"{what} would be gripped by {max(grip, 0.0):.2f} mm of height, and {need:.2f} mm is "
+            "the least, with light cuts"
+        )
+
+
+def _near_enough(jaws: tuple[float, float], lie: Lie, tasks: Sequence[Task]) -> None:
+    """Raises UnplannableError where work is cut too far past the jaws' ends."""
+    low, high = lie.extent
+    thick = min(high[1] - low[1], high[2] - low[2])
+    most = limits.OVERHANG * thick
+    for task in tasks:
+        for a, b in _along(task, lie):
+            out = max(jaws[0] - max(a, low[0]), min(b, high[0]) - jaws[1])
+            if out > most + 1e-6:
+                raise UnplannableError(
+                    f"it would be cut {out:.1f} mm past the end of the jaws, and work "
+                    f"{thick:.2f} mm thick bears {most:.1f} mm"
+                )
+
+
+def _along(task: Task, lie: Lie) -> Iterator[tuple[float, float]]:
+    """From where to where along the jaws a task cuts."""
+    job, (low, high) = task.job, lie.extent
+    if isinstance(job, Sink):
+        for p in job.at:
+            x = lie.at(p)[0]
+            yield (x - job.size / 2, x + job.size / 2)
+    elif isinstance(job, Level):
+        yield plan_view(job.cut, task.part.size, lie).x
+    elif isinstance(job, End):
+        yield (_plane(task, lie), high[0])
+    elif isinstance(job, Bevel):
+        ends = [f for f in job.cut.faces if f.axis == lie.pose.right.axis]
+        at_right = bool(ends) and ends[0] is lie.pose.right
+        yield (high[0] if at_right else low[0], low[0] if ends and not at_right else high[0])
 
 
 def _plane(task: Task, lie: Lie) -> float:
@@ -323,27 +408,26 @@ def _seat(up: Face, along: int, fixed_jaw: Face, box: Box, grip: float, levels: 
             p[u], p[v] = between(box, u, (i + 0.5) / SPOTS), between(box, v, (j + 0.5) / SPOTS)
             p[up.axis] = side(box, up.opposite) + up.sign * 0.02
             rest.append((p[0], p[1], p[2]))
-    height = box[1][up.axis] - box[0][up.axis]
-    share = min(JAW_GONE, 1 - least_grip(height) / grip)
+    least = limits.least_grip(box[1][up.axis] - box[0][up.axis]) / grip
     ends = [(min(p[i] for p in rest), max(p[i] for p in rest)) for i in (u, v)]
     corners = frozenset(p for p in rest if p[u] in ends[0] and p[v] in ends[1])
-    return Seat((jaws[0], jaws[1]), tuple(rest), corners, share, levels)
+    return Seat((jaws[0], jaws[1]), tuple(rest), corners, JAW_GONE, levels, least)
 
 
-def touched(pose: Pose, box: Box, grip: float, done: Sequence[Task]) -> float:
-    """Height over which both jaws touch work that is gripped so deep, after these cuts [mm]."""
-    whole = in_jaws(pose, box, grip, ceil(grip / FINE_LEVEL)).jaws
-    heights = []
+def touched(pose: Pose, box: Box, grip: float, done: Sequence[Task]) -> tuple[float, float]:
+    """Height over which both jaws touch work that is gripped so deep, after these cuts, and what of
+    it a jaw touches on the average along them [mm]."""
+    levels = ceil(grip / FINE_LEVEL)
+    whole = in_jaws(pose, box, grip, levels).jaws
+    low, high, mean = 0, levels, float(levels)
     for points in whole:
         away = frozenset[Vec]().union(*(gone(t, points) for t in done))
-        stays = [p for p in points if p not in away]
-        rest = side(box, pose.up.opposite)
-        heights.append([abs(p[pose.up.axis] - rest) for p in stays])
-    if not all(heights):
-        return grip
-    levels = ceil(grip / FINE_LEVEL)
-    low, high = max(map(min, heights)), min(map(max, heights))
-    return min(grip, high - low + grip / levels)
+        left = [divmod(n, levels) for n, p in enumerate(points) if p not in away]
+        heights = [level for _, level in left]
+        low = max(low, min(heights, default=levels))
+        high = min(high, max(heights, default=-1) + 1)
+        mean = min(mean, len(left) / max(1, len({place for place, _ in left})))
+    return max(0.0, grip * (high - low) / levels), grip * mean / levels
 
 
 def _sides_clear(pose: Pose, box: Box, done: Sequence[Task]) -> bool:

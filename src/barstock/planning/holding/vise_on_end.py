@@ -27,6 +27,11 @@ class OnEnd(InVise):
         """The way is thought of first for whatever has an end up."""
         return cls() if need is Need.CUT and up.axis == 0 else None
 
+    @classmethod
+    def instead(cls, pose: Pose, part: Part, shop: Workshop) -> Sequence[Way]:
+        """The jaws are about the middle of work on end, and nowhere else."""
+        return ()
+
     def loose(self, pose: Pose, part: Part, shop: Workshop) -> bool:
         """Does the work stand so high above any vise's jaws that it would sway?"""
         jaws = max((v.jaw_depth for v in shop.vises), default=0.0)

@@ -50,6 +50,11 @@ def keep_grips(tasks: Sequence[Task], box: Box, *, firm: bool = False) -> list[T
             if p in by_id
         )
 
+    def barely(pose: Pose, others: Sequence[Task]) -> bool:
+        """Is what all these leave the least that will do?"""
+        needed = way_of(pose).needs(pose, box, others[0].part).barely()
+        return not needed.spoilt_by(others)
+
     def settle(task: Task, offered: Sequence[Pose]) -> None:
         """Keep the poses that stay good; where there are none, let what spoils one wait."""
         others = [
@@ -75,7 +80,9 @@ def keep_grips(tasks: Sequence[Task], box: Box, *, firm: bool = False) -> list[T
         pose = min(spoilers, key=lambda p: (len(spoilers[p]) - len(waits[p]), len(waits[p])))
         done = [o for o in spoilers[pose] if o not in waits[pose]]
         if way_of(pose).needs(pose, box, task.part).spoilt_by(done):
-            kept[task.id] = replace(task, poses=())
+            kept[task.id] = replace(task, poses=tuple(p for p in spoilers if barely(p, others)))
+            if kept[task.id].poses:
+                return
             if not firm:
                 return
             cut = list(dict.fromkeys(o.feature for o in done))

@@ -26,6 +26,7 @@ class WayInWords:
         yield "Up", h.up.value
         yield "Fixed jaw", h.fixed_jaw.value
         yield "Stop", stop(setup, reader)
+        yield from along(h, reader)
         yield "Rests on", rest(h, reader)
         yield "Grip", settable(h.grip, unit)
         yield "Stick-up", settable(h.stick_up, unit)
@@ -98,6 +99,14 @@ def stop(setup: Setup, reader: Reader) -> str:
         under = "the parallels" if h.packing else bed(h)
         where = f"no more than {settable(high, reader.unit)} above {under}"
     return f"{words}; all of the stop {where}: a cutter passes over it"
+
+
+def along(h: Holding, reader: Reader) -> Iterator[tuple[str, str]]:
+    """Where work longer than the jaws lies along them."""
+    if h.jaws_to > h.jaws_from >= 0 and not h.bodies:
+        out = h.jaws_from
+        past = f"{settable(out, reader.unit)} past" if out else "level with"
+        yield "Along the jaws", f"left-hand end {past} their left-hand end"
 
 
 def bed(h: Holding) -> str:

@@ -1,0 +1,146 @@
+"""What jaws need of the work: height, and cuts near enough. Plan and proof agree."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from barstock.drawing.build import Build
+from barstock.errors import UnplannableError
+from barstock.handbook.holding_limits import OVERHANG
+from barstock.planning.plan import plan_build
+from barstock.proving.prove import prove
+from barstock.route import BodyKind, Route, Setup
+from barstock.words.cautions import of_setup
+from barstock.words.holding import held_words
+from barstock.words.reader import Reader
+from barstock.workshop.shop import BarStock, Vise, Workshop
+
+from .conftest import built, find, sample
+
+TEE = """
+build: Tee bar
+unit: mm
+parts:
+  tee: {material: brass, length: 60, width: 24, height: 14, bar: bar,
+    as bought: [front, back, top, bottom], features: {
+    front rebate: {kind: step, face: top, edge: front, width: 9, depth: 11},
+    back rebate: {kind: step, face: top, edge: back, width: 9, depth: 11}%s}}
+"""
+CROSS = """,
+    cross: {kind: hole, face: front, at: {left: 20, top: 5}, diameter: 3, depth: through}"""
+THINNER = (TEE % "").replace("depth: 11}", "depth: 12.5}")
+STRIP = """
+build: Strip
+unit: mm
+parts:
+  strip: {material: brass, length: 200, width: 12, height: 3, bar: bar,
+    as bought: [front, back, top, bottom], features: {
+    near: {kind: hole, face: top, at: {left: 6, width: centre}, diameter: 3, depth: through},
+    far: {kind: hole, face: top, at: {right: 6, width: centre}, diameter: 3, depth: through}}}
+"""
+LINK = """
+build: Link
+unit: mm
+parts:
+  link: {material: brass, length: 152, width: 10, height: 6, bar: bar,
+    as bought: [front, back, top, bottom], features: {
+    near: {kind: hole, face: top, at: {left: 5, width: centre}, diameter: 3, depth: through},
+    far: {kind: hole, face: top, at: {right: 5, width: centre}, diameter: 3, depth: through}}}
+"""
+SMALL, LARGE = Vise("small vise", 80, 28, 75), Vise("large vise", 100, 28, 75)
+
+
+def shop(width: float, height: float, *vises: Vise) -> Workshop:
+    """The wagon's shop with these vises, parallels from 6 to 26 by 2, and one bar."""
+    bar = BarStock("bar", "brass", "rectangle", width, height, 600)
+    low = tuple(float(n) for n in range(6, 28, 2))
+    return replace(sample("wagon")[1], vises=vises, parallels=low, rack=(bar,))
+
+
+def told(route: Route, build: Build, setup: Setup, change: Callable[[Setup], Setup]) -> str:
+    """What the proof says where one setup of a route is changed."""
+    changed = tuple(change(s) if s.id == setup.id else s for s in route.setups)
+    spoilt = route.model_copy(update={"setups": changed})
+    return " ".join(str(v) for v in prove(spoilt, build).violations)
+
+
+def held_otherwise(**how: object) -> Callable[[Setup], Setup]:
+    """A setup held otherwise than planned."""
+    return lambda s: s.model_copy(update={"holding": s.holding.model_copy(update=how)})
+
+
+def test_a_thin_flange_is_gripped_by_little_and_the_page_says_so(tmp_path: Path) -> None:
+    build = built(tmp_path, TEE % "")
+    route = plan_build(build, shop(24, 14, SMALL), seconds=2)
+    assert prove(route, build).ok
+    milled = find(route, "tee/front rebate/mill")[0]
+    # A flange 3 mm thick, jaws 28 deep on parallels of 26: 2 mm between them, 12 above.
+    assert (milled.holding.grip, milled.holding.stick_up) == (2.0, 12.0)
+    assert any("light cuts" in line for line in of_setup(milled, Reader()))
+    # The ends leave the jaws as much as they like: they are squared in a firm grip.
+    assert find(route, "tee/right end/square")[0].holding.grip > 3
+    raised = held_otherwise(packing=26.5, parallels=(26.5,), grip=1.5, stick_up=12.5)
+    assert "the jaws grip only 1.50 mm" in told(route, build, milled, raised)
+
+
+def test_too_thin_a_flange_is_strapped_down(tmp_path: Path) -> None:
+    build = built(tmp_path, THINNER)
+    route = plan_build(build, shop(24, 14, SMALL), seconds=2)
+    assert prove(route, build).ok
+    first, second = (find(route, f"tee/{side} rebate/mill")[0] for side in ("front", "back"))
+    assert first.id != second.id
+    # Over the side that is not cut; the second time the nose is on the flange, 1.5 mm thick.
+    later = max(first, second, key=lambda s: int(s.id))
+    assert {s.low[2] - later.holding.packing for s in later.holding.of(BodyKind.STRAP)} == {1.5}
+
+
+def test_without_straps_it_is_refused_for_what_the_jaws_would_hold(tmp_path: Path) -> None:
+    bare = replace(shop(24, 14, SMALL), kits=())
+    with pytest.raises(UnplannableError, match=r"gripped by 1\.30 mm of height, and 2\.00 mm is"):
+        plan_build(built(tmp_path, THINNER), bare, seconds=2)
+
+
+def test_a_hole_goes_into_the_side_of_the_stem(tmp_path: Path) -> None:
+    build = built(tmp_path, TEE % CROSS)
+    route = plan_build(build, shop(24, 14, SMALL), seconds=2)
+    assert prove(route, build).ok
+    drilled, drill = find(route, "tee/cross/drill")
+    assert drill.does == "drill"
+    assert {drilled.holding.up, drilled.holding.fixed_jaw} <= {"front", "back", "top", "bottom"}
+
+
+def test_a_long_thin_strip_is_gripped_near_either_end(tmp_path: Path) -> None:
+    build = built(tmp_path, STRIP)
+    route = plan_build(build, shop(12, 3, SMALL), seconds=2)
+    assert prove(route, build).ok
+    near, far = (find(route, f"strip/{name}/drill")[0] for name in ("near", "far"))
+    assert near.id != far.id
+    # Whichever end is at the left, every hole is within five thicknesses of the jaws.
+    for setup in (near, far):
+        places = [m.x + setup.zero_x.set_to for o in setup.operations for m in o.moves
+                  if m.kind == "plunge"]  # fmt: skip
+        assert places
+        for x in places:
+            reached = max(setup.holding.jaws_from - x, x - setup.holding.jaws_to)
+            assert reached < OVERHANG * 3
+    moved = held_otherwise(jaws_from=60.0, jaws_to=140.0)
+    assert "past the jaws' end" in told(route, build, near, moved)
+    lines = dict(held_words(far, Reader()))
+    assert "Along the jaws" in lines
+
+
+def test_the_wider_vise_is_taken_where_the_first_would_leave_the_work_too_far_out(
+    tmp_path: Path,
+) -> None:
+    build = built(tmp_path, LINK)
+    # 6 mm thick, it may be cut 30 mm out: 31 mm of it stand out of jaws 80 wide up to the hole's
+    # axis at 5 mm, 21 mm of jaws 100 wide.
+    route = plan_build(build, shop(10, 6, SMALL, LARGE), seconds=2)
+    assert prove(route, build).ok
+    near = find(route, "link/near/drill")[0]
+    assert near.id == find(route, "link/far/drill")[0].id
+    assert near.holding.device == "large vise"
