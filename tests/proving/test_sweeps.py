@@ -14,6 +14,7 @@ from barstock.proving.stock_cutting import runs
 from barstock.proving.sweeps.plunging import touching
 from barstock.proving.upright_run import Run
 from barstock.route import Cutter, Does, Operation, Plunge, Process, Traverse
+from barstock.solids.parting import part_off
 from barstock.solids.shapes import box, cylinder
 from barstock.workshop.shop import ToolKind
 
@@ -55,7 +56,7 @@ def test_a_traverse_leaves_what_an_independent_kernel_leaves(path, kind, point):
     move = Traverse(does=Does.FLOOR, points=path, z=7.0)
     operation = Operation(id="cut", does=Process.MILL, features=(), cutter=tool, moves=(move,))
     passes = runs(operation, Datum(0, 0, 0), BLOCK)
-    left, taken = BLOCK.part_off(*(run.solid(13) for run in passes))
+    left, taken = part_off(BLOCK, *(run.solid(13) for run in passes))
     assert left.volume == pytest.approx(other_kernel(path, 3.0, 7.0, nose), rel=2e-4)
     assert left.volume + taken.volume == pytest.approx(BLOCK.volume, rel=1e-9)
 
@@ -72,7 +73,7 @@ def test_any_traverse_leaves_what_an_independent_kernel_leaves(path, tip):
     passes = [
         Run(cutter(ToolKind.END_MILL, 5), a, b, float(tip), 2.5, False) for a, b in pairwise(path)
     ]
-    left, _ = BLOCK.part_off(*(run.solid(13) for run in passes))
+    left, _ = part_off(BLOCK, *(run.solid(13) for run in passes))
     assert left.volume == pytest.approx(other_kernel(path, 2.5, tip, 0.0), rel=3e-4)
 
 
@@ -81,7 +82,7 @@ def test_a_drilled_hole_has_its_point():
     nose = 2.5 / math.tan(math.radians(59))
     run = Run(cutter(ToolKind.DRILL, 5, 118), (10, 10), (10, 10), 6 - nose, 2.5, True)
     expected = math.pi * 2.5**2 * (6 + nose / 3)
-    assert BLOCK.part_off(run.solid(13))[1].volume == pytest.approx(expected)
+    assert part_off(BLOCK, run.solid(13))[1].volume == pytest.approx(expected)
 
 
 def test_readings_add_to_the_zero_and_only_the_deepest_step_is_cut():
@@ -106,7 +107,7 @@ def test_a_countersink_is_measured_from_where_it_touches_the_hole():
     )
     (run,) = runs(operation, Datum(0, 0, 0), drilled)
     cone = math.pi / 3 * (27 - 8) - math.pi * 4 * 1
-    assert drilled.part_off(run.solid(13))[1].volume == pytest.approx(cone)
+    assert part_off(drilled, run.solid(13))[1].volume == pytest.approx(cone)
     with pytest.raises(ValueError, match="no hole here"):
         touching(drilled, (25, 15), sink)
 

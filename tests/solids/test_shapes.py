@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 
 from barstock.solids.bores import bores, upright_bores
 from barstock.solids.brep_files import load, save
+from barstock.solids.parting import part_off
 from barstock.solids.shapes import (
     Placement,
     box,
@@ -61,7 +62,7 @@ def test_cut_fuse_common_and_part_off():
     assert BLOCK.cut(pin).volume == pytest.approx(6000 - inside)
     assert BLOCK.common(pin).volume == pytest.approx(inside)
     assert BLOCK.fuse(pin).volume == pytest.approx(6000 + math.pi * 9 * 20)
-    left, taken = BLOCK.part_off(pin, box((-1, -1, 25), (11, 21, 31)))
+    left, taken = part_off(BLOCK, pin, box((-1, -1, 25), (11, 21, 31)))
     assert left.volume == pytest.approx(10 * 20 * 25 - math.pi * 9 * 25)
     assert taken.volume == pytest.approx(6000 - left.volume)
 

@@ -10,6 +10,7 @@ from barstock import methods
 from barstock.drawing.build import Part
 from barstock.drawing.part import Form, Piece
 from barstock.methods.spigot import spigot_of
+from barstock.solids.parting import part_off
 from barstock.solids.shapes import Placement, Solid, box, cylinder, nothing, together
 
 
@@ -46,7 +47,7 @@ def _stand(piece: Piece) -> Placement:
 
 def drawn_solid(part: Part) -> Solid:
     """The part as the drawing says it is to be."""
-    return envelope(part).cut(*_removed(part))
+    return part_off(envelope(part), *_removed(part))[0]
 
 
 def _removed(part: Part) -> list[Solid]:

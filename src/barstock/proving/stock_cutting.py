@@ -11,6 +11,7 @@ from barstock.proving.placing import FAR, Datum, datum, place
 from barstock.proving.sweeps import sweep_of
 from barstock.proving.upright_run import Run, Spot
 from barstock.route import BarPiece, Operation, SawOff, Setup
+from barstock.solids.parting import part_off
 from barstock.solids.shapes import Placement, Solid, box, cylinder
 
 PAST = 1.0  # how far a sweep stands above the work [mm]
@@ -58,7 +59,7 @@ def perform(held: Held, work: Solid, operation: Operation) -> Done:
     tools = [run.solid(top) for run in passes]
     for move in operation.moves:
         tools += sweep_of(move).taken(move, held, work)
-    after, removed = work.part_off(*tools)
+    after, removed = part_off(work, *tools)
     if after.empty:
         raise ValueError("it leaves nothing of the work")
     return Done(held.setup, operation, tuple(passes), work, after, removed, tuple(tools), back)

@@ -184,8 +184,11 @@ def _weld(
     return points[first], corners[(a != b) & (b != c) & (a != c)]
 
 
-def part_off(shape: Any, tools: Sequence[Any]) -> tuple[Any, Any]:
-    """The shape that `tools` leave of `shape` and what they take from it, by one intersection."""
+def part_off(shape: Any, tools: Sequence[Any], within: float = 0.0) -> tuple[Any, Any]:
+    """The shape that `tools` leave of `shape` and what they take from it, by one intersection.
+
+    Surfaces `within` so much of each other are taken as one [mm].
+    """
     from OCP.BOPAlgo import BOPAlgo_PaveFiller
     from OCP.BRepAlgoAPI import BRepAlgoAPI_Common, BRepAlgoAPI_Cut
     from OCP.collections import List_TopoDS_Shape
@@ -199,6 +202,8 @@ def part_off(shape: Any, tools: Sequence[Any]) -> tuple[Any, Any]:
     filler = BOPAlgo_PaveFiller()
     filler.SetArguments(everything)
     filler.SetNonDestructive(True)
+    if within:
+        filler.SetFuzzyValue(within)
     filler.Perform()
     results = []
     for algorithm in (BRepAlgoAPI_Cut, BRepAlgoAPI_Common):

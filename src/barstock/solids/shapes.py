@@ -15,8 +15,21 @@ import numpy as np
 from numpy.typing import NDArray
 
 from barstock.drawing.faces import Vec as Vec
-from barstock.drawing.vectors import dot, plus, scaled
+from barstock.drawing.vectors import cross, dot, plus, scaled
 from barstock.solids import kernel
+from barstock.solids.construction import (
+    FAR,
+    AllOf,
+    AnyOf,
+    AsBuilt,
+    Block,
+    Construction,
+    Frame,
+    Placed,
+    Round,
+    Swept,
+    less,
+)
 
 SLIGHT = 1e-9  # a lump under this volume [mm3] is a rounding error of the kernel
 
@@ -55,20 +68,27 @@ class Solid:
     """A body that never changes: empty, one lump or several.
 
     made: the kernel's own shape (None is nothing at all), or what gives it when first needed.
+    known: how it is constructed, where that is known.
     """
 
     made: Any
+    known: Construction | None = None
 
     @cached_property
     def shape(self) -> Any:
         """The kernel's own shape of it."""
         return self.made() if callable(self.made) else self.made
 
-    def __reduce__(self) -> tuple[type[Solid], tuple[Any]]:
+    def __reduce__(self) -> tuple[type[Solid], tuple[Any, Construction | None]]:
         """To another process it goes in the kernel's exact form, read there when first needed."""
         if self.made is None or callable(self.made):
-            return Solid, (self.made,)
-        return Solid, (partial(kernel.shape_of, kernel.written(self.made)),)
+            return Solid, (self.made, self.known)
+        return Solid, (partial(kernel.shape_of, kernel.written(self.made)), self.known)
+
+    @cached_property
+    def construction(self) -> Construction:
+        """How it is constructed: points are judged by that."""
+        return self.known or AsBuilt(self)
 
     @cached_property
     def volume(self) -> float:
@@ -87,6 +107,14 @@ class Solid:
         """Is there nothing at all?"""
         return self.shape is None
 
+    def deep(self, points: NDArray[np.float64]) -> NDArray[np.float64]:
+        """How far each point (n, 3) lies inside the body, negative outside [mm]: never more than it
+        is, as `construction` has it.
+        """
+        if self.empty or not len(points):
+            return np.full(len(points), -FAR)
+        return self.construction.deep(points)
+
     def cut(self, *tools: Solid, within: float = 0.0) -> Solid:
         """The body less all of `tools`.
 
@@ -94,56 +122,40 @@ class Solid:
         one another the kernel is apt to make up films, or to lose the solid between them.
         """
         near = [tool for tool in tools if self.near(tool)]
-        return _solid(kernel.cut(self.shape, [t.shape for t in near], within)) if near else self
-
-    def part_off(self, *tools: Solid) -> tuple[Solid, Solid]:
-        """The body that `tools` leave of this, and what they take from it.
-
-        Raises ArithmeticError where the kernel cannot make the two add up.
-        """
-        near = [tool for tool in tools if self.near(tool)]
         if not near:
-            return self, nothing()
-        parted = kernel.part_off(self.shape, [tool.shape for tool in near])
-        left, taken = _solid(parted[0]), _solid(parted[1])
-        if not self._adds_up(left, taken):
-            left = self
-            for tool in near:
-                left = left.cut(tool)
-            taken = self.cut(left)
-            if not self._adds_up(left, taken):
-                raise ArithmeticError("the CAD kernel loses metal in this cut")
-        return left, taken
-
-    def _adds_up(self, left: Solid, taken: Solid) -> bool:
-        slight = 1e-3 + 1e-6 * self.volume
-        if abs(left.volume + taken.volume - self.volume) <= slight:
-            return True
-        a, b, c = (0.0 if s.empty else kernel.volume(s.shape, True) for s in (left, taken, self))
-        return abs(a + b - c) <= slight
+            return self
+        made = less(self.construction, [tool.construction for tool in near])
+        return built(kernel.cut(self.shape, [t.shape for t in near], within), made)
 
     def fuse(self, *others: Solid) -> Solid:
         """The body and all of `others` as one."""
-        full = [solid.shape for solid in (self, *others) if not solid.empty]
+        full = [solid for solid in (self, *others) if not solid.empty]
         if len(full) < 2:
-            return Solid(full[0]) if full else self
-        return _solid(kernel.fuse(full))
+            return full[0] if full else self
+        made = AnyOf(tuple(solid.construction for solid in full))
+        return built(kernel.fuse([solid.shape for solid in full]), made)
 
     def common(self, other: Solid) -> Solid:
         """The body of what both have."""
         if not self.near(other):
             return nothing()
-        return _solid(kernel.common(self.shape, other.shape))
+        made = AllOf((self.construction, other.construction))
+        return built(kernel.common(self.shape, other.shape), made)
 
     def moved(self, placement: Placement) -> Solid:
         """The body after a rigid motion."""
         if self.empty:
             return self
-        return Solid(kernel.moved(self.shape, placement.rotation, placement.shift))
+        made = self.known
+        return Solid(
+            kernel.moved(self.shape, placement.rotation, placement.shift),
+            made.moved(placement.rotation, placement.shift) if made else None,
+        )
 
     def lumps(self) -> list[Solid]:
         """The separate bodies that it is made of."""
-        return [] if self.empty else [Solid(s) for s in kernel.explore(self.shape, "SOLID")]
+        lumps = [] if self.empty else list(kernel.explore(self.shape, "SOLID"))
+        return [self] if len(lumps) == 1 else [Solid(lump) for lump in lumps]
 
     def mesh(self, deflection: float = 0.05) -> tuple[NDArray[np.float64], NDArray[np.int64]]:
         """Vertices (n, 3) [mm] and triangles (m, 3) within `deflection` [mm], outward."""
@@ -169,11 +181,12 @@ class Solid:
         return all(low[i] <= roof[i] and floor[i] <= high[i] for i in range(3))
 
 
-def _solid(shape: Any) -> Solid:
+def built(shape: Any, made: Construction) -> Solid:
+    """What the kernel built, constructed so, without crumbs that are its rounding errors."""
     lumps = [s for s in kernel.explore(shape, "SOLID") if kernel.volume(s) > SLIGHT]
     if not lumps:
         return nothing()
-    return Solid(lumps[0] if len(lumps) == 1 else kernel.compound(lumps))
+    return Solid(lumps[0] if len(lumps) == 1 else kernel.compound(lumps), made)
 
 
 def nothing() -> Solid:
@@ -183,7 +196,11 @@ def nothing() -> Solid:
 
 def together(solids: Sequence[Solid]) -> Solid:
     """The solids side by side as one, not joined; they should not overlap."""
-    return Solid(kernel.compound([s.shape for s in solids])) if solids else nothing()
+    full = [solid for solid in solids if not solid.empty]
+    if not full:
+        return nothing()
+    made = AnyOf(tuple(solid.construction for solid in full))
+    return Solid(kernel.compound([solid.shape for solid in full]), made)
 
 
 def box(low: Vec, high: Vec) -> Solid:
@@ -195,7 +212,10 @@ def box(low: Vec, high: Vec) -> Solid:
     from OCP.BRepPrimAPI import BRepPrimAPI_MakeBox
     from OCP.gp import gp_Pnt
 
-    return Solid(BRepPrimAPI_MakeBox(gp_Pnt(*low), gp_Pnt(*high)).Solid())
+    shape = BRepPrimAPI_MakeBox(gp_Pnt(*low), gp_Pnt(*high)).Solid()
+    ends = zip(low, high, strict=True)
+    least, most = zip(*((min(pair), max(pair)) for pair in ends), strict=True)
+    return Solid(shape, Placed(Block(least, most)))
 
 
 def _axes(base: Vec, axis: Vec) -> Any:
@@ -208,7 +228,8 @@ def cylinder(base: Vec, axis: Vec, radius: float, height: float) -> Solid:
     """A cylinder of `radius` and `height` [mm] from `base` along the unit vector `axis`."""
     from OCP.BRepPrimAPI import BRepPrimAPI_MakeCylinder
 
-    return Solid(BRepPrimAPI_MakeCylinder(_axes(base, axis), radius, height).Solid())
+    shape = BRepPrimAPI_MakeCylinder(_axes(base, axis), radius, height).Solid()
+    return Solid(shape, _round(base, axis, radius, radius, height))
 
 
 def cone(base: Vec, axis: Vec, base_radius: float, top_radius: float, height: float) -> Solid:
@@ -218,7 +239,26 @@ def cone(base: Vec, axis: Vec, base_radius: float, top_radius: float, height: fl
     if math.isclose(base_radius, top_radius):
         return cylinder(base, axis, base_radius, height)
     at = _axes(base, axis)
-    return Solid(BRepPrimAPI_MakeCone(at, base_radius, top_radius, height).Solid())
+    shape = BRepPrimAPI_MakeCone(at, base_radius, top_radius, height).Solid()
+    return Solid(shape, _round(base, axis, base_radius, top_radius, height))
+
+
+def _round(base: Vec, axis: Vec, radius: float, top: float, height: float) -> Placed:
+    return Placed(Round(radius, top, height), _standing(base, axis))
+
+
+def _unit(v: Vec) -> Vec:
+    return scaled(v, 1.0 / math.sqrt(dot(v, v)))
+
+
+def _standing(base: Vec, axis: Vec) -> Frame:
+    """The frame whose z runs along a unit vector from a place."""
+    least = min(range(3), key=lambda i: abs(axis[i]))
+    other = (float(least == 0), float(least == 1), float(least == 2))
+    x = _unit(cross(other, axis))
+    y = cross(axis, x)
+    a, b, c = zip(x, y, axis, strict=True)
+    return Frame((a, b, c), base)
 
 
 def prism(outline: Sequence[Vec], along: Vec) -> Solid:
@@ -246,7 +286,18 @@ def profile(start: Vec, pieces: Sequence[tuple[Vec, float]], along: Vec) -> Soli
     face = BRepBuilderAPI_MakeFace(wire.Wire(), True).Face()
     swept = BRepPrimAPI_MakePrism(face, gp_Vec(*along)).Shape()
     solid = next(kernel.explore(swept, "SOLID"))
-    return Solid(solid if kernel.volume(solid) > 0 else solid.Reversed())
+    shape = solid if kernel.volume(solid) > 0 else solid.Reversed()
+    return Solid(shape, _swept(start, pieces, along))
+
+
+def _swept(start: Vec, pieces: Sequence[tuple[Vec, float]], along: Vec) -> Placed | None:
+    """None where the outline does not lie square to the way it is swept."""
+    frame = _standing(start, _unit(along))
+    flat = frame.back(np.array([end for end, _ in pieces]))
+    if np.abs(flat[:, 2]).max() > kernel.TOUCH:
+        return None
+    ends = [(x, y, bulge) for (x, y, _), (_, bulge) in zip(flat.tolist(), pieces, strict=True)]
+    return Placed(Swept(tuple(ends), math.sqrt(dot(along, along))), frame)
 
 
 def _edge(start: Vec, end: Vec, bulge: float, along: Vec) -> Any:
