@@ -10,6 +10,7 @@ from barstock.drawing.build import Build, Part
 from barstock.machines import machine_type
 from barstock.machines.machine_type import WorkSort
 from barstock.pack.heat_pages import hearth_pages, units_of
+from barstock.pack.left_pages import left_pages
 from barstock.pack.pack_pages import (
     DrawingPage,
     IndexLine,
@@ -34,6 +35,7 @@ from barstock.words.cautions import SLOW, of_operation, of_setup
 from barstock.words.checks import check_line, checked_with, named
 from barstock.words.durations import hours
 from barstock.words.holding import held_words, setting_up
+from barstock.words.left_to_you import left_lines, made_as, ordered
 from barstock.words.marks import marks
 from barstock.words.operation_lines import lines
 from barstock.words.operation_titles import title
@@ -106,10 +108,13 @@ def compose(
     told = told_summary(route.summary, build, unit or workshop.unit)
     return Pack(
         build=route.build,
-        parts=tuple(_part(p, [s.number for s in pages if s.part == p.name]) for p in build.parts),
+        parts=tuple(
+            _part(p, [s.number for s in pages if s.part == p.name], made_as(p, route.left))
+            for p in build.parts
+        ),
         figures=_hours(route.summary),
         bars=tuple(_bar(bar, build.part(bar.part).unit) for bar in route.bars),
-        buy=told.buy,
+        buy=(*told.buy, *ordered(build)),
         notes=told.notes,
         shorten=tuple(_shorten(one) for one in route.summary.shorten),
         order=tuple(Stop(p.number, p.part, p.title, p.machine, p.copies, p.minutes) for p in pages),
@@ -121,6 +126,8 @@ def compose(
         safety=SAFETY,
         chart=chart,
         hearth=hearth_pages(route, units_of(build.parts), set(pictures)),
+        left=left_pages(route, build, names, unit),
+        left_said=left_lines(route.left, build),
     )
 
 
@@ -156,8 +163,10 @@ def _wide(svg: str) -> bool:
 NO_SETUPS = "joined only"
 
 
-def _part(part: Part, setups: list[str]) -> tuple[str, str, str, str]:
-    return part.name, str(part.copies), part.material, ", ".join(setups) or NO_SETUPS
+def _part(part: Part, setups: list[str], made: str) -> tuple[str, str, str, str]:
+    where = ", ".join(setups) or ("" if made else NO_SETUPS)
+    worked = "; ".join(words for words in (where, made) if words)
+    return part.name, str(part.copies), part.material, worked
 
 
 def _index_line(made: Made, check: Expect | None, operation: str) -> IndexLine:

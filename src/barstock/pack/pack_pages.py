@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from barstock.pack.heat_pages import HearthPages
+from barstock.pack.left_pages import LeftPage
 from barstock.pack.moving_pages import MovingPage
 from barstock.words.checks import CheckLine
 from barstock.words.lines import Line
@@ -102,7 +103,7 @@ class Pack:
     """The whole pack. parts: name, how many, material, and in which setups each is worked; shorten:
     screws by size.
 
-    chart: the name of the route's picture.
+    chart: the name of the route's picture. left_said: the first page's lines on what is left.
     """
 
     build: str
@@ -120,3 +121,5 @@ class Pack:
     shorten: tuple[tuple[str, ...], ...] = ()
     hearth: tuple[HearthPages, ...] = ()
     moving: tuple[MovingPage, ...] = ()
+    left: tuple[LeftPage, ...] = ()
+    left_said: tuple[str, ...] = ()

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from barstock.drawing.dimension_runs import CheckSort, EndKind
+from barstock.methods.cuts import Check
 from barstock.route import Expect, HowRead, ReadingWay
 from barstock.words.filling_in import Sentence, filled
 from barstock.words.reader import Reader
@@ -54,7 +55,7 @@ def check_line(check: Expect, reader: Reader) -> CheckLine:
     )
 
 
-def named(check: Expect) -> str:
+def named(check: Expect | Check) -> str:
     """The name of the dimension as it is printed.
 
     Where a feature has two of one name, the route numbers them; here the sizes beside tell them

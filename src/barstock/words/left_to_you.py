@@ -1,0 +1,109 @@
+"""What is left to the person, in words: how many features, which, and why."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from barstock.drawing.build import Build, Part
+from barstock.drawing.other_hands import Source
+from barstock.quantities import counted
+from barstock.route import Left, LeftHow, Tried
+from barstock.words.filling_in import joined
+from barstock.words.reader import Reader
+
+HOW = {
+    LeftHow.LEFT: "left to you",
+    LeftHow.BY_HAND: "made by hand",
+    LeftHow.FILED: "marked out and filed",
+    LeftHow.WITH_MATE: "drilled with its mate",
+    LeftHow.BOUGHT: "bought",
+    LeftHow.ELSEWHERE: "turned elsewhere",
+    LeftHow.CAST: "cast",
+}
+"""How what is left comes about."""
+
+ORDERED = {
+    Source.BOUGHT: "bought as drawn",
+    Source.ELSEWHERE: "to be turned elsewhere",
+    Source.CAST: "to be cast",
+}
+"""How a part is ordered that comes from elsewhere."""
+
+
+def left_lines(left: Sequence[Left], build: Build) -> tuple[str, ...]:
+    """The lines of the first page on what is not planned; none where all is."""
+    mine = [one for one in left if not _comes_made(one, build)]
+    come = [part for part in build.parts if part.made is not None]
+    lines = []
+    if mine:
+        planned = [part for part in build.parts if part.made is None]
+        total = sum(len(_features(part)) for part in planned)
+        open_ = sum(len(_names(one, build)) for one in mine)
+        are = "is" if open_ == 1 else "are"
+        many = f"{open_} {are} left to you" if open_ else "left to you"
+        which = ", ".join(_which(one) for one in mine)
+        noun = "feature" if total == 1 else "features"
+        lines.append(f"{total - open_} of {total} {noun} are planned and proven; {many}: {which}")
+    if come:
+        lines.append("Not made here: " + ", ".join(_come(part) for part in come))
+    return tuple(lines)
+
+
+def ordered(build: Build) -> tuple[str, ...]:
+    """What is to be ordered: the parts that come from elsewhere, with their sizes over all."""
+    return tuple(
+        f"{part.copies} x {part.name}, {part.material}, {over_all(part, Reader(part.unit))}: "
+        f"{ORDERED[part.made]}"
+        for part in build.parts
+        if part.made in ORDERED
+    )
+
+
+def over_all(part: Part, reader: Reader) -> str:
+    """The sizes of a part over all: "⌀8 mm x 14 mm", "40 mm x 20 mm x 10 mm"."""
+    long, wide, high = (reader.length(mm) for mm in part.size)
+    return f"⌀{wide} x {long}" if part.round else f"{long} x {wide} x {high}"
+
+
+def made_as(part: Part, left: Sequence[Left]) -> str:
+    """How a part comes about, beside its setups; "" where it is planned whole."""
+    mine = [one for one in left if one.part == part.name]
+    if part.made is not None:
+        return str(part.made)
+    if any(one.whole for one in mine):
+        return next(HOW[one.how] for one in mine if one.whole)
+    return counted(sum(len(one.features) for one in mine), "feature") + " left" if mine else ""
+
+
+def why_not(tried: Tried) -> str:
+    """The reason of a refusal, without the advice that goes with it."""
+    return tried.refusal.partition("; ")[0]
+
+
+def what_helps(tried: Iterable[Tried]) -> tuple[str, ...]:
+    """The advice that refusals gave, each once."""
+    advice = (one.refusal.partition("; ")[2] for one in tried)
+    return tuple(dict.fromkeys(words[0].upper() + words[1:] for words in advice if words))
+
+
+def _comes_made(one: Left, build: Build) -> bool:
+    return any(part.name == one.part and part.made is not None for part in build.parts)
+
+
+def _features(part: Part) -> list[str]:
+    return [*(feature.name for feature in part.features), *sorted(part.unread)]
+
+
+def _names(one: Left, build: Build) -> list[str]:
+    if one.features:
+        return list(one.features)
+    return [name for part in build.parts if part.name == one.part for name in _features(part)]
+
+
+def _which(one: Left) -> str:
+    what = f"{joined(one.features)} of the {one.part}" if one.features else f"all of the {one.part}"
+    return what if one.how is LeftHow.LEFT else f"{what} ({HOW[one.how]})"
+
+
+def _come(part: Part) -> str:
+    return f"{part.copies} x {part.name} ({part.made})"
