@@ -100,13 +100,15 @@ class SizeError(ValueError):
 class Figure:
     """One figure as written: value [mm or degrees], decimal places (None for a fraction).
 
-    scale: what a figure without a unit beside it is taken in [mm].
+    scale: what a figure without a unit beside it is taken in [mm]. named: by a drill's number or
+    letter.
     """
 
     value: float
     places: int | None
     unit: Unit
     scale: float
+    named: bool = False
 
 
 def _no_table(*_: object) -> float:
@@ -142,6 +144,9 @@ _ANGLE = re.compile(
     r"(?:(\d+(?:\.\d*)?|\.\d+)(?:\s*(?:°|deg(?:rees?)?)|(?!\s*'|[\d.])))?"
     r"\s*(?:(\d+(?:\.\d*)?)')?\s*(?:(\d+(?:\.\d*)?)\")?",
     re.ASCII,
+)
+_PART_DEGREE = re.compile(
+    r"(?:(\d+)(?:-|\s+|°\s*))?(\d+)/([248])\s*(?:°|deg(?:rees?)?)?(?![\d/])", re.ASCII
 )
 _NO_UNIT = re.compile(r"(cm|dm|metres?|m|ft|feet|foot|yd|mils?|microns?|µm|μm|um|')(?![A-Za-z'])")
 _EITHER_SIDE = re.compile(r"(?:±|\+\s*/?\s*-)\s*(?=[\d.])(.*)$")
@@ -356,7 +361,7 @@ def _first(clean: str, unit: Unit, tables: Tables) -> tuple[Figure, str]:
         except (LookupError, ValueError) as wrong:
             what = f"there is no {'number' if name.isdigit() else 'letter'} drill {name}"
             raise SizeError(what, "numbers run from 1 to 80, letters from A to Z") from wrong
-        return Figure(size, None, Unit.INCH, INCH), clean[drill.end() :].strip()
+        return Figure(size, None, Unit.INCH, INCH, named=True), clean[drill.end() :].strip()
     tail = _TAIL.search(clean)  # a unit at the very end holds for all that has none
     unit = (Unit.MM if tail[1] else Unit.INCH) if tail else unit
     start = Figure(0.0, 0, unit, unit.scale)
@@ -402,6 +407,10 @@ def _take_length(clean: str, like: Figure | None) -> tuple[Figure, str] | None:
 def _take_angle(clean: str, like: Figure | None) -> tuple[Figure, str] | None:
     negative = like is None and clean.startswith("-")
     clean = clean[1:].strip() if negative else clean
+    part = _PART_DEGREE.match(clean)
+    if part:
+        value = int(part[1] or 0) + int(part[2]) / int(part[3])
+        return Figure(-value if negative else value, None, Unit.MM, MM), clean[part.end() :].strip()
     found = _ANGLE.match(clean)
     if not found or not any(found.groups()):
         return None

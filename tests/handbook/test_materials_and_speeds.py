@@ -106,3 +106,28 @@ def test_every_material_says_how_deep_it_is_roughed(of: str) -> None:
 def test_other_names_of_a_material_are_roughed_alike() -> None:
     assert roughing_depth("EN8", 8) == roughing_depth("medium carbon steel", 8) <= 2.0
     assert roughing_depth("304", 8) < roughing_depth("303", 8) < roughing_depth("EN3", 8)
+
+
+@pytest.mark.parametrize(
+    ("written", "name"),
+    [
+        ("C45", "medium carbon steel"), ("C45E+C", "medium carbon steel"),
+        ("1.0503", "medium carbon steel"), ("EN 8", "medium carbon steel"),
+        ("S235 JR", "mild steel"), ("St37", "mild steel"), ("EN3B", "mild steel"),
+        ("11SMnPb30", "free-cutting steel"), ("1.0715", "free-cutting steel"),
+        ("CuZn39Pb3", "brass"), ("brass (CZ121)", "brass"), ("CW614N", "brass"),
+        ("CuZn37", "soft brass"), ("CuSn8", "phosphor bronze"), ("Rg7", "gunmetal"),
+        ("phosphor bronze PB102", "phosphor bronze"), ("CC491K", "gunmetal"),
+        ("CuAl10Ni5Fe4", "aluminium bronze"), ("AISI 303", "stainless steel"),
+        ("stainless steel 316", "tough stainless steel"), ("EN-GJL-250", "cast iron"),
+        ("EN AW-6082 T6", "aluminium"), ("100MnCrW4", "silver steel"),
+    ],
+)  # fmt: skip
+def test_designations_on_drawings_are_known(written: str, name: str) -> None:
+    assert material(written).name == name
+
+
+def test_a_word_of_no_metal_is_not_taken_for_one() -> None:
+    for word in ("gauge 113", "C4711", "EN 99", ""):
+        with pytest.raises(UnknownMaterialError):
+            material(word)

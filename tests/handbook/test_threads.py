@@ -112,3 +112,42 @@ def test_clearance_fits_have_names() -> None:
     assert clearance("M6", "free") == 7.0  # ISO 273
     with pytest.raises(ValueError, match="close, medium or free"):
         clearance("M6", "tight")
+
+
+@pytest.mark.parametrize(
+    ("written", "name"),
+    [
+        ("M5 LH", "M5 LH"), ("M5-LH", "M5 LH"), ("M5 left hand", "M5 LH"),
+        ("M10x1 L.H.", "M10x1 LH"), ("1/4 BSF left-hand", "1/4 BSF LH"), ("M5 RH", "M5"),
+    ],
+)  # fmt: skip
+def test_a_left_hand_thread_is_another_of_the_same_sizes(written: str, name: str) -> None:
+    found, right = thread(written), thread(name.removesuffix(" LH"))
+    assert found.name == name
+    assert (found.major, found.pitch, found.tap_drill) == (
+        right.major,
+        right.pitch,
+        right.tap_drill,
+    )
+
+
+@pytest.mark.parametrize(
+    ("written", "name"),
+    [
+        ("M6 x 1.0", "M6"), ("M6x0.750", "M6x0.75"), ("M2,5", "M2.5"), ("THD M5", "M5"),
+        ("tap M5", "M5"), ("1/4 26 tpi", "1/4 x 26"), ("7/16 x 26 cycle", "7/16 x 26"),
+        ("1/8 BSP", "G1/8"), ("G 1/4", "G1/4"), ("3/8 BSPP", "G3/8"),
+    ],
+)  # fmt: skip
+def test_threads_as_drawings_write_them(written: str, name: str) -> None:
+    assert thread(written).name == name
+
+
+def test_pipe_threads_against_a_published_chart() -> None:
+    """Major diameters in inches and threads an inch of parallel pipe threads, as an open chart of
+    ISO 228 on the web gives them; tapping drills as another gives them."""
+    chart = {"1/8": (0.3830, 28, 8.8), "1/4": (0.5180, 19, 11.8), "3/8": (0.6560, 19, 15.25)}
+    for size, (inches, count, hole) in chart.items():
+        found = thread(f"G{size}")
+        assert found.major == pytest.approx(inches * 25.4, abs=0.01)
+        assert (round(found.tpi, 6), found.tap_drill) == (count, hole)

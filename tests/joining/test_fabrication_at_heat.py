@@ -98,3 +98,18 @@ def test_a_larger_thread_too_near_the_edge_is_told(tmp_path: Path) -> None:
     assert any("larger: at worst the wall to the edge is 2.95 mm" in f.what for f in told)
     (tmp_path / "build.yaml").write_text(text.replace("wall: 3", "wall: 2.9"), encoding="utf-8")
     assert not [fault for fault in api.check(tmp_path) if "at worst the wall" in fault.what]
+
+
+def test_a_fixture_comes_out_of_a_bar_named_in_inches(tmp_path: Path) -> None:
+    """Its own figures are mm: a bar called 2 x 1 is 50.8 x 25.4 mm, not 2 x 1 mm."""
+    shop = SHOP.replace("workshop: Trial\n", "workshop: Trial\nunit: inch\n")
+    travel = "{x: 320 mm, y: 145 mm, z: 220 mm}, readout: .0002, daylight: 260 mm"
+    shop = shop.replace("{x: 320, y: 145, z: 220}, readout: 0.005,\n         daylight: 260", travel)
+    shop = shop.replace("kerf: 1}", "kerf: 1 mm}")
+    bars = "rack: {mild steel: [2 x 1 x 24, 20 mm x 12 mm x 24]}"
+    shop = "\n".join(bars if line.startswith("rack") else line for line in shop.splitlines())
+    (tmp_path / "build.yaml").write_text(RAIL.replace("GAP", "0.15").replace("METAL", "mild steel"))
+    (tmp_path / "workshop.yaml").write_text(shop, encoding="utf-8")
+    build, _ = api.read(tmp_path)
+    (block,) = (part for part in build.parts if part.name == "rail fixture")
+    assert sorted(block.size[1:]) == pytest.approx([25.4, 50.8])

@@ -109,7 +109,6 @@ RIDGE = "kind: ridge, face: top, peak along: width, position: {length: centre}"
 @pytest.mark.parametrize(
     ("written", "field", "said"),
     [
-        (f"{{{POCKET}, length: 12, width: 8, depth: 4}}", None, "have no radius"),
         (f"{{{POCKET}, length: 12, height: 8, depth: 4, corner radius: 2}}", "height", "no height"),
         (f"{{{POCKET}, length: 12, depth: 4, corner radius: 2}}", None, "width of the pocket is"),
         (f"{{{POCKET}, length: 12, diameter: 8, depth: 4}}", "length", "round pocket has no"),
@@ -136,3 +135,48 @@ RIDGE = "kind: ridge, face: top, peak along: width, position: {length: centre}"
 def test_faults(faults, written, field, said):
     said_of = [(at, what) for grade, at, what in faults(written) if grade == "error"]
     assert any(at == field and said in what for at, what in said_of), said_of
+
+
+def test_corners_without_a_radius_are_as_a_cutter_leaves_them(made, block):
+    """A quarter of the 8 mm width, R 2, or less."""
+    kind = KINDS["pocket"]
+    place = "kind: pocket, face: top, at: {left: 10, width: centre}, depth: 4"
+    for corner in ("", ", corner radius: 0", ", corner radius: square"):
+        (way,) = kind.ways(made(f"{{{place}, length: 12, width: 8{corner}}}"), block)
+        assert (way.cuts[0].corner, way.cuts[0].sharpest) == (2.0, 0.5)
+
+
+@pytest.mark.parametrize(
+    ("corner", "grade", "field", "said"),
+    [
+        ("", "lacking", None, "does not say the radius"),
+        (", corner radius: 0", "warning", "corner radius", "no sharp corner"),
+        (", corner radius: sharp", "warning", "corner radius", "no sharp corner"),
+        (", corner radius: 3", None, None, None),
+    ],
+)
+def test_what_is_said_of_corners(faults, corner, grade, field, said):
+    found = faults(f"{{{POCKET}, length: 12, width: 8, depth: 4{corner}}}")
+    assert [(g, f) for g, f, _ in found] == ([(grade, field)] if grade else [])
+    assert all(said in what and "R 2 mm or less" in what for _, _, what in found)
+
+
+def test_pockets_alike_at_several_places(made, taken, block):
+    """Two of 6 x 4, 3 deep, corners R 1: each 3 (24 - (4 - pi))."""
+    place = "kind: pocket, face: top, depth: 3, length: 6, width: 4, corner radius: 1"
+    two = f"{{{place}, at: [{{left: 6, front: 8}}, {{left: 20, front: 8}}]}}"
+    assert taken(two) == pytest.approx(2 * 3 * (24 - (4 - math.pi)))
+    (way,) = KINDS["pocket"].ways(made(two), block)
+    assert [cut.origin for cut in way.cuts] == [(3, 6, 19), (17, 6, 19)]
+    names = [check.name for cut in way.cuts for check in cut.checks]
+    assert len(names) == len(set(names))
+    assert {"length", "length (2)"} <= set(names)
+    assert len([name for name in names if name.startswith("from left")]) == 2
+    row = "{row: {count: 3, pitch: 9, along: length}, from: {left: 6, front: 8}}"
+    assert taken(f"{{{place}, at: {row}}}") == pytest.approx(3 * 3 * (24 - (4 - math.pi)))
+
+
+def test_a_pocket_of_several_that_runs_out_is_told(faults):
+    place = "kind: pocket, face: top, depth: 3, length: 6, width: 4, corner radius: 1"
+    said = faults(f"{{{place}, at: [{{left: 6, front: 8}}, {{left: 31, front: 8}}]}}")
+    assert [(grade, field) for grade, field, _ in said] == [("error", "at")]

@@ -111,11 +111,6 @@ def test_a_round_end_allows_a_cutter_of_half_the_width(made, block):
         (f"{{{FRONT}, depth: 3, middle: {{length: centre}}}}", "middle", "no closed end"),
         (f"{{{FRONT}, depth: 3, open at: left, length: 33}}", "length", "1 mm out"),
         (
-            f"{{{FRONT}, depth: 3, open at: left, length: 9, ends: square}}",
-            "ends",
-            "no square corner",
-        ),
-        (
             "{kind: slot, face: front, along: length, position: {bottom: 3}, width: 8, depth: 3}",
             "position",
             "1 mm out of the part's height",
@@ -131,3 +126,12 @@ def test_a_round_end_allows_a_cutter_of_half_the_width(made, block):
 def test_faults(faults, written, field, said):
     said_of = [(at, what) for grade, at, what in faults(written) if grade == "error"]
     assert any(at == field and said in what for at, what in said_of), said_of
+
+
+def test_square_ends_without_a_radius_are_as_a_cutter_leaves_them(made, faults):
+    """The slot is 8 mm wide: R 2, a quarter of that, or less."""
+    for corner in ("", ", corner radius: 0"):
+        written = f"{{{FRONT}, depth: 3, open at: left, length: 9, ends: square{corner}}}"
+        ends = made(written).ends
+        assert (ends.corner, ends.sharpest) == (2.0, 0.5)
+        assert [grade for grade, _, _ in faults(written)] == ["warning" if corner else "lacking"]

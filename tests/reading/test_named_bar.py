@@ -7,6 +7,8 @@ import pytest
 
 from barstock.drawing.bars_wanted import check_against
 from barstock.drawing.build import Build, Part
+from barstock.drawing.build_reading import read_build
+from barstock.methods import KINDS
 from barstock.quantities import Dimension, Unit, parse_length
 from barstock.reading.faults import Place
 from barstock.stocking.bar_choice import NoBarError, choose_bar
@@ -56,3 +58,32 @@ def test_a_bar_that_no_vise_holds_is_taken_only_for_want_of_another() -> None:
     assert choose_bar(part, replace(shop, rack=(flat,))).bar.name == "100 x 6.35"
     wider = replace(shop, vises=(replace(vise, opening=120.0),))
     assert choose_bar(part, wider).bar.name == "100 x 6.35"
+
+
+def _strip(folder: Path, sizes: str) -> tuple[Part | None, list[str]]:
+    (folder / "build.yaml").write_text(
+        "build: Trial\nunit: inch\ngeneral tolerance: {fractions: ±1/64, .xxx: ±.003}\nparts:\n"
+        f"  strip: {{material: brass, length: 2, {sizes}, as bought: [front, back, top, bottom]}}\n"
+    )
+    reading = read_build(folder, KINDS)
+    part = reading.build.parts[0] if reading.build else None
+    return part, [f"{f.grade}: {f.what}" for f in reading.faults]
+
+
+def test_a_strip_a_hair_thinner_than_drawn_is_a_note_within_the_limits(tmp_path: Path) -> None:
+    """3/32 is .09375; the drawing's .094 may be as little as .091."""
+    part, told = _strip(tmp_path, "width: 1/2, height: .094, bar: 1/2 x 3/32")
+    assert told == [
+        "warning: the height is drawn as 0.0940 in, and the bar has 0.09375 in, which is within "
+        "its limits"
+    ]
+    assert part is not None
+    assert part.height.nominal == pytest.approx(25.4 * 3 / 32)
+    assert part.height.low == pytest.approx(25.4 * 0.091)
+    assert part.height.high == pytest.approx(25.4 * 0.097)
+
+
+def test_a_strip_thinner_than_the_limits_is_refused(tmp_path: Path) -> None:
+    part, told = _strip(tmp_path, "width: 1/2, height: .100, bar: 1/2 x 3/32")
+    assert part is None
+    assert [line.partition(":")[0] for line in told] == ["error"]

@@ -131,3 +131,13 @@ def test_a_size_outside_its_own_limits_is_worked_to_their_middle(tmp_path: Path)
     reading = read_build(tmp_path, KINDS)
     assert reading.build is not None, reading.faults
     assert reading.build.parts[0].size[1] == pytest.approx(19.8)
+
+
+@pytest.mark.parametrize("word", ["centre ±0.1", "centre +/-0.1", "centre +- 0.1"])
+def test_limits_about_a_centre_line_are_its_own(tmp_path: Path, word: str) -> None:
+    at = f"{{left: 5, width: {word}}}"
+    assert centres(tmp_path, at) == [(5, 10, 10)]
+    part = read_build(tmp_path, KINDS).build.parts[0]
+    (way,) = KINDS["hole"].ways(part.features[0].spec, part)
+    (place,) = (c for c in way.cuts[0].checks if c.name == "from centre of width")
+    assert (place.dimension.minus, place.dimension.plus) == (-0.1, 0.1)

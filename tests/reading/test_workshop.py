@@ -177,3 +177,42 @@ def test_the_hearth_and_the_screws_in_stock(tmp_path: Path) -> None:
 def test_a_v_block_as_measured(tmp_path: Path) -> None:
     shop = read(tmp_path, "holding:\n  V-block: {long: 50, large V: 1-1/4, small V: 10}\n")
     assert shop.kit(VBlock) == VBlock(long=50, large_v=31.75, small_v=10)
+
+
+def test_tools_of_one_kind_and_size_are_told_apart_by_what_they_are(tmp_path: Path) -> None:
+    shop = read(
+        tmp_path,
+        "tools:\n"
+        "  slitting saws: [{size: 63, thickness: 1}, {size: 63, thickness: 1.6}, {size: 80}]\n"
+        "  end mills: [6, {size: 6, flute: 30}, {size: 6, flute: 30, material: carbide}, 6]\n"
+        "  countersinks: [{size: 10, angle: 90}, {size: 10, angle: 60}]\n"
+        "  drills: [3, {size: 3, flute: 70, name: the long one}]\n",
+    )
+    assert [tool.name for tool in shop.tools] == [
+        "slitting saw 63, 1 thick",
+        "slitting saw 63, 1.6 thick",
+        "slitting saw 80",
+        "end mill 6, flutes 13",
+        "end mill 6, flutes 30, HSS",
+        "end mill 6, flutes 30, carbide",
+        "countersink 10, 90°",
+        "countersink 10, 60°",
+        "drill 3",
+        "the long one",
+    ]
+
+
+def test_saws_of_an_inch_shop_are_told_apart_in_inches(tmp_path: Path) -> None:
+    saws = "[{size: 2-1/2, thickness: 1/32}, {size: 2-1/2, thickness: .040}]"
+    shop = read(tmp_path, f"unit: inch\ntools:\n  slitting saws: {saws}\n")
+    names = [tool.name for tool in shop.tools]
+    assert names == ["slitting saw 2-1/2, 1/32 thick", "slitting saw 2-1/2, .04 thick"]
+
+
+@pytest.mark.parametrize(
+    ("reads", "step"), [("5'", 1 / 12), ("0.1", 0.1), ("1°", 1.0), ("1/2°", 0.5)]
+)
+def test_a_protractor_reads_degrees_and_minutes(tmp_path: Path, reads: str, step: float) -> None:
+    written = f'{{reads: "{reads}", range: 0° to 180°}}'
+    shop = read(tmp_path, f"unit: inch\nmeasuring:\n  protractor: {written}\n")
+    assert shop.instruments[0].step == pytest.approx(step)

@@ -232,6 +232,6 @@ def test_a_parts_own_general_tolerance_stands_on_its_sheet(tmp_path: Path) -> No
     build = read_build(tmp_path, KINDS).build
     assert build is not None
     said = {part.name: " ".join(draw_part(part, build, "a4", DAY).words) for part in build.parts}
-    assert "whole 0.5, .x 0.2" in said["plate"]
-    assert "whole .02, .xx .010" in said["strip"]
-    assert "whole 0.5" not in said["strip"]
+    assert "whole ±0.5, .x ±0.2" in said["plate"]
+    assert "whole ±.02, .xx ±.010" in said["strip"]
+    assert "whole ±0.5" not in said["strip"]

@@ -53,6 +53,9 @@ class Asked:
         size = sizes.size(entry.value) if entry else None
         if entry is None or size is None:
             return None
+        if positive and not size.stated and size.low <= 0 < size.nominal:
+            # a general tolerance as wide as the size does not mean that it may be left out
+            size = replace(size, minus=-size.nominal / 2)
         if size.nominal < 0 or (positive and size.low <= 0):
             word = "more than 0" if positive else "0 or more"
             zero = "" if size.nominal <= 0 else ", its low limit too"

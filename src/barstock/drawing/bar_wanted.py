@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
+from dataclasses import replace
 
 from barstock.drawing.build import AXES, Face, Fault, Part, Place
 from barstock.quantities import SizeError, parse_length, show
@@ -71,6 +72,40 @@ def is_named(part: Part, bar: BarStock) -> bool:
 
 def _plain(words: str) -> str:
     return "".join(words.lower().replace("×", "x").split())
+
+
+def as_the_bar(part: Part, table: Table) -> tuple[Part, list[Fault]]:
+    """The part as thick as its bar between faces that stay as bought, and where that is another
+    figure than the drawing's, though within its limits, what is to look at."""
+    sizes = [part.length, part.width, part.height]
+    bar = _bar_sides(part)
+    for axis in (1, 2):
+        both = {Face.of(axis, -1), Face.of(axis, 1)}
+        size, comes = sizes[axis], bar[axis - 1] if bar else None
+        if comes is None or not both <= part.as_bought or not size.low <= comes <= size.high:
+            continue
+        off = comes - size.nominal
+        sizes[axis] = replace(size, nominal=comes, minus=size.minus - off, plus=size.plus - off)
+    changed = [axis for axis in (1, 2) if abs(sizes[axis].nominal - part.size[axis]) > SAME]
+    place = table.entries["bar"].value.place if "bar" in table.entries else part.place
+    notes = []
+    for axis in changed[:1] if part.round else changed:
+        of, drawn = part.sides[axis], show(part.size[axis], part.unit)
+        has = show(sizes[axis].nominal, part.unit)
+        what = f"the {of} is drawn as {drawn}, and the bar has {has}, which is within its limits"
+        notes.append(Fault(place, what, "it stays as the bar comes", part.name, grade="warning"))
+    return replace(part, width=sizes[1], height=sizes[2]), notes
+
+
+def _bar_sides(part: Part) -> tuple[float, float] | None:
+    """The named bar's sides as they lie along the part's width and height, nearest to those."""
+    sides, across = section(part), diameter(part)
+    if part.round or across is not None:
+        return (across, across) if part.round and across is not None else None
+    if sides is None:
+        return None
+    ways = (sides, sides[::-1])
+    return min(ways, key=lambda way: sum(abs(way[i] - part.size[i + 1]) for i in range(2)))
 
 
 def bar_faults(part: Part, table: Table) -> list[Fault]:

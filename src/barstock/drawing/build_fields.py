@@ -12,7 +12,7 @@ from barstock.drawing.other_hands import Source
 from barstock.quantities import Unit
 from barstock.reading.fields import Fields, Written
 
-General = Written | dict[str, Written]
+General = Written | dict[str, Written] | list[Written | dict[str, Written]]
 
 
 class PartFields(Fields):
@@ -189,7 +189,7 @@ class BuildFields(Fields):
     general_tolerance: General | None = Field(
         None,
         description="For sizes without limits of their own: ISO 2768-m (or f, c, v), ±0.1, or "
-        "by decimal places {.x: ±0.2, .xx: ±0.05}.",
+        "by decimal places {.x: ±0.2, .xx: ±0.05} or size {up to 30: ±0.1, 30 to 120: ±0.2}.",
     )
     projection: Literal["third angle", "first angle"] = Field(
         "third angle", description="How the views are laid out."

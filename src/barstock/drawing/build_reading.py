@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any, Protocol
 
 from barstock.drawing.answers import Asked
-from barstock.drawing.bar_wanted import ALONG, bar_faults, side_faults
+from barstock.drawing.bar_wanted import ALONG, as_the_bar, bar_faults, side_faults
 from barstock.drawing.build import Build, Face, Feature, Part, Unread
 from barstock.drawing.build_fields import BuildFields, FabricationFields, PartFields
 from barstock.drawing.fits_reading import read_fits
@@ -135,14 +135,15 @@ UNKNOWN = Dimension(LONGEST)
 
 @dataclass
 class _Reader:
-    """One reading of one file. unsized: the parts with a side that cannot be read; unread: those
-    that come to nothing, so that what names them is not told that they are not there; sized: see
-    Reading."""
+    """One reading of one file. rules: the general tolerances in it. unsized: the parts with a side
+    that cannot be read; unread: those that come to nothing, so that what names them is not told
+    that they are not there; sized: see Reading."""
 
     kinds: Mapping[str, FieldsAndResolve]
     faults: list[Fault]
     general: General = field(default_factory=lambda: General(STANDARD, lambda _: 0, lambda _: 0))
     least_wall: float = 1.0
+    rules: list[General] = field(default_factory=list)
     unsized: set[str] = field(default_factory=set)
     unread: dict[str, Unread] = field(default_factory=dict)
     sized: bool = True
@@ -154,7 +155,7 @@ class _Reader:
         self.faults += faults
         unit = fields.unit if fields else Unit.MM
         before = len(self.faults)
-        self.general = self._general(table, unit) or iso_class("m")
+        self.general = self._general(table, unit) or self._rule(iso_class("m", table.place))
         measured = table.entries.get("unit")
         unmeasured = measured and any(f.place == measured.value.place for f in faults)
         self.sized = not unmeasured and not _wrong(self.faults[before:])
@@ -171,7 +172,9 @@ class _Reader:
         found = {name: self.part(name, each, unit) for name, each in listed.items()}
         self.unread |= {name: Unread(name) for name, part in found.items() if part is None}
         made = [part for part in found.values() if part is not None]
-        return fields, [*made, *self._fabrications(table, made, unit)]
+        whole = self._fabrications(table, made, unit)
+        self.faults += [fault for rule in self.rules for fault in rule.lacking()]
+        return fields, [*made, *whole]
 
     def _fabrications(self, table: Table, parts: list[Part], unit: Unit) -> list[Part]:
         """The fabrications as parts whose stock is the pieces joined."""
@@ -266,7 +269,7 @@ class _Reader:
             what = f"the general tolerance goes by the decimal places of {general.unit} figures"
             mend = f"give this part, in {own}, its own 'general tolerance'"
             self.faults.append(Fault(place, what, mend, name))
-            general = iso_class("m")
+            general = iso_class("m", place)
         sizes = self._sizes(own, name, general)
         material = ""
         made_of = table.entries.get("material")
@@ -309,7 +312,8 @@ class _Reader:
                 made=fields.made,
             )
             if name not in self.unsized and part.made is None:
-                self.faults += bar_faults(part, table)
+                part, notes = as_the_bar(part, table)
+                self.faults += [*notes, *bar_faults(part, table)]
         return part, general
 
     def feature(
@@ -353,6 +357,11 @@ class _Reader:
             return None
         general, faults = read_general(entry, unit)
         self.faults += [replace(fault, part=part) for fault in faults]
+        return general and self._rule(general)
+
+    def _rule(self, general: General) -> General:
+        """The rule, to be asked at the end what it lacked."""
+        self.rules.append(general)
         return general
 
     def _sizes(self, unit: Unit, part: str, general: General | None = None) -> Sizes:

@@ -6,9 +6,10 @@ import re
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from barstock.quantities import Figure, SizeError, Unit, parse_angle, parse_length
-from barstock.reading.faults import Fault, Place, nearest
-from barstock.reading.nodes import Entry, Node, Table, Text
+from barstock.drawing.tolerance_rows import Row, either_way, read_rows, written_rows
+from barstock.quantities import Figure, SizeError, Unit
+from barstock.reading.faults import Fault, Place
+from barstock.reading.nodes import Entry, Text
 
 STANDARD = "ISO 2768-m"
 """What holds where the build says nothing."""
@@ -17,10 +18,19 @@ ANGLE = 1.0
 """Either way on an angle where the rule gives none [degrees]. Source: ISO 2768-1 table 3, classes
 f and m, shorter leg up to 10 mm (from memory)."""
 
-HOW = "write 'ISO 2768-m' (or f, c, v), '±0.1', or figures by decimal places {.x: ±0.2, .xx: ±0.05}"
+LEAST = 0.5
+"""Sizes below this have no limits in ISO 2768-1 [mm]."""
 
-_ISO = re.compile(r"ISO\s*2768(?:-1)?\s*[-: ]?\s*([fmcv])[HKL]?$", re.I)
-_PLACES = {"whole": 0, ".x": 1, ".xx": 2, ".xxx": 3, ".xxxx": 4, "fraction": None}
+HOW = (
+    "write 'ISO 2768-m' (or f, c, v), '±0.1', or figures by decimal places {.x: ±0.2, .xx: ±0.05} "
+    "or by size {up to 30: ±0.1, 30 to 120: ±0.2}"
+)
+
+_ISO = re.compile(
+    r"(?:(?:DIN |BS )?(?:EN )?(?:ISO\s*2768|22768)|DIN\s*7168)(?:-1)?\s*[-: ]?\s*(?:class\s)?"
+    r"(very coarse|coarse|medium|fine|[fmcv])[HKL]?$",
+    re.I,
+)
 
 
 @dataclass(frozen=True)
@@ -29,7 +39,8 @@ class General:
 
     length: a figure -> tolerance to either side [mm]; raises LookupError with what it lacks.
     angle: an angle's shorter leg [mm] -> the same in degrees. edge: a figure -> the same for radii
-    and bevels, where they have a rule of their own.
+    and bevels, where they have a rule of their own. lacking: what was asked of it that it does not
+    say, once all is read.
     """
 
     text: str
@@ -37,76 +48,78 @@ class General:
     angle: Callable[[float], float]
     unit: Unit | None = None
     edge: Callable[[Figure], float] | None = None
+    lacking: Callable[[], list[Fault]] = list
 
 
 def read_general(entry: Entry, unit: Unit) -> tuple[General | None, list[Fault]]:
     """The rule written in a build or a part, and what is wrong with it."""
     node = entry.value
-    if isinstance(node, Table):
-        return _by_places(node, unit)
+    rows = list(written_rows(node))
+    if rows:
+        return _by_rows(rows, node.place, unit)
     text = " ".join(node.text.split()) if isinstance(node, Text) else ""
     iso = _ISO.match(text)
     if iso:
-        return iso_class(iso[1].lower()), []
+        return iso_class(iso[1][0].lower(), node.place), []
     try:
-        either_way = _either_way(text, unit)
+        limit = either_way(text, unit)
     except SizeError:
         what = f"'{text}' is no general tolerance" if text else "the general tolerance is missing"
         return None, [Fault(node.place, what, HOW)]
-    return General(text, lambda _: either_way, lambda _: ANGLE), []
+    return General(text, _sized(lambda _: limit), lambda _: ANGLE), []
 
 
-def iso_class(letter: str) -> General:
-    """The general tolerance of ISO 2768-1 class f, m, c or v."""
+def iso_class(letter: str, place: Place) -> General:
+    """The general tolerance of ISO 2768-1 class f, m, c or v; place: where it is asked for."""
     from barstock.handbook.general_limits import general_angle_limit, general_limit
 
-    def length(figure: Figure) -> float:
-        # a place at the face itself is no size
-        return general_limit(figure.value, letter) if figure.value else 0.0
+    small: list[Figure] = []
+
+    def rule(kind: str) -> Callable[[Figure], float]:
+        def limit(figure: Figure) -> float:
+            size = abs(figure.value)
+            if size >= LEAST:
+                return general_limit(size, letter, kind)
+            small.append(figure)
+            return min(general_limit(LEAST, letter, kind), size / 2)
+
+        return _sized(limit)
+
+    def lacking() -> list[Fault]:
+        what = (
+            f"ISO 2768-1 gives no limits for sizes under {LEAST:g} mm, of which here "
+            f"{'is one' if len(small) == 1 else f'are {len(small)}'}; those of {LEAST:g} mm, but "
+            "no more than half the size, are taken"
+        )
+        return [Fault(place, what, "state their limits", grade="lacking")] if small else []
 
     return General(
         f"ISO 2768-{letter}",
-        length,
+        rule("length"),
         lambda leg: general_angle_limit(leg, letter),
-        edge=lambda figure: general_limit(figure.value, letter, "edge"),
+        edge=rule("edge"),
+        lacking=lacking,
     )
 
 
-def _by_places(table: Table, unit: Unit) -> tuple[General | None, list[Fault]]:
-    faults: list[Fault] = []
-    by_places: dict[int | None, float] = {}
-    angle = ANGLE
-    for name, entry in table.entries.items():
-        word = name.strip().lower().removesuffix("s")
-        try:
-            if word == "angle":
-                angle = parse_angle(_bare(entry.value)).nominal
-            elif word in _PLACES:
-                by_places[_PLACES[word]] = _either_way(_bare(entry.value), unit)
-            else:
-                mend = nearest(name, [*_PLACES, "angle"])
-                faults.append(Fault(entry.place, f"'{name}' is no number of places", mend))
-        except SizeError as wrong:
-            faults.append(Fault(entry.value.place, wrong.what, "write it like ±0.1"))
-    if not by_places and not faults:
-        faults.append(Fault(table.place, "the general tolerance is missing", HOW))
-
-    def length(figure: Figure) -> float:
-        if figure.places in by_places:
-            return by_places[figure.places]
-        places = "fractions" if figure.places is None else f"{figure.places} decimal places"
-        raise LookupError(f"the general tolerance has no figure for {places}: state the limits")
-
-    text = ", ".join(f"{name} {_bare(e.value)}" for name, e in table.entries.items())
-    return None if faults else General(text, length, lambda _: angle, unit), faults
+def _by_rows(written: list[Row], place: Place, unit: Unit) -> tuple[General | None, list[Fault]]:
+    rows, faults = read_rows(written, unit)
+    if faults:
+        return None, faults
+    others = rows.others
+    edges = others.get("edges")
+    text = ", ".join(f"{row.word} ±{row.bare}" for row in written)
+    general = General(
+        text,
+        _sized(rows.length),
+        lambda _: others.get("angles", ANGLE),
+        unit if rows.places else None,
+        edge=None if edges is None else _sized(lambda _: edges),
+        lacking=lambda: rows.lacking(place),
+    )
+    return general, []
 
 
-def _bare(node: Node) -> str:
-    return re.sub(r"^(?:±|\+\s*/?\s*-)\s*", "", node.text.strip()) if isinstance(node, Text) else ""
-
-
-def _either_way(text: str, unit: Unit) -> float:
-    size = parse_length(_bare(Text(Place("", 0, 0), text)), unit)
-    if size <= 0:
-        raise SizeError(f"'{text}' is no tolerance", HOW)
-    return size
+def _sized(rule: Callable[[Figure], float]) -> Callable[[Figure], float]:
+    """The rule, which does not hold for a place at the face itself: that is no size."""
+    return lambda figure: rule(figure) if figure.value else 0.0

@@ -26,7 +26,8 @@ MOST = 500
 SAME = 0.005
 """Two ways of giving one place agree within this [mm]."""
 
-_CENTRE = re.compile(r"cent(?:re|er)(?: line)?(?:\s+of\s+\w+)?\s*(?=$|[+-])(.*)$", re.I)
+_CENTRE = re.compile(r"cent(?:re|er)(?: line)?(?:\s+of\s+\w+)?\s*(?=$|[+±-])(.*)$", re.I)
+_EITHER_WAY = re.compile(r"(?:±|\+\s*/?\s*-)")
 
 
 class NoPosition(Exception):  # noqa: N818
@@ -143,7 +144,8 @@ class Positions:
                 self._wrong(node.place, what, mend)
             offset = Dimension(0.0, text="centre", unit=self.part.unit)
             if centre[1]:
-                offset = self._read(Text(node.place, centre[1]))
+                own = "0 " if _EITHER_WAY.match(centre[1]) else ""
+                offset = self._read(Text(node.place, own + centre[1]))
             return Located(self.part.size[axis] / 2 + offset.nominal, "centre", _size_of(offset))
         face = Face(name)
         if centre is not None:

@@ -35,6 +35,7 @@ from barstock.methods.feature_cuts import axes_of, hole_of
 from barstock.methods.feature_text import as_written
 from barstock.methods.hole import KIND as HOLE
 from barstock.methods.slot import KIND as SLOT
+from barstock.workshop.rack import in_mm
 from barstock.workshop.shop import BarStock, Workshop
 
 EDGE = 1.5  # of a hole's diameters between its centre and the block's edge; common practice
@@ -105,7 +106,7 @@ def design(part: Part, fixture: Fixture, workshop: Workshop) -> tuple[Part | Non
         f"length: {pins.seat.size[0]:g}",
         f"width: {wide:g}",
         f"height: {thick:g}",
-        f"bar: {bar.name}",
+        f"bar: {in_mm(bar.name, workshop.unit)}",
         "as bought: [front, back, top, bottom]",
         "features:",
         *_holes(part, pins.seat),

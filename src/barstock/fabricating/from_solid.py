@@ -20,6 +20,7 @@ from barstock.methods.feature_text import as_written
 from barstock.methods.hole import KIND as HOLE
 from barstock.methods.slot import KIND as SLOT
 from barstock.methods.step import KIND as STEP
+from barstock.workshop.rack import in_mm
 from barstock.workshop.shop import Workshop
 
 SAME = 0.01  # levels nearer than this are one [mm]
@@ -75,7 +76,7 @@ def _bar(part: Part, metal: str, workshop: Workshop) -> Iterator[str]:
         sides = sorted((bar.width, bar.height))
         near = all(abs(a - b) < SAME for a, b in zip(sides, wanted, strict=True))
         if bar.shape == "rectangle" and bar.material == metal and near:
-            yield f"bar: {bar.name}"
+            yield f"bar: {in_mm(bar.name, workshop.unit)}"
             yield "as bought: [front, back, bottom, top]"
             return
 

@@ -27,6 +27,8 @@ SERIES = {
     "26 tpi": ("model 26 tpi",),
     "32 tpi": ("model 32 tpi",),
     "40 tpi": ("model 40 tpi",),
+    "bsp": ("pipe",),
+    "pipe": ("pipe",),
     "model": ("model 26 tpi", "model 32 tpi", "model 40 tpi"),
 }
 """What a series of threads is asked for by."""

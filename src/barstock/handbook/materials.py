@@ -12,6 +12,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from barstock.handbook.answer import Found
+from barstock.handbook.material_designations import designations, plain, words_in
 from barstock.handbook.unknown_word import UnknownError
 from barstock.quantities import Unit
 
@@ -106,13 +107,13 @@ def material(name: str) -> Material:
 
     Raises UnknownMaterialError with the nearest names.
 
-    >>> material("CZ121").name, material("brass").density
-    ('brass', 8.47)
+    >>> material("CZ121").name, material("brass").density, material("C45+C").name
+    ('brass', 8.47, 'medium carbon steel')
     """
-    word = " ".join(name.lower().replace("_", " ").split())
-    found = _BY_WORD.get(word)
+    words = [name, *words_in(name)]
+    found = next((_BY_WORD[plain(word)] for word in words if plain(word) in _BY_WORD), None)
     if found is None:
-        raise UnknownMaterialError(name, "material", _BY_WORD, "known: " + ", ".join(MATERIALS))
+        raise UnknownMaterialError(name, "material", _NAMES, "known: " + ", ".join(MATERIALS))
     return found
 
 
@@ -134,7 +135,8 @@ def growth(name: str, length: float, rise: float) -> float:
     return material(name).expansion * 1e-6 * length * rise
 
 
-_BY_WORD = {word: row for row in _ROWS for word in (row.name, *row.also)}
+_NAMES = {word: row for row in _ROWS for word in (row.name, *row.also, *designations(row.name))}
+_BY_WORD = {plain(word): row for word, row in _NAMES.items()}
 
 
 def find(word: str, _: Unit) -> Iterator[Found]:
@@ -152,6 +154,6 @@ def find(word: str, _: Unit) -> Iterator[Found]:
         ("machinability", f"{row.machinability} % of {row.machinability_of}"),
         ("silver brazing", row.solderable),
         ("pickle", "never with copper alloys: iron plates them" if row.ferrous else "usual"),
-        ("also called", ", ".join(row.also)),
+        ("also called", ", ".join((*row.also, *designations(row.name)))),
     )
     yield Found(f"{row.name} ({row.alloy})", rows, row.source, row.memory)

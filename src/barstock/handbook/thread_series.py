@@ -22,7 +22,7 @@ def threads() -> tuple[Thread, ...]:
     >>> [each.name for each in threads() if each.series == "BA"][:3]
     ['0 BA', '1 BA', '2 BA']
     """
-    return (*_metric(), *_unified(), *_ba(), *_whitworth())
+    return (*_metric(), *_unified(), *_ba(), *_whitworth(), *_pipe())
 
 
 def _metric() -> Iterator[Thread]:
@@ -89,6 +89,14 @@ def _whitworth() -> Iterator[Thread]:
         for size in sizes:
             source = f"form {_WHITWORTH}, series common practice"
             yield _of_whitworth_form(f"{size} x {tpi}", f"model {tpi} tpi", size, tpi, source)
+
+
+def _pipe() -> Iterator[Thread]:
+    source = "ISO 228-1; tapping drill and clearance common practice"
+    for size, (major, tpi, hole) in tables.PIPE.items():
+        pitch, clear = INCH / tpi, _usual_clearance(major)
+        minor = _minor(major, pitch, 55.0)
+        yield Thread(f"G{size}", "pipe", major, pitch, 55.0, minor, hole, *clear, source)
 
 
 def _of_whitworth_form(

@@ -6,10 +6,11 @@ Rows and their standards are in `thread_tables`, the forms in `thread_form`.
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 
 from barstock.handbook.thread_form import FULL
 from barstock.handbook.thread_form import Thread as Thread
-from barstock.handbook.thread_names import by_name, plain
+from barstock.handbook.thread_names import by_name, plain, without_hand
 from barstock.handbook.thread_series import threads as threads
 from barstock.handbook.unknown_word import UnknownError
 
@@ -24,17 +25,21 @@ class UnknownThreadError(UnknownError):
 def thread(name: str) -> Thread:
     """A thread by any of its usual names: M3, M3x0.35, 4-40 UNC, #4-40, 1/4 BSF, 6 BA, 1/4 x 40.
 
-    A limit class after it (6H, 2B) is ignored. Raises UnknownThreadError with the nearest names.
+    A limit class after it (6H, 2B) is ignored; a left-hand thread is one of its own. Raises
+    UnknownThreadError with the nearest names.
 
     >>> thread("6BA").major, thread("1/4-40 ME").series, thread("M3x0.5").tap_drill
     (2.8, 'model 40 tpi', 2.5)
+    >>> thread("M5 left hand").name
+    'M5 LH'
     """
-    word = plain(name)
+    bare, left = without_hand(name)
+    word = plain(bare)
     found = by_name().get(word) or by_name().get(re.sub(r"-?(5h|6h|6g|[1-3][ab])$", "", word))
     if found is None:
         valid = {t.name for t in threads()}
         raise UnknownThreadError(name, "thread", valid, "write it like M3, 6 BA or 4-40 UNC")
-    return found
+    return replace(found, name=f"{found.name} LH") if left else found
 
 
 def clearance(name: str, fit: str = "medium") -> float:

@@ -159,7 +159,8 @@ def near_wall(
 
 def position_check(found: Located, axis: int, to: EndKind = EndKind.MIDDLE) -> Check | None:
     """How the place of something is checked; None where it is plainly on the centre line."""
-    if found.given_from == "centre" and found.dimension.nominal == 0:
+    plain = found.given_from == "centre" and found.dimension.nominal == 0
+    if plain and not found.dimension.stated:
         return None
     source = found.given_from
     runs = placed_from(source, axis, to)

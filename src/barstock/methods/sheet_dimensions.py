@@ -23,4 +23,5 @@ def across(
     return [
         Drawn(check.name, check.dimension, view, here, moved(here, axis, to), hollow=hollow)
         for check in form.checks
+        if here[axis] != to
     ]

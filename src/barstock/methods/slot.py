@@ -101,7 +101,7 @@ class SlotKind(Kind):
             + near_wall(ask, "wall from", cross, part, half, EndKind.NEAR_WALL),
         )
         floor = read_floor(fields, part, ask, axis)
-        ends = read_ends(ask, part, axis, 2 * half, fields.open_at, fields.ends == "square")
+        ends = read_ends(fields, ask, part, axis, 2 * half)
         if width is None or centre is None or floor is None or ends is None:
             return None
         slot = Slot(

@@ -7,12 +7,14 @@ from dataclasses import dataclass, replace
 from barstock.drawing.build import AXES, Face, Part, Vec
 from barstock.drawing.dimension_runs import CheckSort, End, EndKind, between
 from barstock.drawing.questions import Ask
+from barstock.methods.corner_radius import corner_radius
 from barstock.methods.cuts import Check
 from barstock.methods.dimension_forms import Form, centred, near_wall, one_of, sized
 from barstock.methods.kind import Drawn
 from barstock.methods.places import moved, sharpest
 from barstock.methods.sheet_dimensions import across
-from barstock.quantities import show
+from barstock.methods.slot_fields import SlotFields
+from barstock.quantities import Dimension, Unit, show
 
 
 @dataclass(frozen=True)
@@ -20,7 +22,8 @@ class Ends:
     """The ends of a slot. start, stop: coordinates along the run [mm]; open: whether the cutter may
     run out there.
 
-    corner: radius in the corners of closed ends [mm]. length, place: how they are dimensioned.
+    corner, sharpest: radius in the corners of closed ends, and the least that will do, 0 where
+    there are none [mm]. length, place: how they are dimensioned.
     """
 
     start: float
@@ -30,11 +33,7 @@ class Ends:
     corner: float = 0.0
     length: Form | None = None
     place: Form | None = None
-
-    @property
-    def sharpest(self) -> float:
-        """The least radius that will do for those corners; 0 where there are none [mm]."""
-        return sharpest(self.corner) if self.corner else 0.0
+    sharpest: float = 0.0
 
     @property
     def checks(self) -> tuple[Check, ...]:
@@ -57,12 +56,11 @@ class Ends:
         return dims
 
 
-def read_ends(
-    ask: Ask, part: Part, axis: int, width: float, open_at: Face | None, square: bool
-) -> Ends | None:
+def read_ends(fields: SlotFields, ask: Ask, part: Part, axis: int, width: float) -> Ends | None:
     """The ends as written: through, open at one face, or closed at both ends; None after reporting
     what is wrong.
     """
+    open_at = fields.open_at
     whole = part.size[axis]
     if open_at is None and not (ask.given("length") or ask.given("between centres")):
         for field in ("end from", "middle", "corner radius"):
@@ -75,9 +73,13 @@ def read_ends(
         ask.fault("open at", f"the slot does not reach {open_at}", mend)
         return None
     length = one_of(ask, part, "length of the slot", "'length'", _lengths(ask, width, open_at))
-    corner = _corner(ask, width) if square else width / 2
-    if length is None or corner is None:
+    square = (
+        _corner(ask, width, fields.corner_radius, part.unit) if fields.ends == "square" else None
+    )
+    if length is None or (square is None and fields.ends == "square"):
         return None
+    corner = square.nominal if square else width / 2
+    least = sharpest(corner, square)
     if open_at is not None:
         ends = _open(part, axis, open_at, length, corner)
     else:
@@ -97,7 +99,7 @@ def read_ends(
             "check the length, or leave it out for a slot that runs through",
         )
         return None
-    return ends
+    return replace(ends, sharpest=least)
 
 
 def _lengths(ask: Ask, width: float, open_at: Face | None) -> list[Form | None]:
@@ -110,21 +112,12 @@ def _lengths(ask: Ask, width: float, open_at: Face | None) -> list[Form | None]:
     ]
 
 
-def _corner(ask: Ask, width: float) -> float | None:
-    size = ask.size("corner radius") if ask.given("corner radius") else None
-    if size is None and ask.given("finish") and not ask.given("corner radius"):
-        return 0.0  # filed out by hand
-    if size is None:
-        ask.fault(
-            "ends",
-            "a round cutter leaves no square corner",
-            "give the 'corner radius' of the square ends, or say 'ends: round'",
-        )
-        return None
-    if size.nominal > width / 2:
+def _corner(ask: Ask, width: float, written: str | None, unit: Unit) -> Dimension | None:
+    size = corner_radius(ask, written, width, unit)
+    if size is not None and size.nominal > width / 2:
         ask.fault("corner radius", "the radius is more than half the slot's width", "make it less")
         return None
-    return size.nominal
+    return size
 
 
 def _open(part: Part, axis: int, face: Face, length: Form, corner: float) -> Ends:

@@ -64,5 +64,7 @@ class SlotFields(FeatureFields[ByHand]):
     middle: Where | None = Field(None, description="Of a closed slot: the middle of its length.")
     ends: Literal["round", "square"] = Field("round", description="Form of its closed ends.")
     corner_radius: Written | None = Field(
-        None, description="Radius left in the corners of square ends."
+        None,
+        description="Radius in the corners of square ends; without it, or with 0, what a cutter "
+        "leaves.",
     )

@@ -203,6 +203,9 @@ class _Builder:
             if not isinstance(key, Text):
                 self._fault(event, f"{sort(key)} stands where a name is wanted", "write a name")
                 self.refused = True
+            elif not key.text.strip():
+                self._fault(event, "there is no name before this colon", "write one")
+                self.refused = True
             elif key.text in entries:
                 first = entries[key.text].place.line
                 what = f"'{key.text}' is written twice, first in line {first}"

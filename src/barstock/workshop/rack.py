@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
-from barstock.quantities import SizeError, parse_dimension
+from barstock.quantities import SizeError, Unit, parse_dimension
 from barstock.reading.faults import nearest
 from barstock.reading.fields import validate
 from barstock.reading.nodes import Entry, Listing, Node, Table, Text
@@ -18,6 +18,20 @@ HOW = "write it like '28 x 22 x 300', 'round 12 x 500' or '2 of 20 x 12 x 500'"
 _COUNT = re.compile(r"(\d{1,3})\s+of\s+", re.I | re.ASCII)
 ROUND = re.compile(r"(?:round|dia\.?|⌀|ø)\s*", re.I)
 """How the section of a round bar begins."""
+
+
+def in_mm(section: str, unit: Unit) -> str:
+    """The section of a bar as its shop writes it, to be read where bare figures are mm.
+
+    >>> in_mm("2 x 1/2", Unit.INCH), in_mm("50 mm x 1/2", Unit.INCH), in_mm("50 x 12", Unit.MM)
+    ('2 in x 1/2 in', '50 mm x 1/2 in', '50 x 12')
+    """
+    if unit is Unit.MM:
+        return section
+    sides = (
+        side if side[-1:].isalpha() else f"{side} {unit.sign}" for side in section.split(" x ")
+    )
+    return " x ".join(sides)
 
 
 def read_rack(table: Table, sizes: Sizes) -> Iterator[BarStock]:

@@ -185,12 +185,14 @@ class _Reader:
                 what = f"'{name}' does not say what kind of measuring tool it is"
                 mend = f"add 'kind: …', one of {', '.join(get_args(Instruments))}"
                 self._fault(entry.place, what, mend)
-            low, high = self._range_of(entry.value, sizes)
+            angular = kind == "protractor"
+            low, high = (0.0, 0.0) if angular else self._range_of(entry.value, sizes)
             owned = {
                 size.value for node in _items(entry.value, "sizes") for size in series(node, sizes)
             }
             owned |= set(GAUGE_SETS[fields.set].mm) if fields.set else set()
-            step = self._length(entry.value, "reads", sizes, 0.0)
+            read = self._angle if angular else self._length
+            step = read(entry.value, "reads", sizes)
             rod = self._length(entry.value, "rod", sizes, RODS.get(kind, 0.0))
             found.append(Instrument(name, kind, step, low, high, tuple(sorted(owned)), rod))
         return tuple(found)
@@ -222,7 +224,7 @@ class _Reader:
         return low, high
 
     def _length(
-        self, table: Table, name: str, sizes: Sizes, default: float, positive: bool = False
+        self, table: Table, name: str, sizes: Sizes, default: float = 0.0, positive: bool = False
     ) -> float:
         entry = table.entries.get(name)
         value = sizes.length(entry.value) if entry else None
@@ -237,7 +239,7 @@ class _Reader:
         entry = table.entries.get(name)
         angle = sizes.angle(entry.value) if entry else None
         if entry and angle and not 0 < angle.nominal <= 90:
-            self._fault(entry.value.place, f"'{name}' is no tilt", "give 1 to 90 degrees")
+            self._fault(entry.value.place, f"'{name}' is no such angle", "give up to 90 degrees")
         return angle.nominal if angle else 0.0
 
     def _block(self, table: Table, sizes: Sizes) -> tuple[float, float, float] | None:

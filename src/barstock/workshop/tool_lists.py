@@ -7,11 +7,12 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from typing import Any
 
+from barstock.quantities import Unit
 from barstock.reading.faults import Place
 from barstock.reading.fields import validate
 from barstock.reading.nodes import Entry, Listing, Node, Table, Text, sort
 from barstock.reading.sizes import Sizes
-from barstock.workshop.series import Size, series
+from barstock.workshop.series import Size, label, series
 from barstock.workshop.shop import Holder, Tool, ToolKind
 from barstock.workshop.shop_fields import ToolFields
 
@@ -118,15 +119,76 @@ HAND_TOOLS = {"files": ToolKind.FILE, "saw blades": ToolKind.SAW_BLADE}
 
 def read_tools(table: Table, sizes: Sizes) -> list[Tool]:
     """Every tool under `tools:`; faults are reported through `sizes`."""
+    read = [
+        (tool, node)
+        for heading, entry in table.entries.items()
+        for node in (entry.value.items if isinstance(entry.value, Listing) else (entry.value,))
+        for tool in _tools(heading, node, sizes)
+    ]
+    alike: dict[str, list[Tool]] = {}
+    for tool, node in read:
+        if not _is_named(node):
+            others = alike.setdefault(tool.name, [])
+            others += [] if tool in others else [tool]
     found: dict[str, Tool] = {}
-    for heading, entry in table.entries.items():
-        for node in entry.value.items if isinstance(entry.value, Listing) else (entry.value,):
-            for tool in _tools(heading, node, sizes):
-                if tool.name in found and found[tool.name] != tool:
-                    what = f"two different tools are called '{tool.name}'"
-                    sizes.report(node.place, what, "give one of them a 'name'")
-                found.setdefault(tool.name, tool)
+    for tool, node in read:
+        if not _is_named(node):
+            tool = replace(tool, name=_told_apart(tool, alike[tool.name], sizes.unit))
+        if tool.name in found and found[tool.name] != tool:
+            what = f"two different tools are called '{tool.name}'"
+            sizes.report(node.place, what, "give one of them a 'name'")
+        found.setdefault(tool.name, tool)
     return list(found.values())
+
+
+def _is_named(node: Node) -> bool:
+    """Has the shop given the tool a name of its own?"""
+    return isinstance(node, Table) and "name" in node.entries
+
+
+def _told_apart(tool: Tool, alike: list[Tool], unit: Unit) -> str:
+    """The name of one of several tools of a kind and size: with what tells it from the others."""
+    name, left = tool.name, alike
+    for marks in (_marks(each, unit) for each in _MARKED):
+        if len({marks(each) for each in left}) > 1:
+            name = f"{name}, {marks(tool)}"
+            left = [each for each in left if marks(each) == marks(tool)]
+    return name
+
+
+_MARKED = (
+    "flute",
+    "point",
+    "bores",
+    "teeth",
+    "material",
+    "shank",
+    "reach",
+    "holder",
+    "centre_cutting",
+)
+"""What tools of a kind and size are told apart by, the plainest first."""
+
+
+def _marks(what: str, unit: Unit) -> Callable[[Tool], str]:
+    """How a tool's make is told in one respect."""
+
+    def told(tool: Tool) -> str:
+        if what == "flute" and tool.kind is ToolKind.SLITTING_SAW:
+            return f"{label(tool.flute, unit)} thick"
+        return {
+            "flute": f"flutes {label(tool.flute, unit)}",
+            "point": f"{tool.point:g}°",
+            "bores": f"bores to {label(tool.bores[1], unit)}",
+            "teeth": f"{tool.teeth} teeth",
+            "material": tool.material,
+            "shank": f"shank {label(tool.shank, unit)}",
+            "reach": f"reaching {label(tool.reach, unit)}",
+            "holder": f"in a {tool.holder}",
+            "centre_cutting": "centre cutting" if tool.centre_cutting else "not centre cutting",
+        }[what]
+
+    return told
 
 
 def _tools(heading: str, node: Node, sizes: Sizes) -> list[Tool]:

@@ -9,6 +9,7 @@ from math import ceil, radians, tan
 from barstock.drawing.dimension_runs import CheckSort
 from barstock.errors import UnplannableError
 from barstock.handbook.drills import named
+from barstock.handbook.threads import thread
 from barstock.methods.cuts import EdgeCut, HoleCut, LevelCut
 from barstock.quantities import INCH, Unit, show_fraction
 from barstock.workshop.shop import Holder, Tool, ToolKind, Workshop
@@ -347,10 +348,10 @@ def goes(tool: Tool, depth: float) -> bool:
     return depth <= (max(tool.flute, tool.reach) if relieved else tool.flute) + SAME
 
 
-def taps(workshop: Workshop, thread: str) -> bool:
+def taps(workshop: Workshop, name: str) -> bool:
     """Has the shop a tap for a thread?"""
-    return any(t.kind is ToolKind.TAP and _same_thread(t.thread, thread) for t in workshop.tools)
+    return any(t.kind is ToolKind.TAP and _same_thread(t.thread, name) for t in workshop.tools)
 
 
 def _same_thread(a: str, b: str) -> bool:
-    return "".join(a.lower().split()) == "".join(b.lower().split())
+    return thread(a).name == thread(b).name
