@@ -42,6 +42,7 @@ from barstock.quantities import show
 from barstock.reading.fields import Written
 from barstock.solids.shapes import Solid, cylinder, nothing
 
+
 class PocketFields(FeatureFields[ByHand]):
     """A pocket as written."""
 
