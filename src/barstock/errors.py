@@ -41,8 +41,20 @@ class ProofError(BarstockError, ValueError):
 
 class UnplannableError(ValueError):
     """Raised within planning for what this shop's methods cannot make; says which feature, why and
-    what would help.
+    what would help. features: those that it is about, where the one who raised it knows.
     """
+
+    features: tuple[str, ...] = ()
+
+
+@contextmanager
+def concerning(*features: str) -> Iterator[None]:
+    """Raise UnplannableError within as one that is about these features, unless it says so."""
+    try:
+        yield
+    except UnplannableError as reason:
+        reason.features = reason.features or features
+        raise
 
 
 class WrongUseError(BarstockError, ValueError):

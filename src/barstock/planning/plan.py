@@ -19,7 +19,7 @@ from barstock.planning.order.shared_patterns import Shared, shared
 from barstock.planning.order.user_pins import PinError
 from barstock.planning.part_plan import PartPlan, choose, packed_alike, plan_part, planned
 from barstock.planning.parts.joined_work import pieces_first
-from barstock.planning.preparing import Prepared, prepare
+from barstock.planning.preparing import NOTHING_REFUSED, Prepared, Refused, prepare
 from barstock.planning.tasks.task import UnheldError
 from barstock.planning.whole_route import Whole, route_of
 from barstock.route import Route, Setup
@@ -56,7 +56,11 @@ def plan_build(
 
 
 class Planner:
-    """Plans a build, again and again with other pins; parts that no pin changes are kept."""
+    """Plans a build, again and again with other pins; parts that no pin changes are kept.
+
+    refused: by part, what is not to be planned again. settled: by part, the plan that is taken as
+    it is, whatever the others are packed on, with the pins that it was made for.
+    """
 
     def __init__(
         self,
@@ -75,7 +79,9 @@ class Planner:
         self.build, self.workshop, self.kinds = build, workshop, kinds
         self.seconds, self.tell, self.solver = seconds, progress or _silent, solver
         self.resumed = resumed
-        self._known: dict[tuple[Part, tuple[Pin, ...]], tuple[PartPlan, PartPlan]] = {}
+        self.refused: dict[str, Refused] = {}
+        self.settled: dict[str, tuple[tuple[Pin, ...], PartPlan]] = {}
+        self._known: dict[tuple[Part, tuple[Pin, ...], Refused], tuple[PartPlan, PartPlan]] = {}
 
     def whole(self, pins: Sequence[Pin]) -> Whole:
         """The build planned with some pins.
@@ -88,8 +94,11 @@ class Planner:
             self.tell(f"planning {part.name}", n / len(self.build.parts))
             parts.append(self.part(part, pins))
         self.tell("putting the setups of all parts in order", 0.95)
+        settled = self._settled(pins)
         alone = packed_alike([pair[0] for pair in parts])
         among = packed_alike([pair[1] for pair in parts], alone)
+        alone = [settled.get(p.part.name, p) for p in alone]
+        among = [settled.get(p.part.name, p) for p in among]
         times = self.workshop.times
         before = [*pieces_first(self.build), *(pin for pin in pins if pin.rule == "before")]
         sets = [among] if alone == among else [alone, among]
@@ -99,7 +108,10 @@ class Planner:
         ]
         plans, best = min(arranged, key=lambda a: sum(s.minutes for s in a[1].setups))
         self.tell("planned", 1.0)
-        patterns = [p for p in shared(best.setups) if self._reads(p, best.setups)]
+        fixed = {s.id for p in settled.values() for s in p.setups}
+        patterns = [
+            p for p in shared(best.setups) if p.setup not in fixed and self._reads(p, best.setups)
+        ]
         best = replace(best, setups=_shifted(best.setups, plans, patterns))
         kept = self._kept(plans)
         best = replace(best, setups=(*kept, *best.setups))
@@ -121,12 +133,25 @@ class Planner:
 
     def part(self, part: Part, pins: Sequence[Pin]) -> tuple[PartPlan, PartPlan]:
         """A part's plan for itself alone, and its plan among others held alike."""
-        mine = tuple(pin for pin in pins if pin.rule == "broken" or pin.concerns(part.name))
-        if (part, mine) not in self._known:
-            prepared = prepare(part, self.workshop, self.kinds, mine, self.resumed)
+        mine = _concerning(part.name, pins)
+        refused = self.refused.get(part.name, NOTHING_REFUSED)
+        key = part, mine, refused
+        if key not in self._known:
+            prepared = prepare(part, self.workshop, self.kinds, mine, self.resumed, refused)
             first = self._held(prepared, 0.0, None)
-            self._known[part, mine] = first, self._held(prepared, 1.0, first)
-        return self._known[part, mine]
+            self._known[key] = first, self._held(prepared, 1.0, first)
+        return self._known[key]
+
+    def settle(self, plan: PartPlan, pins: Sequence[Pin]) -> None:
+        """Take a part's plan as it is from now on, where no other pins are asked of it."""
+        self.settled[plan.part.name] = _concerning(plan.part.name, pins), plan
+
+    def _settled(self, pins: Sequence[Pin]) -> dict[str, PartPlan]:
+        return {
+            name: plan
+            for name, (mine, plan) in self.settled.items()
+            if mine == _concerning(name, pins) and plan.part in self.build.parts
+        }
 
     def _held(self, prepared: Prepared, alike: float, made: PartPlan | None) -> PartPlan:
         """The quickest order whose setups can all be held, the work as large as it then is: what
@@ -201,6 +226,10 @@ def _shifted(
         made[s.id].model_copy(update={"minutes": s.minutes, "why": s.why}) if s.id in made else s
         for s in setups
     )
+
+
+def _concerning(part: str, pins: Sequence[Pin]) -> tuple[Pin, ...]:
+    return tuple(pin for pin in pins if pin.rule == "broken" or pin.concerns(part))
 
 
 def _silent(words: str, share: float) -> None:

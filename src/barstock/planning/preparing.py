@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 
 from barstock.drawing.build import Face, Part, Pin
-from barstock.errors import UnplannableError
+from barstock.errors import UnplannableError, concerning
 from barstock.machines import machine_type
 from barstock.machines.spindle_speed import running
 from barstock.methods.kind import Kind
+from barstock.planning.holding.barred import Barred
 from barstock.planning.holding.way import Need, way_of
 from barstock.planning.holding.ways import offered, usual
 from barstock.planning.holding.work_box import box_of
@@ -38,6 +39,25 @@ from barstock.route import Route
 from barstock.route.work_done import Standing
 from barstock.stocking.bar_choice import Lengths, Stock, choose_bar, cut_up
 from barstock.workshop.shop import Tool, ToolKind, Workshop
+
+
+@dataclass(frozen=True)
+class Refused:
+    """What is not to be planned again for a part. barred: ways of doing tasks; ways: by feature,
+    the names of ways of making it.
+    """
+
+    barred: tuple[Barred, ...] = ()
+    ways: tuple[tuple[str, str], ...] = ()
+
+    @property
+    def by_feature(self) -> dict[str, Collection[str]]:
+        """The names of the ways of making each feature that are refused."""
+        names = dict.fromkeys(feature for feature, _ in self.ways)
+        return {name: {way for one, way in self.ways if one == name} for name in names}
+
+
+NOTHING_REFUSED = Refused()
 
 
 @dataclass(frozen=True)
@@ -87,6 +107,7 @@ def prepare(
     kinds: Mapping[str, Kind],
     pins: Sequence[Pin] = (),
     resumed: tuple[Route, Standing] | None = None,
+    refused: Refused = NOTHING_REFUSED,
 ) -> Prepared:
     """Work out a part's tasks, the ways this shop has of doing each, and what they take.
 
@@ -102,8 +123,10 @@ def prepare(
     givens = SetupGivens(part, workshop, finder)
     longest = _longest_bar(workshop, stock)
     lengths = lengths_of(part) if part.joined else cut_up(part, stock, workshop, longest)
-    offering = [_at_machines(t, workshop) for t in tasks_of(part, stock, kinds, chest)]
-    asked = offered(offering, givens, stock, lengths)
+    offering = [
+        _at_machines(t, workshop) for t in tasks_of(part, stock, kinds, chest, refused.by_feature)
+    ]
+    asked = offered(offering, givens, stock, lengths, refused.barred)
     found = start_on_floors(asked, chest)
     pins = tuple(pin for pin in pins if pin.concerns(part.name))
     clash = clash_in(found, pins, whole)
@@ -123,7 +146,7 @@ def prepare(
         tasks, work = rest(tasks, work, resumed[1])
         lengths = work.lengths
     try:
-        minutes = _minutes(tasks, givens, stock, lengths)
+        minutes = _minutes(tasks, givens, stock, lengths, refused.barred)
     except UnplannableError as reason:
         if pins:
             _blame(found, pins, givens, stock, lengths, str(reason))
@@ -152,7 +175,8 @@ def _at_machines(task: Task, shop: Workshop) -> Task:
     types = [machine_type(machine.kind) for machine in shop.machines]
     blind = [one.kind for one in types if one.table and not one.axes]
     told += "".join(f"; a {kind} has no slides to set a place by" for kind in blind)
-    raise UnplannableError(f"part {task.part.name!r}, {task.named}: {told}")
+    with concerning(task.feature):
+        raise UnplannableError(f"part {task.part.name!r}, {task.named}: {told}")
 
 
 def _on_pieces(task: Task) -> Task:
@@ -194,7 +218,11 @@ def _longest_bar(workshop: Workshop, stock: Stock) -> float:
 
 
 def _minutes(
-    tasks: Sequence[Task], givens: SetupGivens, stock: Stock, lengths: Lengths
+    tasks: Sequence[Task],
+    givens: SetupGivens,
+    stock: Stock,
+    lengths: Lengths,
+    barred: Sequence[Barred] = (),
 ) -> dict[tuple[str, str, str], float]:
     """Minutes of every task in every pose with every tool, for all works."""
     part, times = givens.part, givens.workshop.times
@@ -215,6 +243,10 @@ def _minutes(
             zeros = Zeros(0.0, 0.0, high[2])
             for tool in task.tools:
                 on_end = pose.up.axis == 0
+                shut = [one for one in barred if one.shuts_tool(task, pose, tool.name)]
+                if shut:
+                    trouble = shut[0].refusal
+                    continue
                 if isinstance(task.job, End) and not on_end and tool.flute < high[2] - low[2] + 1.0:
                     continue
                 values = cut(task, tool, lie, zeros, here.dial)
@@ -231,5 +263,8 @@ def _minutes(
                 )
         if not any(key[0] == task.id for key in found):
             told = f"part {part.name!r}, {task.named}"
-            raise UnplannableError(trouble if trouble.startswith("part ") else f"{told}: {trouble}")
+            with concerning(task.feature):
+                raise UnplannableError(
+                    trouble if trouble.startswith("part ") else f"{told}: {trouble}"
+                )
     return found

@@ -12,8 +12,14 @@ from math import atan2, degrees
 from pkgutil import iter_modules
 
 from barstock.drawing.build import Face, Part, Vec
-from barstock.errors import UnplannableError
+from barstock.errors import UnplannableError, concerning
 from barstock.planning import holding
+from barstock.planning.holding.barred import (
+    Barred,
+    lying_otherwise,
+    refusal_of,
+    without_barred,
+)
 from barstock.planning.holding.way import Need, Way, hold, way_of
 from barstock.planning.holding.work_box import box_of
 from barstock.planning.tasks.pose import Pose, face_towards
@@ -59,22 +65,32 @@ def poses_for(normal: Vec, across: Vec | None, stage: str, need: Need = Need.CUT
 
 
 def offered(
-    tasks: Sequence[Task], givens: SetupGivens, stock: Stock, lengths: Lengths
+    tasks: Sequence[Task],
+    givens: SetupGivens,
+    stock: Stock,
+    lengths: Lengths,
+    barred: Sequence[Barred] = (),
 ) -> list[Task]:
-    """The tasks with every pose in which the work can be held for them.
+    """The tasks with every pose in which the work can be held for them, but for those barred.
 
     Raises UnplannableError where there is none.
     """
-    arranged = (cls.arranged(tasks, givens, stock, lengths) for cls in WAYS.values())
+    otherwise = [lying_otherwise(t, barred) for t in tasks]
+    arranged = (cls.arranged(otherwise, givens, stock, lengths) for cls in WAYS.values())
     found = next((all_ for all_ in arranged if all_ is not None), None)
-    found = _with_others(tasks, givens, stock, lengths) if found is None else found
+    found = _with_others(tasks, givens, stock, lengths, barred) if found is None else found
     shop = givens.workshop
     besides = {t.id: [p for c in WAYS.values() for p in c.besides(t, shop)] for t in found}
-    return [replace(t, poses=(*t.poses, *besides[t.id])) for t in found]
+    every = [replace(t, poses=(*t.poses, *besides[t.id])) for t in found]
+    return [without_barred(t, barred, shop) for t in every]
 
 
 def _with_others(
-    tasks: Sequence[Task], givens: SetupGivens, stock: Stock, lengths: Lengths
+    tasks: Sequence[Task],
+    givens: SetupGivens,
+    stock: Stock,
+    lengths: Lengths,
+    barred: Sequence[Barred],
 ) -> list[Task]:
     """The tasks as they are where the work is held for each as is first thought of; else, without
     the poses in which it is not, and with those held in other ways. Raises UnplannableError where
@@ -82,7 +98,8 @@ def _with_others(
     shop, part = givens.workshop, givens.part
 
     def trouble(pose: Pose, task: Task) -> str:
-        return _trouble(pose, task, givens, stock, lengths)
+        refused = refusal_of(task, pose, barred)
+        return refused or _trouble(pose, task, givens, stock, lengths)
 
     milled = [t for t in tasks if not isinstance(t.job, Line | Contour)]
     found = {t.id: [p for p in t.poses if not trouble(p, t)] for t in milled}
@@ -111,7 +128,8 @@ def _with_others(
                     "or name another under 'bar'"
                 )
             told += [lacking for cls in WAYS.values() if (lacking := cls.lacking(shop))]
-            raise UnplannableError(f"part {part.name!r}, {task.named}: {'; '.join(told)}")
+            with concerning(task.feature):
+                raise UnplannableError(f"part {part.name!r}, {task.named}: {'; '.join(told)}")
     return [replace(t, poses=tuple(found.get(t.id, t.poses))) for t in tasks]
 
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from itertools import product
 
 from barstock.drawing.build import Face
-from barstock.errors import UnplannableError
+from barstock.errors import UnplannableError, concerning
 from barstock.machines import machine_type
 from barstock.planning.holding.way import way_of
 from barstock.planning.tasks.pose import Box, Pose
@@ -86,12 +86,13 @@ def keep_grips(tasks: Sequence[Task], box: Box, *, firm: bool = False) -> list[T
             if not firm:
                 return
             cut = list(dict.fromkeys(o.feature for o in done))
-            raise UnplannableError(
-                f"part {task.part.name!r}, {task.named}: once {' and '.join(cut)} "
-                f"{'is cut, which comes' if len(cut) == 1 else 'are cut, which come'} first, too "
-                "little is left to hold the work by; make that smaller or shallower, or this "
-                "another way"
-            )
+            come = "is cut, which comes" if len(cut) == 1 else "are cut, which come"
+            with concerning(task.feature):
+                raise UnplannableError(
+                    f"part {task.part.name!r}, {task.named}: once {' and '.join(cut)} {come} "
+                    "first, too little is left to hold the work by; make that smaller or "
+                    "shallower, or this another way"
+                )
         for other in waits[pose]:
             after[other.id][task.id] = because(ReasonKind.JAWS_HOLD_IT)
         kept[task.id] = replace(task, poses=(pose,))

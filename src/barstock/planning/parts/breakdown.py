@@ -4,13 +4,13 @@ for.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import replace
 
 from barstock.drawing.bar_names import end_name, face_name
 from barstock.drawing.build import Face, Feature, Part
 from barstock.drawing.dimension_runs import CheckSort, EndKind, over
-from barstock.errors import UnplannableError
+from barstock.errors import UnplannableError, concerning
 from barstock.machines import able
 from barstock.methods.cuts import Check, EdgeCut, FlushCut, HoleCut, LevelCut, ProfileCut, Way
 from barstock.methods.kind import Kind
@@ -44,20 +44,34 @@ DATUM_END = Face.LEFT
 EDGE_POINTS = 12  # of an edge looked at for whether any of it stays
 
 
-def tasks_of(part: Part, stock: Stock, kinds: Mapping[str, Kind], chest: ToolChest) -> list[Task]:
-    """All tasks of a part with their precedence. Raises UnplannableError naming the feature."""
+def tasks_of(
+    part: Part,
+    stock: Stock,
+    kinds: Mapping[str, Kind],
+    chest: ToolChest,
+    refused: Mapping[str, Collection[str]] | None = None,
+) -> list[Task]:
+    """All tasks of a part with their precedence. Raises UnplannableError naming the feature.
+
+    refused: by feature, the names of those ways of making it that are not to be taken.
+    """
     tasks = _facing(part, stock, chest)
     tasks += [] if part.joined else _ends(part, stock, chest)
     faced = {t.id: because(ReasonKind.FACE_FIRST) for t in tasks if t.does is Process.FACE}
-    ways = {f.name: _best_way(kinds[f.kind].ways(f.spec, part), chest) for f in part.features}
+    ways = {
+        f.name: _best_way(ways_left(f, part, kinds, (refused or {}).get(f.name, ())), chest)
+        for f in part.features
+    }
     for feature in part.features:
         others = [way for name, way in ways.items() if name != feature.name]
-        tasks += _feature(part, feature, ways[feature.name], others, chest)
+        with concerning(feature.name):
+            tasks += _feature(part, feature, ways[feature.name], others, chest)
     for feature in part.features:
         for cut in ways[feature.name].cuts:
             if isinstance(cut, ProfileCut) and cut.way == "milled":
                 bores = bores_along(cut.face, ways.values(), tasks)
-                tasks += contour_tasks(part, feature, cut, bores, chest)
+                with concerning(feature.name):
+                    tasks += contour_tasks(part, feature, cut, bores, chest)
     ordered = [_with_order(t, tasks, faced) for t in tasks]
     return after_joining(part, ordered, chest) if part.joined else ordered
 
@@ -300,6 +314,14 @@ def _left_over(cut: HoleCut, part: Part, others: Sequence[Way]) -> float:
     floors = [c for c in cuts if isinstance(c, LevelCut)]
     over = [plus(p, cut.face.normal, below / 2) for p in cut.at]
     return below if any(not any(c.clears(p) for c in floors) for p in over) else 0.0
+
+
+def ways_left(
+    feature: Feature, part: Part, kinds: Mapping[str, Kind], refused: Collection[str]
+) -> list[Way]:
+    """The ways of making a feature that are not refused; all where every one is."""
+    ways = kinds[feature.kind].ways(feature.spec, part)
+    return [way for way in ways if way.name not in refused] or ways
 
 
 def _best_way(ways: list[Way], chest: ToolChest) -> Way:

@@ -7,7 +7,7 @@ from dataclasses import replace
 from math import inf
 
 from barstock.drawing.build import Vec
-from barstock.errors import UnplannableError
+from barstock.errors import UnplannableError, concerning
 from barstock.methods.cuts import LevelCut
 from barstock.planning.tasks.pose import Pose, plus
 from barstock.planning.tasks.task import Level, Sink, Task
@@ -42,7 +42,8 @@ def start_on_floors(tasks: Sequence[Task], chest: ToolChest) -> list[Task]:
             later.setdefault(o.id, {})[task.id] = because(ReasonKind.NOTHING_TO_GUIDE)
         floors = [o for o in floors if o not in below and task.id not in o.after]
         cleared = tuple(cut for o in floors if (cut := _opened(o)) is not None)
-        _in_metal(task, job, floors)
+        with concerning(task.feature):
+            _in_metal(task, job, floors)
         tools = task.tools
         if cleared and job.step == "spot":
             room = min(c.room(p, job.face.normal) for c in cleared for p in job.at)

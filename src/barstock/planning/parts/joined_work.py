@@ -12,7 +12,7 @@ from math import ceil, cos, pi, sin
 
 from barstock.drawing.build import Build, Face, Part, Pin, Vec
 from barstock.drawing.part import Joined
-from barstock.errors import UnplannableError
+from barstock.errors import UnplannableError, concerning
 from barstock.fabricating.joined_metal import Metal, metal_of
 from barstock.handbook.holding_limits import HOLDER_RADIUS
 from barstock.methods.feature_cuts import filed_flush
@@ -79,12 +79,14 @@ def after_joining(part: Part, tasks: Sequence[Task], chest: ToolChest) -> list[T
         if not isinstance(t.job, Line):
             poses = tuple(p for p in poses if firm(p, part, metal))
         if not poses:
-            raise UnplannableError(
-                f"part {part.name!r}, {t.named}: as joined it cannot be held for it between a "
-                "vise's jaws: on no two sides is there metal all the way across"
-            )
+            with concerning(t.feature):
+                raise UnplannableError(
+                    f"part {part.name!r}, {t.named}: as joined it cannot be held for it between a "
+                    "vise's jaws: on no two sides is there metal all the way across"
+                )
         poses = _from_metal(t, poses, hollow)
-        tools = _reaching(t, poses, hollow, chest)
+        with concerning(t.feature):
+            tools = _reaching(t, poses, hollow, chest)
         found.append(replace(t, poses=poses, tools=tools, after=after | first))
     return found
 

@@ -224,6 +224,7 @@ class UnheldError(UnplannableError):
     def __init__(self, told: str, pose: Pose, tasks: Sequence[Task]) -> None:
         super().__init__(told)
         self.pose, self.tasks = pose, frozenset(t.id for t in tasks)
+        self.features = tuple(dict.fromkeys(t.feature for t in tasks))
 
     def otherwise(self, tasks: Sequence[Task]) -> tuple[Task, ...]:
         """The tasks once more, those in question without that pose."""
