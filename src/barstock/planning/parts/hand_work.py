@@ -1,0 +1,53 @@
+"""What may be left to hand work: features whose limits allow marking out, filing and drilling."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from barstock.drawing.build import Feature, Part
+from barstock.drawing.dimension_runs import CheckSort
+from barstock.handbook.hand_limits import FILED, FILED_ANGLE, MARKED_HOLE
+from barstock.methods.cuts import Check, Cut, HoleCut, LevelCut, Way
+from barstock.methods.kind import Kind
+
+OPEN = 2  # walls round a floor that a saw and a file still get at, at most; common practice
+BY_HAND = ("drilled", "tapped")  # holes that are made to a punched mark
+GIVEN_BY_TOOL = (
+    CheckSort.DIAMETER,
+    CheckSort.THREAD,
+    CheckSort.COUNTERSINK,
+    CheckSort.BEVEL,
+    CheckSort.RADIUS,
+)
+
+
+def allows_hand_work(feature: Feature, part: Part, kinds: Mapping[str, Kind]) -> bool:
+    """Can a feature be marked out and made by hand, within its limits?"""
+    return any(map(_by_hand, kinds[feature.kind].ways(feature.spec, part)))
+
+
+def _by_hand(way: Way) -> bool:
+    return all(
+        _within_reach(cut) and all(_wide_enough(check, cut) for check in cut.checks)
+        for cut in way.cuts
+    )
+
+
+def _within_reach(cut: Cut) -> bool:
+    """Does a saw, a file or a hand-held drill get at what is to be cut away?"""
+    if isinstance(cut, LevelCut):
+        return len(cut.walls) <= OPEN
+    if isinstance(cut, HoleCut):
+        return cut.finish in BY_HAND and not cut.flat
+    return True
+
+
+def _wide_enough(check: Check, cut: Cut) -> bool:
+    """Are the limits of a dimension wide enough for work by hand?"""
+    if check.sort in GIVEN_BY_TOOL:
+        return True
+    half = (check.dimension.plus - check.dimension.minus) / 2
+    if check.sort is CheckSort.ANGLE:
+        return half >= FILED_ANGLE - 1e-9
+    placed = isinstance(cut, HoleCut) and check.sort is CheckSort.POSITION
+    return half >= (MARKED_HOLE if placed else FILED) - 1e-9
