@@ -1,7 +1,7 @@
 """How near hand work comes to the drawing: marked out, sawn, filed or drilled at the bench.
 
-All figures are common practice: a line scribed with a sharp point on a blued face is 0.1 mm wide and
-is split by a fine file; a hole follows a punched mark less truly than a line.
+All figures are common practice: a line scribed with a sharp point on a blued face is 0.1 mm wide
+and is split by a fine file; a hole follows a punched mark less truly than a file a line.
 """
 
 from __future__ import annotations

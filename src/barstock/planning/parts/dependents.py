@@ -12,9 +12,7 @@ from barstock.methods.kind import Kind
 BELOW = 0.05  # a hole that starts so far under its face starts on a floor [mm]
 
 
-def hanging_on(
-    names: Collection[str], part: Part, kinds: Mapping[str, Kind]
-) -> dict[str, str]:
+def hanging_on(names: Collection[str], part: Part, kinds: Mapping[str, Kind]) -> dict[str, str]:
     """The features that cannot be made before some others are, each with the one it hangs on.
 
     What hangs on one that hangs is found as well.
@@ -27,7 +25,9 @@ def hanging_on(
         for name, own in cuts.items():
             if name in names or name in found:
                 continue
-            if any(_starts_in(hole, cuts[first], part) for hole in own if isinstance(hole, HoleCut)):
+            if any(
+                _starts_in(hole, cuts[first], part) for hole in own if isinstance(hole, HoleCut)
+            ):
                 found[name] = first
                 left.append(name)
     return found

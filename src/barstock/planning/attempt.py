@@ -1,0 +1,261 @@
+"""Plans one part as far as it goes: what is refused is tried another way, and then left.
+
+A refusal comes from the planner, which finds no way, or from whoever tries the plan. Each bars the
+way it is about, of doing a task or of making a feature; when no other is found, the feature is
+left with all that hangs on it, and the part is planned without them; in the end the whole part is.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Callable, Collection, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+
+from barstock.drawing.build import Part, Pin, within
+from barstock.methods.kind import Kind
+from barstock.planning.holding.barred import Barred
+from barstock.planning.holding.way import way_of
+from barstock.planning.order.precedence import Placed
+from barstock.planning.part_plan import PartPlan
+from barstock.planning.parts.dependents import hanging_on
+from barstock.planning.parts.hand_work import allows_hand_work
+from barstock.planning.plan import Planner
+from barstock.planning.preparing import Refused
+from barstock.route import Left, LeftHow, Setup, Tried
+from barstock.workshop.shop import Workshop
+
+MOST_OF_ONE = 5  # refusals of one feature's operations before it is left
+MOST_OF_ALL = 16  # refusals of one part's plans before what is refused is left at once
+
+Words = Callable[[Exception], str]
+
+
+@dataclass(frozen=True)
+class Objection:
+    """What was found wrong with a plan. words: in those of who found it. operations: that it is
+    about. features: where it is about no operation. held: is it how the work is held? cutter: is
+    it what the operations are done with?
+    """
+
+    words: str
+    operations: tuple[str, ...] = ()
+    features: tuple[str, ...] = ()
+    held: bool = False
+    cutter: bool = False
+
+
+@dataclass
+class Attempt:
+    """How far the planning of a part has come. part: as it is to be planned; rest: without what is
+    left, `left` by feature; whole: is all of it left? tried: by feature, "" for the part.
+    """
+
+    part: Part
+    kinds: Mapping[str, Kind]
+    left: dict[str, LeftHow] = field(default_factory=dict)
+    whole: bool = False
+    refused: Refused = field(default_factory=Refused)
+    tried: dict[str, list[Tried]] = field(default_factory=dict)
+    counted: Counter[str] = field(default_factory=Counter)
+
+    @property
+    def rest(self) -> Part:
+        """The part without the features that are left."""
+        kept = tuple(f for f in self.part.features if f.name not in self.left)
+        return replace(self.part, features=kept)
+
+    @property
+    def names(self) -> list[str]:
+        """The features that are not left."""
+        return [f.name for f in self.part.features if f.name not in self.left]
+
+    def pins(self, pins: Sequence[Pin]) -> list[Pin]:
+        """The pins but for those on what is left."""
+        gone = [f"{self.part.name}/{name}" for name in self.left]
+        return [p for p in pins if not any(within(one, n) for one in gone for n in p.names)]
+
+    def told(self) -> tuple[Left, ...]:
+        """All that is left of the part, features that are alike in how and why together."""
+        if self.whole:
+            tried = [one for each in self.tried.values() for one in each]
+            return (Left(part=self.part.name, tried=tuple(dict.fromkeys(tried))),)
+        found: dict[tuple[LeftHow, tuple[Tried, ...]], list[str]] = {}
+        for name, how in self.left.items():
+            found.setdefault((how, tuple(self.tried.get(name, ()))), []).append(name)
+        return tuple(
+            Left(part=self.part.name, features=tuple(names), how=how, tried=tried)
+            for (how, tried), names in found.items()
+        )
+
+    # -- giving way --------------------------------------------------------------------------------
+
+    def leave(self, names: Collection[str]) -> None:
+        """Leave features, and what hangs on them; the whole part where it has none of that name."""
+        mine = [name for name in names if name in self.names]
+        if not mine:
+            self.whole = True
+            return
+        hanging = hanging_on(mine, self.rest, self.kinds)
+        features = {f.name: f for f in self.part.features}
+        for name in mine:
+            by_hand = allows_hand_work(features[name], self.part, self.kinds)
+            self.left[name] = LeftHow.BY_HAND if by_hand else LeftHow.LEFT
+        for name, first in hanging.items():
+            self.left[name] = LeftHow.LEFT
+            self.note([name], "", f"it starts on the floor of {first}, which is made by hand")
+
+    def note(self, names: Collection[str], way: str, refusal: str) -> None:
+        """Remember what was tried for features, or ("") for the part, and how it was refused."""
+        for name in names or ("",):
+            one = Tried(way=way, refusal=refusal)
+            if one not in self.tried.setdefault(name, []):
+                self.tried[name].append(one)
+
+    def another_way(self, name: str) -> bool:
+        """Bar the way of making a feature that is taken now; False where there is no other."""
+        feature = next((f for f in self.part.features if f.name == name), None)
+        if feature is None:
+            return False
+        ways = [way.name for way in self.kinds[feature.kind].ways(feature.spec, self.part)]
+        shut = self.refused.by_feature.get(name, ())
+        left = [way for way in ways if way not in shut]
+        if len(left) < 2:
+            return False
+        self.refused = replace(self.refused, ways=(*self.refused.ways, (name, left[0])))
+        return True
+
+    def unplanned(self, features: Collection[str], refusal: str) -> bool:
+        """Give way where the planner finds no plan for features; False where it names none."""
+        mine = [name for name in features if name in self.names]
+        if not mine:
+            return False
+        self.note(mine, "", refusal)
+        for name in mine:
+            if not self.another_way(name):
+                self.leave([name])
+        return True
+
+    def objected(self, plan: PartPlan, objections: Sequence[Objection], shop: Workshop) -> bool:
+        """Give way where a plan is refused; False where nothing of it is named.
+
+        plan: the one refused.
+        """
+        placed = {p.task.id: p for p in plan.order.placed}
+        setups = {o.id: s for s in plan.setups for o in s.operations}
+        found: list[tuple[Placed, Setup, Objection]] = []
+        for one in objections:
+            names = one.operations or tuple(
+                p.task.id for p in placed.values() if p.task.feature in one.features
+            )
+            found += [(placed[n], setups[n], one) for n in names if n in placed and n in setups]
+        given = False
+        for feature in dict.fromkeys(p.task.feature for p, _, _ in found):
+            self.counted[feature] += 1
+            self.counted[""] += 1
+        for p, setup, one in found:
+            feature = p.task.feature
+            told = f"{setup.holding.device}, {p.pose.up} up, {p.tool.name}"
+            self.note([feature] if feature in self.names else [], told, one.words)
+            worn = self.counted[feature] > MOST_OF_ONE or self.counted[""] > MOST_OF_ALL
+            if worn:
+                self.leave([feature])
+            else:
+                self.refused = replace(
+                    self.refused,
+                    barred=(*self.refused.barred, *self._bars(p, setup, one, shop)),
+                )
+            given = True
+        named = [n for one in objections for n in one.features if n in self.names]
+        if not given and named:
+            for one in objections:
+                self.note([n for n in one.features if n in self.names], "", one.words)
+            self.leave(named)
+            given = True
+        return given
+
+    def _bars(self, p: Placed, setup: Setup, one: Objection, shop: Workshop) -> list[Barred]:
+        """The least that keeps a task from being done so again: in that vise, or by that cutter,
+        where there are others; else in that pose; once two such are barred, in that way."""
+        task, pose, way = p.task.id, p.pose, way_of(p.pose)
+        before = [b for b in self.refused.barred if b.task == task]
+        words = one.words
+        if one.held:
+            tried = {b.device for b in before if b.device} | {setup.holding.device}
+            others = [v for v in shop.vises if v.name not in tried]
+            usual = way.in_device(setup.holding.device)
+            if usual is not None and usual != way and others:
+                return [Barred(task, pose, device=setup.holding.device, refusal=words)]
+        elif one.cutter:
+            tools = {b.tool for b in before if b.tool} | {p.tool.name}
+            if any(tool.name not in tools for tool in p.task.tools):
+                return [Barred(task, pose, tool=p.tool.name, refusal=words)]
+        alike = [b for b in before if b.pose and way_of(b.pose).name == way.name and not b.tool]
+        if len(alike) >= 2:
+            return [Barred(task, way=way.name, refusal=words)]
+        return [Barred(task, pose, refusal=words)]
+
+
+def planned_as_far(
+    attempt: Attempt, planner: Planner, pins: Sequence[Pin], words: Words = str
+) -> PartPlan | None:
+    """The plan of a part without what must be left of it; None where all of it is.
+
+    words: of a refusal. Raises nothing: a part that the planner breaks on is refused as well.
+    """
+    while not attempt.whole:
+        planner.refused[attempt.part.name] = attempt.refused
+        try:
+            return planner.part(attempt.rest, attempt.pins(pins))[0]
+        except Exception as reason:  # of whatever kind: no part's trouble stops the others
+            told = words(reason)
+            if not attempt.unplanned(getattr(reason, "features", ()), told):
+                search(attempt, told, lambda some: _plans(some, planner, pins))
+    return None
+
+
+def search(attempt: Attempt, refusal: str, good: Callable[[Attempt], bool]) -> None:
+    """Leave the feature without which all is good, or else all that is not good with the rest; the
+    whole part where it is not good without any.
+
+    refusal: that names no feature. good: whether a part goes with some of its features left.
+    """
+    bare = _with_left(attempt, attempt.names)
+    if not attempt.names or not good(bare):
+        attempt.note([], "", refusal)
+        attempt.whole = True
+        return
+    for name in reversed(attempt.names):
+        if good(_with_left(attempt, [name])):
+            attempt.note([name], "", refusal)
+            attempt.leave([name])
+            return
+    kept: list[str] = []
+    for name in attempt.names:
+        if good(_with_left(attempt, [n for n in attempt.names if n not in (*kept, name)])):
+            kept.append(name)
+    bad = [name for name in attempt.names if name not in kept]
+    attempt.note(bad, "", refusal)
+    attempt.leave(bad)
+
+
+def _with_left(attempt: Attempt, names: Collection[str]) -> Attempt:
+    """The attempt with more features left, on trial."""
+    trial = replace(
+        attempt,
+        left=dict(attempt.left),
+        tried={name: list(tried) for name, tried in attempt.tried.items()},
+        counted=Counter(attempt.counted),
+    )
+    if names:
+        trial.leave(names)
+    return trial
+
+
+def _plans(attempt: Attempt, planner: Planner, pins: Sequence[Pin]) -> bool:
+    """Does the planner find a plan, without giving way further?"""
+    planner.refused[attempt.part.name] = attempt.refused
+    try:
+        planner.part(attempt.rest, attempt.pins(pins))
+    except Exception:
+        return False
+    return True
