@@ -5,7 +5,7 @@ from __future__ import annotations
 import hashlib
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 from barstock.drawing.build import Vec
@@ -92,7 +92,8 @@ class Work:
         return Outcome(work, tuple(done), tuple(faults), stage)
 
     def _at_end(self, held: Held, work: Solid, fresh: Solid) -> Iterator[Violation]:
-        yield from holding_check.check(held, work, fresh, self.history)
+        for fault in holding_check.check(held, work, fresh, self.history):
+            yield replace(fault, about="holding")
         if self.ends is not None:
             yield from sawn_ends.check(held, self.ends)
         yield from walls.check(
@@ -117,7 +118,8 @@ class Work:
 def _at_cut(held: Held, done: Done) -> Iterator[Violation]:
     if done.operation.moves and done.removed.empty:
         yield Violation("it cuts nothing", "leave it out, or look at its readings")
-    yield from reach.check(held, done)
+    for fault in reach.check(held, done):
+        yield replace(fault, about="cutter")
     yield from tool_order.check(done)
     for move in done.operation.moves:
         yield from sweep_of(move).faults(move, held, done)

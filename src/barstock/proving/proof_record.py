@@ -9,13 +9,17 @@ from barstock.drawing.build import Vec
 from barstock.solids.shapes import Placement, Solid
 
 Severity = Literal["error", "warning"]
+About = Literal["shape", "holding", "cutter", "proof"]
+"""What a fault lies in: what is cut where, how the work is held, what it is cut with, or that the
+proof itself broke off."""
 
 
 @dataclass(frozen=True)
 class Violation:
     """One thing that would go wrong at the machine, or come out wrong.
 
-    where: [mm, work frame] or None. what: what happens, with figures; mend: what to change.
+    where: [mm, work frame] or None. what: what happens, with figures; mend: what to change. about:
+    what it lies in.
     """
 
     what: str
@@ -26,6 +30,7 @@ class Violation:
     feature: str = ""
     where: Vec | None = None
     severity: Severity = "error"
+    about: About = "shape"
 
     def at(self, part: str, setup: str = "", operation: str = "") -> Violation:
         """The same violation, saying where in the route it happens (what is already said stays)."""
@@ -63,6 +68,7 @@ class PartProof:
 
     deviation: worst distance between the finished and the drawn surface [mm]; left, gouged: volume
     of metal left on and of metal wrongly cut away [mm3]. features: worst deviation of each [mm].
+    taken: the person makes the part, and it is taken as drawn; nothing of it is proved.
     """
 
     part: str
@@ -73,6 +79,7 @@ class PartProof:
     violations: tuple[Violation, ...] = ()
     stages: tuple[Stage, ...] = ()
     finished: Solid | None = None
+    taken: bool = False
 
     @property
     def ok(self) -> bool:

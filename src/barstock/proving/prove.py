@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
 from concurrent.futures import Future
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from functools import partial
 from pathlib import Path
 
 from barstock.drawing.build import Build, Part
+from barstock.methods.drawn_solid import drawn_solid
 from barstock.proving.compare import Comparison, Wanted, compare, wanted
 from barstock.proving.kept_proofs import kept_proof, key_of, read_proof
 from barstock.proving.machining import Memory, Work
@@ -23,10 +25,13 @@ from barstock.proving.pieces_joined import (
 from barstock.proving.proof_record import PartProof, Proof, Stage, Violation
 from barstock.proving.stock_cutting import raw, saw
 from barstock.route import BarPiece, Fabrication, Route, Setup
-from barstock.solids.shapes import Solid
+from barstock.solids.shapes import Solid, box
 from barstock.solids.workers import Workers
 
 ROUNDING = 0.01  # a face already cut may lie this far off by the rounding of readings [mm]
+
+NEAR = 0.01  # half the size of the box that stands for a place [mm]
+BESIDE = 1.0  # a fault no further from a feature may be of its making [mm]
 
 Progress = Callable[[str, float], None]
 
@@ -70,34 +75,103 @@ def prove(
 def begin(
     route: Route, build: Build, cache: Path | None, workers: Workers
 ) -> dict[str, Future[PartProof]]:
-    """Have every part proved; the answers to come, by the part's name."""
+    """Have every part proved; the answers to come, by the part's name.
+
+    What the route leaves to the person is not asked of it: a part is held against its drawing
+    without those features, and a piece that is left is taken as drawn. A proof that breaks off is
+    an answer too: it refuses.
+    """
     answers: dict[str, Future[PartProof]] = {}
     keys: dict[str, str] = {}
-    for part in build.parts:
+    by_name = {part.name: part for part in build.parts}
+    left = {one.part for one in route.left}
+    for drawn in build.parts:
+        if any(one.part == drawn.name and one.whole for one in route.left):
+            wanted_of = [f for f in route.fabrications if drawn.name in parts_of(f)]
+            answers[drawn.name] = workers.ask(partial(_taken, drawn, bool(wanted_of)))
+            continue
+        part = routed(drawn, route)
         bars, setups = works_of(route, part)
+        numbers = {str(n): setup.id for n, setup in enumerate(setups, 1)}
+        setups = tuple(
+            setup.model_copy(update={"id": n}) for n, setup in zip(numbers, setups, strict=True)
+        )
         key = key_of(part, build.least_wall, bars, setups)
         task = partial(_proved, part, build.least_wall, bars, setups)
         if part.joined:
             record = next((f for f in route.fabrications if f.part == part.name), None)
             names = parts_of(record) if record else ()
-            pieces = {p.name: p for p in build.parts if p.name in names}
-            key = joined_key(key, record, {name: keys[name] for name in pieces})
+            pieces = {name: by_name[name] for name in names if name in by_name}
+            known_by = {n: keys.get(n, "") for n in pieces} | {
+                n: key_of(pieces[n], build.least_wall, (), ()) for n in pieces if n in left
+            }
+            key = joined_key(key, record, known_by)
             solids = {
-                name: answers[name].result().finished
-                if answers[name].done()
-                else partial(_piece_of, pieces[name], build.least_wall, *works_of(route, piece))
+                name: partial(drawn_solid, piece)
+                if name in left
+                else partial(_piece_of, piece, build.least_wall, *works_of(route, piece))
+                if not answers[name].done()
+                else answers[name].result().finished
                 for name, piece in pieces.items()
             }
             task = partial(_proved_whole, part, build.least_wall, record, setups, solids)
         keys[part.name] = key
         known = read_proof(cache, key) if cache else None
         if known is not None:
-            answers[part.name] = Workers(0).ask(partial(_same, known))
+            answer = Workers(0).ask(partial(_same, known))
         else:
-            answers[part.name] = workers.ask(
-                partial(kept_proof, cache, key, task) if cache else task
-            )
+            answer = workers.ask(partial(kept_proof, cache, key, task) if cache else task)
+        answers[part.name] = _answered(answer, partial(_numbered, numbers), part.name)
     return answers
+
+
+def routed(part: Part, route: Route) -> Part:
+    """The part as the route is to make it: without the features that it leaves to the person."""
+    left = {name for one in route.left if one.part == part.name for name in one.features}
+    return replace(part, features=tuple(f for f in part.features if f.name not in left))
+
+
+def _taken(part: Part, joined: bool) -> PartProof:
+    """A part that the person makes: as drawn, where it is joined to others."""
+    solid = None
+    if joined:
+        with suppress(Exception):  # what cannot be drawn is missed where it is joined
+            solid = drawn_solid(part)
+    return PartProof(part.name, finished=solid, taken=True)
+
+
+def _numbered(numbers: Mapping[str, str], proof: PartProof) -> PartProof:
+    """The proof with the setups called as in the route; it is kept with those of the part alone,
+    so that it stands whatever is done in between."""
+    return replace(
+        proof,
+        violations=tuple(replace(v, setup=numbers.get(v.setup, "")) for v in proof.violations),
+        stages=tuple(replace(s, setup=numbers[s.setup]) for s in proof.stages),
+    )
+
+
+def _answered(
+    answer: Future[PartProof], change: Callable[[PartProof], PartProof], part: str
+) -> Future[PartProof]:
+    """The answer changed, once it has come; one that broke off refuses, and says what broke it."""
+    changed: Future[PartProof] = Future()
+
+    def hand_on(done: Future[PartProof]) -> None:
+        if done.cancelled():
+            changed.cancel()
+            return
+        wrong = done.exception()
+        if wrong is None:
+            changed.set_result(change(done.result()))
+        elif isinstance(wrong, Exception):
+            what = f"the proof breaks off: {type(wrong).__name__}: {wrong}"
+            broken = Violation(what, part=part, about="proof")
+            changed.set_result(PartProof(part, violations=(broken,)))
+        else:
+            changed.set_exception(wrong)
+
+    answer.add_done_callback(hand_on)
+    return changed
 
 
 def finish(answers: dict[str, Future[PartProof]], progress: Progress | None = None) -> Proof:
@@ -192,7 +266,8 @@ def _told(want: Wanted, telling: Iterator[Violation | Stage | Finished]) -> Part
             stages.setdefault(told.setup, told)
         else:
             worst.append(told)
-    faults, shown = tuple(dict.fromkeys(violations)), tuple(stages.values())
+    faults = tuple(dict.fromkeys(_placed(want, fault) for fault in violations))
+    shown = tuple(stages.values())
     if not worst:
         left = want.drawn.volume
         return PartProof(want.part, gouged=left, violations=faults, stages=shown)
@@ -208,6 +283,17 @@ def _told(want: Wanted, telling: Iterator[Violation | Stage | Finished]) -> Part
         shown,
         finished.solid,
     )
+
+
+def _placed(want: Wanted, fault: Violation) -> Violation:
+    """The violation with the feature it lies nearest to, where it names nothing but a place."""
+    if fault.where is None or fault.operation or fault.setup or fault.feature:
+        return fault
+    x, y, z = fault.where
+    spot = box((x - NEAR, y - NEAR, z - NEAR), (x + NEAR, y + NEAR, z + NEAR))
+    away = {name: region.distance(spot) for name, region in want.removes.items()}
+    near = min(away, key=lambda name: away[name], default="")
+    return replace(fault, feature=near) if near and away[near] < BESIDE else fault
 
 
 def cut_part(job: Job, memory: Memory | None = None) -> Iterator[Violation | Stage | Finished]:
