@@ -15,16 +15,18 @@ from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from barstock.errors import FaultyError, PlanError, ProofError, WrongUseError
+from barstock.errors import FaultyError, PlanError, WrongUseError
 from barstock.reading.faults import Fault, in_order, nearest
 from barstock.store.kept_folders import CACHE
 
 if TYPE_CHECKING:
+    from barstock.api.proven_plan import ProvenPlan
     from barstock.drawing.build import Build, Part
     from barstock.handbook.answer import Found
     from barstock.pack.built_or_solid import Compared
+    from barstock.pack.pack_files import Unpictured
     from barstock.proving.proof_record import Proof
-    from barstock.route import Route
+    from barstock.route import Left, Route
     from barstock.route.explanation import Why
     from barstock.route.work_done import Standing
     from barstock.solids.workers import Workers
@@ -47,7 +49,11 @@ AT_HAND = ("barstock.methods.part_checks", "barstock.pack.moving_pages", "barsto
 
 @dataclass(frozen=True)
 class Planned:
-    """A build planned and proved, and the files written of it."""
+    """A build planned and proved, and the files written of it.
+
+    faults: all that is wrong with, doubtful in or lacking from what was read; what has errors is
+    left to the person, as is what finds no way that the proof passes.
+    """
 
     build: Build
     workshop: Workshop
@@ -55,6 +61,12 @@ class Planned:
     proof: Proof
     folder: Path
     files: tuple[Path, ...]
+    faults: tuple[Fault, ...] = ()
+
+    @property
+    def left(self) -> tuple[Left, ...]:
+        """What the plan leaves to the person, and why."""
+        return self.route.left
 
 
 def new(folder: Folder) -> list[Path]:
@@ -276,9 +288,11 @@ def plan(
 ) -> Planned:
     """Plan a build, prove the plan, and write pack, route, pictures and drawings into its out/.
 
-    paper: "a4" or "letter". done: a file of what is done and spoiled (route/work_done.py); the
-    rest of the route in out/ is then planned anew. bench_address: where the bench pages are, to be
-    opened by marks on the pack's. Raises FaultyError, PlanError, ProofError,
+    A part or feature that is refused stops nothing else: what finds no way that the proof passes is
+    left to the person, and the pack says so. paper: "a4" or "letter". done: a file of what is done
+    and spoiled (route/work_done.py); the rest of the route in out/ is then planned anew.
+    bench_address: where the bench pages are, to be opened by marks on the pack's. Raises
+    FaultyError where nothing can be read, PlanError for what is said to be done and cannot be,
     WrongUseError; then, and when stopped, out/ stays as it was.
     """
     tell = progress or _silent
@@ -293,11 +307,11 @@ def plan(
         ThreadPoolExecutor(1) as aside,
         Workers(loaded=AT_HAND) as workers,  # while this process loads the rest
     ):
+        from barstock.api.proven_plan import proven_plan
         from barstock.pack.bench_marks import is_address
         from barstock.pack.illustrate import draw_parts
         from barstock.pack.moving_kept import moving_asked
         from barstock.pack.pdf_printing import Paper
-        from barstock.proving.prove import begin, finish
 
         if paper not in list(Paper):
             raise WrongUseError(f"there is no paper '{paper}'; {nearest(paper, list(Paper))}")
@@ -314,29 +328,33 @@ def plan(
         resumed = _resumed(place, Path(done)) if done is not None else None
         # made while the route is planned
         drawings = draw_parts(build, sheet, cache, workers)
-        try:
-            route = _route(build, workshop, _share(tell, 0.02, 0.35), cache, resumed)
-        except Exception:
-            reading.faultless()  # what is wrong with the parts comes first
-            raise
-        reading.faultless()
-        route = _noted(route, build, workshop)
-        proving = _share(tell, 0.35, 0.75, "proving ")
-        proofs = begin(route, build, cache / PROOFS, workers)
-        # loaded and done while the workers prove
+
+        def pack_of(route: Route) -> Unpictured:
+            from barstock.pack.pack_files import Unpictured
+
+            assert reading.moving is not None
+            return Unpictured(
+                route, build, workshop, drawings, reading.moving, sheet, bench_address
+            )
+
+        with _planning():
+            found = proven_plan(
+                build,
+                workshop,
+                tell=_share(tell, 0.02, 0.75),
+                workers=workers,
+                cache=cache,
+                found=reading.found,
+                looked=lambda: reading.faults,
+                begun=partial(_set_beforehand, aside, pack_of) if pictures else None,
+                resumed=resumed,
+            )
+        route, proof = found.route, found.proof
         from barstock.pack.illustrate import picture_heats, picture_setups
-        from barstock.pack.pack_files import Unpictured
         from barstock.pack.planned_inputs import keep_as_planned
         from barstock.pack.route_file import OUT
         from barstock.pack.whole_folder import whole_folder
 
-        assert reading.moving is not None
-        pack = Unpictured(route, build, workshop, drawings, reading.moving, sheet, bench_address)
-        if pictures and not all(answer.done() for answer in proofs.values()):
-            aside.submit(pack.set_beforehand)
-        proof = finish(proofs, proving)
-        if not proof.ok:
-            raise ProofError(_refusals(proof))
         picturing = _share(tell, 0.75, 0.95)
         shown = picture_setups(route, proof, cache, workers, picturing) if pictures else {}
         if pictures:
@@ -344,11 +362,19 @@ def plan(
         with whole_folder(place / OUT) as draft:
             tell("setting the pack", 0.95)
             aside.shutdown()
-            files = pack.write(draft, shown)
+            files = pack_of(route).write(draft, shown)
             files += keep_as_planned(draft, reading.written)
     tell("done", 1.0)
     written = tuple(place / OUT / file.relative_to(draft) for file in files)
-    return Planned(build, workshop, route, proof, place / OUT, written)
+    faults = in_order([*reading.faults, *found.faults])
+    return Planned(build, workshop, route, proof, place / OUT, written, faults)
+
+
+def _set_beforehand(
+    aside: ThreadPoolExecutor, pack_of: Callable[[Route], Unpictured], route: Route
+) -> None:
+    """Set the pack while it is proved, for what does not change any more."""
+    aside.submit(pack_of(route).set_beforehand)
 
 
 def prove(
@@ -487,9 +513,8 @@ def limits(folder: Folder) -> tuple[tuple[Guarantee, ...], tuple[ByTool, ...]]:
     from barstock.tolerancing.guarantee import guarantees as judged
 
     place = _folder(folder)
-    build, workshop = _faultless(place, place / CACHE)
-    found = _route(build, workshop, _silent, place / CACHE)
-    return judged(found, build, workshop), by_tool(found, build, workshop)
+    build, workshop, found = _proven(place)
+    return judged(found.route, build, workshop), by_tool(found.route, build, workshop)
 
 
 def fits(folder: Folder) -> tuple[Mated, ...]:
@@ -497,6 +522,28 @@ def fits(folder: Folder) -> tuple[Mated, ...]:
     from barstock.tolerancing.fits_of_build import mated
 
     return mated(*read(folder))
+
+
+def _proven(place: Path) -> tuple[Build, Workshop, ProvenPlan]:
+    """What can be read of a folder, planned and proved."""
+    from barstock.api.proven_plan import proven_plan
+    from barstock.solids.workers import Workers
+
+    cache = place / CACHE
+    with Workers(loaded=AT_HAND) as workers:
+        reading = _read(place, cache, workers)
+        build, workshop = reading.readable()
+        with _planning():
+            found = proven_plan(
+                build,
+                workshop,
+                tell=_silent,
+                workers=workers,
+                cache=cache,
+                found=reading.found,
+                looked=lambda: reading.faults,
+            )
+    return build, workshop, found
 
 
 # -- the steps of a plan ---------------------------------------------------------------------------
@@ -536,36 +583,6 @@ def _resumed(place: Path, done: Path) -> tuple[Route, Standing]:
     return route, standing
 
 
-def _route(
-    build: Build,
-    workshop: Workshop,
-    tell: Progress,
-    cache: Path,
-    resumed: tuple[Route, Standing] | None = None,
-) -> Route:
-    from barstock.planning.plan import plan_build
-
-    with _planning():
-        orders = cache / "orders"
-        return plan_build(build, workshop, progress=tell, cache=orders, resumed=resumed)
-
-
-def _noted(route: Route, build: Build, workshop: Workshop) -> Route:
-    """The route with its working limits, and a note for every dimension and fit not guaranteed."""
-    from barstock.tolerancing import guarantee
-    from barstock.tolerancing.by_tool import by_tool
-    from barstock.tolerancing.first_off_limits import with_working_limits
-    from barstock.tolerancing.fits_of_build import mated
-    from barstock.tolerancing.limit_notes import fit_notes, notes, tool_notes
-
-    judged = guarantee.guarantees(route, build, workshop)
-    tools = tool_notes(by_tool(route, build, workshop))
-    found = (*notes(judged), *tools, *fit_notes(mated(build, workshop)))
-    summary = route.summary.model_copy(update={"notes": (*route.summary.notes, *found)})
-    held = with_working_limits(route, judged, workshop.instruments)
-    return held.model_copy(update={"summary": summary})
-
-
 @contextmanager
 def _planning() -> Iterator[None]:
     """Raise what stops a plan within as a PlanError."""
@@ -582,7 +599,3 @@ def _planning() -> Iterator[None]:
         raise PlanError(reason.in_words(rule)) from reason
     except (UnplannableError, NoBarError, PinError, NoOrderError) as reason:
         raise PlanError(str(reason)) from reason
-
-
-def _refusals(proof: Proof) -> list[str]:
-    return [str(v) for v in proof.violations if v.severity == "error"]

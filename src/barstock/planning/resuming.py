@@ -30,7 +30,11 @@ from barstock.stocking.bar_choice import Lengths, sawn
 from barstock.workshop.shop import ShopTimes, Workshop
 
 
-class OutOfOrderError(UnplannableError):
+class DoneError(UnplannableError):
+    """Raised where what is said to be done cannot be, as the drawing now stands."""
+
+
+class OutOfOrderError(DoneError):
     """Raised where something was done before what it must come after."""
 
     def __init__(self, where: str, broken: Rule) -> None:
@@ -164,7 +168,7 @@ def rest(tasks: list[Task], work: Begun, standing: Standing) -> tuple[list[Task]
             if task is not None:
                 placed.append(_placed(task, setup, operation))
             elif not setup.saws:
-                raise UnplannableError(
+                raise DoneError(
                     f"{standing.where(operation.id)}{operation.id} is done, but the drawing as it "
                     "now stands does not ask for it; write the drawing as it was, or spoil the work"
                 )
@@ -177,7 +181,7 @@ def rest(tasks: list[Task], work: Begun, standing: Standing) -> tuple[list[Task]
             raise OutOfOrderError(standing.where(p.task.id), broken)
     if work.bar and any(s.stage == "piece" for s in work.kept) and not work.sawn:
         part = tasks[0].part
-        raise UnplannableError(
+        raise DoneError(
             f"pieces of {part.name!r} are worked on, so their bar is sawn: add "
             f"'{sawing_id(part)}: all' to what is done"
         )
@@ -188,7 +192,7 @@ def rest(tasks: list[Task], work: Begun, standing: Standing) -> tuple[list[Task]
 def _after_sawing(task: Task) -> Task:
     poses = tuple(p for p in task.poses if p.stage != "bar")
     if not poses:
-        raise UnplannableError(f"{task.id} can only be done in the bar, and the bar is sawn")
+        raise DoneError(f"{task.id} can only be done in the bar, and the bar is sawn")
     return replace(task, poses=poses)
 
 
