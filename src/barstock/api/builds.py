@@ -322,8 +322,6 @@ def plan(
         sheet = Paper(paper)  # and not what another program calls so
         ask_moving = partial(moving_asked, cache=cache, workers=workers)
         reading = _read(place, cache, workers, ask_moving=ask_moving)
-        if any(fault.grade == "error" for fault in reading.found):
-            raise FaultyError(reading.faults)
         build, workshop = reading.readable()
         resumed = _resumed(place, Path(done)) if done is not None else None
         # made while the route is planned

@@ -109,11 +109,9 @@ class ProvenPlan:
         self.planner = Planner(planned, workshop, None, seconds, None, solver, resumed)
         kinds = self.planner.kinds
         self.attempts = {part.name: Attempt(part, kinds) for part in planned.parts}
-        self.unread: dict[str, list[Tried]] = {one.name: [] for one in getattr(build, "unread", ())}
+        self.unread: dict[str, list[Tried]] = {one.name: [] for one in build.unread}
         for part in planned.parts:
-            self.attempts[part.name].left |= dict.fromkeys(
-                sorted(getattr(part, "unread", ())), LeftHow.LEFT
-            )
+            self.attempts[part.name].left |= dict.fromkeys(sorted(part.unread), LeftHow.LEFT)
         self.whole: Whole | None = None
         self._route: Route | None = None
         self._proof: Proof | None = None
