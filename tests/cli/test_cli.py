@@ -105,15 +105,26 @@ def test_prove_names_the_operation_and_the_place_that_are_wrong(block: Path) -> 
     assert " at (" in refused.output
 
 
-def test_a_build_with_faults_leaves_the_old_output(block: Path) -> None:
+def test_a_build_that_cannot_be_read_leaves_the_old_output(block: Path) -> None:
     assert run("plan", block, "--no-pictures").exit_code == 0
     before = {p: p.stat().st_mtime_ns for p in (block / "out").rglob("*")}
-    text = BLOCK.replace("left: 5", "left: 500")
+    text = BLOCK.replace("length: 20", "length: 20 miles")
     (block / "build.yaml").write_text(text, encoding="utf-8")
     refused = run("plan", block)
     assert refused.exit_code == 1
-    assert f"{block / 'build.yaml'}:13:" in refused.output
+    assert f"{block / 'build.yaml'}:7:" in refused.output
     assert {p: p.stat().st_mtime_ns for p in (block / "out").rglob("*")} == before
+
+
+def test_a_feature_that_cannot_be_read_is_left_and_the_rest_planned(block: Path) -> None:
+    text = BLOCK.replace("left: 5", "left: 500")
+    (block / "build.yaml").write_text(text, encoding="utf-8")
+    assert run("plan", block, "--no-pictures").exit_code == 0
+    route = json.loads((block / "out" / "route.json").read_text(encoding="utf-8"))
+    (left,) = route["left"]
+    assert (left["part"], left["features"], left["how"]) == ("block", ["hole"], "left")
+    assert f"{block / 'build.yaml'}:13:" in left["tried"][0]["refusal"]
+    assert route["setups"]
 
 
 def test_check_lists_every_fault_for_editors(block: Path) -> None:

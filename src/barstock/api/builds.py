@@ -170,7 +170,7 @@ class _Reading:
 
         Raises FaultyError where either is not there, or where no size can be trusted.
         """
-        if self.build is None or self.workshop is None:
+        if self.build is None or not self.build.parts or self.workshop is None:
             raise FaultyError(self.faults)
         return self.build, self.workshop
 
