@@ -26,19 +26,6 @@ class PlanError(BarstockError, ValueError):
     """Raised where this shop cannot make a part of the build; says which, why, and what helps."""
 
 
-class ProofError(BarstockError, ValueError):
-    """Raised where the route does not make the parts as drawn, or not safely; `lines` say where."""
-
-    def __init__(self, lines: Sequence[str]) -> None:
-        told = (
-            "the plan does not stand up to its own proof, so nothing was written; this is a "
-            "weakness of barstock's planning, not of your drawing. Until it is mended: another "
-            "face to work from, another bar, or a pin may lead round it. What the proof found:"
-        )
-        super().__init__("\n".join([told, *lines]))
-        self.lines = tuple(lines)
-
-
 class UnplannableError(ValueError):
     """Raised within planning for what this shop's methods cannot make; says which feature, why and
     what would help. features: those that it is about, where the one who raised it knows.
