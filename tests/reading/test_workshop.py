@@ -174,6 +174,11 @@ def test_the_hearth_and_the_screws_in_stock(tmp_path: Path) -> None:
     assert (shop.times.heat, shop.times.strip_down, shop.times.turn_over) == (15, 40, 5)
 
 
+def test_several_v_blocks(tmp_path: Path) -> None:
+    shop = read(tmp_path, "holding:\n  V-block: [{long: 50, large V: 1-1/4}, {clamp: 6}]\n")
+    assert shop.all_of(VBlock) == [VBlock(long=50, large_v=31.75), VBlock(clamp=6)]
+
+
 def test_a_v_block_as_measured(tmp_path: Path) -> None:
     shop = read(tmp_path, "holding:\n  V-block: {long: 50, large V: 1-1/4, small V: 10}\n")
     assert shop.kit(VBlock) == VBlock(long=50, large_v=31.75, small_v=10)

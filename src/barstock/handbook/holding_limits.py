@@ -15,7 +15,11 @@ SPRINGS = 20.0  # times its thickness that work may lie hollow, common practice
 OVERHANG = 5.0  # times its thickness that work is cut past the jaws' ends, common practice
 SCREWS_APART = 5.0  # two screws nearer than this let the work turn [mm], common practice
 INTO_BLOCK = 1.0  # a cutter may go this far into a fixture block [mm], common practice
-STANDS_IN_V = 0.5  # of its diameter that standing work is held over at least, common practice
+STANDS_IN_V = 0.5  # of its diameter, or of its height where that is less, that standing work is
+# held over at least, common practice
+FINDER_ROOM = (
+    1.0  # that a finder's tip wants besides to go between two things [mm], common practice
+)
 IN_SIGHT = 1.0  # of a side that an edge finder touches, clear of all else [mm], common practice
 PLATE_REACHES = 0.5  # share of standing work's height beside an angle plate, common practice
 HOLDER_RADIUS = {"chuck": 20.0, "collet": 16.0, "arbor": 16.0, "hand": 0.0}
@@ -42,3 +46,12 @@ def least_length(length: float) -> float:
     (10.0, 4.0)
     """
     return min(LEAST_LENGTH, length * LENGTH_SHARE)
+
+
+def stands_in_v(across: float, tall: float) -> float:
+    """The least height over which a round that stands in a V is held [mm].
+
+    >>> stands_in_v(16.0, 50.0), stands_in_v(40.0, 8.0)
+    (8.0, 4.0)
+    """
+    return max(THIN_GRIP, STANDS_IN_V * min(across, tall))

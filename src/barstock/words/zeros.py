@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from barstock.handbook.holding_limits import FINDER_ROOM
 from barstock.quantities import Unit, show
 from barstock.route import BodyKind, Holding, Setup, Zero
 from barstock.words.filling_in import joined
@@ -17,7 +18,6 @@ AGAIN = (
     "as to zero; if you pass one, go back a whole turn and come again, so that the screw's slack "
     "is always taken up."
 )
-BESIDE = 1.0  # that a finder's tip needs beside it to go between the jaws [mm]; common practice
 WAYS = {"X": ("to the right", "to the left"), "Y": ("away from you", "towards you")}
 
 
@@ -84,7 +84,7 @@ def _goes_in(tip: float, h: Holding) -> bool:
 
     The work begins at x = 0.
     """
-    return min(h.opening, -h.jaws_from) >= tip + BESIDE
+    return min(h.opening, -h.jaws_from) >= tip + FINDER_ROOM
 
 
 def readings_in(reader: Reader) -> str:

@@ -27,10 +27,12 @@ def size(usual: float, told: str, called: str = "") -> Any:
 
 @dataclass(frozen=True)
 class Kit:
-    """Base of what work is held by. written: its name in workshop.yaml; asked: about it there."""
+    """Base of what work is held by. written: its name in workshop.yaml; asked: about it there;
+    several: may more than one be listed?"""
 
     written: ClassVar[str]
     asked: ClassVar[str]
+    several: ClassVar[bool] = False
 
     @classmethod
     def sizes(cls) -> list[Size]:
@@ -62,7 +64,8 @@ class VBlock(Kit):
     """A V-block with V's of 90 degrees, where it is not a usual one."""
 
     written = "V-block"
-    asked = "Is there one, with its clamp, for round work? Or its sizes."
+    asked = "Is there one, with its clamp, for round work? Or its sizes, or a list of several."
+    several = True
     long: float = size(30.0, "Along the V.")
     wide: float = size(35.0, "Across the V.")
     high: float = size(35.0, "From one face with a V to the other.")

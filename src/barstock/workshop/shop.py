@@ -252,6 +252,10 @@ class Workshop:
         """What it owns of that sort to hold work by, or None."""
         return next((kit for kit in self.kits if isinstance(kit, sort)), None)
 
+    def all_of(self, sort: type[K]) -> list[K]:
+        """All that it owns of that sort to hold work by."""
+        return [kit for kit in self.kits if isinstance(kit, sort)]
+
     def machine(self, kind: MachineKind) -> Machine | None:
         """The first machine of that kind, or None."""
         return next((m for m in self.machines if m.kind is kind), None)

@@ -103,7 +103,10 @@ def _kit_fields(kit: type[Kit]) -> Any:
         for item in kit.sizes()
     }
     record = create_model(f"{kit.__name__}Fields", __base__=Fields, __doc__=kit.__doc__, **sizes)
-    return bool | record, Field(False, alias=kit.written, description=kit.asked)
+    sort: Any = bool | record
+    if kit.several:
+        sort |= list[record]  # type: ignore[valid-type]
+    return sort, Field(False, alias=kit.written, description=kit.asked)
 
 
 if TYPE_CHECKING:

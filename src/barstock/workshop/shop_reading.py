@@ -119,9 +119,10 @@ class _Reader:
             sine_bar=self._length(holding, "sine bar", sizes, 0.0),
             tilting_table=self._angle(holding, "tilting table", sizes),
             kits=tuple(
-                self._sized(holding, kit, sizes)
+                self._sized(one, kit, sizes)
                 for kit in KITS
                 if getattr(how, kit.__name__.lower())
+                for one in self._written_kits(holding, kit)
             ),
             fixture_block=self._block(holding, sizes),
             borrow=fields.borrow,
@@ -165,9 +166,13 @@ class _Reader:
             heights |= {float(whole) for whole in range(int(-(-low // 1)), int(high) + 1)}
         return tuple(sorted(heights))
 
-    def _sized(self, holding: Table, kit: type[Kit], sizes: Sizes) -> Kit:
+    def _written_kits(self, holding: Table, kit: type[Kit]) -> list[Table]:
+        """The tables of sizes of what holds work: one, or as many as are listed."""
+        tables = [one for one in _items(holding, kit.written) if isinstance(one, Table)]
+        return tables or [self._within(holding, kit.written)]
+
+    def _sized(self, written: Table, kit: type[Kit], sizes: Sizes) -> Kit:
         """What holds work, of the usual sizes but for those written."""
-        written = self._within(holding, kit.written)
         own = {
             item.name: self._length(written, item.called, sizes, item.usual, positive=True)
             for item in kit.sizes()

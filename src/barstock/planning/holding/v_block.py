@@ -34,6 +34,17 @@ Points = Sequence[Vec]
 
 
 @dataclass(frozen=True)
+class Heights:
+    """Heights over the bed between which something stands, from which on it is better so [mm], and
+    what that is."""
+
+    least: float
+    most: float
+    wished: float
+    what: str
+
+
+@dataclass(frozen=True)
 class InV(Way):
     """Round work in a V. mouth: width of the V it is in [mm]; vise: the one to use, where it is not
     free.
@@ -52,9 +63,12 @@ class InV(Way):
         """How far the jaws stand open [mm]. flat: the work on the bed."""
 
     @abstractmethod
-    def heights(self, flat: Lie, tasks: Sequence[Task], vise: Vise) -> tuple[float, float, str]:
-        """How high what stands on the parallels must be over the bed at least, and at most [mm],
-        and what that is. Raises UnplannableError."""
+    def heights(self, flat: Lie, tasks: Sequence[Task], vise: Vise) -> Heights:
+        """How high what stands on the parallels must be over the bed. Raises UnplannableError."""
+
+    def gripped(self, vise: Vise, lie: Lie, rest: float) -> float:
+        """The height that the jaws grip of what stands on parallels so high [mm]."""
+        return vise.jaw_depth - rest
 
     @abstractmethod
     def carried(self, flat: Lie) -> float:
@@ -83,19 +97,26 @@ class InV(Way):
         shop: Workshop,
         wanted: Sequence[float] = (),
     ) -> Grip:
-        """The work is held in the widest vise, on the fewest and lowest parallels."""
+        """The work is held in the widest vise that will do, on the fewest and lowest parallels."""
         offered = [v for v in shop.vises if self.vise in ("", v.name)]
-        if not offered:
-            raise UnplannableError("workshop.yaml lists no vise to hold the V-block in")
-        vise = max(offered, key=lambda v: v.opening)
+        trouble = UnplannableError("workshop.yaml lists no vise to hold the V-block in")
+        for n, vise in enumerate(sorted(offered, key=lambda v: -v.opening)):
+            try:
+                return self._by(vise, pose, box, tasks, shop)
+            except UnplannableError as reason:
+                trouble = reason if n == 0 else trouble
+        raise trouble
+
+    def _by(self, vise: Vise, pose: Pose, box: Box, tasks: Sequence[Task], shop: Workshop) -> Grip:
+        """Work in the block in that vise."""
         flat = lay(pose, box, 0.0)
         opening = self.wide(flat)
         if vise.opening < opening:
             raise UnplannableError(
-                f"no vise opens {opening:.1f} mm for the V-block ({pose.name}); the widest opens "
+                f"no vise opens {opening:.1f} mm for the V-block ({pose.name}); {vise.name} opens "
                 f"{vise.opening:g} mm"
             )
-        parallels = _parallels(*self.heights(flat, tasks, vise), shop.parallels)
+        parallels = _parallels(self.heights(flat, tasks, vise), shop.parallels)
         rest = sum(parallels)
         lie = lay(pose, box, rest - self.carried(flat))
         bodies = self.bodies(lie)
@@ -105,7 +126,7 @@ class InV(Way):
             parallels,
             False,
             vise,
-            vise.jaw_depth - rest,
+            self.gripped(vise, lie, rest),
             lie.extent[1][2] - vise.jaw_depth,
             about(bodies[0].middle[0], vise),
             opening,
@@ -126,26 +147,33 @@ class InV(Way):
         return Seat((pressed, seen), any_of, frozenset(), VEE_GONE)
 
 
-def vee_for(block: VBlock, across: float) -> float:
-    """The narrower V of the block that takes a round so thick [mm]. Raises UnplannableError."""
-    good = [v for v in (block.small_v, block.large_v) if across <= ROOT2 * (v - 2 * ON_FLANK)]
-    if not good:
-        most = ROOT2 * (max(block.small_v, block.large_v) - 2 * ON_FLANK)
+def vees_for(blocks: Sequence[VBlock], across: float) -> list[tuple[VBlock, float]]:
+    """The blocks that take a round so thick, each with the narrower V that does [mm].
+
+    Raises UnplannableError.
+    """
+    wide = across / ROOT2 + 2 * ON_FLANK
+    found = []
+    for block in blocks:
+        good = [v for v in (block.small_v, block.large_v) if v >= wide]
+        found += [(block, min(good))] if good else []
+    if not found:
+        widest = max(max(block.small_v, block.large_v) for block in blocks)
+        most = ROOT2 * (widest - 2 * ON_FLANK)
         raise UnplannableError(
             f"the V-block takes rounds of up to {most:.1f} mm, and this is {across:g} mm across; "
-            "add a larger one to workshop.yaml"
+            f"add one with a V at least {wide:.1f} mm wide to workshop.yaml"
         )
-    return min(good)
+    return found
 
 
-def _parallels(least: float, most: float, what: str, owned: Sequence[float]) -> tuple[float, ...]:
-    """Those that bring something to between two heights over the bed [mm], "" none."""
-    least = max(least, 0.0)
+def _parallels(heights: Heights, owned: Sequence[float]) -> tuple[float, ...]:
+    """Those that bring something to between two heights over the bed [mm], or none."""
+    least, most, what = max(heights.least, 0.0), heights.most, heights.what
     if most < least:
         raise UnplannableError(
             f"{what} cannot be held: it must stand {least:.1f} mm or more above the bed "
-            f"for the cutter and the edge finder, and {most:.1f} mm or less to be gripped; a "
-            "shorter block, or a deeper vise, would do"
+            f"for the cutter, and {most:.1f} mm or less to be gripped"
         )
     choices = [(), *((p,) for p in owned), *combinations(owned, 2)]
     good = [c for c in choices if least - 1e-6 <= sum(c) <= most + 1e-6]
@@ -154,7 +182,7 @@ def _parallels(least: float, most: float, what: str, owned: Sequence[float]) -> 
             f"no parallels owned bring {what} to between {least:.1f} and {most:.1f} mm "
             "above the bed of the vise; add such a pair to workshop.yaml"
         )
-    return min(good, key=lambda c: (len(c), sum(c)))
+    return min(good, key=lambda c: (sum(c) < heights.wished - 1e-6, len(c), sum(c)))
 
 
 def rounded(point: Vec) -> Vec:

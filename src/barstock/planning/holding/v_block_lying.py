@@ -8,31 +8,31 @@ from itertools import product
 
 from barstock.drawing.build import Face
 from barstock.errors import UnplannableError
-from barstock.handbook.holding_limits import LEAST_LENGTH, least_length
+from barstock.handbook.holding_limits import IN_SIGHT, LEAST_LENGTH, least_length
 from barstock.planning.holding.cutter_runs import Run, runs
 from barstock.planning.holding.grip import Grip
 from barstock.planning.holding.v_block import (
     GRIP,
     ON_FLANK,
     ROOT2,
-    SEES,
+    Heights,
     InV,
     Points,
     rounded,
     spread,
-    vee_for,
+    vees_for,
 )
 from barstock.planning.holding.v_block_places import Place, fewest
 from barstock.planning.holding.v_block_standing import StandsInV
 from barstock.planning.holding.way import Found, hold
 from barstock.planning.holding.work_box import box_of
-from barstock.planning.tasks.pose import Lie, Pose, lay
-from barstock.planning.tasks.task import End, Line, Sink, Task
+from barstock.planning.tasks.pose import Box, Lie, Pose, lay
+from barstock.planning.tasks.task import End, FiledEnd, Line, Sink, Task
 from barstock.planning.values import Cutting, Zeros, cut
 from barstock.planning.values.setup_givens import SetupGivens
 from barstock.route import Body, BodyKind, Holding, Zero
 from barstock.route.statements import Caution, CautionKind
-from barstock.stocking.bar_choice import Lengths, Stock
+from barstock.stocking.bar_choice import CLEAN_UP, Lengths, Stock
 from barstock.workshop.holding_kits import VBlock
 from barstock.workshop.shop import ShopTimes, Tool, Vise, Workshop
 
@@ -40,6 +40,8 @@ AIR = 0.5  # under a cutter that passes over the block [mm]; common practice
 CLEAR = 2.0  # from cutter to block and clamp, the stop is set by eye [mm]; common practice
 FINDER = 10.0  # tip of a usual edge finder [mm]; common practice
 OUT = 2.0  # times its diameter that it is cut beyond the block at most; common practice
+SHORT = 0.15  # of its width that the clamp may stand out past the work; common practice
+TOUCHED = IN_SIGHT + 0.2  # of the left end over the block, for the edge finder [mm]
 CLAMPED = (0.5, 0.0, 1.0)  # along the block: in its middle or at an end
 LYING = (CautionKind.V_BLOCK_CLAMP, CautionKind.V_BLOCK_SEAT)
 
@@ -67,7 +69,8 @@ class LiesInV(InV):
     def pose_words(self, pose: Pose) -> str:
         """The vise, where the block stands and its clamp, for the name of a pose."""
         held = f", in the {self.vise}" if self.vise else ""
-        return f"{held}, in the V-block from {self.start:g} mm on, clamp at {self.clamp:.0%}"
+        block = f"in the V-block {self.block.long:g} long from {self.start:g} mm on"
+        return f"{held}, {block}, clamp at {self.clamp:.0%}"
 
     def at(self, place: Place) -> LiesInV:
         """The same way with block and clamp elsewhere."""
@@ -104,10 +107,10 @@ class LiesInV(InV):
         """The parallels carry the block."""
         return self.bodies(flat)[0].low[2]
 
-    def heights(self, flat: Lie, tasks: Sequence[Task], vise: Vise) -> tuple[float, float, str]:
+    def heights(self, flat: Lie, tasks: Sequence[Task], vise: Vise) -> Heights:
         """The root of the V must be above the jaws, and enough of the block between them."""
         least = vise.jaw_depth - (self.block.high - self.mouth / 2 - ON_FLANK)
-        return least, vise.jaw_depth - GRIP, "the V-block"
+        return Heights(least, vise.jaw_depth - GRIP, least, "the V-block")
 
     def points(self, lie: Lie) -> tuple[Points, Points, Points]:
         """Points along the V and under the clamp, and on both sides, where any place will do."""
@@ -177,8 +180,8 @@ class LiesInV(InV):
         return (
             self.support(high[0]) >= least_length(high[0])
             and clamp.low[0] >= CLEAR
-            and clamp.high[0] <= high[0] - CLEAR
-            and (high[2] >= vee.high[2] + SEES or vee.low[0] >= 0.0)
+            and clamp.high[0] <= high[0] + SHORT * clamp.size[0]
+            and (high[2] >= vee.high[2] + TOUCHED or vee.low[0] >= 0.0)
         )
 
     def in_the_way(
@@ -225,34 +228,43 @@ def in_vees(
 
     Raises UnplannableError where there is none, or no place of it leaves a task free.
     """
-    part, block = givens.part, givens.workshop.kit(VBlock)
-    if block is None:
+    part, blocks = givens.part, givens.workshop.all_of(VBlock)
+    if not blocks:
         raise UnplannableError(
             f"part {part.name!r} is round, and workshop.yaml lists no V-block to hold it in: add "
             "'V-block: true', or its sizes, under 'holding'"
         )
     try:
-        mouth = vee_for(block, part.size[1])
+        fitting = vees_for(blocks, part.size[1])
     except UnplannableError as reason:
         raise UnplannableError(f"part {part.name!r}: {reason}") from reason
-    lying, standing = LiesInV(block, mouth), StandsInV(block, mouth)
-    milled = [t for t in tasks if not isinstance(t.job, Line)]
+    tasks = list(tasks)
+    milled = [t for t in tasks if not isinstance(t.job, Line | FiledEnd)]
     ways: dict[str, Ways] = {}
     for task in milled:
         offered = [
-            replace(p, way=standing if p.up.axis == 0 else lying) for p in _offered(task, milled)
+            replace(p, way=StandsInV(*one) if p.up.axis == 0 else LiesInV(*one))
+            for p in _offered(task, milled)
+            for one in fitting
         ]
-        ways[task.id] = _free(task, offered, givens, stock, lengths)
-    ways = {t.id: _with_its_steps(t, milled, ways) for t in milled}
+        try:
+            ways[task.id] = _free(task, offered, givens, stock, lengths)
+        except UnplannableError:
+            if task.by_hand is None:
+                raise
+            tasks[tasks.index(task)] = task.by_hand
+    ways = {t.id: _with_its_steps(t, milled, ways) for t in milled if t.id in ways}
     whole = ((0.0, 0.0, 0.0), part.size)
 
     def rank(pose: Pose, place: Place) -> tuple[bool, float, float, float]:
         """How good a place is beside others where as much can be done."""
-        way = lying.at(place)
+        if not isinstance(pose.way, LiesInV):
+            return (True, 0.0, 0.0, 0.0)
+        way = pose.way.at(place)
         return (
             way.sides_bare(lay(pose, whole, 0.0), givens.finder),
             way.support(part.size[0]),
-            -abs(place[0] + block.long / 2 - part.size[0] / 2),
+            -abs(place[0] + way.block.long / 2 - part.size[0] / 2),
             -abs(place[1] - 0.5),
         )
 
@@ -285,15 +297,17 @@ def _free(
     """The poses of those offered in which a task can be done. Raises UnplannableError where there
     is none."""
     found: Ways = {}
-    trouble = "it would have to be tilted in the V-block"
+    troubles: list[str] = []
     for pose in offered:
         box = box_of(pose, task, givens.part, stock, lengths)
+        if isinstance(task.job, End) and pose.up.axis == 0:
+            box = _as_sawn(task.job, box)
         lie = lay(pose, box, 0.0)
         zeros = Zeros(0.0, 0.0, lie.extent[1][2])
         try:
             hold(pose, box, [task], givens.workshop)
         except UnplannableError as reason:
-            trouble = str(reason)
+            troubles.append(str(reason))
             continue
         if not isinstance(pose.way, LiesInV):
             found[pose] = [ANYWHERE]
@@ -301,17 +315,26 @@ def _free(
         dial = givens.at(pose.way.machine).dial
         cuttings = [(tool, cut(task, tool, lie, zeros, dial)) for tool in task.tools]
         found[pose] = pose.way.places(lie, cuttings, zeros, givens.workshop)
-        trouble = _why_not(pose.way, lie, cuttings, zeros, givens.workshop)
+        if not found[pose]:
+            troubles.append(_why_not(pose.way, lie, cuttings, zeros, givens.workshop))
     if not any(found.values()):
-        raise UnplannableError(f"part {givens.part.name!r}, {task.named}: {trouble}")
+        told = "; ".join(dict.fromkeys(troubles)) or "it would have to be tilted in the V-block"
+        raise UnplannableError(f"part {givens.part.name!r}, {task.named}: {told}")
     return {pose: free for pose, free in found.items() if free}
+
+
+def _as_sawn(job: End, box: Box) -> Box:
+    """The extremes of work an end of which is to be squared, the other squared before or not."""
+    (left, *low), (right, *high) = box
+    ends = (left if job.second else left - CLEAN_UP, right + CLEAN_UP)
+    return ((ends[0], low[0], low[1]), (ends[1], high[0], high[1]))
 
 
 def _with_its_steps(task: Task, milled: Sequence[Task], ways: Mapping[str, Ways]) -> Ways:
     """What is left of a task's ways so that a hole is spotted and finished where it is drilled."""
     found = ways[task.id]
     for other in milled if isinstance(task.job, Sink) else ():
-        if other.feature == task.feature and isinstance(other.job, Sink):
+        if other.id in ways and other.feature == task.feature and isinstance(other.job, Sink):
             both = ways[other.id]
             found = {p: [s for s in free if s in both.get(p, ())] for p, free in found.items()}
     return found if any(found.values()) else ways[task.id]
@@ -326,7 +349,7 @@ def _why_not(
 ) -> str:
     """Why no place of the block will do for a task."""
     start = (lie.extent[1][0] - way.block.long) / 2
-    tried = [way.at((start, clamp)) for clamp in CLAMPED]
+    tried = [one for clamp in CLAMPED if (one := way.at((start, clamp))).seated(lie)]
     met = [
         told
         for tool, values in cuttings
@@ -335,5 +358,5 @@ def _why_not(
     ]
     short = next((told for told in met if "too short" in told), "")
     told = short or next(iter(met), "the work is too short for block and clamp")
-    cure = "a cutter that sticks out further" if short else "a shorter block"
+    cure = "a cutter that sticks out further" if short else "a narrower clamp"
     return f"{told}, wherever the block stands along the work; {cure} might do"

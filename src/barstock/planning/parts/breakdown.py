@@ -36,7 +36,7 @@ from barstock.planning.tasks.task import (
 from barstock.planning.tasks.tooling import CONE_CLEAR, ToolChest
 from barstock.route import Process
 from barstock.route.statements import Reason, ReasonKind, because
-from barstock.stocking.bar_choice import CLEAN_UP, Stock
+from barstock.stocking.bar_choice import CLEAN_UP, Stock, sawn
 
 LONG = (Face.FRONT, Face.BACK, Face.BOTTOM, Face.TOP)
 # The planner's datum end: squared first, then every piece-stage position is read from it.
@@ -185,6 +185,7 @@ def _ends(part: Part, stock: Stock, chest: ToolChest) -> list[Task]:
                 else (),
                 (because(ReasonKind.ROUGH_ENDS),),
                 to_size=second,
+                by_hand=_filed_end(part, face, chest),
             )
         )
     return tasks
@@ -198,7 +199,7 @@ def _filed_end(part: Part, face: Face, chest: ToolChest) -> Task:
         part,
         end_name(face, [feature.name for feature in part.features]),
         Process.SQUARE,
-        FiledEnd(face, second, length if second else length + CLEAN_UP),
+        FiledEnd(face, second, length if second else sawn(part) - CLEAN_UP),
         (chest.file(),),
         (poses_for(face.normal, None, "piece", Need.BY_HAND)[0],),
         {_squaring(part, DATUM_END): because(ReasonKind.LENGTH_FROM_END)} if second else {},

@@ -171,7 +171,8 @@ class Task:
 
     cleared: cuts done before, and hollows of what is joined, on whose floors a hole may start.
     cut: which of its feature's cuts it makes, from 1, where there are several. to_size: it brings
-    the work to the drawing's length, width or height.
+    the work to the drawing's length, width or height. by_hand: the same done by hand, where no way
+    of holding the work at a machine will do.
     """
 
     id: str
@@ -187,6 +188,7 @@ class Task:
     cleared: tuple[Opened, ...] = ()
     cut: int = 0
     to_size: bool = False
+    by_hand: Task | None = None
 
     def __hash__(self) -> int:
         return hash(self.id)

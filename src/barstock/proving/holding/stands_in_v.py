@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 
-from barstock.handbook.holding_limits import IN_SIGHT, STANDS_IN_V
+from barstock.handbook.holding_limits import IN_SIGHT, stands_in_v
 from barstock.proving.held_work import Held
 from barstock.proving.holding.in_v_block import InVBlock, in_sight, seated
 from barstock.proving.holding.in_vise import under
@@ -12,7 +12,7 @@ from barstock.proving.holding.jaws import jaws
 from barstock.proving.holding.obstacles import Obstacle
 from barstock.proving.placing import FAR, SKIN, stacked
 from barstock.proving.proof_record import Violation
-from barstock.route import Body
+from barstock.route import Body, BodyKind
 from barstock.solids.shapes import Solid, box
 
 
@@ -22,6 +22,7 @@ class StandsInV(InVBlock):
     """
 
     name = "V-block, standing"
+    touched: Collection[BodyKind] = frozenset({BodyKind.V_BLOCK})
 
     def wide(self, vee: Body) -> float:
         """The jaws stand open by work and block together [mm]."""
@@ -39,7 +40,7 @@ class StandsInV(InVBlock):
             yield Violation("the V of the block does not look at the fixed jaw", "plan it anew")
             return
         yield from stacked(h, h.packing)
-        need = STANDS_IN_V * (high[0] - low[0])
+        need = stands_in_v(high[0] - low[0], high[2] - low[2])
         yield from seated(held, work, vee, need, ("left", "right"))
         contact = work.common(box((-FAR, -SKIN, -FAR), (FAR, 1.0, min(h.jaw_top, vee.high[2]))))
         tall = sum(lump.bounds[1][2] - lump.bounds[0][2] for lump in contact.lumps())

@@ -26,8 +26,8 @@ class Lying(WayInWords):
         yield "Held in", f"a V-block with its clamp, gripped in {h.device} on {on}"
         yield (
             "V-block",
-            f"its {mouth} V up; its left end {start} to the {way} of the stop; the clamp "
-            f"{_clamped(h, vee)}",
+            f"{show(vee.size[0], reader.unit)} long, its {mouth} V up; its left end {start} to "
+            f"the {way} of the stop; the clamp {_clamped(h, vee)}",
         )
         yield "Up", h.up.value
         yield "Fixed jaw", h.fixed_jaw.value
@@ -44,7 +44,8 @@ class Standing(WayInWords):
         h = setup.holding
         (vee,) = h.of(BodyKind.V_BLOCK)
         yield "Held in", f"{h.device}, a V-block between the work and the moving jaw"
-        yield "V-block", f"its {show(vee.mouth, reader.unit)} V upright, on the vise bed"
+        long, mouth = show(vee.size[2], reader.unit), show(vee.mouth, reader.unit)
+        yield "V-block", f"{long} long, its {mouth} V upright, on the vise bed"
         yield "Up", h.up.value
         yield "Fixed jaw", h.fixed_jaw.value
         yield "Rests on", on_parallels(h, reader) or "the vise bed"
