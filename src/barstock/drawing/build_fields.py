@@ -100,9 +100,13 @@ class ScrewFields(Fields):
 
 
 class FixtureFields(Fields):
-    """The block a fabrication is screwed down on for its heats."""
+    """The block a fabrication is screwed to for its heats."""
 
-    under: Face = Field(description="The face of the whole that lies on it.")
+    under: Face = Field(
+        description="The face of the whole that lies on it; of a block between the pieces, from "
+        "where it goes in."
+    )
+    from_: str = Field("", description="The bar on your rack that it is made from: 1-1/2 x 1-1/4.")
     material: str = Field("mild steel", description="What it is made of.")
     part: str | None = Field(None, description="Your own, a part of the build.")
 

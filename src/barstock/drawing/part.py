@@ -203,13 +203,16 @@ class FixingScrew:
 class Fixture:
     """The block a fabrication is screwed to for its heats.
 
-    under: the face of the whole that lies on it. part: the user's own; None: barstock designs one.
+    under: the face of the whole that lies on it, or from where it comes up between the pieces
+    screwed to its sides. part: the user's own; None: barstock designs one. bar: that it is made
+    from, any if "".
     """
 
     under: Face
     material: str
     part: Part | None
     place: Place
+    bar: str = ""
 
 
 @dataclass(frozen=True)

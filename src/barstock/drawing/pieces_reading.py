@@ -372,7 +372,7 @@ class Fabricating:
             what = f"a fixture of {made_of} does not stand the heat; {why}"
             self._fault(_in(entry, "material").place, what, "make it of mild steel")
             return None
-        return Fixture(fields.under, made_of, own, entry.place)
+        return Fixture(fields.under, made_of, own, entry.place, fields.from_)
 
     # -- faults ---------------------------------------------------------------------------------
 

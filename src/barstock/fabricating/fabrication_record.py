@@ -12,8 +12,8 @@ from barstock.drawing.part import Joined
 from barstock.drawing.vectors import plus
 from barstock.fabricating.fillet_runs import fillet_runs
 from barstock.fabricating.fixing_screws import ScrewLength, to_shorten
-from barstock.fabricating.fixture_holes import FixtureHole, block_hole
-from barstock.fabricating.fixture_seat import seat_on
+from barstock.fabricating.fixture_holes import FixtureHole, block_hole, bore_of
+from barstock.fabricating.fixture_seat import beside_block, seat_on
 from barstock.fabricating.gap_chain import gap_from
 from barstock.fabricating.growth import PitchAfter
 from barstock.fabricating.joining_order import joining_order
@@ -93,25 +93,35 @@ def _block(part: Part, found: JoiningPlan) -> FixtureBlock | None:
     if fixture is None or fixture.part is None:
         return None
     seat, up = seat_on(part, fixture), fixture.under.opposite.normal
-    thick = fixture.part.size[2]
+    block, thick = fixture.part, fixture.part.size[2]
     return FixtureBlock(
         part=fixture.part.name,
         under=fixture.under,
         rows=tuple((seat.along[i], seat.across[i], up[i]) for i in range(3)),
         shift=plus(seat.corner, up, -thick),
+        beside=tuple(seat.beside.items()),
         material=fixture.material,
-        holes=tuple(_hole(hole) for hole in found.holes),
+        holes=tuple(_hole(block, hole) for hole in found.holes),
         stops=tuple(_stop(stop) for stop in stops_in(part, fixture)),
         pitch=_pitch(found.pitch),
         locates=tuple(located(part, fixture)),
     )
 
 
-def _hole(hole: FixtureHole) -> FixtureScrewHole:
+def _blind(block: Part, hole: FixtureHole) -> float:
+    """How deep a hole goes that ends in the block, 0 of one right through [mm]."""
+    bore = bore_of(block, hole)
+    return 0.0 if bore is None or bore.through else bore.depth
+
+
+def _hole(block: Part, hole: FixtureHole) -> FixtureScrewHole:
     return FixtureScrewHole(
         screw=hole.screw.name,
         left=hole.at[0],
         front=hole.at[1],
+        below=hole.below,
+        face=hole.face,
+        depth=_blind(block, hole),
         diameter=hole.form.major if hole.tapped else block_hole(hole),
         thread=hole.form.name if hole.tapped else "",
         locates=hole.growth.hold.locates,
@@ -225,4 +235,6 @@ def _no_filler(part: Part, joined: Joined) -> Iterator[NoFiller]:
     if joined.fixture:
         pins = bool(joined.fixture.part and stops_in(part, joined.fixture))
         kind = NoFillerKind.FIXTURE_FACE_AND_PINS if pins else NoFillerKind.FIXTURE_FACE
+        if beside_block(joined, joined.fixture):
+            kind = NoFillerKind.FIXTURE_SIDES
         yield NoFiller(kind=kind, names={"under": joined.fixture.under})

@@ -124,6 +124,11 @@ def to_shorten(found: tuple[ScrewLength, ...]) -> tuple[ToShorten, ...]:
     )
 
 
+def longest_sold(form: Thread) -> float:
+    """The longest screw of a thread that is sold [mm]."""
+    return max(sold_lengths(form))
+
+
 def _wanted(place: ScrewPlace, form: Thread) -> float:
     return engagement_length(form, material(place.into))
 

@@ -8,39 +8,38 @@ build.yaml and read by the same reader, so that it is drawn, planned and proved 
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
+from barstock.drawing.bar_wanted import SAME, is_named
 from barstock.drawing.build import Build, Face, Fault, Part
 from barstock.drawing.build_reading import read_part
-from barstock.drawing.part import Fixture, Joined
-from barstock.fabricating.fixture_holes import FixtureHole, block_hole, fixture_holes, heads_beneath
-from barstock.fabricating.fixture_seat import (
-    CLEAR,
-    CutOut,
-    Seat,
-    cut_outs,
-    hidden_faults,
-    painted,
-    seat_faults,
-    seat_on,
+from barstock.drawing.part import Fixture
+from barstock.fabricating.fixing_screws import longest_sold
+from barstock.fabricating.fixture_faults import EDGE, fixture_faults, pointing_past
+from barstock.fabricating.fixture_holes import (
+    TAPPED,
+    FixtureHole,
+    block_hole,
+    fixture_holes,
+    tapped_deep,
 )
-from barstock.fabricating.growth import holds_too_tight
-from barstock.fabricating.joints import PLACED
-from barstock.fabricating.locating import Stop, stop_faults
+from barstock.fabricating.fixture_seat import Seat, painted, seat_on
+from barstock.fabricating.flame_cut_outs import CLEAR, CutOut, cut_outs, hidden_faults
+from barstock.fabricating.locating import Stop
 from barstock.fabricating.pin_places import Pinning, pin_size
-from barstock.handbook.threads import thread
 from barstock.methods import KINDS
-from barstock.methods.cuts import HoleCut
-from barstock.methods.feature_cuts import axes_of, hole_of
 from barstock.methods.feature_text import as_written
 from barstock.methods.hole import KIND as HOLE
 from barstock.methods.slot import KIND as SLOT
+from barstock.methods.step import KIND as STEP
 from barstock.workshop.rack import in_mm
 from barstock.workshop.shop import BarStock, Workshop
 
-EDGE = 1.5  # of a hole's diameters between its centre and the block's edge; common practice
 THICK = 8.0  # of a block that screws pass through [mm]; common practice
-TAPPED = 1.5  # diameters of thread in a block that is tapped; common practice
+SET = 0.05  # either way, of the distance that a block between pieces holds [mm]; common practice
+PITCHES = 3  # below the full thread, for the tap's lead and the drill's point; common practice
+THIN = 2.0  # of the block left below or between such holes [mm]; common practice
+HEAD = 1.8  # of a cap screw's thread diameter: the counterbore for its head (ISO 4762; from memory)
 
 
 def with_fixtures(build: Build, workshop: Workshop) -> tuple[Build, list[Fault]]:
@@ -50,7 +49,7 @@ def with_fixtures(build: Build, workshop: Workshop) -> tuple[Build, list[Fault]]
         joined = part.joined
         if joined is None or joined.fixture is None:
             continue
-        aside = list(_pointing_past(part, joined, joined.fixture))
+        aside = list(pointing_past(part, joined, joined.fixture))
         if aside:
             faults += aside
             continue
@@ -71,17 +70,13 @@ def with_fixtures(build: Build, workshop: Workshop) -> tuple[Build, list[Fault]]
     return replace(build, parts=tuple(parts)), faults
 
 
-def _pointing_past(part: Part, joined: Joined, fixture: Fixture) -> Iterator[Fault]:
-    """Screws of the fixture whose holes do not run square to the face that lies on it."""
-    for screw in joined.screws:
-        hole = screw.through[-1] if screw.into is None else screw.into
-        if screw.fixes and any(f.axis != fixture.under.axis for _, f in axes_of(joined, hole)):
-            what = (
-                f"fixing screw '{screw.name}' does not point at the fixture, which lies under the "
-                f"{fixture.under} face"
-            )
-            mend = "lay the fixture under another face, or name a hole square to that one"
-            yield Fault(screw.place, what, mend, part.name)
+@dataclass(frozen=True)
+class Sawn:
+    """A bar that a block can be made from, as it lies: its width and its thickness [mm]."""
+
+    bar: BarStock
+    wide: float
+    thick: float
 
 
 def design(part: Part, fixture: Fixture, workshop: Workshop) -> tuple[Part | None, list[Fault]]:
@@ -91,29 +86,33 @@ def design(part: Part, fixture: Fixture, workshop: Workshop) -> tuple[Part | Non
     bars = _bars(part, fixture, workshop)
     if not bars:
         need = seat_on(part, fixture).size
+        named = f" {fixture.bar}" if fixture.bar else ""
         what = (
-            f"the rack has no {fixture.material} bar for the fixture of '{part.name}': it takes "
-            f"{need[1]:g} x {_thick(joined):g} mm or more, {need[0]:g} long"
+            f"the rack has no {fixture.material} bar{named} for the fixture of '{part.name}': it "
+            f"takes {_wide(part, fixture):g} x {_thick(part, fixture):g} mm or more, {need[0]:g} "
+            "long"
         )
         mend = f"add one under 'rack: {fixture.material}:', or name your own block as its 'part'"
         return None, [Fault(fixture.place, what, mend, part.name)]
-    bar, pins = _bar_with_room(part, fixture, workshop, bars)
-    wide, thick = max(bar.width, bar.height), min(bar.width, bar.height)
+    sawn, pins = _bar_with_room(part, fixture, workshop, bars)
+    seat = pins.seat
+    between = len(set(seat.beside.values())) > len({face.axis for face in seat.beside.values()})
+    limits = f" ±{SET:g}" if between else ""
     lines = [
         f"title: fixture of the {part.name}",
         f"material: {fixture.material}",
         "unit: mm",
-        f"length: {pins.seat.size[0]:g}",
-        f"width: {wide:g}",
-        f"height: {thick:g}",
-        f"bar: {in_mm(bar.name, workshop.unit)}",
+        f'length: "{seat.size[0]:g}{limits}"',
+        f"width: {sawn.wide:g}",
+        f"height: {sawn.thick:g}",
+        f"bar: {in_mm(sawn.bar.name, workshop.unit)}",
         "as bought: [front, back, top, bottom]",
         "features:",
-        *_holes(part, pins.seat),
+        *_holes(part, seat, sawn.thick),
         *_pin_holes(pins.stops, reamed=pin_size(workshop)[1]),
-        *_cut_outs(pins.slots),
+        *_cut_outs(pins.slots, seat),
     ]
-    hidden = list(hidden_faults(part, fixture, pins.seat))
+    hidden = list(hidden_faults(part, fixture, seat))
     made, faults = read_part(f"{part.name} fixture", "\n".join(lines), fixture.place, KINDS)
     return made, [*hidden, *faults]
 
@@ -124,148 +123,152 @@ def _painted(part: Part, fixture: Fixture, block: Part) -> Part:
     return replace(block, no_filler=(*block.no_filler, *painted(part, fixture, seat)))
 
 
-def _bars(part: Part, fixture: Fixture, workshop: Workshop) -> list[BarStock]:
+def _bars(part: Part, fixture: Fixture, workshop: Workshop) -> list[Sawn]:
     """The bars a block can be made from, those on the rack first, then by size."""
-    joined = part.joined
-    assert joined is not None
-    long, wide = seat_on(part, fixture).size
+    long, wide, thick = seat_on(part, fixture).size[0], _wide(part, fixture), _thick(part, fixture)
+    named = replace(part, section=fixture.bar)
     fits = [
-        bar
+        Sawn(bar, *sides)
         for bar in workshop.rack
         if bar.shape == "rectangle"
         and bar.material == fixture.material
+        and (not fixture.bar or is_named(named, bar))
         and bar.length >= long + 2
-        and max(bar.width, bar.height) >= wide
-        and min(bar.width, bar.height) >= _thick(joined)
+        for sides in sorted({(bar.width, bar.height), (bar.height, bar.width)}, reverse=True)
+        if sides[0] >= wide - SAME and sides[1] >= thick - SAME
     ]
-    return sorted(fits, key=lambda bar: (bar.to_buy, bar.width * bar.height))
+    return sorted(fits, key=lambda one: (one.bar.to_buy, one.wide * one.thick))
 
 
 def _bar_with_room(
-    part: Part, fixture: Fixture, workshop: Workshop, bars: Sequence[BarStock]
-) -> tuple[BarStock, Pinning]:
+    part: Part, fixture: Fixture, workshop: Workshop, bars: Sequence[Sawn]
+) -> tuple[Sawn, Pinning]:
     """The first bar with room for all pins; where none on the rack has it, the first of all."""
     size, _ = pin_size(workshop)
     tried = []
-    for bar in bars:
-        if bar.to_buy > bars[0].to_buy:
+    for sawn in bars:
+        if sawn.bar.to_buy > bars[0].bar.to_buy:
             break
-        seat = seat_on(part, fixture, max(bar.width, bar.height))
+        seat = seat_on(part, fixture, sawn.wide)
         slots = list(cut_outs(part, fixture, seat))
-        tried.append((bar, Pinning(part, fixture, seat, size, fixture_holes(part, seat), slots)))
+        holes = fixture_holes(part, seat)
+        tried.append((sawn, Pinning(part, fixture, seat, size, holes, slots)))
         if not tried[-1][1].lacking:
             return tried[-1]
     return min(tried, key=lambda one: len(one[1].lacking))
 
 
-def _thick(joined: Joined) -> float:
+def _wide(part: Part, fixture: Fixture) -> float:
+    """Least width of the block [mm]: as the work, or what carries the screws in its sides."""
+    seat = seat_on(part, fixture)
+    if not seat.beside:
+        return seat.size[1]
+    fronts = [
+        (hole.at[1] - seat.size[1] / 2, EDGE * hole.form.major)
+        for hole in fixture_holes(part, seat)
+    ]
+    return 2 * max(abs(front) + edge for front, edge in fronts)
+
+
+def _thick(part: Part, fixture: Fixture) -> float:
     """Least thickness of the block [mm]."""
-    tapped = [thread(screw.thread).major for screw in joined.screws if screw.into is None]
-    return max([THICK, *(TAPPED * major + 2 for major in tapped)])
+    assert part.joined is not None
+    holes = fixture_holes(part, seat_on(part, fixture))
+    tapped = [TAPPED * h.form.major + 2 for h in holes if h.tapped and h.face is Face.TOP]
+    aside = [h.below + EDGE * h.form.major for h in holes if h.face is not Face.TOP]
+    return max([THICK, *tapped, *aside])
 
 
 # -- what is written of it ------------------------------------------------------------------------
 
 
-def _holes(part: Part, seat: Seat) -> Iterator[str]:
-    for n, hole in enumerate(fixture_holes(part, seat), 1):
+def _holes(part: Part, seat: Seat, thick: float) -> Iterator[str]:
+    holes, written = fixture_holes(part, seat), set[tuple[float, float]]()
+    for n, hole in enumerate(holes, 1):
         name = "locating" if hole.growth.hold.locates else "clearance"
-        size: dict[str, str | float] = {"diameter": block_hole(hole)}
         if hole.tapped:
-            name, size = "tapped", {"thread": hole.form.name}
-        yield f"  {name} hole {n}: {_through(hole.at, size)}"
+            name = "tapped"
+        if hole.face is not Face.TOP:
+            # one right through serves the screws from both ends, where the block is short
+            room = seat.size[hole.face.axis]
+            facing = [other for other in holes if other.face is hole.face.opposite]
+            opposite = _level(hole) in map(_level, facing)
+            short = room < 2 * _drilled(hole) + THIN
+            if short and opposite and _level(hole) in written:
+                continue
+            written.add(_level(hole))
+            yield f"  {name} hole {n}: {_aside(hole, through=short)}"
+        elif hole.tapped:
+            through = thick < _drilled(hole) + THIN
+            yield f"  {name} hole {n}: {_down(hole.at, _tapped(hole, through=through))}"
+        else:
+            yield f"  {name} hole {n}: {_from_below(hole, thick)}"
+
+
+def _level(hole: FixtureHole) -> tuple[float, float]:
+    """Where a hole in a side of the block lies along that side, and how far below the top [mm]."""
+    return hole.spot[1 if hole.face.axis == 0 else 0], hole.below
+
+
+def _drilled(hole: FixtureHole) -> float:
+    """How deep the drill goes for a thread that ends in the block [mm]."""
+    return round(tapped_deep(hole.form) + PITCHES * hole.form.pitch, 1)
+
+
+def _tapped(hole: FixtureHole, *, through: bool) -> dict[str, str | float]:
+    if through:
+        return {"thread": hole.form.name, "depth": "through"}
+    deep: dict[str, str | float] = {"depth": tapped_deep(hole.form), "drill_depth": _drilled(hole)}
+    return {"thread": hole.form.name} | deep
+
+
+def _aside(hole: FixtureHole, *, through: bool) -> str:
+    """A tapped hole in a side of the block."""
+    along, below = _level(hole)
+    at = {"front" if hole.face.axis == 0 else "left": along, "top": below}
+    return as_written(HOLE.name, face=hole.face.value, at=at, **_tapped(hole, through=through))
+
+
+def _from_below(hole: FixtureHole, thick: float) -> str:
+    """A hole for a screw that comes through the block: of one too thick for any screw sold its
+    head is sunk in from below."""
+    room = longest_sold(hole.form) - TAPPED * hole.form.major - hole.form.pitch
+    if thick <= room:
+        return _down(hole.at, {"diameter": block_hole(hole), "depth": "through"})
+    place = {"left": hole.at[0], "front": hole.at[1]}
+    head = {"diameter": round(HEAD * hole.form.major, 1), "depth": round(thick - THICK, 1)}
+    sizes: dict[str, str | float] = {"diameter": block_hole(hole), "depth": "through"}
+    return as_written(HOLE.name, face="bottom", at=place, **sizes, counterbore=head)
 
 
 def _pin_holes(stops: Sequence[Stop], *, reamed: bool) -> Iterator[str]:
     for n, stop in enumerate(stops, 1):
-        size: dict[str, str | float] = {"diameter": stop.size}
+        size: dict[str, str | float] = {"diameter": stop.size, "depth": "through"}
         if reamed:
-            size = {"diameter": f"{stop.size:g} H7", "finish": "reamed"}
-        yield f"  pin hole {n}: {_through(stop.at, size)}"
+            size |= {"diameter": f"{stop.size:g} H7", "finish": "reamed"}
+        yield f"  pin hole {n}: {_down(stop.at, size)}"
 
 
-def _through(at: tuple[float, float], size: Mapping[str, str | float]) -> str:
-    """A hole right through the block, at a place of its top."""
+def _down(at: tuple[float, float], size: Mapping[str, str | float]) -> str:
+    """A hole in the block's top, at a place of that."""
     place = {"left": at[0], "front": at[1]}
-    return as_written(HOLE.name, face="top", at=place, **size, depth="through")
+    return as_written(HOLE.name, face="top", at=place, **size)
 
 
-def _cut_outs(slots: Sequence[CutOut]) -> Iterator[str]:
+def _cut_outs(slots: Sequence[CutOut], seat: Seat) -> Iterator[str]:
     for n, cut in enumerate(slots, 1):
-        along, side = ("length", "front") if cut.along else ("width", "left")
-        text = as_written(
-            SLOT.name,
-            face="top",
-            along=along,
-            position={side: (cut.low + cut.high) / 2},
-            width=cut.high - cut.low,
-            depth=CLEAR,
-        )
-        yield f"  cut-out {n} at {cut.joint}: {text}"
-
-
-# -- what is wrong with it -------------------------------------------------------------------------
-
-
-def fixture_faults(part: Part) -> Iterator[Fault]:
-    """The faults of a fixture: its seat, its pins, holes that it lacks, that bind or lie too near
-    its edge.
-    """
-    joined = part.joined
-    assert joined is not None
-    fixture = joined.fixture
-    assert fixture is not None
-    assert fixture.part is not None
-    seat = seat_on(part, fixture)
-    holes = fixture_holes(part, seat)
-    if not holes:
-        what = f"nothing holds '{part.name}' to its fixture"
-        mend = "add a fixing screw 'into: fixture', or 'through: fixture'"
-        yield Fault(fixture.place, what, mend, part.name)
-    yield from seat_faults(part, fixture)
-    yield from stop_faults(part, fixture)
-    yield from heads_beneath(part, fixture)
-    for hole in holes:
-        yield from _edge(part, fixture, seat, hole)
-        bore = _bore_at(fixture.part, hole)
-        if bore is None:
-            a, b = hole.at
-            what = (
-                f"the fixture '{fixture.part.name}' has no hole for '{hole.screw.name}' at "
-                f"{a:g} from its left, {b:g} from its front"
-            )
-            yield Fault(fixture.place, what, "drill one there", part.name)
-            continue
-        if hole.tapped:
-            if bore.thread != hole.form.name:
-                what = f"the fixture is not tapped {hole.form.name} for '{hole.screw.name}'"
-                yield Fault(fixture.place, what, f"give it 'thread: {hole.form.name}'", part.name)
-            tight = holds_too_tight((hole.growth,))
+        sides = ("front", "back") if cut.along else ("left", "right")
+        wide = round(cut.high - cut.low, 4)
+        if cut.at_edge(seat):
+            edge = sides[0] if cut.low <= 0 else sides[1]
+            text = as_written(STEP.name, face="top", edge=edge, width=wide, depth=CLEAR)
         else:
-            hold = replace(hole.growth.hold, hole=bore.diameter)
-            tight = holds_too_tight((replace(hole.growth, hold=hold),))
-        for finding in tight:
-            where = hole.screw.place if hole.tapped else fixture.place
-            what = f"fixture too tight: {finding.about}: {finding.what}"
-            yield Fault(where, what, finding.mend, part.name)
-
-
-def _edge(part: Part, fixture: Fixture, seat: Seat, hole: FixtureHole) -> Iterator[Fault]:
-    least = EDGE * hole.form.major
-    room = min(min(a, size - a) for a, size in zip(hole.at, seat.size, strict=True))
-    if room < least - 1e-6:
-        what = (
-            f"the hole for '{hole.screw.name}' lies {room:.1f} mm from the edge of the fixture, "
-            f"{least:.1f} mm is the least"
-        )
-        yield Fault(fixture.place, what, "use a larger block, or another hole", part.name)
-
-
-def _bore_at(block: Part, hole: FixtureHole) -> HoleCut | None:
-    """The block's hole at a place."""
-    for bore in (hole_of(feature, block) for feature in block.features):
-        if bore is not None and bore.face.axis == Face.TOP.axis:
-            for at in bore.at:
-                if abs(at[0] - hole.at[0]) < PLACED and abs(at[1] - hole.at[1]) < PLACED:
-                    return bore
-    return None
+            text = as_written(
+                SLOT.name,
+                face="top",
+                along="length" if cut.along else "width",
+                position={sides[0]: (cut.low + cut.high) / 2},
+                width=wide,
+                depth=CLEAR,
+            )
+        yield f"  cut-out {n} at {cut.joint}: {text}"

@@ -1,26 +1,21 @@
-"""Seats a fabrication on the block of its fixture, and cuts that out for the flame."""
+"""Seats a fabrication on the block of its fixture: beneath the work, or between its pieces."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from itertools import product
-from math import ceil, floor
+from math import ceil, inf
 
 from barstock.drawing.build import Face, Fault, Part, Vec
-from barstock.drawing.part import Fixture, Form, Joined, Piece
+from barstock.drawing.part import Fixture, Joined, Piece
 from barstock.drawing.vectors import cross, dot, plus
 from barstock.fabricating.joined_metal import metal_of
 from barstock.methods.cuts import LevelCut
-from barstock.methods.feature_cuts import cuts_of
-from barstock.methods.pieces_meeting import Meeting, meeting
+from barstock.methods.feature_cuts import axes_of, cuts_of
 
 AROUND = 6.0  # of the block past the work along its length [mm]; common practice
-REACH = 2.0  # a joint so near the block is hidden from the flame [mm]; common practice
-CLEAR = 5.0  # of the cut-out for the flame past the joint, and its depth [mm]; common practice
-SHARE = 1 / 3  # of what a piece rests on that one cut-out may take; common practice
-NARROW = 3.0  # no flame comes into a slot narrower than this [mm]; common practice
-BRIM = 1.0  # of the block beside such a slot [mm]; common practice
 CARRIED = 0.25  # least share of what a piece could rest on that the block carries; common practice
 END = 0.25  # the block carries the work within this share of either end; common practice
 JUST_IN = 0.05  # a point so far under a face is just inside the metal [mm]
@@ -29,147 +24,157 @@ POINTS = 24  # tried on each side of what a piece could rest on
 
 Area = tuple[tuple[float, float], tuple[float, float]]
 """A rectangle of the block's top: two corners, each from its left and front [mm]."""
+Span = tuple[float, float]
 
 
 @dataclass(frozen=True)
 class Seat:
     """The seat of the whole on its fixture: unit vectors of the block's length and width, and where
-    the block's left front top corner lies, all in the frame of the whole. size: of the block [mm].
+    the block's left front top corner lies, all in the frame of the whole. size: of the block [mm];
+    beside: pieces screwed to a side of the block, and the side of the whole it lies on of each.
     """
 
     along: Vec
     across: Vec
     corner: Vec
     size: tuple[float, float]
+    beside: Mapping[str, Face]
+
+    @property
+    def up(self) -> Vec:
+        """The way out of the block's top."""
+        return cross(self.along, self.across)
 
     def at(self, p: Vec) -> tuple[float, float]:
         """The place of a point of the whole, from the block's left and front [mm]."""
         away = plus(p, self.corner, -1.0)
         return round(dot(away, self.along), 6), round(dot(away, self.across), 6)
 
+    def above(self, p: Vec) -> float:
+        """How far a point of the whole lies above the block's top [mm]."""
+        return round(dot(plus(p, self.corner, -1.0), self.up), 6)
+
     def point(self, left: float, front: float, up: float) -> Vec:
         """The point of the whole so far from the block's left and front, above its top [mm]."""
         over = plus(plus(self.corner, self.along, left), self.across, front)
-        return plus(over, cross(self.along, self.across), up)
+        return plus(over, self.up, up)
 
-    def spans(self, low: Vec, high: Vec) -> tuple[tuple[float, float], tuple[float, float]]:
+    def spans(self, low: Vec, high: Vec) -> tuple[Span, Span]:
         """What a box of the whole takes up of the block's length, and of its width [mm]."""
         a, b = self.at(low), self.at(high)
         return (min(a[0], b[0]), max(a[0], b[0])), (min(a[1], b[1]), max(a[1], b[1]))
 
+    def bottom(self, piece: Piece) -> float:
+        """How far a piece's underside lies above the block's top [mm]."""
+        return min(self.above(corner) for corner in piece.box)
 
-def seat_on(part: Part, fixture: Fixture, width: float = 0.0) -> Seat:
-    """The seat of a fabrication in the middle of a block. width: of the block, as the work if 0."""
-    low, high = part.raw
-    up = fixture.under.opposite.normal
-    first = next(f for f in (Face.RIGHT, Face.BACK) if f.axis != fixture.under.axis)
-    along = first.normal
-    across = cross(up, along)
-    corners = [
-        (x, y, z) for x in (low[0], high[0]) for y in (low[1], high[1]) for z in (low[2], high[2])
-    ]
-    runs = [dot(c, along) for c in corners]
-    spreads = [dot(c, across) for c in corners]
-    level = max(dot(c, fixture.under.normal) for c in corners)
-    if fixture.part is not None:
-        long, wide = fixture.part.size[0], fixture.part.size[1]
-    else:
-        long = ceil(max(runs) - min(runs) + 2 * AROUND)
-        wide = width or max(spreads) - min(spreads)
-    start = (max(runs) + min(runs) - long) / 2
-    side = (max(spreads) + min(spreads) - wide) / 2
-    at = [start * along[i] + side * across[i] + level * fixture.under.normal[i] for i in range(3)]
-    return Seat(along, across, (at[0], at[1], at[2]), (long, wide))
+    def covers(self, piece: Piece) -> bool:
+        """Does the piece lie over the block, or under it?"""
+        return all(
+            low < size - JUST_IN and high > JUST_IN
+            for (low, high), size in zip(self.spans(*piece.box), self.size, strict=True)
+        )
+
+    def face(self, way: Face) -> Face:
+        """The face of the block that looks to a side of the whole."""
+        axes = (self.along, self.across, self.up)
+        axis = next(i for i, axis in enumerate(axes) if abs(dot(axis, way.normal)) > 0.5)
+        return Face.of(axis, 1 if dot(axes[axis], way.normal) > 0 else -1)
 
 
-# -- cut out for the flame -------------------------------------------------------------------------
-
-
-@dataclass(frozen=True)
-class CutOut:
-    """A slot in the block's top, right across, under one line of a joint.
-
-    along: the slot runs along the block's length, else its width. low, high: its walls, from the
-    block's front, else from its left [mm].
-    """
-
-    joint: str
-    along: bool
-    low: float
-    high: float
-
-
-def cut_outs(part: Part, fixture: Fixture, seat: Seat) -> Iterator[CutOut]:
-    """The slots about the lines of joints that the block would hide from the flame.
-
-    They go so far to either side that every piece keeps enough to rest on.
-    """
-    return (cut for cut in _beneath(part, fixture, seat) if not _no_slot(cut, seat))
-
-
-def hidden_faults(part: Part, fixture: Fixture, seat: Seat) -> Iterator[Fault]:
-    """Warnings of joints that lie on the block where no slot could be cut under them."""
-    for cut in _beneath(part, fixture, seat):
-        why = _no_slot(cut, seat)
-        if why:
-            what = f"the fixture hides joint '{cut.joint}' from the flame: a slot under it {why}"
-            mend = "lay another face on the fixture, or heat the block through under that joint"
-            yield Fault(fixture.place, what, mend, part.name, grade="warning")
-
-
-def _no_slot(cut: CutOut, seat: Seat) -> str:
-    """Why a slot is not cut, "" where it is."""
-    wide = cut.high - cut.low
-    if wide < NARROW:
-        return f"would be {wide:.1f} mm wide, too narrow for a flame, if its pieces are to rest"
-    beside = min(cut.low, seat.size[1 if cut.along else 0] - cut.high)
-    if beside < BRIM:
-        return f"would leave {max(beside, 0.0):.1f} mm of the block beside it"
-    return ""
-
-
-def _beneath(part: Part, fixture: Fixture, seat: Seat) -> Iterator[CutOut]:
-    """The slots under joints that the block hides, whether there is room for them or not."""
-    joined = part.joined
-    assert joined is not None
-    for joint in joined.joints:
-        met = meeting(joint, joined)
-        if met is None or not _hidden(part, fixture, met):
+def beside_block(joined: Joined, fixture: Fixture) -> dict[str, Face]:
+    """The pieces that screws hold to a side of the block, and the side of the whole that the block
+    lies on of each: towards the middle of the whole."""
+    found = {}
+    low, high = joined.box
+    for screw in joined.screws:
+        if not screw.fixes:
             continue
-        for way, line in _lines(joint.form, fixture, seat, met):
-            yield CutOut(joint.name, way == 1, *_walls(part, fixture, seat, way, line))
+        hole = screw.through[-1] if screw.into is None else screw.into
+        axis = axes_of(joined, hole)[0][1].axis
+        if axis != fixture.under.axis:
+            a, b = joined.piece(hole.piece).box
+            inward = a[axis] + b[axis] <= low[axis] + high[axis]
+            found[hole.piece] = Face.of(axis, 1 if inward else -1)
+    return found
 
 
-def _hidden(part: Part, fixture: Fixture, met: Meeting) -> bool:
-    low, high = met.bounds
-    axis, sign = fixture.under.axis, fixture.under.sign
-    return abs((high if sign > 0 else low)[axis] - _level(part, fixture)) < REACH
-
-
-def _lines(form: Form, fixture: Fixture, seat: Seat, met: Meeting) -> Iterator[tuple[int, float]]:
-    """Where the edge of a joint runs over the block: measured along its length (0) or its width
-    (1), and how far [mm]. Of one that lies flat, or goes all round, the two long sides.
+@lru_cache(maxsize=64)
+def seat_on(part: Part, fixture: Fixture, width: float = 0.0) -> Seat:
+    """The seat of a fabrication on a block: in the middle of it, or with it between the pieces that
+    are screwed to its sides, as far up as those over it let it go. width: of the block, as the work
+    if 0.
     """
-    spans = seat.spans(*met.bounds)
-    if met.normal.axis != fixture.under.axis and form is not Form.SPIGOT:
-        way = 0 if abs(dot(met.normal.normal, seat.along)) > 0.5 else 1
-        yield way, sum(spans[way]) / 2
-        return
-    way = 0 if spans[0][1] - spans[0][0] <= spans[1][1] - spans[1][0] else 1
-    yield from ((way, line) for line in spans[way])
+    joined, block = part.joined, fixture.part
+    assert joined is not None
+    up, beside = fixture.under.opposite.normal, beside_block(joined, fixture)
+    axes = [face.axis for face in beside.values()]
+    level = [i for i in range(3) if i != fixture.under.axis]
+    along = Face.of(axes[0] if axes else level[0], 1).normal
+    across = cross(up, along)
+    sizes = (block.size[0], block.size[1]) if block else (0.0, width)
+    spans = [
+        _span(part, axis, beside, size, AROUND if axis == along else 0.0)
+        for axis, size in zip((along, across), sizes, strict=True)
+    ]
+    low = min(dot(corner, up) for corner in part.raw)
+    at = [spans[0][0] * along[i] + spans[1][0] * across[i] + low * up[i] for i in range(3)]
+    size = (spans[0][1] - spans[0][0], spans[1][1] - spans[1][0])
+    lying = Seat(along, across, (at[0], at[1], at[2]), size, beside)
+    rise = _rise(joined, fixture, lying)
+    return replace(lying, corner=plus(lying.corner, up, rise))
 
 
-def _walls(part: Part, fixture: Fixture, seat: Seat, way: int, line: float) -> tuple[float, float]:
-    """Walls of a slot about a line, so that no piece beside it loses more than its share to it."""
-    before, behind = CLEAR, CLEAR
-    for piece in resting(part, fixture):
-        low, high = seat.spans(*piece.box)[way]
-        if low < line - 2 * JUST_IN and high > line - CLEAR:
-            before = min(before, (min(high, line) - low) * SHARE)
-        if high > line + 2 * JUST_IN and low < line + CLEAR:
-            behind = min(behind, (high - max(low, line)) * SHARE)
-    line = round(line, 1)
-    return round(line - floor(2 * before) / 2, 1), round(line + floor(2 * behind) / 2, 1)
+def _span(part: Part, axis: Vec, beside: Mapping[str, Face], size: float, around: float) -> Span:
+    """What the block takes up along an axis of the whole: all the room between pieces at both its
+    ends, from one end inward, or about the middle of the work. size: the block's, if it is known.
+    """
+    assert part.joined is not None
+    ends = sorted(dot(corner, axis) for corner in part.raw)
+    low, high = -inf, inf
+    for name, face in beside.items():
+        own = sorted(dot(corner, axis) for corner in part.joined.piece(name).box)
+        if dot(face.normal, axis) > 0.5:
+            low = max(low, own[1])
+        elif dot(face.normal, axis) < -0.5:
+            high = min(high, own[0])
+    if low > -inf and high < inf:
+        middle, long = (low + high) / 2, size or high - low
+    elif low > -inf:
+        long = size or ceil(ends[1] + around - low)
+        middle = low + long / 2
+    elif high < inf:
+        long = size or ceil(high - ends[0] + around)
+        middle = high - long / 2
+    else:
+        long = size or (ceil(ends[1] - ends[0] + 2 * around) if around else ends[1] - ends[0])
+        middle = (ends[0] + ends[1]) / 2
+    return middle - long / 2, middle + long / 2
+
+
+def _rise(joined: Joined, fixture: Fixture, lying: Seat) -> float:
+    """How far a block that lies under all of the work can go up, until a piece lies on it [mm]."""
+    block = fixture.part
+    free = []
+    for piece in joined.pieces:
+        if not lying.covers(piece):
+            continue
+        low = lying.bottom(piece)
+        if block is None:
+            free.append(low)
+            continue
+        over = [lying.at(p) for p in _land(joined, piece, fixture)]
+        free += [low + air_in(block, at) for at in over if _over(block, at)]
+    if free:
+        return round(min(free), 6)
+    if not lying.beside:
+        return 0.0
+    tops = (max(lying.above(c) for c in joined.piece(name).box) for name in lying.beside)
+    return min(tops)
+
+
+def _over(block: Part, at: tuple[float, float]) -> bool:
+    return all(0 <= a <= size for a, size in zip(at, block.size[:2], strict=True))
 
 
 # -- where no filler may go ------------------------------------------------------------------------
@@ -207,17 +212,29 @@ def _about(one: Area, other: Area) -> Area:
 # -- what is left to rest on -----------------------------------------------------------------------
 
 
-def _level(part: Part, fixture: Fixture) -> float:
-    return part.raw[1 if fixture.under.sign > 0 else 0][fixture.under.axis]
-
-
 def resting(part: Part, fixture: Fixture) -> list[Piece]:
     """The pieces that come down to the block."""
     joined = part.joined
     assert joined is not None
-    end, axis = 1 if fixture.under.sign > 0 else 0, fixture.under.axis
-    level = _level(part, fixture)
-    return [p for p in joined.pieces if abs(p.box[end][axis] - level) < JUST_IN]
+    seat = seat_on(part, fixture)
+    return [piece for piece in joined.pieces if _rests(joined, piece, fixture, seat)]
+
+
+def _rests(joined: Joined, piece: Piece, fixture: Fixture, seat: Seat) -> bool:
+    """Does a piece lie on the block's top, or on the floor of a step of it?"""
+    if abs(seat.bottom(piece)) < JUST_IN:
+        return not seat.beside or seat.covers(piece)
+    return bool(_carried(joined, piece, fixture, seat))
+
+
+def _carried(joined: Joined, piece: Piece, fixture: Fixture, seat: Seat) -> list[Span]:
+    """Where the block carries a piece, from its left and front."""
+    block = fixture.part
+    if block is None:
+        return []
+    low = seat.bottom(piece)
+    over = [seat.at(p) for p in _land(joined, piece, fixture)]
+    return [at for at in over if _over(block, at) and abs(low + air_in(block, at)) < JUST_IN]
 
 
 def seat_faults(part: Part, fixture: Fixture) -> Iterator[Fault]:
@@ -230,7 +247,7 @@ def seat_faults(part: Part, fixture: Fixture) -> Iterator[Fault]:
     for piece in resting(part, fixture):
         land = _land(part.joined, piece, fixture)
         over = [seat.at(p) for p in land]
-        carried = [at for at in over if not air_in(fixture.part, at)]
+        carried = _carried(part.joined, piece, fixture, seat)
         all_land, all_carried = all_land + over, all_carried + carried
         if len(carried) < CARRIED * len(land):
             what = (
@@ -239,6 +256,8 @@ def seat_faults(part: Part, fixture: Fixture) -> Iterator[Fault]:
             )
             yield Fault(fixture.place, what, mend, part.name)
     for way, name in ((0, "length"), (1, "width")):
+        if seat.beside:  # the pieces at its sides are held by those
+            break
         low, high = _extremes(all_land, way)
         first, last = _extremes(all_carried, way)
         if all_carried and max(first - low, high - last) > END * (high - low):
@@ -249,7 +268,7 @@ def seat_faults(part: Part, fixture: Fixture) -> Iterator[Fault]:
             yield Fault(fixture.place, what, mend, part.name)
 
 
-def _extremes(points: list[tuple[float, float]], way: int) -> tuple[float, float]:
+def _extremes(points: Sequence[Span], way: int) -> Span:
     values = [p[way] for p in points]
     return min(values, default=0.0), max(values, default=0.0)
 
@@ -281,12 +300,3 @@ def air_in(block: Part, at: tuple[float, float]) -> float:
         cut.air((*at, thick), Face.TOP) for cut in cuts_of(block) if isinstance(cut, LevelCut)
     )
     return round(max(floors, default=0.0), 3)
-
-
-def gap_under(part: Part, fixture: Fixture, p: Vec) -> float:
-    """The distance from where a screw leaves the lowest piece down to the metal of
-    the block [mm].
-    """
-    assert fixture.part is not None
-    above = abs(p[fixture.under.axis] - _level(part, fixture))
-    return round(above + air_in(fixture.part, seat_on(part, fixture).at(p)), 3)

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from barstock.drawing.build import AXES, Face, Vec
 from barstock.drawing.part import Joined, Joint, Piece
 from barstock.fabricating.filler_gaps import Gap, Link, gap_of
+from barstock.fabricating.fixture_seat import beside_block
 from barstock.fabricating.joining_findings import Finding, Mistake
 from barstock.fabricating.joints import PLACED
 from barstock.methods import KINDS
@@ -229,12 +230,17 @@ def _by_fixture(
 
 
 def _held(joined: Joined, axis: int) -> Iterator[tuple[str, float]]:
-    """Pieces that the fixture's screws hold along an axis, and where the first of each lies."""
+    """Pieces that the fixture holds along an axis, and where: by the first screw of each, or by the
+    side of the block it is screwed to."""
+    beside = beside_block(joined, joined.fixture) if joined.fixture else {}
     for screw in joined.screws:
         for hole in screw.holes if screw.fixes else ():
             at, face = axes_of(joined, hole)[0]
             if face.axis != axis:
                 yield hole.piece, at[axis]
+            elif hole.piece in beside:
+                side = beside[hole.piece]
+                yield hole.piece, joined.piece(hole.piece).box[side.sign > 0][axis]
 
 
 def _pitch(

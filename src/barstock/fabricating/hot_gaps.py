@@ -6,6 +6,7 @@ from __future__ import annotations
 
 from barstock.drawing import part as drawn
 from barstock.fabricating.filler_gaps import Gap
+from barstock.fabricating.fixture_seat import beside_block
 from barstock.fabricating.growth import Side, gap_change, spigot_change
 from barstock.fabricating.joints import Joint
 from barstock.methods.feature_cuts import axes_of
@@ -41,6 +42,9 @@ def gap_at_heat(joined: drawn.Joined, joint: Joint, heat: float) -> Gap:
         if screw.fixes
         for hole in screw.holes
     }
+    for name, side in beside_block(joined, fixture).items():
+        if side.axis == axis:  # it lies against the block
+            held[name] = joined.piece(name).box[side.sign > 0][axis]
     if not {a.name, b.name} <= held.keys():
         return gap
     onward = leans.normal[axis] > 0 if leans else met.normal.sign > 0

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from barstock.drawing.build import Part
 from barstock.drawing.part import Fixture, Joined
+from barstock.fabricating.fixture_seat import beside_block
 from barstock.fabricating.joining_plan import JoiningPlan
 from barstock.fabricating.locating import Stop, laid, stops_in
 from barstock.methods.scarf import scarf_of
@@ -41,7 +42,10 @@ def _onto_the_block(
     stops = stops_in(part, fixture)
     yield from _pins(stops, block)
     kind = HearthStepKind.SCREW_AGAINST_PINS if stops else HearthStepKind.SCREW_DOWN
-    yield HearthStep(kind=kind, names={"block": block.name, "under": fixture.under})
+    beside = tuple(beside_block(joined, fixture))
+    if beside:
+        kind = HearthStepKind.SCREW_BETWEEN
+    yield HearthStep(kind=kind, of=beside, names={"block": block.name, "under": fixture.under})
     screwed = {hole.piece for s in joined.screws if s.fixes for hole in s.holes}
     loose = tuple(sorted(laid(part, fixture) - screwed))
     if loose:

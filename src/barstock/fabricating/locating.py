@@ -12,7 +12,7 @@ from barstock.drawing.part import FixingScrew, Fixture, Joined, Piece
 from barstock.drawing.vectors import dot
 from barstock.fabricating.firing import working_temperature
 from barstock.fabricating.fixture_holes import CLOSE, fixture_holes
-from barstock.fabricating.fixture_seat import Seat, resting, seat_on
+from barstock.fabricating.fixture_seat import Seat, beside_block, resting, seat_on
 from barstock.fabricating.gap_chain import gap_from
 from barstock.fabricating.growth import outgrows
 from barstock.fabricating.joined_metal import metal_of
@@ -78,7 +78,8 @@ def _butted(joined: Joined, piece: Piece) -> Iterator[tuple[int, str]]:
 def _by_screws(joined: Joined, piece: Piece, fixture: Fixture) -> bool:
     """Do screws of the fixture keep it from turning?"""
     places = [p for s in joined.screws if s.fixes for p in _places(joined, s, piece)]
-    return _far(places, fixture.under.axis) >= APART
+    beside = beside_block(joined, fixture).get(piece.name, fixture.under)
+    return _far(places, beside.axis) >= APART
 
 
 def _lies_in(joined: Joined, piece: Piece) -> str:
@@ -145,7 +146,7 @@ def _pins(
 ) -> Iterator[tuple[tuple[float, float], HoleCut]]:
     """Where pins may stand in a block, from its left and front."""
     assert fixture.part is not None
-    screws = [hole.at for hole in fixture_holes(part, seat)]
+    screws = [hole.at for hole in fixture_holes(part, seat) if hole.face is Face.TOP]
     for bore in (hole_of(feature, fixture.part) for feature in fixture.part.features):
         if bore is None or bore.thread or bore.face.axis != Face.TOP.axis:
             continue
@@ -232,7 +233,7 @@ def pressed(part: Part, fixture: Fixture, seat: Seat, stop: Stop) -> float:
     """
     joined = part.joined
     assert joined is not None
-    datum = next((hole.at for hole in fixture_holes(part, seat)), stop.at)
+    datum = next((h.at for h in fixture_holes(part, seat) if h.face is Face.TOP), stop.at)
     way = (dot(stop.side.normal, seat.along), dot(stop.side.normal, seat.across))
     away = sum((a - d) * w for a, d, w in zip(stop.at, datum, way, strict=True)) - stop.size / 2
     return max(away * rate for rate in _rates(joined, fixture.material))

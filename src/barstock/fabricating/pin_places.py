@@ -8,13 +8,14 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from functools import cached_property
 from itertools import product
-from math import cos, dist, hypot, pi, sin
+from math import ceil, cos, dist, hypot, pi, sin
 
 from barstock.drawing.build import Face, Part, Vec
 from barstock.drawing.part import Fixture, Piece
 from barstock.drawing.vectors import dot
-from barstock.fabricating.fixture_holes import FixtureHole, block_hole
-from barstock.fabricating.fixture_seat import CLEAR, CutOut, Seat
+from barstock.fabricating.fixture_holes import FixtureHole, block_hole, tapped_deep
+from barstock.fabricating.fixture_seat import Seat
+from barstock.fabricating.flame_cut_outs import CLEAR, CutOut
 from barstock.fabricating.joined_metal import Metal, metal_of
 from barstock.fabricating.locating import (
     APART,
@@ -149,7 +150,21 @@ class Pinning:
         inside = all(
             wall <= a <= size - wall for a, size in zip(stop.at, self.seat.size, strict=True)
         )
-        return inside and all(dist(stop.at, h.at) >= wall + block_hole(h) / 2 for h in self.holes)
+        return inside and all(
+            dist(stop.at, over) >= wall + block_hole(h) / 2
+            for h in self.holes
+            for over in self._over(h)
+        )
+
+    def _over(self, hole: FixtureHole) -> Iterator[Flat]:
+        """The places of the block's top that a hole lies under."""
+        yield hole.at
+        if hole.face is not Face.TOP:
+            way, deep = hole.face.axis, tapped_deep(hole.form)
+            for n in range(1, ceil(deep) + 2):
+                at = list(hole.at)
+                at[way] -= hole.face.sign * n
+                yield at[0], at[1]
 
     def _beside(self, stop: Stop, cut: CutOut) -> bool:
         a = stop.at[1 if cut.along else 0]

@@ -7,11 +7,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
-from barstock.drawing.build import Part
+from barstock.drawing.build import Face, Part
 from barstock.drawing.part import FixingScrew, Joined, ScrewHole
 from barstock.fabricating.fixing_screws import ScrewLength, ScrewPlace, check_screw, screw_length
-from barstock.fabricating.fixture_seat import gap_under
-from barstock.methods.feature_cuts import axes_of, screw_hole
+from barstock.fabricating.fixture_holes import InBlock, fixture_holes, in_block
+from barstock.fabricating.fixture_seat import air_in, seat_on
+from barstock.methods.feature_cuts import screw_hole
 from barstock.workshop.shop import Workshop
 
 
@@ -35,20 +36,33 @@ def _screw_place(part: Part, joined: Joined, screw: FixingScrew) -> ScrewPlace |
     """What a screw passes on its way and what it is tapped into."""
     grips = [_thickness(joined, hole) for hole in screw.through]
     fixture = joined.fixture.part if joined.fixture else None
-    if screw.fixes and fixture is None:
-        return None
-    if screw.fixes:
-        grips.append(_gap(part, joined, screw))
-    if not screw.through and fixture is not None:
-        grips.append((fixture.height.low, fixture.height.high))
-    least, most = sum(g[0] for g in grips), sum(g[1] for g in grips)
     count = len(screw_hole(joined, screw.holes[-1]).at) * (1 if screw.fixes else part.copies)
+    if screw.fixes:
+        if fixture is None:
+            return None
+        found = _in_block(part, screw)
+        if not found:
+            return None
+        grips.append((min(gap for gap, _ in found), max(gap for gap, _ in found)))
+        inside = [one for _, one in found]
+        rough = fixture.height.high - fixture.height.low if not screw.through else 0.0
+        least, most = min(i.plain for i in inside), max(i.plain for i in inside)
+        grips.append((least - rough / 2, most + rough / 2))
+    least, most = sum(g[0] for g in grips), sum(g[1] for g in grips)
     if screw.into is None:
         assert fixture is not None
         return ScrewPlace(
-            screw.name, screw.thread, least, most, fixture.material, fixture.height.nominal,
-            count=count, of=screw.material,
-        )  # fmt: skip
+            screw.name,
+            screw.thread,
+            least,
+            most,
+            fixture.material,
+            min(i.thread for i in inside),
+            blind=any(i.blind for i in inside),
+            out=min(i.out for i in inside),
+            count=count,
+            of=screw.material,
+        )
     bore = screw_hole(joined, screw.into)
     return ScrewPlace(
         screw.name,
@@ -72,14 +86,28 @@ def _thickness(joined: Joined, hole: ScrewHole) -> tuple[float, float]:
     return whole.low - less - bored, whole.high - less - bored
 
 
-def _gap(part: Part, joined: Joined, screw: FixingScrew) -> tuple[float, float]:
-    """Air between the block and the piece a screw holds to it, least and most [mm]."""
+def _in_block(part: Part, screw: FixingScrew) -> list[tuple[float, InBlock]]:
+    """What each screw finds in the block, with the air before it [mm]."""
+    joined = part.joined
+    assert joined is not None
     assert joined.fixture is not None
-    hole = screw.through[-1] if screw.into is None else screw.into
-    box, under = joined.piece(hole.piece).box, joined.fixture.under
-    gaps = []
-    for at, _ in axes_of(joined, hole):
-        low = list(at)
-        low[under.axis] = box[1 if under.sign > 0 else 0][under.axis]
-        gaps.append(gap_under(part, joined.fixture, (low[0], low[1], low[2])))
-    return min(gaps), max(gaps)
+    assert joined.fixture.part is not None
+    fixture, block = joined.fixture, joined.fixture.part
+    seat = seat_on(part, fixture)
+    holes = fixture_holes(part, seat)
+    found = []
+    for hole in holes:
+        if hole.screw.name != screw.name:
+            continue
+        shared = any(
+            other.face is hole.face.opposite and other.at[1] == hole.at[1]
+            and other.below == hole.below for other in holes
+        )  # fmt: skip
+        inside = in_block(block, hole, shared)
+        if inside is not None:
+            air = 0.0
+            if hole.face is Face.TOP:
+                # under the piece that it holds
+                air = seat.bottom(joined.piece(hole.piece)) + air_in(block, hole.at)
+            found.append((round(air, 3), inside))
+    return found

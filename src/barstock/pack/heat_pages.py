@@ -111,9 +111,10 @@ def _before(one: Fabrication, reader: Reader) -> Iterator[Block]:
 def _fixture(block: FixtureBlock, reader: Reader) -> Block:
     screws = tuple(
         (
-            hole.screw,
+            f"{hole.screw}, in its {hole.face}" if block.beside else hole.screw,
             reader.length(hole.left),
             reader.length(hole.front),
+            *([reader.length(hole.below)] if block.beside else []),
             hole.thread or reader.length(hole.diameter),
             "locates"
             if hole.locates
@@ -126,12 +127,14 @@ def _fixture(block: FixtureBlock, reader: Reader) -> Block:
             f"pin at {stop.piece}",
             reader.length(stop.left),
             reader.length(stop.front),
+            *([""] if block.beside else []),
             reader.length(stop.size),
             f"{reader.length(stop.tall)} tall, at its {stop.side}",
         )
         for stop in block.stops
     )
-    header = ("for", "from left", "from front", "hole", "")
+    below = ("below top",) if block.beside else ()
+    header = ("for", "from left", "from front", *below, "hole", "")
     return Block("Fixture", tuple(block_lines(block, reader)), header=header, rows=screws + pins)
 
 

@@ -34,15 +34,19 @@ class StandingPiece(Record):
 
 
 class FixtureScrewHole(Record):
-    """A hole of the fixture: `left`, `front` from its edges, its `diameter` [mm], its `thread` if
-    it is tapped; `locates`: it fixes the place, the others leave room to grow; `shift`: by how much
-    the work outgrows the block there [mm].
+    """A hole of the fixture: its mouth `left`, `front` from its edges and `below` its top, in its
+    `face`; its `diameter`, its `depth`, 0 right through [mm], its `thread` if it is tapped;
+    `locates`: it fixes the place, the others leave room to grow; `shift`: by how much the work
+    outgrows the block there [mm].
     """
 
     screw: str
     left: float
     front: float
+    below: float = 0.0
+    face: Face = Face.TOP
     diameter: float
+    depth: float = 0.0
     thread: str = ""
     locates: bool
     shift: float
@@ -86,7 +90,8 @@ class PitchHeld(Record):
 
 class FixtureBlock(Record):
     """The block the work is screwed to for its heats, itself the part `part`. under: the face of
-    the work on it; rows, shift: as of a piece, where it stands then."""
+    the work on it, or from where it goes in between the pieces `beside` it, with the side of the
+    work that it lies on of each; rows, shift: as of a piece, where it stands then."""
 
     part: str
     under: Face
@@ -94,6 +99,7 @@ class FixtureBlock(Record):
     shift: tuple[float, float, float]
     material: str
     holes: tuple[FixtureScrewHole, ...]
+    beside: tuple[tuple[str, Face], ...] = ()
     stops: tuple[FixtureStop, ...] = ()
     pitch: PitchHeld | None = None
     locates: tuple[LocatedPiece, ...] = ()

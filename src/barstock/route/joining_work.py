@@ -19,6 +19,7 @@ class HearthStepKind(StrEnum):
     PAINT = "paint"
     PUT_PINS = "put pins"
     SCREW_DOWN = "screw down"
+    SCREW_BETWEEN = "screw between"
     SCREW_AGAINST_PINS = "screw against pins"
     KEEP_AT_PINS = "keep at pins"
     STAND_IN_HOLE = "stand in hole"
@@ -48,6 +49,7 @@ class NoFillerKind(StrEnum):
     SCREWS = "screws"
     FIXTURE_FACE = "fixture face"
     FIXTURE_FACE_AND_PINS = "fixture face and pins"
+    FIXTURE_SIDES = "fixture sides"
 
 
 class NoFiller(Statement):

@@ -52,6 +52,8 @@ NO_FILLER: Mapping[NoFillerKind, Sentence[NoFiller]] = {
     NoFillerKind.SCREWS: "every fixing screw: thread, head and the hole it goes into",
     NoFillerKind.FIXTURE_FACE: "the fixture's face under the {under}, and its holes",
     NoFillerKind.FIXTURE_FACE_AND_PINS: "the fixture's face under the {under}, its holes and pins",
+    NoFillerKind.FIXTURE_SIDES: "every face of the fixture that the work lies against, its holes "
+    "and pins",
 }
 
 

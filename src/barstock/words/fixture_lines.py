@@ -14,7 +14,10 @@ def block_lines(block: FixtureBlock, reader: Reader) -> Iterator[str]:
     """The lines on the block, what locates each piece on it, and what becomes of the pitch it
     holds.
     """
-    yield f"{block.part}, {block.material}: the {block.under} of the work lies on it."
+    stands = f"the {block.under} of the work lies on it"
+    if block.beside:
+        stands = f"it goes in from the {block.under}, against {' and '.join(dict(block.beside))}"
+    yield f"{block.part}, {block.material}: {stands}."
     for one in block.locates:
         words = _located(one)
         yield f"{words[0].upper()}{words[1:]}."

@@ -44,8 +44,17 @@ def _cool(step: HearthStep, one: Fabrication, reader: Reader) -> str:
     return f"Let it cool by itself{undo}."
 
 
-_DOWN = "Screw the work to {block}, its {under} on the block: "
 _NIPPED = "the locating screw tight, the others just nipped, free to slide as it grows."
+
+
+def _screw_between(step: HearthStep, one: Fabrication, reader: Reader) -> str:
+    beside = " and ".join(step.of)
+    return f"Put {step.names['block']} against {beside}, all down on it, and screw them to it: " + (
+        "in each of its faces " + _NIPPED
+    )
+
+
+_DOWN = "Screw the work to {block}, its {under} on the block: "
 
 STEPS: Mapping[HearthStepKind, Words] = {
     HearthStepKind.BRIGHTEN: "Clean every joint to bright metal and degrease; do not touch the "
@@ -56,6 +65,7 @@ STEPS: Mapping[HearthStepKind, Words] = {
     HearthStepKind.PUT_PINS: "Put {count:.0f} pins of {size} steel rod, {long} long, into {block}, "
     "{tall} out of its top and free to turn.",
     HearthStepKind.SCREW_DOWN: f"{_DOWN}{_NIPPED}",
+    HearthStepKind.SCREW_BETWEEN: _screw_between,
     HearthStepKind.SCREW_AGAINST_PINS: f"{_DOWN}push it against the pins, {_NIPPED}",
     HearthStepKind.KEEP_AT_PINS: _keep_at_pins,
     HearthStepKind.STAND_IN_HOLE: "Stand {inner} in {outer}/{into}, true by a square; three light "
