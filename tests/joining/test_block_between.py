@@ -212,7 +212,7 @@ fabrications:
     fixing screws:
       up: {through: fixture, into: foot/fixing}
       tie: {through: post/ends, into: foot/fixing, material: brass, length: 12}
-    fixture: {under: bottom}
+    fixture: {under: bottom, from: 40 x 40}
 """
 
 
