@@ -42,6 +42,7 @@ __all__ = [
     "plan",
     "prove",
     "read",
+    "readable",
     "schema",
     "sine",
     "stack",

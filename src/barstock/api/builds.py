@@ -133,12 +133,14 @@ def read(folder: Folder) -> tuple[Build, Workshop]:
     return _faultless(folder, None)
 
 
-def readable(folder: Folder) -> tuple[Build, Workshop]:
-    """What can be read of a folder's build and workshop, whatever is wrong with the rest.
+def readable(folder: Folder) -> tuple[Build, Workshop, tuple[Fault, ...]]:
+    """What can be read of a folder's build and workshop, and what is wrong with the rest.
 
-    Raises WrongUseError where the folder holds no build, FaultyError where nothing can be read.
+    The parts are not looked at as wholes, as `check` does. Raises WrongUseError where the folder
+    holds no build, FaultyError where nothing can be read.
     """
-    return _read(folder).readable()
+    reading = _read(folder, look=False)
+    return *reading.readable(), tuple(f for f in reading.faults if f.grade == "error")
 
 
 def _faultless(folder: Folder, cache: Path | None) -> tuple[Build, Workshop]:
@@ -187,9 +189,10 @@ def _read(
     workers: Workers | None = None,
     text: str | None = None,
     ask_moving: Callable[[Build, Workshop], Future[Path]] | None = None,
+    look: bool = True,
 ) -> _Reading:
     """text: instead of the folder's build.yaml. ask_moving: asked first of all, for it takes
-    longest."""
+    longest. look: at each part as a whole."""
     place = _folder(folder)
     from barstock.drawing.bars_wanted import check_against
     from barstock.drawing.build_reading import read_build, read_written
@@ -217,7 +220,9 @@ def _read(
             if ask_moving is not None and reading.sized and shop.readable is not None:
                 moving = ask_moving(build, shop.readable)
         looked = [
-            _look(part, build.least_wall, cache, workers or Workers(0)) for part in build.parts
+            _look(part, build.least_wall, cache, workers or Workers(0))
+            for part in build.parts
+            if look
         ]
         found += fit_faults(build)
         build = sound(build)
@@ -436,13 +441,13 @@ def why(folder: Folder, operation: str) -> Why:
 def draw(folder: Folder, part: str | None = None, *, paper: str = "a4") -> list[Path]:
     """Draw a build's parts (or one) into its drawings/ as SVG, DXF, PDF and STEP; return the files.
 
-    Raises WrongUseError, FaultyError.
+    A part that cannot be read is left out. Raises WrongUseError; FaultyError where none can be.
     """
     from barstock.pack.drawing_date import issued
     from barstock.sheets.draw import draw_all
 
     place = _folder(folder)
-    build, _ = read(place)
+    build, *_ = readable(place)
     names = [one.name for one in build.parts]
     if part is not None and part not in names:
         raise WrongUseError(f"there is no part '{part}'; {nearest(part, names)}")
@@ -516,10 +521,14 @@ def limits(folder: Folder) -> tuple[tuple[Guarantee, ...], tuple[ByTool, ...]]:
 
 
 def fits(folder: Folder) -> tuple[Mated, ...]:
-    """The clearance of every fit that the build names. Raises FaultyError, WrongUseError."""
+    """The clearance of every fit that the build names, of what can be read.
+
+    Raises FaultyError where nothing can be, WrongUseError.
+    """
     from barstock.tolerancing.fits_of_build import mated
 
-    return mated(*read(folder))
+    build, workshop, _ = readable(folder)
+    return mated(build, workshop)
 
 
 def _proven(place: Path) -> tuple[Build, Workshop, ProvenPlan]:

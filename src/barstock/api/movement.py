@@ -11,7 +11,7 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from barstock.errors import WrongUseError, asked_for
+from barstock.errors import FaultyError, WrongUseError, asked_for
 from barstock.reading.faults import nearest
 
 if TYPE_CHECKING:
@@ -42,7 +42,10 @@ def move(
     made = Path(as_made) if as_made is not None else None
     if made is not None and not made.is_file():
         raise WrongUseError(f"there is no file {made} of sizes as made")
-    build, workshop = api.read(folder)
+    build, workshop, faults = api.readable(folder)
+    moving = build.mechanism
+    if faults and not (moving and (moving.guides or moving.vehicle)):
+        raise FaultyError(faults)
     with asked_for():
         return moved(
             variants(build, workshop), made=made, samples=samples, seed=seed, tell=progress
@@ -103,7 +106,7 @@ def study(
     from barstock.mechanism.guides.size_studies import study as worked
     from barstock.mechanism.mechanism_check import track_asks
 
-    build, workshop = api.read(folder)
+    build, workshop, _ = api.readable(folder)
     guides = {one.name: one for one in build.mechanism.guides} if build.mechanism else {}
     if not guides:
         raise WrongUseError(f"{folder} has no guides; write them under 'mechanism: guides:'")

@@ -45,7 +45,7 @@ def springs(folder: Folder, name: str | None = None) -> dict[str, Fitted]:
     from barstock import api
     from barstock.mechanism.springs.springs_of_build import fitted
 
-    build, _ = api.read(folder)
+    build, *_ = api.readable(folder)
     with asked_for():
         found = fitted(build)
     if not found:
@@ -106,7 +106,7 @@ def _places(folder: Folder, name: str | None) -> tuple[dict[str, float], int]:
     from barstock.mechanism.vehicle.vehicle_at_rest import level, stand
     from barstock.mechanism.vehicle.vehicle_model import build_model
 
-    build, _ = api.read(folder)
+    build, *_ = api.readable(folder)
     mechanism = build.mechanism
     if mechanism is None or mechanism.vehicle is None or mechanism.track is None:
         raise WrongUseError(f"{folder} has no vehicle and track under 'mechanism'")

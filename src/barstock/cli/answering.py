@@ -4,14 +4,17 @@ from __future__ import annotations
 
 import functools
 import os
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
-from typing import Any, ParamSpec
+from typing import TYPE_CHECKING, Any, ParamSpec
 
 import typer
 from typer.core import TyperGroup
 
 from barstock.errors import BarstockError
+
+if TYPE_CHECKING:
+    from barstock.reading.faults import Fault
 
 P = ParamSpec("P")
 
@@ -72,6 +75,14 @@ def _from_keyboard(wrong: BaseException | None) -> bool:
     while wrong is not None and not isinstance(wrong, KeyboardInterrupt):
         wrong = wrong.__cause__ or wrong.__context__
     return wrong is not None
+
+
+def say_left_out(faults: Iterable[Fault]) -> None:
+    """Say which faults something was left out for."""
+    from barstock.reading.faults import fault_line
+
+    for fault in faults:
+        say(f"left out for this: {fault_line(fault)}")
 
 
 def say(words: str) -> None:

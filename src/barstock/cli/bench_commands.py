@@ -36,7 +36,7 @@ def _name(folder: Path) -> str:
     try:
         return api.route(folder).build
     except WrongUseError:
-        return api.read(folder)[0].name
+        return api.readable(folder)[0].name
 
 
 @app.command()
@@ -131,7 +131,7 @@ def learn(
     from barstock.bench.shop_times import write_times
     from barstock.bench.work import work_of
 
-    _, workshop = api.read(folder)
+    _, workshop, _ = api.readable(folder)
     found = lessons(work_of(_log(folder, log).read()).timings, workshop.times)
     if not found:
         typer.echo("nothing was clocked yet: start the clock on a setup's page")

@@ -25,7 +25,14 @@ from barstock.cli import (
     spring_commands,
     sum_commands,
 )
-from barstock.cli.answering import STOPPED, Commands, answering, progress, say
+from barstock.cli.answering import (
+    STOPPED,
+    Commands,
+    answering,
+    progress,
+    say,
+    say_left_out,
+)
 
 if TYPE_CHECKING:
     from barstock.proving.proof_record import Proof
@@ -119,6 +126,7 @@ def draw(
     """
     for path in api.draw(folder, part, paper=paper):
         typer.echo(path)
+    say_left_out(api.readable(folder)[2])
 
 
 @app.command()

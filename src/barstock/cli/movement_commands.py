@@ -8,8 +8,9 @@ from typing import Annotated
 
 import typer
 
+from barstock import api
 from barstock.api import movement
-from barstock.cli.answering import answering, progress
+from barstock.cli.answering import answering, progress, say_left_out
 
 app = typer.Typer()
 
@@ -51,6 +52,7 @@ def move(
 
     with progress() as tell:
         found = movement.move(folder, as_made=as_made, samples=samples, seed=seed, progress=tell)
+    say_left_out(api.readable(folder)[2])
     if as_json:
         data = {
             "goes": found.goes,

@@ -12,7 +12,7 @@ import typer
 
 from barstock import api
 from barstock.api import sums
-from barstock.cli.answering import answering
+from barstock.cli.answering import answering, say_left_out
 from barstock.quantities import Unit
 
 if TYPE_CHECKING:
@@ -83,6 +83,7 @@ def fits(folder: Dir, as_json: AsJson = False) -> int:
     from barstock.words.limits_held import fit_lines, fit_records
 
     found = api.fits(folder)
+    say_left_out(api.readable(folder)[2])
     if as_json:
         _print(fit_records(found))
     else:

@@ -84,13 +84,18 @@ def frame_and_title(part: Part, build: Build, paper: Paper, scale: str, dated: d
 
 def _notes(part: Part) -> list[str]:
     notes = [f"bar {part.section}"] if part.section else []
-    if part.round:
+    if part.made is not None:
+        notes.append(str(part.made))
+    elif part.round:
         notes.append("left as the bar comes: all round")
     elif part.as_bought:
         faces = ", ".join(face for face in Face if face in part.as_bought)
         notes.append(f"left as the bar comes: {faces}")
     if part.no_filler:
         notes.append(NOTE)
+    notes += [f"{f.name}: {f.by_hand}" for f in part.features if f.by_hand is not None]
+    if part.unread:
+        notes.append(f"not complete: {', '.join(sorted(part.unread))} cannot be read")
     return notes
 
 
@@ -113,7 +118,8 @@ def _noted(notes: list[str], paper: Paper) -> list[Ink]:
 
 def _fitted(words: str, x: float, y: float, room: float, height: float = 3.0) -> Text:
     """Lettering made small enough for its room."""
-    return Text(words, (x, y), height * min(1.0, room / width_of(words, height)), "start")
+    wide = width_of(words, height) or room
+    return Text(words, (x, y), height * min(1.0, room / wide), "start")
 
 
 def _box(area: Area) -> list[Ink]:

@@ -119,7 +119,8 @@ def choose_bar(part: Part, workshop: Workshop) -> Stock:
 def bought(part: Part, axis: int, workshop: Workshop) -> Dimension:
     """The limits of a part's overall size; the bar's own where both its faces stay as bought."""
     size = part.dimension(axis)
-    if not {Face.of(axis, -1), Face.of(axis, 1)} <= part.as_bought:
+    as_bar = {Face.of(axis, -1), Face.of(axis, 1)} <= part.as_bought and part.made is None
+    if not as_bar:
         return size
     try:
         return Dimension(size.nominal, *choose_bar(part, workshop).bar.tolerance, size.text)
