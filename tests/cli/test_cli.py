@@ -123,7 +123,7 @@ def test_a_feature_that_cannot_be_read_is_left_and_the_rest_planned(block: Path)
     route = json.loads((block / "out" / "route.json").read_text(encoding="utf-8"))
     (left,) = route["left"]
     assert (left["part"], left["features"], left["how"]) == ("block", ["hole"], "left")
-    assert f"{block / 'build.yaml'}:13:" in left["tried"][0]["refusal"]
+    assert left["tried"][0]["refusal"].startswith("build.yaml, line 13: ")
     assert route["setups"]
 
 

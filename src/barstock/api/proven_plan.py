@@ -23,7 +23,7 @@ from barstock.planning.resuming import DoneError
 from barstock.planning.whole_route import Whole
 from barstock.proving.proof_record import PartProof, Proof, Violation
 from barstock.proving.prove import begin, finish, works_of
-from barstock.reading.faults import Fault, fault_line
+from barstock.reading.faults import Fault
 from barstock.route import Fabrication, Left, LeftHow, Route, Setup, Summary, Tried
 from barstock.route.work_done import Standing
 from barstock.solids.workers import Workers
@@ -109,7 +109,10 @@ class ProvenPlan:
         self.planner = Planner(planned, workshop, None, seconds, None, solver, resumed)
         kinds = self.planner.kinds
         self.attempts = {part.name: Attempt(part, kinds) for part in planned.parts}
-        self.unread: dict[str, list[Tried]] = {one.name: [] for one in build.unread}
+        self.unread = {
+            one.name: [Tried(refusal=f"it waits for {one.of}, which has faults")] * bool(one.of)
+            for one in build.unread
+        }
         for part in planned.parts:
             self.attempts[part.name].left |= dict.fromkeys(sorted(part.unread), LeftHow.LEFT)
         self.whole: Whole | None = None
@@ -134,15 +137,17 @@ class ProvenPlan:
         """Leave what has faults: the features that they name, else the whole part."""
         for fault in faults:
             if fault.grade == "error" and fault.part in self.unread:
-                self.unread[fault.part].append(Tried(refusal=fault_line(fault)))
+                self.unread[fault.part].append(Tried(refusal=_told(fault)))
         for name, attempt in self.attempts.items():
+            by_hand = {f.name for f in self.build.part(name).features if f.by_hand is not None}
             wrong = [f for f in faults if f.grade == "error" and f.part == name]
+            wrong = [fault for fault in wrong if fault.feature not in by_hand]
             if not wrong or attempt.whole:
                 continue
             known = {*attempt.names, *attempt.left}
             for fault in wrong:
                 about = [fault.feature] if fault.feature in known else []
-                attempt.note(about, "", fault_line(fault))
+                attempt.note(about, "", _told(fault))
             if not known.issuperset(f.feature for f in wrong):
                 attempt.whole = True
             elif mine := [n for n in attempt.names if n in {f.feature for f in wrong}]:
@@ -227,7 +232,7 @@ class ProvenPlan:
         """All that is left to the person: what they say they make, then what found no way."""
         found = list(made_otherwise(self.build))
         for name, tried in self.unread.items():
-            found.append(Left(part=name, tried=tuple(tried)))
+            found.append(Left(part=name, tried=tuple(dict.fromkeys(tried))))
         for attempt in self.attempts.values():
             found += attempt.told()
         order = {part.name: n for n, part in enumerate(self.build.parts)}
@@ -396,3 +401,9 @@ def _noted(route: Route, build: Build, workshop: Workshop) -> Route:
     summary = route.summary.model_copy(update={"notes": (*route.summary.notes, *found)})
     held = with_working_limits(route, judged, workshop.instruments)
     return held.model_copy(update={"summary": summary})
+
+
+def _told(fault: Fault) -> str:
+    """A fault as the refusal of what it is about, which need not be named again."""
+    mend = f"; {fault.mend}" if fault.mend else ""
+    return f"{Path(fault.place.file).name}, line {fault.place.line}: {fault.what}{mend}"

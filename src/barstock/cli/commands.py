@@ -8,7 +8,7 @@ from __future__ import annotations
 import json
 import os
 import sys
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from dataclasses import asdict
 from enum import StrEnum
 from pathlib import Path
@@ -36,7 +36,7 @@ from barstock.cli.answering import (
 
 if TYPE_CHECKING:
     from barstock.proving.proof_record import Proof
-    from barstock.route import Summary
+    from barstock.route import Left, Summary
 
 app = typer.Typer(
     cls=Commands,
@@ -142,10 +142,14 @@ def plan(
     bench_address: Annotated[
         str, typer.Option(help="Of the bench pages, for marks that open them: http://…:7319.")
     ] = "",
-) -> None:
+    strict: Annotated[
+        bool, typer.Option("--strict", help="End with 1 where anything is left or faulty.")
+    ] = False,
+) -> int:
     """Plan, prove, and write the pack into DIR/out/.
 
-    Nothing is written where the proof fails; DIR/out/ is made anew as a whole.
+    What finds no way that the proof passes is left to you: the pack says what, and why. DIR/out/ is
+    made anew as a whole.
     """
     with progress() as tell:
         made = api.plan(
@@ -157,23 +161,32 @@ def plan(
             progress=tell,
         )
     from barstock.quantities import counted
+    from barstock.reading.faults import fault_line
+    from barstock.words.left_to_you import left_lines, open_still, ordered
     from barstock.words.summary import told_summary
 
     summary = made.route.summary
+    wrong = [fault for fault in made.faults if fault.grade == "error"]
+    for fault in wrong:
+        say(fault_line(fault))
     parts = counted(len(made.build.parts), "part")
     pieces = counted(sum(part.copies for part in made.build.parts), "piece")
     typer.echo(f"{made.build.name}: {parts}, {pieces}")
     typer.echo(f"{counted(len(made.route.setups), 'setup')}, about {summary.hours:.1f} hours")
     told = told_summary(summary, made.build, made.workshop.unit)
-    for line in (*_against(summary), *told.notes, *_pins(summary)):
+    against = _against(summary) if made.route.setups else ()
+    for line in (*against, *told.notes, *_pins(summary)):
         typer.echo(line)
-    for thing in told.buy:
+    for thing in (*told.buy, *ordered(made.build)):
         typer.echo(f"to buy: {thing}")
     for screw in summary.shorten:
         size = f"{screw.thread} x {screw.stock:g}"
         typer.echo(f"saw {screw.count} {size} mm {screw.material} screws to {screw.cut_to:g} mm")
-    _print_proof(made.proof)
+    _print_proof(made.proof, made.left)
+    for line in left_lines(made.left, made.build):
+        typer.echo(line)
     typer.echo(f"the pack: {made.folder / 'pack.pdf'} and {made.folder / 'pack.html'}")
+    return 1 if strict and (wrong or open_still(made.left)) else 0
 
 
 @app.command()
@@ -258,11 +271,14 @@ def _pins(summary: Summary) -> Iterator[str]:
         yield f"pinned: {choice(pin)}: costs {pin.minutes:.0f} minutes"
 
 
-def _print_proof(proof: Proof) -> None:
+def _print_proof(proof: Proof, left: Collection[Left] = ()) -> None:
+    wholes = {one.part for one in left if one.whole}
+    less = {one.part for one in left}
     for violation in proof.violations:
         say(f"{violation.severity}: {violation}")
-    for part in proof.parts:
+    for part in (one for one in proof.parts if one.part not in wholes):
         good = "as drawn" if part.ok else "NOT as drawn"
+        good += ", but for what is left" if part.part in less else ""
         typer.echo(f"{part.part}: {good}, worst deviation {part.deviation:.3f} mm")
 
 

@@ -24,6 +24,7 @@ from barstock.quantities import INCH, Unit, counted, show, show_sawn
 from barstock.route import (
     BarPiece,
     Expect,
+    LeftHow,
     Made,
     Operation,
     Route,
@@ -35,7 +36,7 @@ from barstock.words.cautions import SLOW, of_operation, of_setup
 from barstock.words.checks import check_line, checked_with, named
 from barstock.words.durations import hours
 from barstock.words.holding import held_words, setting_up
-from barstock.words.left_to_you import left_lines, made_as, ordered
+from barstock.words.left_to_you import HOW, left_lines, made_as, ordered
 from barstock.words.marks import marks
 from barstock.words.operation_lines import lines
 from barstock.words.operation_titles import title
@@ -111,7 +112,8 @@ def compose(
         parts=tuple(
             _part(p, [s.number for s in pages if s.part == p.name], made_as(p, route.left))
             for p in build.parts
-        ),
+        )
+        + tuple((one.name, "", "", HOW[LeftHow.LEFT]) for one in build.unread),
         figures=_hours(route.summary),
         bars=tuple(_bar(bar, build.part(bar.part).unit) for bar in route.bars),
         buy=(*told.buy, *ordered(build)),

@@ -14,9 +14,9 @@ from barstock.drawing.dimension_runs import CheckSort
 from barstock.methods.cuts import Check, Cut
 from barstock.pack.heat_pages import Block
 from barstock.quantities import Dimension, Unit
-from barstock.route import Left, LeftHow, Route, Tried
+from barstock.route import Left, LeftHow, Route
 from barstock.words.checks import named
-from barstock.words.left_to_you import HOW, over_all, what_helps, why_not
+from barstock.words.left_to_you import HOW, over_all, tried_rows
 from barstock.words.marking_out import BY_HAND, UNPROVEN, WITH_MATE, by_hand, with_mate
 from barstock.words.reader import Reader
 from barstock.words.size_figures import limits, minus
@@ -64,10 +64,11 @@ def _blocks(
     if rows:
         yield Block("Limits", header=("dimension", "as drawn", "between"), rows=rows)
     if left.tried:
-        rows = tuple((one.way or "-", why_not(one)) for one in left.tried)
-        yield Block("What was tried, and why it failed", header=("way", "why not"), rows=rows)
+        header = ("way", "why not", "what would help")
+        rows = tried_rows(left.tried)
+        yield Block("What was tried, and why it failed", header=header, rows=rows)
     if left.how is LeftHow.LEFT:
-        yield Block("What would help", _help(left.tried, feature is not None), cautions=UNPROVEN)
+        yield Block("What else would help", (_other_way(left),), cautions=UNPROVEN)
     if part and feature and left.how is LeftHow.WITH_MATE:
         steps = with_mate(_cuts(feature, part), part, reader)
         yield Block("With its mate", steps, numbered=True, cautions=WITH_MATE)
@@ -106,15 +107,13 @@ def _works(part: str, route: Route) -> set[str]:
     return {part, *(bar.id for bar in route.bars if bar.part == part)}
 
 
-def _help(tried: tuple[Tried, ...], of_a_feature: bool) -> tuple[str, ...]:
-    found = what_helps(tried)
-    other = (
-        "Or write how it is made: 'finish: by hand', 'filed' or 'with its mate'; or change the "
-        "drawing."
-        if of_a_feature
-        else "Or write where it comes from: 'made: bought', 'turned elsewhere', 'by hand', 'cast'."
-    )
-    return (*found, other)
+def _other_way(left: Left) -> str:
+    if left.features:
+        return (
+            "Write how it is made: 'finish: by hand', 'filed' or 'with its mate'; or change the "
+            "drawing."
+        )
+    return "Write where it comes from: 'made: bought', 'turned elsewhere', 'by hand' or 'cast'."
 
 
 def _limits(part: Part, feature: Feature | None, reader: Reader) -> Iterator[tuple[str, ...]]:

@@ -38,10 +38,11 @@ def left_lines(left: Sequence[Left], build: Build) -> tuple[str, ...]:
     if mine:
         planned = [part for part in build.parts if part.made is None]
         total = sum(len(_features(part)) for part in planned)
-        open_ = sum(len(_names(one, build)) for one in mine)
+        open_ = len({(one.part, name) for one in mine for name in _names(one, build)})
         are = "is" if open_ == 1 else "are"
         many = f"{open_} {are} left to you" if open_ else "left to you"
-        which = ", ".join(_which(one) for one in mine)
+        wholes = {one.part for one in mine if one.whole}
+        which = ", ".join(_which(one) for one in mine if one.whole or one.part not in wholes)
         noun = "feature" if total == 1 else "features"
         lines.append(f"{total - open_} of {total} {noun} are planned and proven; {many}: {which}")
     if come:
@@ -57,6 +58,11 @@ def ordered(build: Build) -> tuple[str, ...]:
         for part in build.parts
         if part.made in ORDERED
     )
+
+
+def open_still(left: Sequence[Left]) -> bool:
+    """Is anything left that the build does not itself say is made otherwise?"""
+    return any(one.how is LeftHow.LEFT or one.tried for one in left)
 
 
 def over_all(part: Part, reader: Reader) -> str:
@@ -75,15 +81,10 @@ def made_as(part: Part, left: Sequence[Left]) -> str:
     return counted(sum(len(one.features) for one in mine), "feature") + " left" if mine else ""
 
 
-def why_not(tried: Tried) -> str:
-    """The reason of a refusal, without the advice that goes with it."""
-    return tried.refusal.partition("; ")[0]
-
-
-def what_helps(tried: Iterable[Tried]) -> tuple[str, ...]:
-    """The advice that refusals gave, each once."""
-    advice = (one.refusal.partition("; ")[2] for one in tried)
-    return tuple(dict.fromkeys(words[0].upper() + words[1:] for words in advice if words))
+def tried_rows(tried: Iterable[Tried]) -> tuple[tuple[str, str, str], ...]:
+    """Each way tried, why it failed, and the advice that went with the refusal."""
+    rows = ((one.way or "-", *one.refusal.partition("; ")[::2]) for one in tried)
+    return tuple(dict.fromkeys(rows))
 
 
 def _comes_made(one: Left, build: Build) -> bool:

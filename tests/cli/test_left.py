@@ -1,0 +1,94 @@
+"""What is left to the person, on the command line: what is said, and how a run ends."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+from typer.testing import CliRunner, Result
+
+import barstock
+from barstock.cli.commands import app
+
+SAMPLES = Path(barstock.__file__).parent / "samples"
+SHOP = (SAMPLES / "new" / "workshop.yaml").read_text(encoding="utf-8")
+STRAP = """
+  strap:
+    material: brass
+    length: 40
+    width: 3/4
+    height: 1/8
+    bar: 3/4 x 1/8
+    as bought: [front, back, top, bottom]
+    features:
+      hole: {kind: hole, face: top, at: {left: 8, width: centre}, diameter: 5, depth: through}
+"""
+WINDOW = """\
+      window: {kind: pocket, face: top, at: {left: 24, width: centre}, length: 9, width: 6,
+        depth: through, finish: by hand}
+"""
+CUP = "  oil cup: {made: bought, copies: 2, material: brass, length: 14, diameter: 8}\n"
+BROKEN = "  plate: {material: brass, length: 30 ±, width: 20, height: 3}\n"
+
+
+def run(*words: str | Path) -> Result:
+    """The program with these words; it never fails by a stack trace."""
+    result = CliRunner().invoke(app, [str(word) for word in words])
+    assert result.exception is None or isinstance(result.exception, SystemExit)
+    return result
+
+
+def written(folder: Path, parts: str) -> Path:
+    """A build of these parts, in the shop of the new sample."""
+    (folder / "build.yaml").write_text(f"build: Trial\nparts:{parts}", encoding="utf-8")
+    (folder / "workshop.yaml").write_text(SHOP, encoding="utf-8")
+    return folder
+
+
+def test_what_the_file_leaves_is_said_and_is_no_failure(tmp_path: Path) -> None:
+    folder = written(tmp_path, STRAP + WINDOW + CUP)
+    made = run("plan", folder, "--no-pictures", "--strict")
+    assert made.exit_code == 0, made.output
+    said = "1 of 2 features are planned and proven; 1 is left to you: window of the strap"
+    assert f"{said} (made by hand)" in made.output
+    assert "Not made here: 2 x oil cup (bought)" in made.output
+    assert "to buy: 2 x oil cup, brass" in made.output
+    assert "strap: as drawn, but for what is left" in made.output
+    assert "oil cup: as drawn" not in made.output
+    route = json.loads((folder / "out" / "route.json").read_text(encoding="utf-8"))
+    assert {setup["work"] for setup in route["setups"]} == {"bar for strap", "strap"}
+
+
+def test_a_faulty_part_stops_no_other(tmp_path: Path) -> None:
+    folder = written(tmp_path, STRAP + BROKEN)
+    made = run("plan", folder, "--no-pictures")
+    assert made.exit_code == 0, made.output
+    assert "part 'plate': '30 ±' has limits that cannot be read" in made.output
+    assert "1 of 1 feature" in made.output
+    assert "left to you: all of the plate" in made.output
+    assert "strap: as drawn" in made.output
+    page = (folder / "out" / "pack.html").read_text(encoding="utf-8")
+    assert "all of the plate" in page
+    assert run("plan", folder, "--no-pictures", "--strict").exit_code == 1
+
+
+def test_where_nothing_can_be_read_nothing_is_planned(tmp_path: Path) -> None:
+    folder = written(tmp_path, BROKEN.replace("30 ±", "[").replace("  plate", "\n  plate"))
+    made = run("plan", folder)
+    assert made.exit_code == 1
+    assert not (folder / "out").exists()
+
+
+@pytest.mark.parametrize("command", ["draw", "fits"])
+def test_commands_do_what_can_be_read_and_say_what_they_left_out(
+    tmp_path: Path, command: str
+) -> None:
+    fits = "fits: {pin: {inside: strap/hole/bore, outside: {size: 4.9 h6}, clearance: {least: 0}}}"
+    folder = written(tmp_path, STRAP + BROKEN + fits)
+    done = run(command, folder)
+    assert done.exit_code == 0, done.output
+    assert "left out for this: " in done.output
+    assert "part 'plate'" in done.output
+    assert ("strap.pdf" if command == "draw" else "pin") in done.output
+    assert "plate.pdf" not in done.output
