@@ -51,15 +51,15 @@ def check_part(part: Part, least_wall: float = 1.0) -> list[Fault]:
     ]
     for i, (feature, kind, drawn) in enumerate(zip(part.features, kinds, cuts, strict=True)):
         # filing flush makes the face that others are marked out from, even where these take it all
-        others = [*cuts[:i], *cuts[i + 1 :]]
-        if feature.name not in flush and drawn.cut(*others).empty:
+        alone = drawn.cut(*cuts[:i], *cuts[i + 1 :])
+        if feature.name not in flush and alone.empty:
             missed = part.round and drawn.empty
             what = "takes nothing off the part" + " that other features leave" * (not missed)
             mend = "check its size and where it is given from"
             grade = "error" if missed else "warning"
             faults.append(_fault(part, feature, what, mend, grade))
             continue
-        amiss = kind.amiss(feature.spec, part, drawn.cut(*others))
+        amiss = kind.amiss(feature.spec, part, alone)
         faults += [_fault(part, feature, *amiss, "error")] if amiss else []
         extra = kind.may_remove(feature.spec, part)
         way = kind.ways(feature.spec, part)[0]
@@ -148,9 +148,13 @@ def _thin(part: Part, lumps: list[Lump], least: float, whole: Solid) -> list[Fau
         if (a.feature is b.feature and a.outside) or _apart(a.solid, b.solid) >= least:
             continue
         wall = a.solid.distance(b.solid)
+        if wall >= least:
+            continue
         if wall > TOUCH:
             rest = [lump.solid for lump in lumps if lump is not a and lump is not b]
-            wall = a.solid.cut(*rest).distance(b.solid.cut(*rest))
+            # what is farther from the one than the least wall cannot open the other towards it
+            by_a, by_b = ([s for s in rest if _apart(s, x.solid) < least] for x in (a, b))
+            wall = a.solid.cut(*by_b).distance(b.solid.cut(*by_a))
             if TOUCH < wall < least - TOUCH:
                 keep(b, a.feature.name, wall)
         elif a.feature is not b.feature and a.drawn.distance(b.drawn) > TOUCH:

@@ -4,7 +4,7 @@ as bits.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from math import ceil, inf
 
 import numpy as np
@@ -42,11 +42,12 @@ class IndexedProblem:
             if members:
                 self.groups.append(members)
         operations = list(problem.operations.values())
-        self.names_of = [_mask(index[name] for name in operation.after) for operation in operations]
-        self.named_by = [
-            _mask(j for j, names in enumerate(self.names_of) if names >> i & 1)
-            for i in range(len(operations))
-        ]
+        named = [sorted({index[name] for name in operation.after}) for operation in operations]
+        self.names_of = [_mask(members) for members in named]
+        self.named_by = [0] * len(operations)
+        for i, members in enumerate(named):
+            for j in members:
+                self.named_by[j] |= 1 << i
         self.ways: list[Way] = sorted(
             {(c.machine, c.tool, c.setup) for o in operations for c in o.choices}
         )
@@ -60,25 +61,27 @@ class IndexedProblem:
             self.options.append(costs)
         self.full = (1 << len(self.groups)) - 1
         self._changes(problem.changeover)
-        self._precedence()
+        self._precedence(named)
         self._tables()
 
-    def _precedence(self) -> None:
-        """hard: groups to be done before. soft: (group bit, bars) where only some of a group count.
+    def _precedence(self, named: Sequence[Sequence[int]]) -> None:
+        """named: which operations each comes after.
+
+        hard: groups to be done before. soft: (group bit, bars) where only some of a group count.
 
         Doing an operation while such a group is open bars the named ones from being chosen later;
         the bars are bits of a `done` mask above the groups'.
         """
-        count = len(self.names_of)
+        count = len(named)
         bars = [0] * count
         self.hard = [0] * count
         self.soft: list[list[tuple[int, int]]] = [[] for _ in range(count)]
-        for i, names in enumerate(self.names_of):
-            named: dict[int, list[int]] = {}
-            for j in range(count):
-                if names >> j & 1 and self.group[j] != self.group[i]:
-                    named.setdefault(self.group[j], []).append(j)
-            for g, members in named.items():
+        for i, firsts in enumerate(named):
+            by_group: dict[int, list[int]] = {}
+            for j in firsts:
+                if self.group[j] != self.group[i]:
+                    by_group.setdefault(self.group[j], []).append(j)
+            for g, members in by_group.items():
                 if len(members) == len(self.groups[g]):
                     self.hard[i] |= 1 << g
                     continue
@@ -172,7 +175,7 @@ class IndexedProblem:
 
 
 def _mask(members: Iterable[int]) -> int:
-    return sum({1 << member for member in members})
+    return sum(1 << member for member in members)
 
 
 def _index(values: list[str]) -> tuple[list[str], list[int]]:

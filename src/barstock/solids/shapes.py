@@ -183,10 +183,14 @@ class Solid:
 
 def built(shape: Any, made: Construction) -> Solid:
     """What the kernel built, constructed so, without crumbs that are its rounding errors."""
-    lumps = [s for s in kernel.explore(shape, "SOLID") if kernel.volume(s) > SLIGHT]
+    volumes = ((lump, kernel.volume(lump)) for lump in kernel.explore(shape, "SOLID"))
+    lumps = [(lump, volume) for lump, volume in volumes if volume > SLIGHT]
     if not lumps:
         return nothing()
-    return Solid(lumps[0] if len(lumps) == 1 else kernel.compound(lumps), made)
+    whole = lumps[0][0] if len(lumps) == 1 else kernel.compound([lump for lump, _ in lumps])
+    found = Solid(whole, made)
+    vars(found)["volume"] = sum(volume for _, volume in lumps)  # as it would be reckoned later
+    return found
 
 
 def nothing() -> Solid:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from functools import lru_cache
 from typing import Protocol
 
@@ -18,6 +18,9 @@ HOLLOW_GONE = 0.75  # or of one that is whole at its four corners; common practi
 BARELY_GONE = (
     0.85  # of either between two jaws, where nothing holds the work better; common practice
 )
+
+
+Losses = tuple[frozenset[Vec], frozenset[Vec], frozenset[Vec]]
 
 
 class Needed(Protocol):
@@ -105,6 +108,7 @@ class Seat:
     levels: int = 0
     least: float = 0.0
     rest_share: float = REST_GONE
+    _losses: dict[str, Losses] = field(default_factory=dict, compare=False, repr=False)
 
     def barely(self) -> Seat:
         """The least height that two jaws must press on, whatever else is gone."""
@@ -114,32 +118,41 @@ class Seat:
 
     def spoilt_by(self, tasks: Sequence[Task]) -> list[Task]:
         """The tasks which together would take away too much of it; none if enough is left."""
+        lost = {t.id: self._lost(t) for t in tasks}
+        near = [t for t in tasks if any(lost[t.id])]
         guilty: list[Task] = []
-        for points, share in (
-            (self.jaws[0], self.jaw_share),
-            (self.jaws[1], self.jaw_share),
-            (self.rest, self.rest_share),
+        for n, (points, share) in enumerate(
+            (
+                (self.jaws[0], self.jaw_share),
+                (self.jaws[1], self.jaw_share),
+                (self.rest, self.rest_share),
+            )
         ):
-            lost = {t.id: gone(t, points) for t in tasks}
-            away = frozenset[Vec]().union(*lost.values())
+            away = frozenset[Vec]().union(*(lost[t.id][n] for t in near))
             if points is self.rest and not away & self.corners:
                 share = max(share, HOLLOW_GONE)
             if len(away) > share * len(points):
-                guilty += [t for t in tasks if lost[t.id] and t not in guilty]
-        return guilty or self._aside(tasks)
+                guilty += [t for t in near if lost[t.id][n] and t not in guilty]
+        return guilty or self._aside(near)
+
+    def _lost(self, task: Task) -> Losses:
+        """What a task takes of the points of either jaw and of the rest, reckoned once."""
+        if task.id not in self._losses:
+            first, second = self.jaws
+            self._losses[task.id] = gone(task, first), gone(task, second), gone(task, self.rest)
+        return self._losses[task.id]
 
     def _aside(self, tasks: Sequence[Task]) -> list[Task]:
         """The tasks that leave either jaw too little height, or not at heights where they meet."""
         if not self.levels:
             return []
-        lost = {t.id: [gone(t, points) for points in self.jaws] for t in tasks}
         low, high, mean = 0, self.levels, float(self.levels)
         for n, points in enumerate(self.jaws):
-            away = frozenset[Vec]().union(*(each[n] for each in lost.values()))
+            away = frozenset[Vec]().union(*(self._lost(t)[n] for t in tasks))
             left = [divmod(m, self.levels) for m, p in enumerate(points) if p not in away]
             levels = [level for _, level in left]
             low, high = max(low, min(levels)), min(high, max(levels) + 1)
             mean = min(mean, len(left) / len({place for place, _ in left}))
         if min(mean, high - low) >= self.least * self.levels - 1e-9:
             return []
-        return [t for t in tasks if any(lost[t.id])]
+        return [t for t in tasks if any(self._lost(t)[:2])]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from barstock.route import Operation
 
@@ -18,9 +18,10 @@ def group_passes(
     """
     n = len(operations)
     best: list[tuple[float, int]] = [(0.0, 0)] + [(float("inf"), 0)] * n
-    for end in range(1, n + 1):
-        for start in range(end):
-            cost = best[start][0] + _pass(operations, changes, start, end, copies, load)
+    for start in range(n):
+        passes = _passes(operations, changes, start, copies, load)
+        for end, minutes in enumerate(passes, start + 1):
+            cost = best[start][0] + minutes
             if cost < best[end][0] - 1e-9:
                 best[end] = (cost, start)
     groups: list[tuple[str, ...]] = []
@@ -32,17 +33,20 @@ def group_passes(
     return tuple(groups), best[n][0]
 
 
-def _pass(
+def _passes(
     operations: Sequence[Operation],
     changes: Sequence[float],
     start: int,
-    end: int,
     copies: int,
     load: float,
-) -> float:
+) -> Iterator[float]:
+    """The minutes of the passes that begin with an operation, one to each end there can be."""
     names = [o.cutter.name for o in operations]
-    inside = sum(changes[i] for i in range(start + 1, end) if names[i] != names[i - 1])
     first = 0.0 if start and names[start - 1] == names[start] else changes[start]
-    again = changes[start] if names[end - 1] != names[start] else 0.0
-    cutting = sum(o.minutes for o in operations[start:end]) * copies
-    return first + inside * copies + again * (copies - 1) + copies * load + cutting
+    inside = cutting = 0.0
+    for i in range(start, len(operations)):
+        if i > start and names[i] != names[i - 1]:
+            inside += changes[i]
+        cutting += operations[i].minutes
+        again = changes[start] if names[i] != names[start] else 0.0
+        yield first + (inside + load + cutting) * copies + again * (copies - 1)

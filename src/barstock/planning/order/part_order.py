@@ -156,14 +156,12 @@ def _after_the_saw(tasks: Sequence[Task], minutes: Minutes) -> str:
 
 def _asked_twice(here: Sequence[Task], tasks: Sequence[Task]) -> bool:
     """May the order between these tasks ask for one tool, another, and the first again?"""
-    needs = ancestors(tasks)
+    needs, there = ancestors(tasks), {t.id: {tool.name for tool in t.tools} for t in here}
     after: dict[str, set[str]] = {}
     for then in here:
-        for first in here:
-            if first.id in needs[then.id]:
-                for tool in then.tools:
-                    names = {other.name for other in first.tools} - {tool.name}
-                    after.setdefault(tool.name, set()).update(names)
+        for first in needs[then.id] & there.keys():
+            for tool in then.tools:
+                after.setdefault(tool.name, set()).update(there[first] - {tool.name})
     return has_circle(after)
 
 

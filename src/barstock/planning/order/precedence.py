@@ -9,6 +9,7 @@ from itertools import product
 from barstock.drawing.build import Face
 from barstock.errors import UnplannableError, concerning
 from barstock.machines import machine_type
+from barstock.planning.holding.metal import Needed
 from barstock.planning.holding.way import way_of
 from barstock.planning.tasks.pose import Box, Pose
 from barstock.planning.tasks.task import Contour, Line, Sink, Task
@@ -41,6 +42,17 @@ def keep_grips(tasks: Sequence[Task], box: Box, *, firm: bool = False) -> list[T
     by_id = {t.id: t for t in tasks}
     after: dict[str, dict[str, Reason]] = {t.id: dict(t.after) for t in tasks}
     kept: dict[str, Task] = {}
+    seats: dict[Pose, Needed] = {}
+
+    def seat_of(task: Task, pose: Pose) -> Needed:
+        """What the work needs in a pose, asked once."""
+        if pose not in seats:
+            seats[pose] = way_of(pose).needs(pose, box, task.part)
+        return seats[pose]
+
+    def spoilers_of(task: Task, pose: Pose, others: Sequence[Task]) -> list[Task]:
+        """The tasks which together would leave too little to hold the work by in a pose."""
+        return seat_of(task, pose).spoilt_by(others)
 
     def before(first: str, then: str, seen: frozenset[str] = frozenset()) -> bool:
         """Must `first` come before `then` already?"""
@@ -52,21 +64,30 @@ def keep_grips(tasks: Sequence[Task], box: Box, *, firm: bool = False) -> list[T
 
     def barely(pose: Pose, others: Sequence[Task]) -> bool:
         """Is what all these leave the least that will do?"""
-        needed = way_of(pose).needs(pose, box, others[0].part).barely()
+        needed = seat_of(others[0], pose).barely()
         return not needed.spoilt_by(others)
+
+    def following(task: Task) -> set[str]:
+        """The tasks that must come after it, itself among them."""
+        found = {task.id}
+        grown = True
+        while grown:
+            more = {
+                t for t, firsts in after.items() if t not in found and not found.isdisjoint(firsts)
+            }
+            found |= more
+            grown = bool(more)
+        return found
 
     def settle(task: Task, offered: Sequence[Pose]) -> None:
         """Keep the poses that stay good; where there are none, let what spoils one wait."""
-        others = [
-            o
-            for o in tasks
-            if o.id != task.id and not isinstance(o.job, Line) and not before(task.id, o.id)
-        ]
+        later = following(task)
+        others = [o for o in tasks if o.id not in later and not isinstance(o.job, Line)]
         spoilers: dict[Pose, list[Task]] = {}
         for pose in offered:
             if pose.stage == "bar":
                 continue
-            bad = way_of(pose).needs(pose, box, task.part).spoilt_by(others)
+            bad = spoilers_of(task, pose, others)
             if bad:
                 spoilers[pose] = bad
         good = tuple(p for p in offered if p not in spoilers)
@@ -79,7 +100,7 @@ def keep_grips(tasks: Sequence[Task], box: Box, *, firm: bool = False) -> list[T
         }
         pose = min(spoilers, key=lambda p: (len(spoilers[p]) - len(waits[p]), len(waits[p])))
         done = [o for o in spoilers[pose] if o not in waits[pose]]
-        if way_of(pose).needs(pose, box, task.part).spoilt_by(done):
+        if spoilers_of(task, pose, done):
             kept[task.id] = replace(task, poses=tuple(p for p in spoilers if barely(p, others)))
             if kept[task.id].poses:
                 return

@@ -101,8 +101,8 @@ class Sink:
         axis, sign = self.face.axis, self.face.sign
         i, j = (axis + 1) % 3, (axis + 2) % 3
         x, y = point[i], point[j]
-        near = min(self.at, key=lambda p: hypot(x - p[i], y - p[j]))
-        return (near[axis] - point[axis]) * sign, hypot(x - near[i], y - near[j])
+        aside, depth = min((hypot(x - p[i], y - p[j]), p[axis]) for p in self.at)
+        return (depth - point[axis]) * sign, aside
 
 
 @dataclass(frozen=True)
