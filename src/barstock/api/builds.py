@@ -10,7 +10,7 @@ import os
 from collections.abc import Callable, Iterator
 from concurrent.futures import Future, ThreadPoolExecutor
 from contextlib import contextmanager
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -231,24 +231,14 @@ def _read(
 
 
 def _joined(build: Build, workshop: Workshop) -> tuple[Build, list[Fault]]:
-    """The build with the fixtures of its fabrications, and what is wrong with their joining.
-
-    One with a piece of a metal not known is left as it is.
-    """
+    """The build with the fixtures of its fabrications, and what is wrong with their joining."""
     if not build.fabrications:
         return build, []
     from barstock.fabricating.fixture_design import with_fixtures
     from barstock.fabricating.joining_plan import joining_faults
 
-    apart = [
-        part
-        for part in build.fabrications
-        if part.joined and not all(piece.part.material for piece in part.joined.pieces)
-    ]
-    known = replace(build, parts=tuple(part for part in build.parts if part not in apart))
-    known, faults = with_fixtures(known, workshop)
-    faults += joining_faults(known, workshop)
-    return replace(known, parts=(*known.parts, *apart)), faults
+    build, faults = with_fixtures(build, workshop)
+    return build, [*faults, *joining_faults(build, workshop)]
 
 
 def _look(

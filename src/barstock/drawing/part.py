@@ -242,6 +242,11 @@ class Joined:
         raise KeyError(name)
 
     @property
+    def metals_known(self) -> bool:
+        """Is every piece of a metal that is known? Else its joining cannot be judged."""
+        return all(piece.part.material for piece in self.pieces)
+
+    @property
     def box(self) -> tuple[Vec, Vec]:
         """The extremes of all pieces as joined, what is left over on ends with them."""
         boxes = [piece.box for piece in self.pieces]

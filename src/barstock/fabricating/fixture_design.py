@@ -47,7 +47,7 @@ def with_fixtures(build: Build, workshop: Workshop) -> tuple[Build, list[Fault]]
     parts, faults = list(build.parts), list[Fault]()
     for n, part in enumerate(build.parts):
         joined = part.joined
-        if joined is None or joined.fixture is None:
+        if joined is None or joined.fixture is None or not joined.metals_known:
             continue
         aside = list(pointing_past(part, joined, joined.fixture))
         if aside:

@@ -66,7 +66,9 @@ def joining_faults(build: Build, workshop: Workshop) -> list[Fault]:
     found = []
     for part in build.fabrications:
         joined = part.joined
-        if joined and all(meeting(joint, joined) is not None for joint in joined.joints):
+        if joined is None or not joined.metals_known:
+            continue
+        if all(meeting(joint, joined) is not None for joint in joined.joints):
             found += joining_plan(part, workshop).faults()
             found += [fault_of(part, thin) for thin in walls_after_joining(part, build.least_wall)]
     return found

@@ -28,6 +28,7 @@ ELSEWHERE = (LeftHow.BOUGHT, LeftHow.ELSEWHERE, LeftHow.CAST)
 class LeftPage:
     """One part or feature that is left. picture: its part's drawing, "" where it has none."""
 
+    part: str
     title: str
     words: str
     build: str
@@ -52,7 +53,7 @@ def left_pages(
             reader = Reader(unit or (part.unit if part else Unit.MM))
             blocks = tuple(_blocks(left, part, feature, route, reader))
             picture = drawings.get(left.part, "")
-            pages.append(LeftPage(title, HOW[left.how], route.build, picture, blocks))
+            pages.append(LeftPage(left.part, title, HOW[left.how], route.build, picture, blocks))
     return tuple(pages)
 
 

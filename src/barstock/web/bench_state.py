@@ -146,8 +146,14 @@ class BenchSnapshot:
         """How the files differ from what the route was planned from."""
         written, plan = self._bench.written(), self.plan
         build, workshop = written.build, written.workshop
-        if build is None or workshop is None:
-            wrong = [fault for fault in written.faults if fault.grade == "error"]
+        planned_with = {(fault.what, fault.part, fault.feature) for fault in plan.faults}
+        wrong = [
+            fault
+            for fault in written.faults
+            if fault.grade == "error"
+            and (fault.what, fault.part, fault.feature) not in planned_with
+        ]
+        if build is None or workshop is None or wrong:
             return Differences(faults=tuple(map(fault_line, wrong)))
         found = changes(plan.build, build, plan.route, self.log_state.work)
         if replace(workshop, times=plan.workshop.times) != plan.workshop:

@@ -18,7 +18,7 @@ from barstock.reading.faults import Fault
 from barstock.route import Route, Setup
 from barstock.words.reader import Reader, reader
 from barstock.workshop.shop import Machine, Workshop
-from barstock.workshop.shop_reading import FILE, find_workshop, read_workshop
+from barstock.workshop.shop_reading import FILE, find_workshop, read_shop
 
 AS_DRAWN = "as drawn"
 
@@ -28,7 +28,8 @@ class Plan:
     """A route with the drawing and the shop it was planned for.
 
     packs: the pages by the unit they are read in ("as drawn", "mm", "inch"); pictures: the file of
-    each setup's picture; drawings: of each part's drawing; stamp: of the route's file.
+    each setup's picture; drawings: of each part's drawing; stamp: of the route's file; faults: of
+    what it was planned from.
     """
 
     route: Route
@@ -38,6 +39,11 @@ class Plan:
     pictures: Mapping[str, Path]
     drawings: Mapping[str, Path]
     stamp: int
+    faults: tuple[Fault, ...] = ()
+
+    def pack(self, unit: str) -> Pack:
+        """The pages as read in a unit."""
+        return self.packs.get(unit) or self.packs[AS_DRAWN]
 
     def setup(self, name: str) -> Setup:
         """The setup of that id. Raises KeyError."""
@@ -48,8 +54,7 @@ class Plan:
 
     def page(self, name: str, unit: str) -> SetupPage:
         """The page of a setup. Raises KeyError."""
-        pack = self.packs.get(unit) or self.packs[AS_DRAWN]
-        for page in pack.setups:
+        for page in self.pack(unit).setups:
             if page.number == name:
                 return page
         raise KeyError(name)
@@ -77,7 +82,7 @@ def stamp(path: Path) -> int:
 
 @dataclass(frozen=True)
 class WrittenFiles:
-    """Drawing and shop as a person wrote them, with the fixtures planned for them.
+    """Drawing and shop as a person wrote them, what of them can be read, with the fixtures planned.
 
     files: it was read from, or would be if they were there, each with its stamp.
     """
@@ -102,8 +107,9 @@ def read_written(place: Path) -> WrittenFiles:
     reading = read_build(place, KINDS)
     shop = find_workshop(place, reading.workshop)
     files.setdefault(shop, stamp(shop))
-    workshop, faults = read_workshop(shop)
-    found, build = [*reading.faults, *faults], reading.build
+    made_in = read_shop(shop)
+    workshop, build = made_in.readable, reading.readable if reading.sized else None
+    found = [*reading.faults, *made_in.faults]
     if build is not None and workshop is not None and build.fabrications:
         build, wrong = with_fixtures(build, workshop)
         found += wrong
@@ -132,4 +138,4 @@ def load(folder: Path) -> Plan:
     packs = {AS_DRAWN: compose(route, build, workshop, *shown)}
     for unit in Unit:
         packs[unit.value] = compose(route, build, workshop, *shown, unit=unit)
-    return Plan(route, build, workshop, packs, pictures, drawings, marked)
+    return Plan(route, build, workshop, packs, pictures, drawings, marked, written.faults)

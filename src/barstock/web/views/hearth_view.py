@@ -12,7 +12,6 @@ from barstock.bench.entry import Entry, Kind
 from barstock.bench.heats_ticked import cleaning_id, copies_of, steps
 from barstock.pack.heat_pages import HearthPages
 from barstock.route import Fabrication
-from barstock.web.plan_shown import AS_DRAWN
 from barstock.web.rendering import (
     asks_a_piece,
     bench_of,
@@ -28,7 +27,7 @@ router = APIRouter()
 
 def _found(request: Request, number: int) -> tuple[Fabrication, HearthPages]:
     plan = bench_of(request).plan
-    pages = (plan.packs.get(unit_of(request)) or plan.packs[AS_DRAWN]).hearth
+    pages = plan.pack(unit_of(request)).hearth
     if not 1 <= number <= len(pages):
         raise HTTPException(404)
     return plan.route.fabrications[number - 1], pages[number - 1]

@@ -21,6 +21,7 @@ from barstock.web.rendering import (
     device_of,
     onward,
     part_of_page,
+    unit_of,
     whole_page,
 )
 from barstock.web.replanning import replan
@@ -70,6 +71,7 @@ def glance(request: Request, minutes: int = HALF_AN_HOUR) -> Response:
         "notches": NOTCHES,
         "pack": (bench.folder / OUT / "pack.pdf").is_file(),
         "moves": bench.plan.build.mechanism is not None,
+        "left_said": bench.plan.pack(unit_of(request)).left_said,
     }
     return whole_page(request, "glance.html", "build", **found, **more)
 

@@ -14,6 +14,7 @@ from barstock.route import Expect
 from barstock.web.bench_state import BenchSnapshot
 from barstock.web.rendering import bench_of, unit_of, whole_page
 from barstock.web.views.measuring import Judgement, judged
+from barstock.words.left_to_you import made_as
 
 router = APIRouter()
 _BOX = re.compile(r'viewBox="[\d.\s-]*?([\d.]+)[\s,]+([\d.]+)"')
@@ -23,7 +24,12 @@ _BOX = re.compile(r'viewBox="[\d.\s-]*?([\d.]+)[\s,]+([\d.]+)"')
 def parts(request: Request) -> Response:
     """The page of all parts, and how many of each are done."""
     bench = bench_of(request)
-    listed = [{"part": part, "done": _done(_lefts(bench, part))} for part in bench.plan.build.parts]
+    route = bench.plan.route
+    listed = [
+        {"part": part, "done": _done(lefts), "made": made_as(part, route.left), "setups": lefts}
+        for part in bench.plan.build.parts
+        for lefts in [_lefts(bench, part)]
+    ]
     return whole_page(request, "parts.html", "parts", listed=listed)
 
 
@@ -60,6 +66,7 @@ def part(request: Request, number: int) -> Response:
         wide=box[1] if box else "297",
         high=box[2] if box else "210",
         sizes=_sizes(request, bench, one),
+        left=[p for p in bench.plan.pack(unit_of(request)).left if p.part == one.name],
     )
 
 
