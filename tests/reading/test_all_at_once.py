@@ -118,3 +118,10 @@ def test_a_shops_fault_hides_no_parts_and_lacks_nothing_that_cannot_be_read(tmp_
     assert [fault.part for fault in faults] == ["halved", ""]
     sound = told(tmp_path, SOUND.replace("brass", "gunmetal"))
     assert [fault.what for fault in sound] == ["the rack has no gunmetal"]
+
+
+def test_a_build_that_cannot_be_read_is_not_told_that_its_shop_is_not_there(tmp_path: Path) -> None:
+    (tmp_path / "build.yaml").write_text("build: [\nworkshop: ../shop.yaml\n", encoding="utf-8")
+    faults = api.check(tmp_path)
+    assert faults
+    assert all(Path(fault.place.file).name == "build.yaml" for fault in faults)

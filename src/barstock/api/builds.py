@@ -209,7 +209,9 @@ def _read(
     path = find_workshop(place, reading.workshop)
     written = as_written(build_text, path)
     shop = read_shop(path)
-    found = [*reading.faults, *shop.faults]
+    # a build that cannot be read may name a workshop elsewhere
+    unknown = reading.readable is None and not path.exists()
+    found = [*reading.faults, *(() if unknown else shop.faults)]
     if build is not None:
         if shop.as_read is not None:
             found += check_against(build, shop.as_read, shop.doubtful)
