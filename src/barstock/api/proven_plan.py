@@ -380,12 +380,11 @@ def _first(faults: Sequence[Violation], setups: Sequence[Setup]) -> list[Violati
 def _objections(fault: Violation, setups: Sequence[Setup]) -> Iterator[Objection]:
     """What a fault of the proof is to the planner; nothing where it names nothing planned."""
     ids = [o.id for s in setups if s.id == fault.setup for o in s.operations]
-    held, cutter = fault.about == "holding", fault.about == "cutter"
     if fault.operation or ids:
         operations = (fault.operation,) if fault.operation else tuple(ids)
-        yield Objection(str(fault), operations, (), held, cutter)
+        yield Objection(str(fault), operations, cutter=fault.about == "cutter")
     elif fault.feature:
-        yield Objection(str(fault), (), (fault.feature,))
+        yield Objection(str(fault), features=(fault.feature,))
 
 
 def _share(tell: Progress, start: float, stop: float, before: str = "") -> Progress:

@@ -24,8 +24,9 @@ from barstock.planning.preparing import Refused
 from barstock.route import Left, LeftHow, Setup, Tried
 from barstock.workshop.shop import Workshop
 
-MOST_OF_ONE = 5  # refusals of one feature's operations before it is left
-MOST_OF_ALL = 16  # refusals of one part's plans before what is refused is left at once
+OFTEN = 2  # poses refused of one way of holding, or in one vise, before it is barred for the rest
+MOST_OF_ONE = 8  # refusals of one feature's operations before it is left
+MOST_OF_ALL = 24  # refusals of one part's operations before what is refused is left at once
 
 Words = Callable[[Exception], str]
 
@@ -33,14 +34,12 @@ Words = Callable[[Exception], str]
 @dataclass(frozen=True)
 class Objection:
     """What was found wrong with a plan. words: in those of who found it. operations: that it is
-    about. features: where it is about no operation. held: is it how the work is held? cutter: is
-    it what the operations are done with?
+    about. features: where it is about no operation. cutter: is it what they are done with?
     """
 
     words: str
     operations: tuple[str, ...] = ()
     features: tuple[str, ...] = ()
-    held: bool = False
     cutter: bool = False
 
 
@@ -175,22 +174,21 @@ class Attempt:
 
     def _bars(self, p: Placed, setup: Setup, one: Objection, shop: Workshop) -> list[Barred]:
         """The least that keeps a task from being done so again: in that vise, or by that cutter,
-        where there are others; else in that pose; once two such are barred, in that way."""
+        where there are others; else in that pose; once some such are barred, in that way."""
         task, pose, way = p.task.id, p.pose, way_of(p.pose)
         before = [b for b in self.refused.barred if b.task == task]
         words = one.words
-        if one.held:
-            tried = {b.device for b in before if b.device} | {setup.holding.device}
-            others = [v for v in shop.vises if v.name not in tried]
-            usual = way.in_device(setup.holding.device)
-            if usual is not None and usual != way and others:
-                return [Barred(task, pose, device=setup.holding.device, refusal=words)]
-        elif one.cutter:
+        if one.cutter:
             tools = {b.tool for b in before if b.tool} | {p.tool.name}
             if any(tool.name not in tools for tool in p.task.tools):
                 return [Barred(task, pose, tool=p.tool.name, refusal=words)]
-        alike = [b for b in before if b.pose and way_of(b.pose).name == way.name and not b.tool]
-        if len(alike) >= 2:
+        mine = [b for b in before if b.pose and way_of(b.pose).name == way.name and not b.tool]
+        device = setup.holding.device
+        here = way.in_device(device)
+        if here is not None and here != way and any(v.name != device for v in shop.vises):
+            often = sum(b.device == device for b in mine) >= OFTEN
+            return [Barred(task, None if often else pose, way.name, device, refusal=words)]
+        if sum(not b.device for b in mine) >= OFTEN:
             return [Barred(task, way=way.name, refusal=words)]
         return [Barred(task, pose, refusal=words)]
 
