@@ -8,7 +8,7 @@ left with all that hangs on it, and the part is planned without them; in the end
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Collection, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from barstock.drawing.build import Part, Pin, within
@@ -135,44 +135,34 @@ class Attempt:
         return True
 
     def objected(self, plan: PartPlan, objections: Sequence[Objection], shop: Workshop) -> bool:
-        """Give way where a plan is refused; False where nothing of it is named.
-
-        plan: the one refused.
+        """Give way where a plan is refused; False where nothing of it is named. plan: the one
+        refused.
         """
-        placed = {p.task.id: p for p in plan.order.placed}
-        setups = {o.id: s for s in plan.setups for o in s.operations}
-        found: list[tuple[Placed, Setup, Objection]] = []
-        for one in objections:
-            names = one.operations or tuple(
-                p.task.id for p in placed.values() if p.task.feature in one.features
-            )
-            found += [(placed[n], setups[n], one) for n in names if n in placed and n in setups]
-        given = False
-        for feature in dict.fromkeys(p.task.feature for p, _, _ in found):
+        refused = list(_refused(plan, objections))
+        for feature in dict.fromkeys(p.task.feature for p, _, _ in refused):
             self.counted[feature] += 1
             self.counted[""] += 1
-        for p, setup, one in found:
+        barred: set[str] = set()
+        for p, setup, one in refused:
             feature = p.task.feature
             told = f"{setup.holding.device}, {p.pose.up} up, {p.tool.name}"
             self.note([feature] if feature in self.names else [], told, one.words)
-            worn = self.counted[feature] > MOST_OF_ONE or self.counted[""] > MOST_OF_ALL
-            if worn:
+            if self.counted[feature] > MOST_OF_ONE or self.counted[""] > MOST_OF_ALL:
                 self.leave([feature])
-            else:
-                self.refused = replace(
-                    self.refused,
-                    barred=(*self.refused.barred, *self._bars(p, setup, one, shop)),
-                )
-            given = True
-        named = [n for one in objections for n in one.features if n in self.names]
-        if not given and named:
-            for one in objections:
-                self.note([n for n in one.features if n in self.names], "", one.words)
+            elif p.task.id not in barred:
+                barred.add(p.task.id)
+                bar = self._bar(p, setup, one, shop)
+                self.refused = replace(self.refused, barred=(*self.refused.barred, bar))
+        if refused:
+            return True
+        named = [name for one in objections for name in one.features if name in self.names]
+        for one in objections:
+            self.note([name for name in one.features if name in named], "", one.words)
+        if named:
             self.leave(named)
-            given = True
-        return given
+        return bool(named)
 
-    def _bars(self, p: Placed, setup: Setup, one: Objection, shop: Workshop) -> list[Barred]:
+    def _bar(self, p: Placed, setup: Setup, one: Objection, shop: Workshop) -> Barred:
         """The least that keeps a task from being done so again: in that vise, or by that cutter,
         where there are others; else in that pose; once some such are barred, in that way."""
         task, pose, way = p.task.id, p.pose, way_of(p.pose)
@@ -181,16 +171,16 @@ class Attempt:
         if one.cutter:
             tools = {b.tool for b in before if b.tool} | {p.tool.name}
             if any(tool.name not in tools for tool in p.task.tools):
-                return [Barred(task, pose, tool=p.tool.name, refusal=words)]
+                return Barred(task, pose, tool=p.tool.name, refusal=words)
         mine = [b for b in before if b.pose and way_of(b.pose).name == way.name and not b.tool]
         device = setup.holding.device
         here = way.in_device(device)
         if here is not None and here != way and any(v.name != device for v in shop.vises):
             often = sum(b.device == device for b in mine) >= OFTEN
-            return [Barred(task, None if often else pose, way.name, device, refusal=words)]
+            return Barred(task, None if often else pose, way.name, device, refusal=words)
         if sum(not b.device for b in mine) >= OFTEN:
-            return [Barred(task, way=way.name, refusal=words)]
-        return [Barred(task, pose, refusal=words)]
+            return Barred(task, way=way.name, refusal=words)
+        return Barred(task, pose, refusal=words)
 
 
 def planned_as_far(
@@ -209,6 +199,29 @@ def planned_as_far(
             if not attempt.unplanned(getattr(reason, "features", ()), told):
                 search(attempt, told, lambda some: _plans(some, planner, pins))
     return None
+
+
+def _refused(
+    plan: PartPlan, objections: Sequence[Objection]
+) -> Iterator[tuple[Placed, Setup, Objection]]:
+    """What objections are about, as it is placed and held in a plan.
+
+    What else is done to the same feature in the same setup is refused too, but for the cutter: a
+    hole is spotted where it is drilled.
+    """
+    placed = {p.task.id: p for p in plan.order.placed}
+    held = {o.id: setup for setup in plan.setups for o in setup.operations}
+    for one in objections:
+        about = [p.task.id for p in placed.values() if p.task.feature in one.features]
+        names = [n for n in one.operations or about if n in placed and n in held]
+        besides = [
+            o.id
+            for name in names
+            for o in held[name].operations
+            if o.id in placed and placed[o.id].task.feature == placed[name].task.feature
+        ]
+        for name in dict.fromkeys(names if one.cutter else [*names, *besides]):
+            yield placed[name], held[name], one
 
 
 def search(attempt: Attempt, refusal: str, good: Callable[[Attempt], bool]) -> None:
