@@ -71,6 +71,12 @@ def test_a_faulty_part_stops_no_other(tmp_path: Path) -> None:
     page = (folder / "out" / "pack.html").read_text(encoding="utf-8")
     assert "all of the plate" in page
     assert run("plan", folder, "--no-pictures", "--strict").exit_code == 1
+    proved = run("prove", folder)
+    assert (proved.exit_code, "strap: as drawn" in proved.output) == (0, True), proved.output
+    why = run("why", folder, "strap/hole/drill")
+    assert (why.exit_code, "It must come" in why.output) == (0, True), why.output
+    limits = run("limits", folder)
+    assert "hole: bore 5" in limits.output
 
 
 def test_where_nothing_can_be_read_nothing_is_planned(tmp_path: Path) -> None:

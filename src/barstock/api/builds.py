@@ -385,8 +385,9 @@ def prove(
     from barstock.solids.workers import Workers
 
     found = last_route(place, Path(route) if route is not None else None)
-    build, _ = read(place)
-    if not {bar.part for bar in found.bars} & {part.name for part in build.parts}:
+    build, *_ = readable(place)
+    mine = {part.name for part in build.parts}
+    if not mine & ({bar.part for bar in found.bars} | {one.part for one in found.left}):
         raise WrongUseError(
             f"the route is of '{found.build}', not of '{build.name}', and shares no part"
         )
@@ -395,11 +396,11 @@ def prove(
         return prove_route(found, build, progress=progress, cache=cache, workers=workers)
 
 
-def route(folder: Folder) -> Route:
-    """The route last planned of a folder. Raises WrongUseError where there is none."""
+def route(folder: Folder, file: Folder | None = None) -> Route:
+    """The route last planned of a folder, or that of a file. Raises WrongUseError."""
     from barstock.pack.route_file import last_route
 
-    return last_route(_folder(folder))
+    return last_route(_folder(folder), Path(file) if file is not None else None)
 
 
 def workshop_file(folder: Folder) -> Path:
@@ -420,12 +421,11 @@ def why(folder: Folder, operation: str) -> Why:
     """
     from barstock.planning.explaining import UnknownOperationError
     from barstock.planning.explaining import why as explain
-    from barstock.planning.plan import Planner
 
-    build, workshop = read(folder)
+    _, _, found = _proven(_folder(folder))
     try:
         with _planning():
-            return explain(Planner(build, workshop), build.pins, operation)
+            return explain(found.planner, found.pins, operation)
     except UnknownOperationError as wrong:
         raise WrongUseError(str(wrong.args[0])) from wrong
 

@@ -224,7 +224,7 @@ def prove(
     """
     with progress() as tell:
         proof = api.prove(folder, route, progress=tell)
-    _print_proof(proof)
+    _print_proof(proof, api.route(folder, route).left)
     return 0 if proof.ok else 1
 
 
@@ -271,7 +271,7 @@ def _pins(summary: Summary) -> Iterator[str]:
         yield f"pinned: {choice(pin)}: costs {pin.minutes:.0f} minutes"
 
 
-def _print_proof(proof: Proof, left: Collection[Left] = ()) -> None:
+def _print_proof(proof: Proof, left: Collection[Left]) -> None:
     wholes = {one.part for one in left if one.whole}
     less = {one.part for one in left}
     for violation in proof.violations:
