@@ -32,6 +32,7 @@ NAMED = re.compile(r"^  ([^\s#].*):$")
 NUMBERED = re.compile(r"^  # (\w+)\.")
 LEFT_OUT = re.compile(r"^  # (\w+) (.+?): left out, (.+)$")
 PIECE = re.compile(r"\bpart: ([^,}\n]+)")
+REPEATED = re.compile(r"[:,\[] \*(\w+)")
 FAULT = re.compile(r"^.+:\d+:\d+: error: ", re.MULTILINE)
 ASKED = {"check": ["check"], "plan": ["plan", "--no-pictures"]}
 GOOD = {"check": "read", "plan": "planned and proven"}
@@ -100,10 +101,13 @@ def entries(build: str) -> list[Entry]:
 
 
 def alone(build: str, entry: Entry, others: list[Entry]) -> str:
-    """The build with this part only, or with this fabrication and its pieces."""
+    """The build with this part and what it repeats, or with this fabrication and its pieces."""
     head = build[: build.index("\nparts:\n")]
+    repeated = [f"&{name}" for name in REPEATED.findall(entry.text)]
+    marked = [other for other in others if any(mark in other.text for mark in repeated)]
     if not entry.joined:
-        return f"{head}\nparts:\n{entry.text}"
+        texts = [other.text for other in marked if other is not entry] + [entry.text]
+        return f"{head}\nparts:\n{''.join(texts)}"
     pieces = set(PIECE.findall(entry.text))
     parts = "".join(other.text for other in others if other.name in pieces)
     return f"{head}\nparts:\n{parts}\nfabrications:\n{entry.text}"

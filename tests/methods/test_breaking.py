@@ -111,3 +111,27 @@ def test_a_hole_that_starts_half_on_the_floor_of_a_step(part):
     ((grade, _, what, _),) = said(part(30, 20, 10, step=step, hole=hole))
     assert grade == "error"
     assert "hole breaks into step" in what
+
+
+def test_a_wall_that_another_cut_takes_anyway_is_not_missed(part):
+    """The hole's crown stands 1 above the fork's floor; a step takes all that is beside it."""
+    hole = "{kind: hole, face: front, at: {left: 10, top: 9}, diameter: 4, depth: through}"
+    ((grade, _, what, _),) = said(part(40, 20, 16, fork=FORK, pivot=hole))
+    assert (grade, "breaks into fork" in what) == ("error", True)
+    away = "{kind: step, face: top, edge: left, width: 20, depth: 12}"
+    told = said(part(40, 20, 16, fork=FORK, pivot=hole, away=away))
+    assert not [what for _, _, what, _ in told if "breaks into" in what]
+
+
+def test_what_lies_outside_an_outline_is_no_wall(part):
+    """The slot opens the hole's side only beyond the outline's leaning side."""
+    outline = (
+        "{kind: outline, face: top, start: {left: 0, front: 0}, path: [{to: {left: 20, front: 0}}, "
+        "{to: {left: 20, back: 0}}, {to: {left: 0, back: 0}}, {to: {left: 0, front: 0}}]}"
+    )
+    slot = "{kind: slot, face: top, along: width, position: {left: 26}, width: 6, depth: 5}"
+    hole = "{kind: hole, face: front, at: {left: 24, top: 7}, diameter: 5, depth: through}"
+    told = said(part(40, 20, 10, slot=slot, hole=hole))
+    assert [what for _, _, what, _ in told if "breaks into" in what]
+    told = said(part(40, 20, 10, slot=slot, hole=hole, shape=outline))
+    assert not [what for _, _, what, _ in told if "breaks into" in what]

@@ -103,11 +103,20 @@ def test_a_half_bore_is_drilled_with_its_mate(tmp_path: Path) -> None:
     assert check_part(part) == []
 
 
-def test_but_for_its_mate_a_half_bore_runs_out_of_the_side(tmp_path: Path) -> None:
+def test_a_hole_centred_on_a_side_is_a_half_bore_and_that_is_told(tmp_path: Path) -> None:
     bore = "kind: hole, face: front, at: {left: 20, top: 0}, diameter: 8, depth: through"
+    build = read(tmp_path, block(bore))
+    assert build.parts[0].features[0].by_hand is HandFinish.WITH_MATE
+    (fault,) = read_build(tmp_path, KINDS).faults
+    assert (fault.grade, fault.feature) == ("lacking", "it")
+    assert "finish: with its mate" in fault.mend
+
+
+def test_a_hole_centred_elsewhere_runs_out_of_the_side(tmp_path: Path) -> None:
+    bore = "kind: hole, face: front, at: {left: 20, top: 1}, diameter: 8, depth: through"
     (tmp_path / "build.yaml").write_text(f"build: T\nparts:\n  block: {{{block(bore)}}}\n")
     (fault,) = read_build(tmp_path, KINDS).faults
-    assert "runs 4 mm out of the side of the part" in fault.what
+    assert "runs 3 mm out of the side of the part" in fault.what
     assert "finish: with its mate" in fault.mend
 
 

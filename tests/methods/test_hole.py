@@ -205,3 +205,50 @@ def test_a_clearance_hole(taken):
 def test_faults(faults, written, field, said):
     said_of = [(at, what) for grade, at, what in faults(written) if grade == "error"]
     assert any(at == field and said in what for at, what in said_of), said_of
+
+
+def test_a_thread_that_ends_before_its_drill_goes_through(made, taken, block):
+    """M6 to 8 deep and its 5 mm drill through the 22: 9 pi 8 + 6.25 pi 14."""
+    written = f"{{{AT}, thread: M6, depth: 8, drill depth: through}}"
+    assert taken(written) == pytest.approx(math.pi * (9 * 8 + 6.25 * 14))
+    (cut,) = HOLE.ways(made(written), block)[0].cuts
+    assert (cut.through, cut.drilled_through, cut.thread_depth, cut.drill_depth) == (
+        False,
+        True,
+        8,
+        22,
+    )
+
+
+@pytest.mark.parametrize("word", ["through", "THRU", "thro'", "right through"])
+def test_through_in_the_ways_it_is_written(taken, word):
+    assert taken(f'{{{AT}, diameter: 10, depth: "{word}"}}') == pytest.approx(math.pi * 25 * 22)
+
+
+@pytest.mark.parametrize(
+    ("written", "deep", "flat"),
+    [
+        # 3 pitches of M6 below 10 of thread; of 17 what leaves 1 under the 5 mm drill's point, 1.5
+        ("thread: M6, depth: 10", 13, False),
+        ("thread: M6, depth: 17.5", 22 - 1 - 2.5 * TIP, False),
+        # 1.5 pitches are the tap's lead; a point below them would leave less than 1
+        ("thread: M6, depth: 19", 20.5, True),
+        ("diameter: 10 H7, finish: reamed, depth: 8", 13, False),
+        ("diameter: 10 H7, finish: reamed, depth: 19", 19, True),
+        ("diameter: 10, depth: 12", 0, False),
+    ],
+)
+def test_a_drill_goes_no_deeper_than_there_is_metal(made, faults, written, deep, flat):
+    bore = made(f"{{{AT}, {written}}}").bore
+    assert (bore.drill_depth, bore.flat) == (pytest.approx(deep), flat)
+    said = [what for grade, _, what in faults(f"{{{AT}, {written}}}") if grade == "lacking"]
+    assert any("flat bottom is taken" in what for what in said) == flat
+
+
+def test_half_a_hole_is_made_with_its_mate(part, faults):
+    written = "{kind: hole, face: top, at: {left: 0, width: centre}, diameter: 10, depth: through}"
+    (feature,) = part(32, 28, 22, it=written).features
+    assert feature.by_hand == "with its mate"
+    ((grade, field, what),) = faults(written)
+    assert (grade, field) == ("lacking", "at")
+    assert "but half of it" in what

@@ -102,3 +102,15 @@ def test_a_thread_deeper_than_any_tap_goes_is_told_before_one_is_bought(tmp_path
     hole = "kind: hole, face: top, at: {length: centre, width: centre}, thread: M7, depth: through"
     with pytest.raises(UnplannableError, match="tap M7 does not reach 74 mm deep"):
         planned(written("30 x 20 x 72.5", hole), tmp_path)
+
+
+def test_a_drill_that_goes_through_where_the_thread_ends_before(tmp_path: Path) -> None:
+    hole = "kind: hole, face: top, at: {left: 20, width: centre}, thread: M6, depth: 8"
+    route = proved(written("40 x 20 x 16", f"{hole}, drill depth: through"), tmp_path)
+    through = {
+        operation.id.rpartition("/")[2]: move.through
+        for operation in operations(route, "f1")
+        for move in operation.moves
+        if isinstance(move, Plunge)
+    }
+    assert (through["drill"], through["tap"]) == (True, False)

@@ -49,6 +49,9 @@ class FieldsAndResolve(Protocol):
     def resolve(self, fields: Any, part: Part, ask: Any) -> Any:
         """The feature's spec, or None after reporting faults through `ask`."""
 
+    def needs_mate(self, spec: Any) -> bool:
+        """Is it made with its mate clamped on, whatever is written of its finish?"""
+
 
 @dataclass(frozen=True)
 class Reading:
@@ -347,6 +350,8 @@ class _Reader:
         by_hand = HandFinish(fields.finish) if fields.finish in list(HandFinish) else None
         if by_hand is HandFinish.FILED and kind.filed:
             by_hand = None
+        if by_hand is None and kind.needs_mate(spec):
+            by_hand = HandFinish.WITH_MATE
         return Feature(title, word, spec, entry.place, by_hand)
 
     # -- pieces ---------------------------------------------------------------------------------

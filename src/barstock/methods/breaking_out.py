@@ -17,7 +17,7 @@ from barstock.methods.feature_cuts import hole_of
 from barstock.methods.places import PROUD, in_face, level, moved
 from barstock.quantities import show
 from barstock.reading.faults import nearest
-from barstock.solids.shapes import Solid, cylinder
+from barstock.solids.shapes import Solid, cylinder, nothing
 
 MET = 0.01
 """Less than this of two rounds in one another is a touch [mm]."""
@@ -89,20 +89,23 @@ def broken_out(part: Part) -> Iterator[Fault]:
             if overlap > MET:
                 told.add(pair)
                 yield _fault(part, b.feature, a.feature, overlap)
-    for feature in part.features:
-        kind = methods.KINDS[feature.kind]
-        if kind.walled:
-            hollow = kind.removes(feature.spec, part)
-            for hole in holes:
-                pair = (hole.feature.name, feature.name)
-                if pair in told or feature.name in _meant(hole.feature):
-                    continue
-                if _opened(hole, hollow) and not hollow.cut(hole.sweep(part)).empty:
-                    told.add(pair)
-                    off = hole.solid(MET).distance(hollow)
-                    yield _fault(
-                        part, hole.feature, feature, hole.radius - (off + MET if off else 0.0)
-                    )
+    hollows = [
+        (feature, kind.removes(feature.spec, part))
+        for feature in part.features
+        if not (kind := methods.KINDS[feature.kind]).round_holes
+    ]
+    air = nothing().fuse(*(hollow for _, hollow in hollows)) if holes and hollows else nothing()
+    for feature, hollow in hollows:
+        if not methods.KINDS[feature.kind].walled:
+            continue
+        for hole in holes:
+            pair = (hole.feature.name, feature.name)
+            if pair in told or feature.name in _meant(hole.feature):
+                continue
+            if _opened(hole, hollow, air) and not hollow.cut(hole.sweep(part)).empty:
+                told.add(pair)
+                off = hole.solid(MET).distance(hollow)
+                yield _fault(part, hole.feature, feature, hole.radius - (off + MET if off else 0.0))
 
 
 def _rounds(feature: Feature, part: Part) -> list[Round]:
@@ -132,8 +135,10 @@ def _overlap(a: Round, b: Round) -> float:
     return overlap if meet else 0.0
 
 
-def _opened(hole: Round, hollow: Solid) -> bool:
-    """Does a hollow open the side of a hole, but not all round?"""
+def _opened(hole: Round, hollow: Solid, air: Solid) -> bool:
+    """Does a hollow open the side of a hole, but not all round? air: what all hollows and outlines
+    take; where the metal beside the hole goes by another of them no wall is missed.
+    """
     shared = hole.solid(hole.radius).common(hollow)
     if shared.volume < MET**3:
         return False
@@ -142,7 +147,7 @@ def _opened(hole: Round, hollow: Solid) -> bool:
         left = set(range(LINES))
         for n in range(LEVELS):
             points = hole.lines(low + (high - low) * (n + 0.5) / LEVELS)
-            left -= {line for line in left if hollow.contains(points[line])}
+            left -= {line for line in left if air.contains(points[line])}
         if left:
             return True
     return False

@@ -142,7 +142,8 @@ class HoleCut:
 
     finish: "drilled", "reamed", "bored", "tapped". flat: flat bottom. diameter: finished; of a
     tapped hole the thread's major. thread: name; thread_depth: of full thread (0 = all through).
-    tap_drill: suggested (handbook), drill_depth: of the tapping drill's full diameter.
+    tap_drill: suggested (handbook), drill_depth: of the tapping drill's full diameter;
+    drilled_through: that goes through, though the thread ends before.
     countersink: (top diameter, included angle) or None. counterbore: (diameter, depth) or None.
     """
 
@@ -157,6 +158,7 @@ class HoleCut:
     thread_depth: float = 0.0
     tap_drill: float = 0.0
     drill_depth: float = 0.0
+    drilled_through: bool = False
     countersink: tuple[float, float] | None = None
     counterbore: tuple[float, float] | None = None
     checks: tuple[Check, ...] = ()

@@ -18,6 +18,9 @@ BETWEEN = ("leaves", "across floors", "across wide end")
 """Dimensions measured between a feature and its mirror image."""
 
 
+THROUGH = ("through", "thru", "thro", "right through", "through all", "thru all", "all through")
+"""How drawings write a depth that goes right through."""
+
 OUT = 0.5
 """So far a cutter goes out at the far side of what is cut right through [mm]; common practice."""
 
@@ -84,9 +87,18 @@ def right_through(form: Form) -> bool:
     return form.field == "depth" and form.check is None
 
 
+def goes_through(written: str | None) -> bool:
+    """Is a depth written as one that goes right through?
+
+    >>> goes_through("through"), goes_through("THRU"), goes_through("8"), goes_through(None)
+    (True, True, False, False)
+    """
+    return " ".join((written or "").lower().rstrip(".'").split()) in THROUGH
+
+
 def deep(ask: Ask, part: Part, face: Face, written: str | None) -> list[Form | None]:
     """The depth below a face as a form, if it was given; 'through' goes OUT past the far side."""
-    if (written or "").strip().lower() == "through":
+    if goes_through(written):
         return [Form("depth", part.size[face.axis] + OUT, None)]
     return sized(ask, "depth", CheckSort.DEPTH, from_face(face, EndKind.FLOOR))
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass, replace
 from typing import Any
 
@@ -10,7 +9,7 @@ from barstock.drawing.build import Face, Part, Vec
 from barstock.drawing.other_hands import FeatureFields, HandFinish
 from barstock.drawing.questions import Ask, Ring
 from barstock.methods.cuts import HoleCut, Way
-from barstock.methods.hole_bore import Bore, read_bore
+from barstock.methods.hole_bore import Bore, read_bore, tip
 from barstock.methods.hole_fields import HoleFields
 from barstock.methods.hole_mouth import Mouth, read_mouth
 from barstock.methods.hole_places import (
@@ -28,8 +27,8 @@ from barstock.methods.sheet_dimensions import across, view_along
 from barstock.quantities import show
 from barstock.solids.shapes import Solid, cone, cylinder, nothing
 
-POINT = 118.0
-"""Included angle of a twist drill's point [degrees]. Source: common practice."""
+ON_SIDE = 0.005
+"""A centre within this of a side lies on it [mm]."""
 
 
 @dataclass(frozen=True)
@@ -84,9 +83,18 @@ class HoleKind(Kind):
         meant = fields.breaks_into
         into = (meant,) if isinstance(meant, str) else tuple(meant)
         with_mate = fields.finish == HandFinish.WITH_MATE.value
+        if not with_mate and _on_a_side(at, face, part):
+            what = "its centre lies on the side of the part, which has but half of it"
+            mend = "it is made with its mate clamped on: 'finish: with its mate'"
+            ask.fault("at", what, mend, grade="lacking")
+            with_mate = True
         hole = Hole(face, at, bore, mouth, places, spreads, rings, around, into, with_mate)
         on_it = not part.round or meets_round(ask, part, face, at, bore.radius, start > 0)
         return hole if on_it and _fits(hole, part, ask) else None
+
+    def needs_mate(self, spec: Hole) -> bool:
+        """Half of a hole is made with its mate clamped on."""
+        return spec.with_mate
 
     def removes(self, spec: Hole, part: Part) -> Solid:
         """The holes to their drawn shape, proud of the face and, if through, of the far face."""
@@ -96,6 +104,9 @@ class HoleKind(Kind):
             down = _inward(spec.face)
             depth = bore.depth + (PROUD if bore.through else 0.0)
             solids.append(_drilled(at, down, bore.radius, depth, point=bore.pointed))
+            if bore.drilled_through:
+                deep = bore.drill_depth + PROUD
+                solids.append(_drilled(at, down, bore.drill / 2, deep, point=False))
             if mouth.counterbore:
                 wide, deep = mouth.counterbore
                 solids.append(_drilled(at, down, wide / 2, deep, point=False))
@@ -109,7 +120,7 @@ class HoleKind(Kind):
     def may_remove(self, spec: Hole, part: Part) -> Solid | None:
         """The drill's extra depth and point below a reamed or tapped blind hole."""
         bore = spec.bore
-        if bore.through or bore.drill_depth <= 0:
+        if bore.through or bore.drilled_through or bore.drill_depth <= 0:
             return None
         down = _inward(spec.face)
         return nothing().fuse(
@@ -190,6 +201,7 @@ def _cut(hole: Hole, finish: str) -> HoleCut:
         thread_depth=0.0 if bore.through or not bore.thread else bore.depth,
         tap_drill=bore.drill if bore.thread else 0.0,
         drill_depth=bore.drill_depth,
+        drilled_through=bore.drilled_through,
         countersink=hole.mouth.countersink,
         counterbore=hole.mouth.counterbore,
         checks=(
@@ -197,6 +209,15 @@ def _cut(hole: Hole, finish: str) -> HoleCut:
             *hole.mouth.checks,
             *place_checks((*hole.places, *hole.around), hole.spreads),
         ),
+    )
+
+
+def _on_a_side(at: tuple[Vec, ...], face: Face, part: Part) -> bool:
+    """Do all centres lie on a side of the part, to which the other half is clamped?"""
+    return any(
+        all(abs(point[axis] - side) < ON_SIDE for point in at)
+        for axis in in_face(face.axis)
+        for side in (0.0, part.size[axis])
     )
 
 
@@ -212,15 +233,6 @@ def _drilled(at: Vec, down: Vec, radius: float, depth: float, *, point: bool) ->
         return hole
     x, y, z = (a + depth * d for a, d in zip(at, down, strict=True))
     return hole.fuse(cone((x, y, z), down, radius, 0.0, tip(2 * radius)))
-
-
-def tip(diameter: float) -> float:
-    """Height of a twist drill's point [mm].
-
-    >>> round(tip(10), 2)
-    3.0
-    """
-    return diameter / 2 / math.tan(math.radians(POINT / 2))
 
 
 def _fits(hole: Hole, part: Part, ask: Ask) -> bool:
@@ -251,6 +263,8 @@ def _fits(hole: Hole, part: Part, ask: Ask) -> bool:
             "give a lesser depth, or 'depth: through'",
         )
         return False
+    if bore.drilled_through:
+        return good
     deepest = max(bore.depth, bore.drill_depth)
     deepest += 0.0 if bore.flat else tip(bore.drill or bore.diameter)
     if deepest >= room:
@@ -258,7 +272,7 @@ def _fits(hole: Hole, part: Part, ask: Ask) -> bool:
             "drill depth" if ask.given("drill depth") else "depth",
             f"the drill's point would come out: it reaches {show(deepest, part.unit)}, "
             f"the part has {show(room, part.unit)} there",
-            "give a lesser 'drill depth' or depth, or 'depth: through'",
+            "give a lesser 'drill depth' or depth, or 'depth: through'; or 'bottom: flat'",
         )
         return False
     return good

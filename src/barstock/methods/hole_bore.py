@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, replace
 
 from barstock.drawing.dimension_runs import CheckSort, EndKind, between
@@ -9,9 +10,16 @@ from barstock.drawing.other_hands import HandFinish
 from barstock.drawing.questions import Ask
 from barstock.handbook.threads import BLUNT_LEAD
 from barstock.methods.cuts import Check
+from barstock.methods.dimension_forms import goes_through
 from barstock.methods.hole_fields import HoleFields
 from barstock.quantities import Dimension, show
 from barstock.reading.faults import nearest
+
+POINT = 118.0
+"""Included angle of a twist drill's point [degrees]. Source: common practice."""
+
+UNDER = 1.0
+"""What is left under the end of a drill that the drawing gives no depth [mm]. Common practice."""
 
 DRILLED = 0.05
 """Closest limits a drilled hole can be trusted to [mm], low to high. Source: common practice."""
@@ -30,6 +38,7 @@ class Bore:
     or thread [mm].
 
     drill, drill_depth: what goes in before a tap or reamer, 0 where nothing does [mm].
+    drilled_through: that goes right through, though the thread ends before.
     size: the dimension on the drawing. checks: what is to be checked of the bore.
     """
 
@@ -43,6 +52,7 @@ class Bore:
     thread: str = ""
     drill: float = 0.0
     drill_depth: float = 0.0
+    drilled_through: bool = False
 
     @property
     def radius(self) -> float:
@@ -66,6 +76,7 @@ class Bore:
         deep = (one for one in self.checks if one.has(EndKind.FULL_DIAMETER, EndKind.FULL_THREAD))
         depth = next((check.dimension.text for check in deep), "")
         flat = ", flat bottom" if self.flat and not self.through else ""
+        flat = ", drilled through" if self.drilled_through else flat
         return f"{finish} through" if self.through else f"{finish} × {depth} deep{flat}"
 
 
@@ -76,7 +87,7 @@ def read_bore(fields: HoleFields, ask: Ask, thickness: float) -> Bore | None:
     """
     given = [name for name in ("diameter", "thread", "clearance for") if ask.given(name)]
     word = (fields.depth or "").strip().lower()
-    through = word == "through"
+    through = goes_through(word)
     depth = None if through else _depth(ask, word)
     if len(given) != 1:
         both = f"'{given[0]}' and '{given[1]}'" if given else ""
@@ -137,7 +148,11 @@ def _plain(
     )
     if through or bore.flat or finish == "drilled" or depth is None:
         return bore
-    return _deeper(ask, bore, size.nominal, size.nominal / 2, "half its diameter below")
+    if goes_through(fields.drill_depth):
+        what = "only a thread's drill goes through, where the thread ends before"
+        ask.fault("drill depth", what, "write the smaller hole as a feature of its own")
+        return None
+    return _deeper(ask, bore, thickness, size.nominal, size.nominal / 2, "half its diameter below")
 
 
 def _tapped(
@@ -175,24 +190,41 @@ def _tapped(
     )
     if depth is None:
         return bore
+    if goes_through(fields.drill_depth):
+        return replace(
+            bore, drill=form.tap_drill, drill_depth=thickness, flat=False, drilled_through=True
+        )
     words = f"{RUN_OUT} pitches below the full thread"
     lead = BLUNT_LEAD * form.pitch
     more = RUN_OUT * form.pitch
     pointed = lead + POINT_SHARE * form.tap_drill
     if bore.flat and pointed > more:
         words, more = "the lead of a blunt tap and the drill's point below the full thread", pointed
-    return _deeper(ask, bore, form.tap_drill, more, words, lead)
+    return _deeper(ask, bore, thickness, form.tap_drill, more, words, lead)
 
 
 def _deeper(
-    ask: Ask, bore: Bore, drill: float, more: float, words: str, least: float = 0.0
+    ask: Ask,
+    bore: Bore,
+    thickness: float,
+    drill: float,
+    more: float,
+    words: str,
+    least: float = 0.0,
 ) -> Bore | None:
     """The bore with the drill that goes before its tap, reamer or boring tool.
 
-    more: how much deeper than the bore that drill goes where the drawing does not say; least: must
-    go for the tap's lead [mm].
+    more: how much deeper than the bore that drill goes where the drawing does not say, and there is
+    metal for it; least: must go for the tap's lead [mm].
     """
     if not ask.given("drill depth"):
+        point = 0.0 if bore.flat else tip(drill)
+        room = thickness - UNDER - bore.depth
+        if room < least + point and not bore.flat and least <= room:
+            return _flattened(ask, replace(bore, drill=drill, drill_depth=bore.depth + least))
+        if least + point <= room < more + point:
+            more = room - point
+            words = f"as much as leaves {show(UNDER, bore.size.unit)} under its end"
         what = f"the drawing does not say how deep its drill may go; {words} is taken"
         ask.fault(None, what, "give 'drill depth'", grade="lacking")
         return replace(bore, drill=drill, drill_depth=bore.depth + more)
@@ -217,6 +249,22 @@ def _deeper(
     down = between(EndKind.MOUTH, EndKind.TAPPING_DRILL)
     check = Check("drill depth", size, CheckSort.DEPTH, down)
     return replace(drilled, checks=(*bore.checks, check))
+
+
+def _flattened(ask: Ask, bore: Bore) -> Bore:
+    """The bore with a flat bottom, because a drill's point would come out."""
+    what = "its drill's point would come out at the far side; a flat bottom is taken"
+    ask.fault(None, what, "say 'bottom: flat', or give a lesser depth", grade="lacking")
+    return replace(bore, flat=True)
+
+
+def tip(diameter: float) -> float:
+    """Height of a twist drill's point [mm].
+
+    >>> round(tip(10), 2)
+    3.0
+    """
+    return diameter / 2 / math.tan(math.radians(POINT / 2))
 
 
 def _clearance(fields: HoleFields, ask: Ask) -> Dimension | None:

@@ -58,7 +58,9 @@ class HoleFields(FeatureFields[Literal[ByHand, MachineFinish]]):
         "With its mate: drilled as one with what it goes with clamped on, or by hand.",
     )
     drill_depth: Written | None = Field(
-        None, description="How deep the drill may go before a reamer or a tap, full diameter."
+        None,
+        description="How deep the drill may go before a reamer or a tap, full diameter; `through` "
+        "where the thread ends before the hole.",
     )
     countersink: Countersink | None = Field(None, description="A cone at its mouth.")
     counterbore: Counterbore | None = Field(None, description="A wider flat-bottomed mouth.")

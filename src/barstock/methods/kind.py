@@ -71,6 +71,10 @@ class Kind(Protocol):
         """The features whose hollows it is meant to break into along its side."""
         return ()
 
+    def needs_mate(self, spec: Any) -> bool:
+        """Is it made with its mate clamped on, whatever is written of its finish?"""
+        return False
+
     def amiss(self, spec: Any, part: Part, own: Solid) -> tuple[str, str] | None:
         """What is wrong with it among the other features, and how to mend it, or None.
 

@@ -1,6 +1,7 @@
 """A YAML file as nodes: every text, list and table with its place, and no value interpreted.
 
-Loaded safely: no tags, no anchors or aliases, a limit of size and depth, numbers left as written.
+Loaded safely: no tags, a limit of size, depth and repeating, numbers left as written. A place that
+is marked (&name) may be repeated (*name), and a table takes over what it does not say itself (<<).
 """
 
 from __future__ import annotations
@@ -18,6 +19,12 @@ LARGEST = 1_000_000
 
 DEEPEST = 20
 """Most lists and tables inside one another."""
+
+MOST_REPEATED = 20_000
+"""Most texts, lists and tables that a file takes from its own marked places."""
+
+MERGED = "<<"
+"""The name under which a table takes over another."""
 
 
 @dataclass(frozen=True)
@@ -150,6 +157,8 @@ class _Builder:
         self.file = file
         self.faults: list[Fault] = []
         self.refused = False
+        self.marked: dict[str, Node] = {}
+        self.repeated = 0
 
     def document(self, events: Iterator[Any]) -> Node | None:
         root: Node | None = None
@@ -168,12 +177,29 @@ class _Builder:
         return root
 
     def _node(self, event: Any, events: Iterator[Any], depth: int) -> Node:
-        name, place = type(event).__name__, self._place(event)
-        if name == "AliasEvent":
-            self._refuse(event, f"'*{event.anchor}' repeats another place of the file")
-            return Text(place, "")
+        if type(event).__name__ == "AliasEvent":
+            return self._repeated(event)
+        node = self._written(event, events, depth)
         if event.anchor is not None:
-            self._refuse(event, f"'&{event.anchor}' marks a place to repeat")
+            self.marked[event.anchor] = node
+        return node
+
+    def _repeated(self, event: Any) -> Node:
+        """What stands at the place that is marked for repeating."""
+        node = self.marked.get(event.anchor)
+        if node is None:
+            mend = f"mark it with '&{event.anchor}' further up; put signs in quotes"
+            self._fault(event, f"'*{event.anchor}' repeats a place that is not marked", mend)
+            self.refused = True
+            return Text(self._place(event), "")
+        self.repeated += _count(node)
+        if self.repeated > MOST_REPEATED:
+            self._fault(event, "the file repeats too much of itself", "write less of it twice")
+            raise _Stop
+        return node
+
+    def _written(self, event: Any, events: Iterator[Any], depth: int) -> Node:
+        name, place = type(event).__name__, self._place(event)
         if event.tag is not None:
             self._refuse(event, f"'{event.tag}' is a YAML tag")
         if name == "ScalarEvent":
@@ -193,6 +219,7 @@ class _Builder:
 
     def _entries(self, events: Iterator[Any], depth: int) -> dict[str, Entry]:
         entries: dict[str, Entry] = {}
+        taken: list[Table] = []
         for event in events:
             if type(event).__name__ == "MappingEndEvent":
                 break
@@ -203,6 +230,8 @@ class _Builder:
             if not isinstance(key, Text):
                 self._fault(event, f"{sort(key)} stands where a name is wanted", "write a name")
                 self.refused = True
+            elif key.text == MERGED:
+                taken += self._tables(value)
             elif not key.text.strip():
                 self._fault(event, "there is no name before this colon", "write one")
                 self.refused = True
@@ -212,7 +241,19 @@ class _Builder:
                 self._fault(event, what, "keep one, or give the other its own name")
             else:
                 entries[key.text] = Entry(key.place, value)
+        for table in taken:
+            entries = {**table.entries, **entries}
         return entries
+
+    def _tables(self, value: Node) -> list[Table]:
+        """The tables whose names hold here too, where none of its own stands."""
+        given = value.items if isinstance(value, Listing) else (value,)
+        found = [node for node in given if isinstance(node, Table)]
+        if len(found) < len(given):
+            what = f"{sort(value)} stands where a table to take over is wanted"
+            self.faults.append(Fault(value.place, what, "mark one with '&name', write '<<: *name'"))
+            self.refused = True
+        return found
 
     def _place(self, event: Any) -> Place:
         return Place(self.file, event.start_mark.line + 1, event.start_mark.column + 1)
@@ -223,6 +264,15 @@ class _Builder:
     def _refuse(self, event: Any, what: str) -> None:
         self._fault(event, f"{what}, which is not read here", "write it out; put signs in quotes")
         self.refused = True
+
+
+def _count(node: Node) -> int:
+    """How many nodes there are in a node, itself among them."""
+    if isinstance(node, Text):
+        return 1
+    if isinstance(node, Listing):
+        return 1 + sum(_count(item) for item in node.items)
+    return 1 + sum(_count(entry.value) for entry in node.entries.values())
 
 
 def _after(before: str, file: str) -> Place:

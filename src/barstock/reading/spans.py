@@ -61,7 +61,7 @@ def _value(event: Any, events: Iterator[Any]) -> Span:
         end = event.end_mark.index
         return Span(start, end, style=event.style or "", text=event.value)
     if name == "AliasEvent":
-        raise ValueError("aliases are not read here")
+        return Span(start, event.end_mark.index, text=f"*{event.anchor}")
     found = Span(start, start, flow=bool(event.flow_style))
     while not type(event := next(events)).__name__.endswith("EndEvent"):
         if name == "SequenceStartEvent":

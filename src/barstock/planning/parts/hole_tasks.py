@@ -250,7 +250,7 @@ class HoleTasks:
             cut.at,
             step,
             depth,
-            cut.through and step in THROUGH,
+            (cut.through and step in THROUGH) or (cut.drilled_through and step == "drill"),
             size,
             hole,
             tool.point,
