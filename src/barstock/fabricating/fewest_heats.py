@@ -115,7 +115,11 @@ class _Search:
 
     def _between(self, before: int, now: int) -> tuple[int, float]:
         """Strip-downs before a heat, and the minutes it takes with what goes before it."""
-        if before < 0 or before == now:
+        if before < 0:
+            return 0, self.times.heat
+        if self.most == 1:  # the careful order: cleaned and set up anew for every joint
+            return 1, self.times.heat + self.times.strip_down + self.times.clean
+        if before == now:
             return 0, self.times.heat
         if self.places[before][0] != self.places[now][0]:
             return 1, self.times.heat + self.times.strip_down

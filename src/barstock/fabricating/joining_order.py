@@ -7,8 +7,10 @@ from collections.abc import Iterator, Sequence
 from barstock.drawing.build import Part
 from barstock.drawing.part import Fixture, Joined
 from barstock.fabricating.fixture_seat import beside_block
+from barstock.fabricating.heat_details import Heat as FoundHeat
 from barstock.fabricating.joining_plan import JoiningPlan
 from barstock.fabricating.locating import Stop, laid, stops_in
+from barstock.handbook.materials import material
 from barstock.methods.scarf import scarf_of
 from barstock.methods.spigot import spigot_of
 from barstock.route import HearthStep, HearthStepKind
@@ -19,15 +21,13 @@ def joining_order(part: Part, joined: Joined, found: JoiningPlan) -> Iterator[He
     heats = found.heats.heats
     for kind in (HearthStepKind.BRIGHTEN, HearthStepKind.TRY_GAPS, HearthStepKind.PAINT):
         yield HearthStep(kind=kind)
-    fixture = joined.fixture
-    if fixture and fixture.part and any(heat.holding.material for heat in heats):
-        yield from _onto_the_block(part, joined, fixture, fixture.part)
-    yield from _set_by_hand(joined)
-    between = any(not screw.fixes for screw in joined.screws)
-    yield HearthStep(kind=HearthStepKind.SCREW_AND_CHECK if between else HearthStepKind.CHECK)
-    for heat in heats:
-        if heat.strip_before:
-            yield HearthStep(kind=HearthStepKind.SET_UP_AGAIN)
+    if joined.fixture and any(heat.holding.material for heat in heats):
+        yield from _pins_in(part, joined.fixture)
+    yield from _set_up(part, joined, heats[0] if heats else None)
+    for n, heat in enumerate(heats):
+        if n:
+            off = heat.strip_before or joined.one_joint_a_heat
+            yield from _between(part, joined, heats[:n], heat, off=off)
         yield HearthStep(kind=HearthStepKind.HEAT, heat=heat.number)
     yield HearthStep(kind=HearthStepKind.COOL)
     yield HearthStep(kind=HearthStepKind.CLEAN)
@@ -36,11 +36,62 @@ def joining_order(part: Part, joined: Joined, found: JoiningPlan) -> Iterator[He
     yield HearthStep(kind=HearthStepKind.LOOK)
 
 
+def _set_up(part: Part, joined: Joined, heat: FoundHeat | None) -> Iterator[HearthStep]:
+    """The work screwed together, and on its block where the heat is made there."""
+    if joined.fixture and joined.fixture.part and heat and heat.holding.material:
+        yield from _onto_the_block(part, joined, joined.fixture, joined.fixture.part)
+    yield from _set_by_hand(joined)
+    screwed = any(not screw.fixes for screw in joined.screws)
+    yield HearthStep(kind=HearthStepKind.SCREW_AND_CHECK if screwed else HearthStepKind.CHECK)
+
+
+def _between(
+    part: Part, joined: Joined, made: Sequence[FoundHeat], heat: FoundHeat, *, off: bool
+) -> Iterator[HearthStep]:
+    """What comes between two heats. off: the work comes off its holding and is cleaned, else it
+    only gets flux anew."""
+    left = tuple(name for name in heat.flux if name not in _joints(made))
+    if off:
+        yield HearthStep(kind=HearthStepKind.COOL)
+        if joined.fixture and joined.fixture.part and made[-1].holding.material:
+            names = {"block": joined.fixture.part.name}
+            yield HearthStep(kind=HearthStepKind.BLOCK_FROM_ACID, names=names)
+        acid, water = _cleaned(joined, _joints(made))
+        if acid:
+            yield HearthStep(kind=HearthStepKind.PICKLE_AGAIN, of=acid)
+        if water:
+            yield HearthStep(kind=HearthStepKind.SOAK_AGAIN, of=water)
+    yield HearthStep(kind=HearthStepKind.FLUX_AGAIN, of=left)
+    if off:
+        yield from _set_up(part, joined, heat)
+
+
+def _joints(heats: Sequence[FoundHeat]) -> frozenset[str]:
+    return frozenset(name for heat in heats for name in heat.alloys)
+
+
+def _cleaned(joined: Joined, made: frozenset[str]) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    """The pieces that go into the acid between heats, and those that do not, for what they are or
+    are soldered to by then."""
+    together = {piece.name: {piece.name} for piece in joined.pieces}
+    for joint in joined.joints:
+        if joint.name in made:
+            one = together[joint.pieces[0]] | together[joint.pieces[1]]
+            together |= dict.fromkeys(one, one)
+    ferrous = {p.name for p in joined.pieces if material(p.part.material).ferrous}
+    water = tuple(name for name, those in together.items() if those & ferrous)
+    return tuple(name for name in together if name not in water), water
+
+
+def _pins_in(part: Part, fixture: Fixture) -> Iterator[HearthStep]:
+    if fixture.part:
+        yield from _pins(stops_in(part, fixture), fixture.part)
+
+
 def _onto_the_block(
     part: Part, joined: Joined, fixture: Fixture, block: Part
 ) -> Iterator[HearthStep]:
     stops = stops_in(part, fixture)
-    yield from _pins(stops, block)
     kind = HearthStepKind.SCREW_AGAINST_PINS if stops else HearthStepKind.SCREW_DOWN
     beside = tuple(beside_block(joined, fixture))
     if beside:

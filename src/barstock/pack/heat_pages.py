@@ -10,13 +10,13 @@ from dataclasses import dataclass
 
 from barstock.drawing.build import Part
 from barstock.quantities import Unit, counted
-from barstock.route import Fabrication, FixtureBlock, Heat, Route
+from barstock.route import Fabrication, FixtureBlock, Heat, HearthStepKind, Route
 from barstock.words.cleaning import cleaned, in_the_bath
 from barstock.words.durations import hours
 from barstock.words.each_heat import HOLDINGS, attitude, melt, no_filler, takes
 from barstock.words.fewer_heats import reason
 from barstock.words.fixture_lines import block_lines
-from barstock.words.hearth_cautions import CARRIES, HEARTH, of_cleaning
+from barstock.words.hearth_cautions import CARRIES, HEARTH, PICKLE, QUENCH, of_cleaning
 from barstock.words.hearth_steps import hearth_step
 from barstock.words.joint_gaps import gap_set_by
 from barstock.words.reader import Reader
@@ -98,7 +98,9 @@ def _before(one: Fabrication, reader: Reader) -> Iterator[Block]:
     pieces = tuple((str(n), p.name, p.part) for n, p in enumerate(one.pieces, 1))
     yield Block("Pieces", header=("", "piece", "made as"), rows=pieces)
     order = tuple(hearth_step(step, one, reader) for step in one.order)
-    yield Block("In this order", lines=order, numbered=True, cautions=HEARTH)
+    pickled = any(step.kind is HearthStepKind.PICKLE_AGAIN for step in one.order)
+    cautions = (*HEARTH, *QUENCH, *PICKLE) if pickled else HEARTH
+    yield Block("In this order", lines=order, numbered=True, cautions=cautions)
     if one.fixture is not None:
         yield _fixture(one.fixture, reader)
     if one.screws:

@@ -1,5 +1,6 @@
-"""The picture of a heat: the work on its fixture in the attitude it is heated in, seen from above
-in front, with where the rod is put to each joint. Made from the proof's own solids.
+"""The picture of a heat: the work in the attitude it is heated in, seen from above in front, with
+where the rod is put to each joint; its block in outline behind it, so that it hides nothing. Made
+from the proof's own solids.
 """
 
 from __future__ import annotations
@@ -32,6 +33,7 @@ AROUND, ABOVE = 28.0, 30.0
 """The eye stands this far to the side and above [degrees]."""
 MARGIN = (18.0, 12.0)
 FINE = 0.05
+BLOCK = "vise"  # the weight of its lines
 ROD = 16.0
 """Length of the arrow where the rod is put [mm on paper]."""
 
@@ -47,14 +49,18 @@ def heat_picture(one: Fabrication, heat: Heat, finished: Mapping[str, Solid]) ->
         bodies.append(("work", finished[piece.part].moved(_stands(piece)).moved(turn)))
     if one.fixture is not None and heat.on_fixture:
         block = _with_pins(finished[one.fixture.part], one.fixture.stops)
-        bodies.append(("vise", block.moved(_stands(one.fixture)).moved(turn)))
+        bodies.append((BLOCK, block.moved(_stands(one.fixture)).moved(turn)))
     laid = [(of, solid, patches(solid, FINE)) for of, solid in bodies]
     everything = np.concatenate([p.points for _, _, skin in laid for p in skin])
     left, top = MARGIN
     eye = Eye(AROUND, ABOVE).fitted(everything, (left, top, WIDTH - left, HEIGHT - top))
-    plate, tones = Plate(eye, WIDTH, HEIGHT, CELL), list[Tone]()
+    plate, behind = (Plate(eye, WIDTH, HEIGHT, CELL) for _ in range(2))
+    tones = list[Tone]()
     for of, _, skin in laid:
         for patch in skin:
+            if of == BLOCK:
+                behind.lay(patch, [0] * len(patch.normals))
+                continue
             labels = []
             for n in patch.normals.tolist():
                 tone = Tone(of, shade(n))
@@ -62,11 +68,12 @@ def heat_picture(one: Fabrication, heat: Heat, finished: Mapping[str, Solid]) ->
                     tones.append(tone)
                 labels.append(tones.index(tone))
             plate.lay(patch, labels)
-    lines: dict[str, list[Flats]] = {"vise": [], "work": []}
+    lines: dict[str, list[Flats]] = {BLOCK: [], "work": []}
     for of, solid, skin in laid:
         found = edges(solid, FINE)
         found += [line for patch in skin for line in silhouettes(patch, eye.toward)]
-        lines[of] += [part for line in found for part in plate.visible(line)]
+        laid_on = behind if of == BLOCK else plate
+        lines[of] += [part for line in found for part in laid_on.visible(line)]
     covered = plate.label >= 0
     arrows, words, signs = list[str](), list[Inscription](), list[tuple[float, float]]()
     for joint in one.joints:
@@ -79,8 +86,9 @@ def heat_picture(one: Fabrication, heat: Heat, finished: Mapping[str, Solid]) ->
     on_block = one.fixture is not None and heat.on_fixture
     painted = "; the block's top and holes painted against filler" if on_block else ""
     drawn = [
+        drawn_lines(lines[BLOCK], BLOCK),
         tones_drawn(plate, tones),
-        *(drawn_lines(found, of) for of, found in lines.items()),
+        drawn_lines(lines["work"], "work"),
         *arrows,
         *inscribed(words, covered, signs, CELL),
         f'<text x="3" y="{HEIGHT - 3:g}" font-size="3.8" font-style="italic" fill="#000">'

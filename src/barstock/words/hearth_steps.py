@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping
 
 from barstock.route import Fabrication, HearthStep, HearthStepKind
 from barstock.words.each_heat import attitude
-from barstock.words.filling_in import filled
+from barstock.words.filling_in import filled, joined
 from barstock.words.reader import Reader
 from barstock.words.size_figures import limits
 
@@ -22,6 +22,24 @@ def _try_gaps(step: HearthStep, one: Fabrication, reader: Reader) -> str:
 
 def _keep_at_pins(step: HearthStep, one: Fabrication, reader: Reader) -> str:
     return f"Keep {' and '.join(step.of)} against the pins with binding wire or a weight."
+
+
+def _pickle_again(step: HearthStep, one: Fabrication, reader: Reader) -> str:
+    return (
+        f"Pickle {joined(step.of)}, with no iron in the bath, tongs and screws included, until "
+        "flux and scale are gone; rinse, brush, dry: the list of cleaning says how."
+    )
+
+
+def _soak_again(step: HearthStep, one: Fabrication, reader: Reader) -> str:
+    return f"Soak {joined(step.of)} in hot water and brush the flux off: steel keeps out of acid."
+
+
+def _flux_again(step: HearthStep, one: Fabrication, reader: Reader) -> str:
+    return (
+        f"Brighten {joined(step.of)} again where scale has grown, paint the anti-flow mark anew "
+        "where it has gone, let it dry; flux anew."
+    )
 
 
 def _block_slopes(step: HearthStep, one: Fabrication, reader: Reader) -> str:
@@ -74,7 +92,11 @@ STEPS: Mapping[HearthStepKind, Words] = {
     HearthStepKind.CHECK: "Check the work with a square and over its length.",
     HearthStepKind.SCREW_AND_CHECK: "Put in the screws from piece to piece and check the work with "
     "a square and over its length.",
-    HearthStepKind.SET_UP_AGAIN: "Let it cool, take it off, clean it and set it up again.",
+    HearthStepKind.BLOCK_FROM_ACID: "Keep {block} and every steel screw out of the acid: brush the "
+    "flux off them with hot water, dry them warm.",
+    HearthStepKind.PICKLE_AGAIN: _pickle_again,
+    HearthStepKind.SOAK_AGAIN: _soak_again,
+    HearthStepKind.FLUX_AGAIN: _flux_again,
     HearthStepKind.HEAT: _heat,
     HearthStepKind.COOL: _cool,
     HearthStepKind.CLEAN: "Clean it: see the list of cleaning.",
