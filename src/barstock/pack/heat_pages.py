@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 from barstock.drawing.build import Part
 from barstock.quantities import Unit, counted
-from barstock.route import Fabrication, FixtureBlock, Heat, HearthStepKind, Route
+from barstock.route import Fabrication, FixtureBlock, HearthStepKind, Heat, Route
 from barstock.words.cleaning import cleaned, in_the_bath
 from barstock.words.durations import hours
 from barstock.words.each_heat import HOLDINGS, attitude, melt, no_filler, takes
