@@ -167,7 +167,7 @@ def test_what_is_made_by_hand_is_marked_out_by_its_dimensions(build: Build) -> N
     assert "3.05 mm below the top face" in ledge  # the middle of 3 +0.1/0
     assert "1.5 mm from the edge on the right, 1.5 mm on the top" in lines(page(pack, "base: lip"))
     form = lines(page(pack, "cover: form"))
-    assert "3: 50 mm from the left, 30 mm from the front" in form
+    assert "3: on the right edge, 30 mm from the front" in form
     for one in (window, ledge, form):
         assert "file wants its handle" in one
 

@@ -111,11 +111,17 @@ def _place(at: Vec, face: Face, part: Part, reader: Reader) -> str:
     for axis in in_face(face.axis):
         if part.round and axis and abs(at[axis] - part.size[axis] / 2) < ON_IT:
             words.append("on the centre line")
-        elif at[axis] > part.size[axis] - ON_IT:
-            words.append(f"on the {Face.of(axis, 1)} edge")
         else:
-            words.append(f"{reader.length(at[axis])} from the {Face.of(axis, -1)}")
+            words.append(_from_side(axis, at[axis], part, reader))
     return joined(tuple(words))
+
+
+def _from_side(axis: int, at: float, part: Part, reader: Reader) -> str:
+    """A coordinate by its distance from the side it is counted from, or the edge it lies on."""
+    for sign, off in ((-1, at), (1, part.size[axis] - at)):
+        if abs(off) < ON_IT:
+            return f"on the {Face.of(axis, sign)} edge"
+    return f"{reader.length(at)} from the {Face.of(axis, -1)}"
 
 
 def _floor(cut: LevelCut, part: Part, reader: Reader) -> Iterator[str]:
@@ -160,10 +166,10 @@ def _floor(cut: LevelCut, part: Part, reader: Reader) -> Iterator[str]:
 
 
 def _outline(cut: ProfileCut, part: Part, reader: Reader) -> Iterator[str]:
-    u, v = (Face.of(axis, -1) for axis in in_face(cut.face.axis))
+    u, v = in_face(cut.face.axis)
     ends = [cut.start, *(piece.to for piece in cut.pieces[:-1])]
     places = "; ".join(
-        f"{n}: {reader.length(a)} from the {u}, {reader.length(b)} from the {v}"
+        f"{n}: {_from_side(u, a, part, reader)}, {_from_side(v, b, part, reader)}"
         for n, (a, b) in enumerate(ends, 1)
     )
     yield f"Blue the {cut.face} face and scribe the corners of the outline: {places}."
