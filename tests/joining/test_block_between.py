@@ -164,7 +164,7 @@ def test_a_step_of_the_wrong_depth_carries_no_leg(tmp_path: Path) -> None:
 def job(folder: Path) -> tuple[JoinedJob, Fabrication]:
     """The arch as drawn on its block as drawn, and what the route says of it."""
     from barstock.methods.drawn_solid import drawn_solid
-    from barstock.proving.compare import Wanted
+    from barstock.proving.wanted import Wanted
 
     build, workshop = api.read(folder)
     record = plan_build(build, workshop).fabrications[0]

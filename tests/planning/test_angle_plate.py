@@ -12,8 +12,8 @@ import pytest
 from barstock.drawing.build import Build
 from barstock.errors import UnplannableError
 from barstock.planning.plan import plan_build
-from barstock.proving.compare import wanted
 from barstock.proving.prove import Job, prove, prove_part, works_of
+from barstock.proving.wanted import wanted
 from barstock.route import Body, BodyKind, Plunge, Route, Setup, Zero
 from barstock.words.cautions import of_setup
 from barstock.words.holding import setting_up

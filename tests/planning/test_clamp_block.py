@@ -12,9 +12,9 @@ import pytest
 from barstock.drawing.build import Build
 from barstock.pack.setup_pictures import setup_picture
 from barstock.planning.plan import plan_build
-from barstock.proving.compare import wanted
 from barstock.proving.proof_record import PartProof
 from barstock.proving.prove import Job, prove_part, works_of
+from barstock.proving.wanted import wanted
 from barstock.route import Body, BodyKind, Plunge, Route, Setup, Zero
 from barstock.words.holding import held_words, setting_up
 from barstock.words.reader import Reader

@@ -13,8 +13,8 @@ from barstock.drawing.build_reading import read_build
 from barstock.errors import UnplannableError
 from barstock.methods import KINDS
 from barstock.planning.plan import plan_build
-from barstock.proving.compare import wanted
 from barstock.proving.prove import Job, prove, prove_part, works_of
+from barstock.proving.wanted import wanted
 from barstock.quantities import Unit
 from barstock.route import Operation, Plunge, Route, Setup
 from barstock.words.cautions import of_setup

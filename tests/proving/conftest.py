@@ -13,9 +13,9 @@ from typing import Any
 import pytest
 
 from barstock.drawing.build import Face
-from barstock.proving.compare import Wanted
 from barstock.proving.proof_record import PartProof, Violation
 from barstock.proving.prove import Job, prove_part
+from barstock.proving.wanted import Wanted
 from barstock.route import (
     BarPiece,
     Cutter,

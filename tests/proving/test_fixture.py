@@ -13,9 +13,9 @@ from barstock.drawing.build import Build
 from barstock.drawing.build_reading import read_build
 from barstock.methods import KINDS
 from barstock.planning.plan import plan_build
-from barstock.proving.compare import Wanted, wanted
 from barstock.proving.proof_record import PartProof
 from barstock.proving.prove import Job, prove_part, works_of
+from barstock.proving.wanted import Wanted, wanted
 from barstock.route import Body, BodyKind, Holding, Operation, Plunge, Route, Setup
 from barstock.workshop.shop import BarStock
 from barstock.workshop.shop_reading import read_workshop

@@ -4,7 +4,8 @@ from math import cos, pi, radians, sin
 
 import pytest
 
-from barstock.proving.compare import Wanted, compare
+from barstock.proving.compare import compare
+from barstock.proving.wanted import Wanted
 from barstock.solids.shapes import box, cylinder
 
 COUNT = 6

@@ -13,8 +13,8 @@ from barstock.drawing.build import Build
 from barstock.drawing.build_reading import read_build
 from barstock.methods import KINDS
 from barstock.planning.plan import plan_build
-from barstock.proving.compare import Wanted, wanted
 from barstock.proving.prove import Job, prove_part, works_of
+from barstock.proving.wanted import Wanted, wanted
 from barstock.route import (
     Body,
     BodyKind,

@@ -11,11 +11,11 @@ from dataclasses import dataclass
 from math import hypot
 from typing import Any
 
-from barstock.proving.compare import Wanted
 from barstock.proving.fillets import in_the_way
 from barstock.proving.holding.on_fixture import seated
 from barstock.proving.machining import Memory, Work
 from barstock.proving.proof_record import Stage, Violation
+from barstock.proving.wanted import Wanted
 from barstock.route import Fabrication, Ring, Setup
 from barstock.solids.shapes import Placement, Solid, cylinder, nothing
 from barstock.store.content import key

@@ -11,7 +11,7 @@ from pathlib import Path
 
 from barstock.drawing.build import Build, Part
 from barstock.methods.drawn_solid import drawn_solid
-from barstock.proving.compare import Comparison, Wanted, compare, wanted
+from barstock.proving.compare import Comparison, compare
 from barstock.proving.kept_proofs import kept_proof, key_of, read_proof
 from barstock.proving.machining import Memory, Work
 from barstock.proving.pieces_joined import (
@@ -24,6 +24,7 @@ from barstock.proving.pieces_joined import (
 )
 from barstock.proving.proof_record import PartProof, Proof, Stage, Violation
 from barstock.proving.stock_cutting import raw, saw
+from barstock.proving.wanted import Wanted, wanted
 from barstock.route import BarPiece, Fabrication, Route, Setup
 from barstock.solids.shapes import Solid, box
 from barstock.solids.workers import Workers

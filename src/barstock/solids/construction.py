@@ -75,10 +75,15 @@ class Round:
     top: float
     height: float
 
+    @property
+    def conical(self) -> bool:
+        """Is it a cone?"""
+        return self.radius != self.top
+
     def deep(self, p: Numbers) -> Numbers:
         """How far each point lies inside, negative outside [mm]."""
         z, out = p[:, 2], np.hypot(p[:, 0], p[:, 1])
-        if self.radius == self.top:
+        if not self.conical:
             return _together(np.stack([np.minimum(z, self.height - z), self.radius - out], axis=1))
         flat = np.stack([out, z], axis=1)
         foot, top = np.array((self.radius, 0.0)), np.array((self.top, self.height))

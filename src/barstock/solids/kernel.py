@@ -147,8 +147,13 @@ def contains(shape: Any, p: Sequence[float]) -> bool:
     return state in (TopAbs.TopAbs_State.TopAbs_IN, TopAbs.TopAbs_State.TopAbs_ON)
 
 
-def mesh(shape: Any, deflection: float) -> tuple[NDArray[np.float64], NDArray[np.int64]]:
-    """The triangles over the skin within `deflection` [mm], welded where they meet."""
+def mesh(
+    shape: Any, deflection: float, within: Sequence[Sequence[float]] = ()
+) -> tuple[NDArray[np.float64], NDArray[np.int64]]:
+    """The triangles over the skin within `deflection` [mm], welded where they meet.
+
+    within: least and greatest corner of a box; faces that do not come near it are left out.
+    """
     from OCP import TopAbs
     from OCP.BRep import BRep_Tool
     from OCP.BRepMesh import BRepMesh_IncrementalMesh
@@ -158,14 +163,17 @@ def mesh(shape: Any, deflection: float) -> tuple[NDArray[np.float64], NDArray[np
     points: list[tuple[float, float, float]] = []
     corners: list[tuple[int, int, int]] = []
     for face in explore(shape, "FACE"):
+        if len(within) and not _comes_near(face, *within):
+            continue
         where = TopLoc_Location()
         net = BRep_Tool.Triangulation_s(face, where)
         if net is None:
             continue
         first, motion = len(points), where.Transformation()
-        for i in range(1, net.NbNodes() + 1):
-            p = net.Node(i).Transformed(motion)
-            points.append((p.X(), p.Y(), p.Z()))
+        nodes = (net.Node(i) for i in range(1, net.NbNodes() + 1))
+        if not where.IsIdentity():
+            nodes = (p.Transformed(motion) for p in nodes)
+        points += [(p.X(), p.Y(), p.Z()) for p in nodes]
         flip = face.Orientation() == TopAbs.TopAbs_Orientation.TopAbs_REVERSED
         for i in range(1, net.NbTriangles() + 1):
             a, b, c = (first + n - 1 for n in net.Triangle(i).Get())
@@ -173,6 +181,23 @@ def mesh(shape: Any, deflection: float) -> tuple[NDArray[np.float64], NDArray[np
     if not points:
         return np.zeros((0, 3)), np.zeros((0, 3), dtype=np.int64)
     return _weld(np.array(points), np.array(corners, dtype=np.int64))
+
+
+def _comes_near(face: Any, low: Sequence[float], high: Sequence[float]) -> bool:
+    from OCP.Bnd import Bnd_Box
+    from OCP.BRepBndLib import BRepBndLib
+
+    room = Bnd_Box()
+    BRepBndLib.Add_s(face, room, True)
+    least, most = room.CornerMin(), room.CornerMax()
+    return bool(
+        low[0] <= most.X()
+        and low[1] <= most.Y()
+        and low[2] <= most.Z()
+        and least.X() <= high[0]
+        and least.Y() <= high[1]
+        and least.Z() <= high[2]
+    )
 
 
 def _weld(

@@ -110,18 +110,14 @@ def _wrong(work: Solid, tools: Sequence[Solid], left: Solid, taken: Solid) -> fl
 
 def _astray(solid: Solid, tool: AnyOf, way: float) -> float:
     """How far the skin of a solid lies inside a tool (way -1: outside), beyond what is rounding."""
-    points, corners = solid.mesh(COARSE)
+    low, high = tool.box
+    points, corners = kernel.mesh(solid.shape, COARSE, (low.tolist(), high.tolist()))
     skin = points[corners]
-    between = np.concatenate(
-        [skin.mean(axis=1), *((skin[:, i] + skin[:, i - 1]) / 2 for i in range(3))]
-    )
+    between = np.concatenate([skin.mean(axis=1), (skin[:, 0] + skin[:, 1]) / 2])
     worst = 0.0
     for places, off in ((points, OFF), (between, OFF + COARSE)):
-        if way > 0:
-            low, high = tool.box
-            places = places[np.all((places > low) & (places < high), axis=1)]
-        deep = tool.deep(places) * way
-        worst = max(worst, float(deep.max(initial=0.0)) - off)
+        near = places[np.all((places > low) & (places < high), axis=1)] if way > 0 else places
+        worst = max(worst, float((tool.deep(near) * way).max(initial=0.0)) - off)
     return worst
 
 
