@@ -81,6 +81,8 @@ class ReasonKind(StrEnum):
     EDGES_LAST = "edges last"
     FILED_FIRST = "filed first"
     SCREW_LEADS = "screw leads"
+    HOLE_LEADS = "hole leads"
+    POINT_LEADS = "point leads"
     SAWN_OUTLINE = "sawn outline"
     SCREWED_DOWN = "screwed down"
     FILED_ARCS = "filed arcs"

@@ -40,6 +40,8 @@ SENTENCES: Mapping[ReasonKind, Sentence[Reason]] = {
     ReasonKind.EDGES_LAST: "filed last, when nothing is held or measured by these edges any more",
     ReasonKind.FILED_FIRST: "filed first: later work is held and measured by the face it makes",
     ReasonKind.SCREW_LEADS: "the hole of the fixing screw leads the drill: nothing to spot",
+    ReasonKind.HOLE_LEADS: "the smaller hole on its axis leads it: nothing to spot",
+    ReasonKind.POINT_LEADS: "the point of the larger hole leads it: nothing to spot",
     ReasonKind.SAWN_OUTLINE: "what the saw takes need not be milled, and no loose piece comes off "
     "under the cutter",
     ReasonKind.SCREWED_DOWN: "screwed down through its own holes: nothing stands in the cutter's "

@@ -17,6 +17,7 @@ from barstock.methods.kind import Kind
 from barstock.planning.holding.metal import removed_at
 from barstock.planning.holding.way import Need, way_of
 from barstock.planning.holding.ways import instead, poses_for, usual
+from barstock.planning.parts.coaxial import led
 from barstock.planning.parts.contours import bores_along, contour_tasks
 from barstock.planning.parts.hole_tasks import HoleTasks
 from barstock.planning.parts.joined_work import after_joining
@@ -66,6 +67,7 @@ def tasks_of(
         others = [way for name, way in ways.items() if name != feature.name]
         with concerning(feature.name):
             tasks += _feature(part, feature, ways[feature.name], others, chest)
+    tasks = led(tasks)
     for feature in part.features:
         for cut in ways[feature.name].cuts:
             if isinstance(cut, ProfileCut) and cut.way == "milled":

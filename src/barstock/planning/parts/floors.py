@@ -66,10 +66,10 @@ def from_whole_faces(tasks: Sequence[Task]) -> list[Task]:
 
 
 def _sizes(tasks: Sequence[Task]) -> dict[str, float]:
-    """The widest drill, reamer or cutter that goes down each feature's holes [mm]."""
+    """The widest drill, reamer, tap or cutter that goes down each feature's holes [mm]."""
     wide: dict[str, float] = {}
     for t in tasks:
-        if isinstance(t.job, Sink) and t.job.step in ("drill", "flat", "bore", "ream"):
+        if isinstance(t.job, Sink) and t.job.step in ("drill", "flat", "bore", "ream", "tap"):
             wide[t.feature] = max(wide.get(t.feature, 0.0), t.job.size)
     return wide
 
