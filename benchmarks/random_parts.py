@@ -285,7 +285,7 @@ def judge(drawing: Drawing) -> Verdict:
     part = build.parts[0]
     bar = BarStock("the bar", part.material, "rectangle", drawing.width, drawing.height, 600.0)
     try:
-        route = plan_build(build, replace(shop(), rack=(bar,)), seconds=2)
+        route = plan_build(build, replace(shop(), rack=(bar,)), steps=300_000)
         proof = prove(route, build)
     except (UnplannableError, NoOrderError, PinError) as reason:
         return Verdict("refused", str(reason))

@@ -49,4 +49,4 @@ def fork() -> Planned:
     shop, _ = read_workshop(SMALL / "workshop.yaml")
     assert build is not None
     assert shop is not None
-    return build, shop, plan_build(build, shop, seconds=1.0)
+    return build, shop, plan_build(build, shop, steps=150_000)

@@ -102,7 +102,7 @@ def test_the_ticks_are_what_planning_on_reads(fork: Planned, tmp_path_factory) -
     path.write_text(standing_text(found))
     read, faults = read_standing(path, route)
     assert (read.done, read.spoiled, faults) == (found.done, found.spoiled, ())
-    rest = plan_build(build, shop, seconds=1.0, resumed=(route, read))
+    rest = plan_build(build, shop, steps=150_000, resumed=(route, read))
     kept = {o.id: s for s in rest.setups for o in s.operations}
     assert "left to do on 1 of 3" in setup_title(kept["fork/left end/square"])
     assert kept["fork/slot/mill"].minutes == 0

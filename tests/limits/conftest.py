@@ -104,7 +104,7 @@ def planned(written: Written) -> Planned:
         assert build is not None, faults
         if parts:
             build = replace(build, parts=tuple(p for p in build.parts if p.name in parts))
-        return Shop(build, workshop, plan_build(build, workshop, seconds=1.0))
+        return Shop(build, workshop, plan_build(build, workshop, steps=150_000))
 
     return plan
 
@@ -118,7 +118,7 @@ def kinds(tmp_path_factory: pytest.TempPathFactory) -> Shop:
     workshop, _ = read_workshop(SAMPLES / "wagon" / "workshop.yaml")
     assert build is not None
     assert workshop is not None
-    return Shop(build, workshop, plan_build(build, workshop, seconds=1.0))
+    return Shop(build, workshop, plan_build(build, workshop, steps=150_000))
 
 
 @pytest.fixture

@@ -60,7 +60,7 @@ def planned(text: str, folder: Path, owned: Workshop | None = None) -> tuple[Bui
     shape = "round" if part.round else "rectangle"
     bar = BarStock("the bar", part.material, shape, wide, high, 600.0)
     there = owned or shop("inch" if "unit: inch" in text else "mm")
-    return build, plan_build(build, replace(there, rack=(bar,)), seconds=1)
+    return build, plan_build(build, replace(there, rack=(bar,)), steps=150_000)
 
 
 def proved(text: str, folder: Path, owned: Workshop | None = None) -> Route:

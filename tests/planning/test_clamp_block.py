@@ -50,7 +50,7 @@ def shop(*kits: ClampBlock) -> Workshop:
 @pytest.fixture(scope="module")
 def pillar(tmp_path_factory: pytest.TempPathFactory) -> tuple[Build, Route]:
     build = built(tmp_path_factory.mktemp("pillar"), PILLAR)
-    return build, plan_build(build, shop(BLOCK), seconds=2)
+    return build, plan_build(build, shop(BLOCK), steps=300_000)
 
 
 def upright(route: Route) -> Setup:
@@ -83,13 +83,13 @@ def test_it_stands_in_the_block_and_comes_out_as_drawn(pillar: tuple[Build, Rout
 
 
 def test_without_one_the_vise_holds_it_high(tmp_path: Path) -> None:
-    route = plan_build(built(tmp_path, PILLAR), shop(), seconds=2)
+    route = plan_build(built(tmp_path, PILLAR), shop(), steps=300_000)
     assert upright(route).holding.way == "on end"
 
 
 def test_what_the_vise_holds_well_stays_there(tmp_path: Path) -> None:
     owned = replace(shop(BLOCK), vises=(Vise("vise", 80, 28, 60),), parallels=(3.0, 8.0, 14.0))
-    route = plan_build(built(tmp_path, PILLAR), owned, seconds=2)
+    route = plan_build(built(tmp_path, PILLAR), owned, steps=300_000)
     assert upright(route).holding.device == "vise"
 
 
@@ -103,14 +103,14 @@ def test_what_the_vise_holds_well_stays_there(tmp_path: Path) -> None:
     ],
 )
 def test_a_block_that_does_not_suit_it_is_not_used(kit: ClampBlock, tmp_path: Path) -> None:
-    route = plan_build(built(tmp_path, PILLAR), shop(kit), seconds=2)
+    route = plan_build(built(tmp_path, PILLAR), shop(kit), steps=300_000)
     assert upright(route).holding.way == "on end"
 
 
 def test_parallels_bring_what_is_cut_above_the_block(tmp_path: Path) -> None:
     """Of a block 48 mm high, 4 mm cut away and 4 mm to spare: 50 mm of work lack 6 mm."""
     build = built(tmp_path, PILLAR)
-    pillar = build, plan_build(build, shop(ClampBlock(high=48)), seconds=2)
+    pillar = build, plan_build(build, shop(ClampBlock(high=48)), steps=300_000)
     setup = upright(pillar[1])
     assert (setup.holding.way, setup.holding.packing) == ("clamp block", 6.0)
     assert [str(v) for v in proof(pillar).violations] == []

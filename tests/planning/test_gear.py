@@ -55,13 +55,13 @@ def _not_to_hand(route: Route, shop: Workshop) -> list[str]:
 )
 def test_all_that_a_route_names_is_owned_or_to_be_bought(name: str, parts: tuple[str, ...]) -> None:
     build, shop = sample(name)
-    route = plan_build(only(build, *parts) if parts else build, shop, seconds=1.0)
+    route = plan_build(only(build, *parts) if parts else build, shop, steps=150_000)
     assert not _not_to_hand(route, shop)
 
 
 def test_a_shop_without_a_gauge_or_a_finder_is_told_to_get_them() -> None:
     build, shop = sample("wagon")
-    route = plan_build(only(build, "axlebox"), shop, seconds=1.0)
+    route = plan_build(only(build, "axlebox"), shop, steps=150_000)
     poor = replace(shop, instruments=(), tools=())
     bare = tuple(
         s.model_copy(update={"zero_z": s.zero_z.model_copy(update={"gauge_of": ""})})

@@ -75,7 +75,7 @@ def held_otherwise(**how: object) -> Callable[[Setup], Setup]:
 
 def test_a_thin_flange_is_gripped_by_little_and_the_page_says_so(tmp_path: Path) -> None:
     build = built(tmp_path, TEE % "")
-    route = plan_build(build, shop(24, 14, SMALL), seconds=2)
+    route = plan_build(build, shop(24, 14, SMALL), steps=300_000)
     assert prove(route, build).ok
     milled = find(route, "tee/front rebate/mill")[0]
     # A flange 3 mm thick, jaws 28 deep on parallels of 26: 2 mm between them, 12 above.
@@ -89,7 +89,7 @@ def test_a_thin_flange_is_gripped_by_little_and_the_page_says_so(tmp_path: Path)
 
 def test_too_thin_a_flange_is_strapped_down(tmp_path: Path) -> None:
     build = built(tmp_path, THINNER)
-    route = plan_build(build, shop(24, 14, SMALL), seconds=2)
+    route = plan_build(build, shop(24, 14, SMALL), steps=300_000)
     assert prove(route, build).ok
     first, second = (find(route, f"tee/{side} rebate/mill")[0] for side in ("front", "back"))
     assert first.id != second.id
@@ -101,12 +101,12 @@ def test_too_thin_a_flange_is_strapped_down(tmp_path: Path) -> None:
 def test_without_straps_it_is_refused_for_what_the_jaws_would_hold(tmp_path: Path) -> None:
     bare = replace(shop(24, 14, SMALL), kits=())
     with pytest.raises(UnplannableError, match=r"gripped by 1\.30 mm of height, and 2\.00 mm is"):
-        plan_build(built(tmp_path, THINNER), bare, seconds=2)
+        plan_build(built(tmp_path, THINNER), bare, steps=300_000)
 
 
 def test_a_hole_goes_into_the_side_of_the_stem(tmp_path: Path) -> None:
     build = built(tmp_path, TEE % CROSS)
-    route = plan_build(build, shop(24, 14, SMALL), seconds=2)
+    route = plan_build(build, shop(24, 14, SMALL), steps=300_000)
     assert prove(route, build).ok
     drilled, drill = find(route, "tee/cross/drill")
     assert drill.does == "drill"
@@ -115,7 +115,7 @@ def test_a_hole_goes_into_the_side_of_the_stem(tmp_path: Path) -> None:
 
 def test_a_long_thin_strip_is_gripped_near_either_end(tmp_path: Path) -> None:
     build = built(tmp_path, STRIP)
-    route = plan_build(build, shop(12, 3, SMALL), seconds=2)
+    route = plan_build(build, shop(12, 3, SMALL), steps=300_000)
     assert prove(route, build).ok
     near, far = (find(route, f"strip/{name}/drill")[0] for name in ("near", "far"))
     assert near.id != far.id
@@ -139,7 +139,7 @@ def test_the_wider_vise_is_taken_where_the_first_would_leave_the_work_too_far_ou
     build = built(tmp_path, LINK)
     # 6 mm thick, it may be cut 30 mm out: 31 mm of it stand out of jaws 80 wide up to the hole's
     # axis at 5 mm, 21 mm of jaws 100 wide.
-    route = plan_build(build, shop(10, 6, SMALL, LARGE), seconds=2)
+    route = plan_build(build, shop(10, 6, SMALL, LARGE), steps=300_000)
     assert prove(route, build).ok
     near = find(route, "link/near/drill")[0]
     assert near.id == find(route, "link/far/drill")[0].id

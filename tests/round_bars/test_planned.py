@@ -37,7 +37,7 @@ def shop(**changes: object) -> Workshop:
 def made(tmp_path_factory: pytest.TempPathFactory) -> tuple[Build, Route]:
     """The whole pin and its route; only if you do not modify them."""
     build = built(ALL, tmp_path_factory.mktemp("pin"))
-    return build, plan_build(build, shop(), seconds=3)
+    return build, plan_build(build, shop(), steps=450_000)
 
 
 def cutting(route: Route, what: str) -> Setup:
@@ -204,7 +204,7 @@ def test_planted_another_way_of_holding(
 def test_what_the_shop_lacks(changes: dict[str, object], words: str, tmp_path: Path) -> None:
     """Of two sides 8 mm wide past a millimetre each, sqrt 2 (12 - 2) = 14.1 mm is the most."""
     with pytest.raises(UnplannableError, match=words):
-        plan_build(built(ALL, tmp_path), shop(**changes), seconds=1)
+        plan_build(built(ALL, tmp_path), shop(**changes), steps=150_000)
 
 
 def test_a_fit_by_the_diameter_of_the_bar(tmp_path: Path) -> None:
@@ -229,7 +229,7 @@ def test_the_clamp_goes_where_it_leaves_the_cut_free(tmp_path: Path) -> None:
         "        width: 6, depth: 2}\n"
     )
     build = built(text, tmp_path)
-    route = plan_build(build, shop(), seconds=1)
+    route = plan_build(build, shop(), steps=150_000)
     clamp = clamp_of(cutting(route, "groove/mill"))
     assert clamp.high[0] < 20 - 3 or clamp.low[0] > 20 + 3
     assert not prove(route, build).parts[0].violations
@@ -243,7 +243,7 @@ def test_a_cutter_too_short_to_pass_the_clamp(tmp_path: Path) -> None:
         "        width: 3, depth: 2}\n"
     )
     with pytest.raises(UnplannableError, match="slot drill 3 is too short to reach past the clamp"):
-        plan_build(built(text, tmp_path), shop(kits=(VBlock(tall=60),)), seconds=1)
+        plan_build(built(text, tmp_path), shop(kits=(VBlock(tall=60),)), steps=150_000)
 
 
 def test_the_picture_shows_block_and_clamp(made: tuple[Build, Route]) -> None:
@@ -280,7 +280,7 @@ parts:
 """
     bar = BarStock("round 6", "mild steel", "round", 6.0, 6.0, 300.0)
     build = built(text, tmp_path)
-    route = plan_build(build, shop(rack=(bar,), kits=(VBlock(clamp=6),)), seconds=1)
+    route = plan_build(build, shop(rack=(bar,), kits=(VBlock(clamp=6),)), steps=150_000)
     hole, left = cutting(route, "hole/drill"), cutting(route, "left end/square")
     assert (hole.zero_y.find, hole.zero_y.on) == ("centre", "V-block")
     assert vee_of(left).bears == "back"

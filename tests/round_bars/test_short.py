@@ -44,7 +44,7 @@ def owning(across: float, *blocks: VBlock, jaw: float = 28) -> Workshop:
 def planned(text: str, owned: Workshop, folder: Path) -> tuple[Build, Route]:
     """A build and its route, which proves."""
     build = built(text, folder)
-    route = plan_build(build, owned, seconds=2)
+    route = plan_build(build, owned, steps=300_000)
     assert [str(v) for v in prove(route, build).violations] == []
     return build, route
 

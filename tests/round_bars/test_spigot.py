@@ -98,7 +98,7 @@ def test_filler_for_the_ring(tmp_path: Path) -> None:
 def test_it_is_planned_joined_and_proved(tmp_path: Path) -> None:
     """The whole is the foot with its hole filled, by post and filler, and the post above it."""
     build = built(STAND, tmp_path)
-    route = plan_build(build, with_post(), seconds=2)
+    route = plan_build(build, with_post(), steps=300_000)
     proof = {part.part: part for part in prove(route, build).parts}["stand"]
     assert not proof.violations
     # steel bar, one joint: one heat, with the mouth of the hole up
@@ -156,7 +156,7 @@ def test_a_brass_post_closes_the_gap_of_a_steel_foot(tmp_path: Path) -> None:
 def test_planted_a_post_beside_its_hole_as_made(tmp_path: Path) -> None:
     """The post stands a millimetre off the hole that the foot's own route drilled."""
     build = built(STAND, tmp_path)
-    route = plan_build(build, with_post(), seconds=2)
+    route = plan_build(build, with_post(), steps=300_000)
     record = route.fabrications[0]
     pieces = tuple(
         piece.model_copy(update={"shift": (piece.shift[0] + 1.0, *piece.shift[1:])})
@@ -173,7 +173,7 @@ def test_planted_a_post_beside_its_hole_as_made(tmp_path: Path) -> None:
 
 def test_planted_a_hole_not_drilled_where_the_post_stands(tmp_path: Path) -> None:
     build = built(STAND, tmp_path)
-    route = plan_build(build, with_post(), seconds=2)
+    route = plan_build(build, with_post(), steps=300_000)
     setups = tuple(
         s.model_copy(update={"operations": tuple(o for o in s.operations if "socket" not in o.id)})
         for s in route.setups

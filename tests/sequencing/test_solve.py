@@ -1,4 +1,4 @@
-"""The door to the core: time limit, Ctrl-C, seeds, bounds and errors."""
+"""The door to the core: limits, Ctrl-C, seeds, bounds and errors."""
 
 from __future__ import annotations
 
@@ -36,9 +36,14 @@ def big(count=60, seed=1):
     return Problem(operations, (), Changeover(machine=200, tool=15, setup=80))
 
 
-def test_time_limit_gives_a_valid_plan_bound_and_gap():
+def test_a_limit_gives_a_valid_plan_bound_and_gap():
     problem, heard = big(), []
-    solution = solve(problem, seconds=5, progress=lambda cost, bound: heard.append((cost, bound)))
+    solution = solve(
+        problem,
+        seconds=None,
+        steps=300_000,
+        progress=lambda cost, bound: heard.append((cost, bound)),
+    )
     assert price(problem, solution.plan) == solution.cost
     assert 0 < solution.bound < solution.cost
     assert not solution.proven
@@ -85,6 +90,15 @@ def test_same_seed_same_plan():
     one, two = solve(problem, seconds=30, seed=3), solve(problem, seconds=30, seed=3)
     assert one.proven
     assert one.plan == two.plan
+
+
+def test_steps_of_work_end_it_at_the_same_plan_and_bound():
+    problem = big(count=25)
+    one, two = (solve(problem, seconds=None, steps=20_000) for _ in range(2))
+    assert not one.proven
+    assert (one.plan, one.bound) == (two.plan, two.bound)
+    assert price(problem, one.plan) == one.cost
+    assert solve(problem, seconds=None, steps=100_000).cost <= one.cost
 
 
 def test_nothing_to_do():

@@ -110,7 +110,7 @@ def on_wheels(shop: Workshop, wheel: dict[str, object]) -> Workshop:
 
 
 def planned(build: Build, shop: Workshop) -> Told:
-    return build, shop, plan_build(build, shop, seconds=1)
+    return build, shop, plan_build(build, shop, steps=150_000)
 
 
 # -- reading back ----------------------------------------------------------------------------------

@@ -33,7 +33,7 @@ def planned(name: str) -> Route:
     build = reading.build
     assert build is not None
     assert shop is not None
-    route = plan_build(build, shop, seconds=1.0)
+    route = plan_build(build, shop, steps=150_000)
     judged = guarantees(route, build, shop)
     found = (*notes(judged), *tool_notes(by_tool(route, build, shop)))
     found += tuple(fit_notes(mated(build, shop)))

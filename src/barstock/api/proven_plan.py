@@ -18,7 +18,7 @@ from barstock.planning.order.part_order import NoOrderError
 from barstock.planning.order.user_pins import ClashError, PinError
 from barstock.planning.other_ways import made_otherwise, to_plan
 from barstock.planning.part_plan import PartPlan
-from barstock.planning.plan import Planner
+from barstock.planning.plan import STEPS, Planner
 from barstock.planning.resuming import DoneError
 from barstock.planning.whole_route import Whole
 from barstock.proving.proof_record import PartProof, Proof, Violation
@@ -51,7 +51,7 @@ def proven_plan(
     found: Sequence[Fault] = (),
     looked: Callable[[], Sequence[Fault]] = tuple,
     begun: Callable[[Route], None] | None = None,
-    seconds: float = 4.0,
+    steps: int = STEPS,
     resumed: tuple[Route, Standing] | None = None,
 ) -> ProvenPlan:
     """Plan and prove a build as far as it goes, and tell of every dimension not guaranteed.
@@ -66,7 +66,7 @@ def proven_plan(
         tell=_share(tell, 0.0, 0.5),
         workers=workers,
         cache=cache,
-        seconds=seconds,
+        steps=steps,
         resumed=resumed,
     )
     work.leave_faulty(found)
@@ -95,7 +95,7 @@ class ProvenPlan:
         tell: Progress,
         workers: Workers,
         cache: Path | None,
-        seconds: float = 4.0,
+        steps: int = STEPS,
         resumed: tuple[Route, Standing] | None = None,
     ) -> None:
         if resumed:
@@ -106,7 +106,7 @@ class ProvenPlan:
         self.tell, self.workers = tell, workers
         self.proofs = cache / "proofs" if cache else None
         solver = kept_in(cache / "orders") if cache else fresh
-        self.planner = Planner(planned, workshop, None, seconds, None, solver, resumed)
+        self.planner = Planner(planned, workshop, None, steps, None, solver, resumed)
         kinds = self.planner.kinds
         self.attempts = {part.name: Attempt(part, kinds) for part in planned.parts}
         self.unread = {

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from barstock.measuring.reachable_heights import MOST, Reachable
 
 PATIENCE = 3_000  # places tried by hand's way before the solver takes over
-SOLVER_SECONDS = 20.0
+SOLVER_WORK = 20.0  # by the solver's own count, some seconds on a usual machine
 
 
 class StackError(ValueError):
@@ -83,7 +83,8 @@ def _by_solver(reach: Reachable, heights: Sequence[int]) -> list[int] | None:
                 model.add_bool_or(taken[n] for n in places if needed >> n & 1)
     model.minimize(sum(sum(taken) for taken in chosen))
     solver = cp_model.CpSolver()
-    solver.parameters.max_time_in_seconds = SOLVER_SECONDS
+    solver.parameters.num_workers = 1  # with more, which stacks are found is chance
+    solver.parameters.max_deterministic_time = SOLVER_WORK
     status = solver.solve(model)
     if status == cp_model.INFEASIBLE:
         return None

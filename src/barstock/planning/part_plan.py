@@ -56,7 +56,7 @@ class PartPlan:
         return self.prepared.part
 
 
-def choose(prepared: Prepared, seconds: float, alike: float, solver: Solver = fresh) -> Order:
+def choose(prepared: Prepared, steps: int, alike: float, solver: Solver = fresh) -> Order:
     """A part's quickest order, over the sides its holes are made from and the poses of its pins.
 
     alike: share of what a setup saves after one held alike that is counted on. Raises NoOrderError.
@@ -79,7 +79,7 @@ def choose(prepared: Prepared, seconds: float, alike: float, solver: Solver = fr
             try:
                 order = order_part(
                     tasks, prepared.minutes, prepared.copies, shop.times,
-                    seconds / len(waiting), saved, solver,
+                    steps // len(waiting), saved, solver,
                 )  # fmt: skip
             except (NoOrderError, SequencingError) as reason:
                 trouble = str(reason)

@@ -26,6 +26,7 @@ from barstock.route import Route, Setup
 from barstock.route.work_done import Standing
 from barstock.workshop.shop import Workshop
 
+STEPS = 600_000  # of search for each part, some seconds' worth where no order is proven the best
 MOST_UNHELD = 12  # orders tried for one whose setups can all be held
 
 Progress = Callable[[str, float], None]
@@ -37,11 +38,11 @@ def plan_build(
     kinds: Mapping[str, Kind] | None = None,
     *,
     progress: Progress | None = None,
-    seconds: float = 4.0,
+    steps: int = STEPS,
     cache: Path | None = None,
     resumed: tuple[Route, Standing] | None = None,
 ) -> Route:
-    """Plan every part of a build. seconds: for sequencing each part. cache: a folder to keep
+    """Plan every part of a build. steps: of search, for each part. cache: a folder to keep
     orders of work in, so that a part which has not changed is not searched again.
 
     resumed: an earlier route and how far its work has come: what is done stays, the rest is planned
@@ -50,7 +51,7 @@ def plan_build(
     solver = kept_in(cache) if cache else fresh
     if resumed:
         build = keep_heats(build, workshop, *resumed)
-    planner = Planner(build, workshop, kinds, seconds, progress, solver, resumed)
+    planner = Planner(build, workshop, kinds, steps, progress, solver, resumed)
     whole = planner.whole(build.pins)
     return planner.route(whole, planner.costs(build.pins, whole))
 
@@ -67,7 +68,7 @@ class Planner:
         build: Build,
         workshop: Workshop,
         kinds: Mapping[str, Kind] | None = None,
-        seconds: float = 4.0,
+        steps: int = STEPS,
         progress: Progress | None = None,
         solver: Solver = fresh,
         resumed: tuple[Route, Standing] | None = None,
@@ -77,7 +78,7 @@ class Planner:
 
             kinds = KINDS
         self.build, self.workshop, self.kinds = build, workshop, kinds
-        self.seconds, self.tell, self.solver = seconds, progress or _silent, solver
+        self.steps, self.tell, self.solver = steps, progress or _silent, solver
         self.resumed = resumed
         self.refused: dict[str, Refused] = {}
         self.settled: dict[str, tuple[tuple[Pin, ...], PartPlan]] = {}
@@ -103,7 +104,7 @@ class Planner:
         before = [*pieces_first(self.build), *(pin for pin in pins if pin.rule == "before")]
         sets = [among] if alone == among else [alone, among]
         arranged = [
-            (plans, arrange([p.setups for p in plans], times, self.seconds, before, self.solver))
+            (plans, arrange([p.setups for p in plans], times, self.steps, before, self.solver))
             for plans in sets
         ]
         plans, best = min(arranged, key=lambda a: sum(s.minutes for s in a[1].setups))
@@ -158,7 +159,7 @@ class Planner:
         cannot be is done another way. alike: see choose; made: a plan of the same part."""
         left, bound = prepared, inf
         for _ in range(MOST_UNHELD):
-            order = choose(left, self.seconds / 2, alike, self.solver)
+            order = choose(left, self.steps // 2, alike, self.solver)
             bound = min(bound, order.bound)
             try:
                 return planned(prepared, replace(order, bound=bound), (), made)

@@ -10,6 +10,7 @@ from collections.abc import Callable
 from itertools import pairwise
 from math import exp, log
 
+from barstock.sequencing.allowance import MOVE, Allowance
 from barstock.sequencing.indexed_problem import IndexedProblem
 from barstock.sequencing.search import Path
 
@@ -23,8 +24,10 @@ class Annealer:
     costs.
     """
 
-    def __init__(self, indexed: IndexedProblem, path: Path, seed: int) -> None:
-        self.indexed = indexed
+    def __init__(
+        self, indexed: IndexedProblem, path: Path, seed: int, allowance: Allowance | None = None
+    ) -> None:
+        self.indexed, self.allowance = indexed, allowance or Allowance()
         self.random = random.Random(seed)
         self.moves = SHORTEST
         self.extra = [
@@ -70,6 +73,7 @@ class Annealer:
             if move % CHECK == 0:
                 if stop():
                     break
+                self.allowance.steps += CHECK * MOVE
                 heat = hot * exp(fall * move)
             ceiling = -heat * log(rng() or 1e-12)
             kind = rng()

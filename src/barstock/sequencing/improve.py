@@ -9,6 +9,7 @@ from collections.abc import Callable
 from copy import copy
 from itertools import pairwise
 
+from barstock.sequencing.allowance import Allowance
 from barstock.sequencing.indexed_problem import IndexedProblem
 from barstock.sequencing.search import Path, Search
 
@@ -21,8 +22,15 @@ NEW_PLACES = 3
 class Improver:
     """Betters a plan step by step. cost: on top of the base costs."""
 
-    def __init__(self, indexed: IndexedProblem, path: Path, cost: float, seed: int) -> None:
-        self.indexed = indexed
+    def __init__(
+        self,
+        indexed: IndexedProblem,
+        path: Path,
+        cost: float,
+        seed: int,
+        allowance: Allowance | None = None,
+    ) -> None:
+        self.indexed, self.allowance = indexed, allowance or Allowance()
         self.restart(path, cost)
         self.random = random.Random(seed)
         self.size = 10.0
@@ -40,7 +48,7 @@ class Improver:
         offset = sum(held.base) - self.base
         rest = HeldBound(held, [item for item in self.now if item[0] not in freed])
         slack = -HEAT * self.spent * self.random.random()
-        found = Search(held, rest).exact(self.spent - offset - slack, stop, STATES)
+        found = Search(held, rest, self.allowance).exact(self.spent - offset - slack, stop, STATES)
         if found.states > STATES:
             self.size = max(SMALLEST, self.size - 0.5)
         else:

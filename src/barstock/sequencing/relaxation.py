@@ -17,6 +17,7 @@ from barstock.sequencing.indexed_problem import IndexedProblem, least_into
 
 MOST_FRONTS, MOST_TRIED = 800, 15_000
 MOST_ROWS = 30_000
+NODES, MOST_ENTRIES = 400_000, 60_000  # of branching, times the entries; entries, without a time
 MOST_CHAINED = 12
 MACHINES, SETUPS = 0, 1
 
@@ -77,10 +78,15 @@ class _Programme:
         self.entries += [(len(self.low), column, factor) for column, factor in terms]
         self.low.append(low)
 
-    def bound(self, seconds: float) -> float:
+    def bound(self, seconds: float | None) -> float:
         from scipy.optimize import Bounds, LinearConstraint, milp
         from scipy.sparse import coo_matrix
 
+        limit: dict[str, float] = {"node_limit": NODES // len(self.entries)}
+        if seconds is not None:
+            limit = {"time_limit": max(seconds, 0.1)}
+        elif len(self.entries) > MOST_ENTRIES:
+            return 0.0
         rows, columns, factors = zip(*self.entries, strict=True)
         shape = (len(self.low), len(self.cost))
         matrix = coo_matrix((factors, (rows, columns)), shape=shape).tocsr()
@@ -89,16 +95,19 @@ class _Programme:
             constraints=LinearConstraint(matrix, self.low, inf),
             bounds=Bounds(0, self.upper),
             integrality=np.array(self.whole),
-            options={"time_limit": max(seconds, 0.1)},
+            options=limit,
         )
         dual = result.mip_dual_bound
         return 0.0 if dual is None or not np.isfinite(dual) else float(dual)
 
 
-def relaxed_bound(indexed: IndexedProblem, seconds: float, ordered: Sequence[int] = ()) -> float:
+def relaxed_bound(
+    indexed: IndexedProblem, seconds: float | None, ordered: Sequence[int] = ()
+) -> float:
     """No plan costs less than this, on top of the base costs.
 
-    seconds: for the solver; the bound is valid whenever it stops. ordered: MACHINES, SETUPS or
+    seconds: for the solver, else it branches a set number of times; the bound is valid wherever it
+    stops. ordered: MACHINES, SETUPS or
     both, whose order is to be heeded: a better bound for more time.
     """
     programme = _Programme()

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from heapq import heapify, heappop, heappush
 from math import inf
 
+from barstock.sequencing.allowance import Allowance
 from barstock.sequencing.indexed_problem import IndexedProblem, Task
 
 State = tuple[int, int]
@@ -36,11 +37,19 @@ class SearchResult:
 
 
 class Search:
-    """The search of one problem. rest(done, way): admissible bound of what is still to pay."""
+    """The search of one problem. rest(done, way): admissible bound of what is still to pay.
 
-    def __init__(self, indexed: IndexedProblem, rest: Callable[[int, int], float]) -> None:
-        self.indexed = indexed
-        self.rest = rest
+    allowance: where the states it reaches are counted.
+    """
+
+    def __init__(
+        self,
+        indexed: IndexedProblem,
+        rest: Callable[[int, int], float],
+        allowance: Allowance | None = None,
+    ) -> None:
+        self.indexed, self.rest = indexed, rest
+        self.allowance = allowance or Allowance()
 
     def exact(
         self, below: float = inf, stop: Callable[[], bool] = bool, states: int = MOST_STATES
@@ -160,6 +169,7 @@ class Search:
         below: float,
         into: list[tuple[float, float, State]],
     ) -> None:
+        self.allowance.steps += 1
         done, way = at
         state = (self._close(done, way), way)
         if cost >= self.best.get(state, inf):

@@ -1,4 +1,4 @@
-"""The door to the sequencing core: the best plan found, with a bound, until time or proof.
+"""The door to the sequencing core: the best plan found, with a bound, until proof or its allowance.
 
 The general solver CP-SAT does not take its place: of twelve process-planning cases it found as good
 plans for the eight of up to 30 operations, two of them without the proof that takes two seconds
@@ -10,8 +10,8 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from math import inf
-from time import monotonic
 
+from barstock.sequencing.allowance import Allowance
 from barstock.sequencing.anneal import Annealer
 from barstock.sequencing.annealing_process import AnnealingProcess
 from barstock.sequencing.bound import Bound
@@ -36,23 +36,24 @@ CLOSE = 1e-6
 def solve(
     problem: Problem,
     *,
-    seconds: float = 60.0,
+    seconds: float | None = 60.0,
+    steps: int | None = None,
     seed: int = 0,
     progress: Progress | None = None,
     stoppable: bool = True,
 ) -> Solution:
     """The cheapest order of work.
 
-    seconds: time limit; without proof by then, the best plan so far is returned with its bound.
-    seed: the same seed gives the same plan, but for what the time limit cuts off. progress(cost,
-    bound) is called at each better plan or bound. Ctrl-C ends it early where it is stoppable; else
-    it is raised to the caller.
+    seconds, steps: limits of time and of work; without proof by the first of them, the best plan so
+    far is returned with its bound. With steps and no seconds the same seed gives the same plan and
+    bound on any machine. progress(cost, bound) is called at each better plan or bound. Ctrl-C ends
+    it early where it is stoppable; else it is raised to the caller.
     Raises SequencingError where no order of work satisfies the problem.
     """
-    begun = monotonic()
+    allowance = Allowance(seconds, steps)
     if not problem.operations:
         return Solution((), 0.0, 0.0, 0.0)
-    planning = _Planning(problem, begun, seconds, seed, progress)
+    planning = _Planning(problem, allowance, seed, progress)
     try:
         planning.run()
     except KeyboardInterrupt:
@@ -60,14 +61,15 @@ def solve(
             raise
     if planning.path is None:
         if planning.bound < inf:
-            raise SequencingError(f"no order of work found within {seconds:g} s; allow more time")
+            limit = f"{seconds:g} s" if seconds else f"{steps} steps"
+            raise SequencingError(f"no order of work found within {limit}; allow more")
         raise SequencingError("no order of work satisfies the problem")
     plan = planning.indexed.plan(planning.path)
     cost = price(problem, plan)
     bound = min(cost, planning.bound + planning.base)
     if cost - bound < CLOSE * max(1.0, cost):
         bound = cost
-    return Solution(plan, cost, bound, monotonic() - begun)
+    return Solution(plan, cost, bound, allowance.elapsed)
 
 
 class _Planning:
@@ -76,28 +78,27 @@ class _Planning:
     def __init__(
         self,
         problem: Problem,
-        begun: float,
-        seconds: float,
+        allowance: Allowance,
         seed: int,
         progress: Progress | None,
     ) -> None:
         self.problem, self.indexed = problem, IndexedProblem(problem)
-        self.begun, self.seconds, self.seed = begun, seconds, seed
+        self.allowance, self.seed = allowance, seed
         self.progress = progress
         self.base = sum(self.indexed.base)
         self.path: Path | None = None
         self.cost, self.bound = inf, 0.0
 
     def halted(self, share: float = 1.0) -> bool:
-        """Whether the share of the time is over."""
-        return monotonic() - self.begun > self.seconds * share
+        """Whether the share of the allowance is used."""
+        return self.allowance.used > share
 
     @property
     def proven(self) -> bool:
         return self.bound >= self.cost - CLOSE * max(1.0, abs(self.cost + self.base))
 
     def run(self) -> None:
-        search = Search(self.indexed, Bound(self.indexed))
+        search = Search(self.indexed, Bound(self.indexed), self.allowance)
         for width in WIDTHS:
             if self.path is not None and self.halted(BEGINNING):
                 break
@@ -106,7 +107,8 @@ class _Planning:
             if self.proven or self.halted():
                 return
         annealing = None
-        if self.path and self._left() > SHORT:
+        timed = self.allowance.most_steps is None  # what another process finds, and when, is chance
+        if self.path and timed and self.allowance.left > SHORT:
             annealing = AnnealingProcess(self.problem, self.path, self.seed + 1)
         try:
             self._relax()
@@ -117,20 +119,18 @@ class _Planning:
             if annealing:
                 annealing.close()
 
-    def _left(self) -> float:
-        return self.seconds - (monotonic() - self.begun)
-
     def _relax(self) -> None:
         for ordered in ((), (MACHINES,), (SETUPS,)):
             if not (self.proven or self.halted()):
-                limit = min(self._left() * RELAXING, LONGEST)
+                timed = self.allowance.seconds is not None
+                limit = min(self.allowance.left * RELAXING, LONGEST) if timed else None
                 self._raise(relaxed_bound(self.indexed, limit, ordered))
 
     def _improve(self, annealing: AnnealingProcess | None) -> None:
         if self.path is None:
             return
-        annealer = Annealer(self.indexed, self.path, self.seed)
-        improver = Improver(self.indexed, self.path, self.cost, self.seed)
+        annealer = Annealer(self.indexed, self.path, self.seed, self.allowance)
+        improver = Improver(self.indexed, self.path, self.cost, self.seed, self.allowance)
         while not (self.proven or self.halted()):
             annealer.restart(self.path)
             annealer.cycle(self.halted)

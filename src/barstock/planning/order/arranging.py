@@ -37,7 +37,7 @@ class Arranged:
 def arrange(
     chains: Sequence[Sequence[Setup]],
     times: ShopTimes,
-    seconds: float,
+    steps: int,
     pins: Sequence[Pin] = (),
     solver: Solver = fresh,
 ) -> Arranged:
@@ -68,7 +68,7 @@ def arrange(
         for name, before in after(pins).items()
     }
     problem = Problem(operations=operations, changeover=Changeover(setup=saved_by))
-    solution = solver(problem, seconds)
+    solution = solver(problem, steps)
     ordered = brought_together([setups[c.operation] for c in solution.plan], after(pins))
     saved = 0.0
     result: list[Setup] = []

@@ -16,15 +16,16 @@ from pathlib import Path
 from barstock.sequencing import Problem, Solution, solve
 from barstock.store.kept_values import kept_value
 
-Solver = Callable[[Problem, float], Solution]
+Solver = Callable[[Problem, int], Solution]
+"""A solver is given a problem and the steps it may take."""
 
 DIGITS = 9
 """Costs that differ by less are the same: sums are rounded."""
 
 
-def fresh(problem: Problem, seconds: float) -> Solution:
+def fresh(problem: Problem, steps: int) -> Solution:
     """Search without remembering anything."""
-    return solve(problem, seconds=seconds, stoppable=False)
+    return solve(problem, seconds=None, steps=steps, stoppable=False)
 
 
 def kept_in(folder: Path) -> Solver:
@@ -33,9 +34,9 @@ def kept_in(folder: Path) -> Solver:
     An unreadable file is searched for anew. Raises OSError where the folder cannot be written.
     """
 
-    def find(problem: Problem, seconds: float) -> Solution:
+    def find(problem: Problem, steps: int) -> Solution:
         bare, least = bared(problem)
-        found: Solution = kept_value(folder, Solution, partial(fresh, bare, seconds), bare)
+        found: Solution = kept_value(folder, Solution, partial(fresh, bare, steps), bare, steps)
         return replace(found, cost=found.cost + least, bound=found.bound + least)
 
     return find

@@ -43,7 +43,7 @@ def order_part(
     minutes: Minutes,
     copies: Mapping[str, int],
     times: ShopTimes,
-    seconds: float,
+    steps: int,
     alike: Mapping[str, float] | None = None,
     solver: Solver = fresh,
 ) -> Order:
@@ -104,7 +104,7 @@ def order_part(
             setup={a: {b: set_up(a, b) for b in stops} for a in stops},
         ),
     )
-    solution = solver(problem, seconds)
+    solution = solver(problem, steps)
     if solution.cost >= NO_WAY:
         raise NoOrderError(_after_the_saw(tasks, minutes))
     placed = tuple(
