@@ -5,6 +5,8 @@ away.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import pairwise, product
+from math import hypot
 from typing import Any, Literal
 
 from pydantic import Field
@@ -17,9 +19,18 @@ from barstock.drawing.pieces_reading import sticks_out
 from barstock.drawing.questions import Ask
 from barstock.methods.cuts import Check, FlushCut, Way
 from barstock.methods.kind import Drawn, Kind
-from barstock.methods.places import PROUD, block, in_face, level
+from barstock.methods.places import PROUD, block, in_face, level, vec
 from barstock.quantities import show
 from barstock.solids.shapes import Solid
+
+SHARES = tuple(n / 12 for n in range(1, 12))
+"""Where along a strip a spot is looked for."""
+
+SKIN = 0.05
+"""So far under a side there is metal where the side is [mm]."""
+
+ROUND_IT = ((0.0, 0.0), (0.2, 0.0), (-0.2, 0.0), (0.0, 0.2), (0.0, -0.2))
+"""About a spot the side is looked at for being whole [mm]."""
 
 LEVEL = 0.005
 """A piece whose side lies within this of the face is what the rest is filed level with [mm]."""
@@ -108,24 +119,35 @@ class FlushKind(Kind):
 
 
 def _clear_spot(face: Face, piece: str, joined: Joined) -> tuple[float, float] | None:
-    """The middle of the widest strip of a piece's side that nothing stands out beyond."""
+    """A place near the middle of the widest strip of a piece's side that nothing stands out beyond,
+    where the piece has metal: beside its holes.
+    """
+    from barstock.methods.drawn_solid import placed  # which knows every kind, and so this one
+
     u, v = in_face(face.axis)
-    low, high = joined.piece(piece).box
+    metal, (low, high) = placed(joined.piece(piece)), joined.piece(piece).box
     side, boxes = (1 if face.sign > 0 else 0), [p.box for p in joined.pieces if p.name != piece]
     own = (low, high)[side][face.axis]
     others = [box for box in boxes if (box[side][face.axis] - own) * face.sign > LEVEL]
-    best, widest = None, 0.0
     lines = [sorted({low[i], high[i], *(e[i] for box in others for e in box)}) for i in (u, v)]
-    for a, b in zip(lines[0], lines[0][1:], strict=False):
-        for c, d in zip(lines[1], lines[1][1:], strict=False):
+    strips = []
+    for a, b in pairwise(lines[0]):
+        for c, d in pairwise(lines[1]):
             middle = ((a + b) / 2, (c + d) / 2)
             inside = low[u] < middle[0] < high[u] and low[v] < middle[1] < high[v]
             covered = any(
                 lo[u] < middle[0] < hi[u] and lo[v] < middle[1] < hi[v] for lo, hi in others
             )
-            if inside and not covered and (b - a) * (d - c) > widest:
-                best, widest = middle, (b - a) * (d - c)
-    return best
+            if inside and not covered:
+                strips.append(((b - a) * (d - c), (a, b), (c, d)))
+    under = own - face.sign * SKIN
+    for _, (a, b), (c, d) in sorted(strips, reverse=True):
+        for s, t in sorted(product(SHARES, SHARES), key=lambda at: hypot(at[0] - 0.5, at[1] - 0.5)):
+            spot = (a + s * (b - a), c + t * (d - c))
+            about = ((spot[0] + x, spot[1] + y) for x, y in ROUND_IT)
+            if all(metal.contains(vec({u: x, v: y, face.axis: under})) for x, y in about):
+                return spot
+    return None
 
 
 KIND = FlushKind()

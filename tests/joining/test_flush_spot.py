@@ -1,0 +1,38 @@
+"""Where a face that is filed flush lies bare, to be measured and filed level with."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from barstock.drawing.build_reading import read_build
+from barstock.methods import KINDS
+
+SMALL = Path(__file__).parent / "small" / "build.yaml"
+FIXING = "      fixing: {kind: hole, face: left"
+
+
+def _spot(folder: Path, extra: str) -> tuple[float, float]:
+    """The spot on the stand's left, along its width and height, with another hole in its cheeks."""
+    text = SMALL.read_text(encoding="utf-8")
+    (folder / "build.yaml").write_text(text.replace(FIXING, f"{extra}{FIXING}"), encoding="utf-8")
+    reading = read_build(folder, KINDS)
+    assert reading.build is not None, reading.faults
+    (end,) = (f for f in reading.build.part("stand").features if f.name == "left end")
+    spot: tuple[float, float] = end.spec.spot
+    return spot
+
+
+def test_the_spot_is_the_middle_of_the_side_that_lies_bare(tmp_path: Path) -> None:
+    """The cheek stands 30 high, 16 wide; the bridge lies over it."""
+    assert _spot(tmp_path, "") == pytest.approx((8, 15))
+
+
+def test_the_spot_is_not_taken_where_a_hole_is(tmp_path: Path) -> None:
+    """A hole 6 across in the middle of the side: the spot lies on metal beside it."""
+    hole = "kind: hole, face: bottom, at: {length: centre, width: centre}, diameter: 6, depth: 3"
+    wide, high = _spot(tmp_path, f"      oil: {{{hole}, bottom: flat}}\n")
+    assert ((wide - 8) ** 2 + (high - 15) ** 2) ** 0.5 > 3
+    assert 0 < wide < 16
+    assert 0 < high < 30
