@@ -98,6 +98,31 @@ def test_a_gap_written_otherwise_than_the_sizes_leave_it_is_told(tmp_path: Path)
     assert "written 0.05 to 0.1, but its sizes leave 0.10 to 0.15 mm" in told.what
 
 
+def test_sizes_that_allow_the_gap_written_are_fitted_to_it(tmp_path: Path) -> None:
+    """8.1 ±0.2 over 8 ±0.2 leaves -0.15 to 0.25, so the tongue may not go in at all; but 0.05 to
+    0.1 lies within that, and is what the drawing wants."""
+    post(tmp_path, "8.1 ±0.2", "8 ±0.2", "0.05 to 0.1")
+    told = [fault for fault in api.check(tmp_path) if "root" in fault.what]
+    assert {fault.grade for fault in told} == {"warning"}
+    assert any("sizes leave -0.15 to 0.25 mm" in fault.what for fault in told)
+    assert not any("press on each other" in fault.what for fault in told)
+
+
+def test_corners_that_are_filed_out_do_not_run_in(tmp_path: Path) -> None:
+    """A tongue 20 x 8 through a slot of that size: R 2 in its corners is what a cutter leaves."""
+    text = POST.replace("TONGUE", "8").replace("FORM", "tee").replace("GAP", "0.02 to 0.08")
+    groove = text.index("      groove:")
+    slot = (
+        "      groove: {kind: slot, face: top, along: width, position: {length: centre}, width: 8, "
+        "depth: 5, length: 16, middle: {width: centre}, ends: square}\n"
+    )
+    text = text[:groove] + slot + text[text.index("      screw: {kind: hole, face: bottom") :]
+    text = text.replace("    width: 20\n    height: 8", "    width: 16\n    height: 8")
+    (tmp_path / "build.yaml").write_text(text, encoding="utf-8")
+    (tmp_path / "workshop.yaml").write_text(SHOP, encoding="utf-8")
+    assert not [fault for fault in api.check(tmp_path) if "run into each other" in fault.what]
+
+
 def test_a_gap_that_the_sizes_make_too_wide_stops_the_plan(tmp_path: Path) -> None:
     """(8.6 - 8)/2 is 0.3 mm: twice what Ag 155 can fill."""
     with pytest.raises(FaultyError, match="too wide to draw filler in"):

@@ -133,5 +133,5 @@ def test_square_ends_without_a_radius_are_as_a_cutter_leaves_them(made, faults):
     for corner in ("", ", corner radius: 0"):
         written = f"{{{FRONT}, depth: 3, open at: left, length: 9, ends: square{corner}}}"
         ends = made(written).ends
-        assert (ends.corner, ends.sharpest) == (2.0, 0.5)
+        assert (ends.corner, ends.sharpest) == pytest.approx((2.0, 0.1))
         assert [grade for grade, _, _ in faults(written)] == ["warning" if corner else "lacking"]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from math import ceil
 
 from barstock.fabricating.joining_findings import Finding, Mistake
 from barstock.handbook.brazing import FILLS, LONG_RANGE, BrazingAlloy, brazing_alloy
@@ -83,4 +84,4 @@ def _wrong(gap: Gap, alloy: BrazingAlloy) -> Iterator[Finding]:
 
 
 def _open_by(amount: float) -> str:
-    return f"open it by {amount:.2f} mm"
+    return f"open it by {ceil(amount * 100 - 1e-6) / 100:.2f} mm"

@@ -95,7 +95,7 @@ def gap_differs(joint: Joint, found: GapFrom) -> Finding | None:
         f"written {joint.gap.text}, but its sizes leave {gap.least:.2f} to {gap.most:.2f} mm on "
         f"each side: {_chain(gap.links)}"
     )
-    mend = "give those sizes closer limits, or write the gap that they leave"
+    mend = "fit them to it, give those sizes closer limits, or write the gap that they leave"
     return Finding(Mistake.GAP, joint.name, what, mend, stops=False)
 
 

@@ -144,15 +144,19 @@ def _joints(joined: Joined) -> Iterator[Joint]:
         if met is None:
             continue
         sizes = gap_from(joined, joint)
-        # what goes into the other piece leaves what its sizes leave, whatever is written
-        gap = sizes.gap if sizes.inner and sizes.gap else None
+        low, high = joint.gap.low, joint.gap.high
+        if sizes.inner and sizes.gap:
+            # what goes into the other piece is fitted to the gap written, if its sizes allow it
+            least, most = sizes.gap.least, sizes.gap.most
+            meets = max(low, least) <= min(high, most)
+            low, high = (max(low, least), min(high, most)) if meets else (least, most)
         yield Joint(
             joint.name,
             joint.pieces,
             joint.form,
             joint.fillers,
-            gap.least if gap else joint.gap.low,
-            gap.most if gap else joint.gap.high,
+            low,
+            high,
             tuple(face.normal for face in met.feeds),
             met.line,
             # filler comes in from the edge all round and meets in the middle

@@ -7,7 +7,7 @@ import re
 from barstock.drawing.questions import Ask
 from barstock.quantities import Dimension, Unit, figure, show
 
-SHARE, LARGEST, LEAST = 0.25, 3.0, 0.5
+SHARE, LARGEST, LEAST = 0.25, 3.0, 0.1
 """What a cutter may leave in a corner drawn without a radius: so much of the hollow's width, and no
 more than so much; and the least cutter's own radius [mm]. Common practice."""
 

@@ -13,7 +13,7 @@ from barstock.drawing.build import AXES, Face, Fault, Part, Vec
 from barstock.drawing.part import FixingScrew, Form, Joined, Joint
 from barstock.drawing.pieces_reading import sticks_out
 from barstock.drawing.vectors import dot, scaled
-from barstock.methods.drawn_solid import placed
+from barstock.methods.drawn_solid import may_remove, placed
 from barstock.methods.feature_cuts import axes_of, filed_flush, hole_of, screw_hole
 from barstock.methods.scarf import scarf_faults, scarf_of
 from barstock.methods.spigot import spigot_faults, spigot_of
@@ -190,6 +190,9 @@ def fabrication_faults(part: Part) -> Iterator[Fault]:
 def _run_in(part: Part, joined: Joined) -> Iterator[Fault]:
     for a, b in combinations(joined.pieces, 2):
         common = placed(a).common(placed(b))
+        if common.volume > RUN_IN:
+            # corners that a smaller cutter, or a file, may take out besides
+            common = common.cut(*(placed(one, may_remove(one.part)) for one in (a, b)))
         if common.volume > RUN_IN:
             what = f"'{a.name}' and '{b.name}' run into each other, {common.volume:.0f} mm3"
             yield Fault(b.place, what, "check where the pieces stand, and their sizes", part.name)
