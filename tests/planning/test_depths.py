@@ -8,6 +8,7 @@ import pytest
 
 from barstock.errors import UnplannableError
 from barstock.route import Plunge
+from barstock.route.statements import CautionKind
 
 from .small_part import operations, planned, proved, shop, written
 
@@ -114,3 +115,25 @@ def test_a_drill_that_goes_through_where_the_thread_ends_before(tmp_path: Path) 
         if isinstance(move, Plunge)
     }
     assert (through["drill"], through["tap"]) == (True, False)
+
+
+@pytest.mark.parametrize(
+    ("size", "at", "bore"),
+    [
+        ("round 10 x 24", "width: centre, height: centre", "diameter: 5"),
+        ("round 8 x 15", "width: centre, height: centre", "thread: M3"),
+        (
+            "round 25 x 20",
+            "circle: {count: 4, diameter: 16}, centre: {width: centre, height: centre}",
+            "diameter: 4",
+        ),
+    ],
+)
+def test_a_hole_right_through_standing_round_work_passes_its_parallels(
+    size: str, at: str, bore: str, tmp_path: Path
+) -> None:
+    hole = f"kind: hole, face: left, at: {{{at}}}, {bore}, depth: through"
+    route = proved(written(size, hole, material="mild steel"), tmp_path)
+    drilled = next(s for s in route.setups if any("/drill" in o.id for o in s.operations))
+    assert drilled.holding.parallels_out
+    assert CautionKind.PARALLELS_OUT in [c.kind for c in drilled.cautions]

@@ -15,7 +15,7 @@ from barstock.handbook.holding_limits import BLOCK_IN_JAWS, IN_SIGHT
 from barstock.planning.holding.grip import Grip
 from barstock.planning.holding.metal import Needed, Seat
 from barstock.planning.holding.round_turning import turned_to
-from barstock.planning.holding.vise import about
+from barstock.planning.holding.vise import about, over_parallels
 from barstock.planning.holding.way import Way
 from barstock.planning.tasks.pose import Box, Lie, Pose, lay
 from barstock.planning.tasks.task import Task
@@ -120,11 +120,12 @@ class InV(Way):
         rest = sum(parallels)
         lie = lay(pose, box, rest - self.carried(flat))
         bodies = self.bodies(lie)
+        thick, under = shop.parallel_thickness, bool(parallels) and not self.carried(flat)
         return Grip(
             vise.name,
             lie.packing,
             parallels,
-            False,
+            under and any(over_parallels(t, flat, thick, opening) for t in tasks),
             vise,
             self.gripped(vise, lie, rest),
             lie.extent[1][2] - vise.jaw_depth,

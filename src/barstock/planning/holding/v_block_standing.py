@@ -26,7 +26,7 @@ from barstock.planning.tasks.pose import Lie, Pose
 from barstock.planning.tasks.task import End, Level, Sink, Task
 from barstock.planning.values import plan_view
 from barstock.route import Body, BodyKind, Holding, Zero
-from barstock.route.statements import Caution
+from barstock.route.statements import Caution, CautionKind
 from barstock.workshop.shop import Vise
 
 MARGIN = 1.2  # times the least that it is held over; common practice
@@ -128,6 +128,8 @@ class StandsInV(InV):
 
     def cautions(self, tasks: Sequence[Task], holding: Holding, lie: Lie) -> Iterator[Caution]:
         """What to beware of, as of all work between jaws."""
+        if holding.parallels_out:
+            yield Caution(kind=CautionKind.PARALLELS_OUT)
         yield from gripped(holding)
 
 

@@ -158,7 +158,7 @@ class InVise(Way):
             vise.name,
             sum(packing),
             packing,
-            bool(packing) and any(_over_parallels(t, flat, thickness) for t in tasks),
+            bool(packing) and any(over_parallels(t, flat, thickness, opening) for t in tasks),
             vise,
             grip,
             height - grip,
@@ -344,18 +344,20 @@ def _exposed(task: Task, lie: Lie) -> float:
     return p.top - p.floor
 
 
-def _over_parallels(task: Task, lie: Lie, thickness: float) -> bool:
+def over_parallels(task: Task, lie: Lie, thickness: float, opening: float) -> bool:
+    """Does a task come out of the work over a parallel at either jaw? opening: of them [mm]."""
     job = task.job
-    low, high = lie.extent
+    back_jaw = lie.extent[1][1]
+    inner = back_jaw - thickness, back_jaw - opening + thickness
     if isinstance(job, Level) and job.below(task.part.size) > 0:
         front, back = plan_view(job.cut, task.part.size, lie).y
-        return back + 0.5 > high[1] - thickness or front - 0.5 < low[1] + thickness
+        return back + 0.5 > inner[0] or front - 0.5 < inner[1]
     if not (isinstance(job, Sink) and job.through):
         return False
     for p in job.at:
         y = lie.at(p)[1]
         radius = job.size / 2 + 0.5
-        if y + radius > high[1] - thickness or y - radius < low[1] + thickness:
+        if y + radius > inner[0] or y - radius < inner[1]:
             return True
     return False
 
