@@ -159,13 +159,13 @@ class _Reading:
     build: Build | None
     workshop: Workshop | None
     found: tuple[Fault, ...]
-    looked: tuple[Future[list[Fault]], ...]
+    looked: tuple[tuple[Part, Future[list[Fault]]], ...]
     moving: Future[Path] | None = None
 
     @property
     def faults(self) -> tuple[Fault, ...]:
         """All faults; those of parts that are still being looked at are waited for."""
-        return in_order([*self.found, *(f for answer in self.looked for f in answer.result())])
+        return in_order([*self.found, *(f for one in self.looked for f in _looked(*one))])
 
     def readable(self) -> tuple[Build, Workshop]:
         """What can be read of build and workshop, whatever is wrong with the rest.
@@ -205,7 +205,8 @@ def _read(
 
     build_text = (place / "build.yaml").read_bytes()
     reading = read_build(place, KINDS) if text is None else read_written(text, place, KINDS)
-    build, looked, moving = reading.readable, list[Future[list[Fault]]](), None
+    build, moving = reading.readable, None
+    looked: list[tuple[Part, Future[list[Fault]]]] = []
     path = find_workshop(place, reading.workshop)
     written = as_written(build_text, path)
     shop = read_shop(path)
@@ -222,7 +223,7 @@ def _read(
             if ask_moving is not None and reading.sized and shop.readable is not None:
                 moving = ask_moving(build, shop.readable)
         looked = [
-            _look(part, build.least_wall, cache, workers or Workers(0))
+            (part, _look(part, build.least_wall, cache, workers or Workers(0)))
             for part in build.parts
             if look
         ]
@@ -258,6 +259,15 @@ def _look(
     if sound.there:
         return Workers(0).ask(list[Fault])
     return workers.ask(partial(_part_faults, part, least_wall, sound))
+
+
+def _looked(part: Part, answer: Future[list[Fault]]) -> list[Fault]:
+    """What is wrong with a part as a whole; that it could not be looked at, where it could not."""
+    wrong = answer.exception()
+    if isinstance(wrong, Exception):
+        what = f"it cannot be looked at as a whole: {type(wrong).__name__}: {wrong}"
+        return [Fault(part.place, what, part=part.name, grade="warning")]
+    return answer.result()
 
 
 def _part_faults(part: Part, least_wall: float, sound: Kept) -> list[Fault]:
@@ -328,9 +338,8 @@ def plan(
             from barstock.pack.pack_files import Unpictured
 
             assert reading.moving is not None
-            return Unpictured(
-                route, build, workshop, drawings, reading.moving, sheet, bench_address
-            )
+            there = {name: one for name, one in drawings.items() if one.exception() is None}
+            return Unpictured(route, build, workshop, there, reading.moving, sheet, bench_address)
 
         with _planning():
             found = proven_plan(
@@ -361,7 +370,12 @@ def plan(
             files += keep_as_planned(draft, reading.written)
     tell("done", 1.0)
     written = tuple(place / OUT / file.relative_to(draft) for file in files)
-    faults = in_order([*reading.faults, *found.faults])
+    undrawn = [
+        Fault(part.place, f"it cannot be drawn: {wrong}", part=part.name, grade="warning")
+        for part in build.parts
+        if (wrong := drawings[part.name].exception()) is not None
+    ]
+    faults = in_order([*reading.faults, *found.faults, *undrawn])
     return Planned(build, workshop, route, proof, place / OUT, written, faults)
 
 
@@ -377,7 +391,8 @@ def prove(
 ) -> Proof:
     """Prove a route file (the folder's out/route.json) against the build as it is now written.
 
-    The proof is returned whether good or not. Raises WrongUseError, FaultyError.
+    The proof is returned whether good or not. Raises WrongUseError; FaultyError where nothing can
+    be read.
     """
     place = _folder(folder)
     from barstock.pack.route_file import last_route
@@ -413,21 +428,30 @@ def workshop_file(folder: Folder) -> Path:
     return find_workshop(place, read_build(place, KINDS).workshop)
 
 
-def why(folder: Folder, operation: str) -> Why:
+def why(folder: Folder, operation: str) -> Why | Left:
     """Explain why an operation (its id or a piece of it) stands where it does, and what else would
-    cost.
+    cost; of a part ("part") or feature ("part/feature") that is left, what was tried.
 
-    Raises WrongUseError where nothing goes by that name; FaultyError, PlanError.
+    Raises WrongUseError where nothing goes by that name; FaultyError where nothing can be read.
     """
     from barstock.planning.explaining import UnknownOperationError
     from barstock.planning.explaining import why as explain
 
-    _, _, found = _proven(_folder(folder))
+    *_, found = _proven(_folder(folder))
+    for one in found.route.left:
+        names = [f"{one.part}/{name}" for name in one.features] or [one.part]
+        if operation in names:
+            return one
     try:
         with _planning():
-            return explain(found.planner, found.pins, operation)
+            return explain(found.planner, found.asked, operation)
     except UnknownOperationError as wrong:
-        raise WrongUseError(str(wrong.args[0])) from wrong
+        named = [name for one in found.route.left for name in (one.part, *one.features)]
+        left = [one for one in found.route.left if operation in (one.part, *one.features)]
+        if len(left) == 1:
+            return left[0]
+        besides = f"; left to you: {', '.join(named)}" if named else ""
+        raise WrongUseError(f"{wrong.args[0]}{besides}") from wrong
 
 
 def draw(folder: Folder, part: str | None = None, *, paper: str = "a4") -> list[Path]:
@@ -453,7 +477,7 @@ def compare(folder: Folder, part: str) -> Compared:
     """
     from barstock.pack.built_or_solid import compared
 
-    build, workshop = read(folder)
+    build, workshop, _ = readable(folder)
     names = [one.name for one in build.fabrications]
     if part not in names:
         valid = nearest(part, names) if names else "the build has none"

@@ -18,6 +18,7 @@ from barstock.planning.order.part_order import NoOrderError
 from barstock.planning.order.user_pins import ClashError, PinError
 from barstock.planning.other_ways import made_otherwise, to_plan
 from barstock.planning.part_plan import PartPlan
+from barstock.planning.parts.dependents import hanging_on
 from barstock.planning.plan import STEPS, Planner
 from barstock.planning.resuming import DoneError
 from barstock.planning.whole_route import Whole
@@ -114,7 +115,10 @@ class ProvenPlan:
             for one in build.unread
         }
         for part in planned.parts:
-            self.attempts[part.name].left |= dict.fromkeys(sorted(part.unread), LeftHow.LEFT)
+            attempt, drawn = self.attempts[part.name], build.part(part.name)
+            attempt.left |= dict.fromkeys(sorted(part.unread), LeftHow.LEFT)
+            by_hand = [f.name for f in drawn.features if f.by_hand is not None]
+            attempt.hang(hanging_on(by_hand, drawn, kinds))
         self.whole: Whole | None = None
         self._route: Route | None = None
         self._proof: Proof | None = None
@@ -161,7 +165,7 @@ class ProvenPlan:
         found = {}
         for n, name in enumerate(wanted):
             self.tell(f"planning {name}", n / len(wanted))
-            plan = planned_as_far(self.attempts[name], self.planner, self._asked(), _words)
+            plan = planned_as_far(self.attempts[name], self.planner, self.asked, _words)
             if plan is not None:
                 found[name] = plan
         parts = (a.rest for a in self.attempts.values() if not a.whole)
@@ -174,7 +178,7 @@ class ProvenPlan:
         self.tell("putting the setups of all parts in order", 0.95)
         for _ in range(BREAKS):
             try:
-                self.whole = self.planner.whole(self._asked())
+                self.whole = self.planner.whole(self.asked)
                 route = self.planner.route(self.whole, self._costs(self.whole))
                 self._route = route.model_copy(update={"left": self.left})
                 return self._route
@@ -191,7 +195,7 @@ class ProvenPlan:
     def _costs(self, whole: Whole) -> dict[Pin, float]:
         """The minutes of each pin; 0 where the build cannot be planned without it."""
         found: dict[Pin, float] = {}
-        asked = self._asked()
+        asked = self.asked
         for pin in asked:
             found[pin] = 0.0
             with suppress(UnplannableError, NoBarError, NoOrderError, PinError):
@@ -199,7 +203,8 @@ class ProvenPlan:
                 found[pin] = round(max(0.0, whole.minutes - without.minutes), 1)
         return found
 
-    def _asked(self) -> list[Pin]:
+    @property
+    def asked(self) -> list[Pin]:
         """The pins on what is planned."""
         kept = list(self.pins)
         for attempt in self.attempts.values():
@@ -220,7 +225,7 @@ class ProvenPlan:
         plans = self.plan()
         fresh_ones = [p for name, p in plans.items() if name not in self.planner.settled]
         for plan in fresh_ones:
-            self.planner.settle(plan, self._asked())
+            self.planner.settle(plan, self.asked)
         if not fresh_ones:
             joined = [a for a in self.attempts.values() if a.part.joined and not a.whole]
             for attempt in joined or [a for a in self.attempts.values() if not a.whole]:
@@ -269,7 +274,7 @@ class ProvenPlan:
             tried = self._proofs(plans)
             for name, plan in plans.items():
                 if tried[name].ok:
-                    self.planner.settle(plan, self._asked())
+                    self.planner.settle(plan, self.asked)
                     pending.remove(name)
                 else:
                     self._give_way(name, plan, plan.setups, tried[name])
@@ -310,7 +315,7 @@ class ProvenPlan:
         name = attempt.part.name
         self.planner.refused[name] = attempt.refused
         try:
-            plan = self.planner.part(attempt.rest, attempt.pins(self._asked()))[0]
+            plan = self.planner.part(attempt.rest, attempt.pins(self.asked))[0]
         except Exception:
             return False
         return self._proofs({name: plan}, attempt)[name].ok

@@ -200,12 +200,18 @@ def why(
 ) -> None:
     """Say why an operation stands where it does.
 
-    What must come before it, what its place saves, and what it would cost elsewhere.
+    What must come before it, what its place saves, and what it would cost elsewhere. Of a part or a
+    feature that is left to you: what was tried, and how it was refused.
     """
+    from barstock.route import Left
     from barstock.words.explained import explained, printed
+    from barstock.words.left_to_you import why_left
     from barstock.words.reader import Reader
 
     found = api.why(folder, operation)
+    if isinstance(found, Left):
+        typer.echo(found.model_dump_json(indent=1) if as_json else "\n".join(why_left(found)))
+        return
     told = explained(found, Reader(found.unit))
     typer.echo(json.dumps(asdict(told), indent=1, ensure_ascii=False) if as_json else printed(told))
 
@@ -272,11 +278,10 @@ def _pins(summary: Summary) -> Iterator[str]:
 
 
 def _print_proof(proof: Proof, left: Collection[Left]) -> None:
-    wholes = {one.part for one in left if one.whole}
     less = {one.part for one in left}
     for violation in proof.violations:
         say(f"{violation.severity}: {violation}")
-    for part in (one for one in proof.parts if one.part not in wholes):
+    for part in (one for one in proof.parts if not one.taken):
         good = "as drawn" if part.ok else "NOT as drawn"
         good += ", but for what is left" if part.part in less else ""
         typer.echo(f"{part.part}: {good}, worst deviation {part.deviation:.3f} mm")

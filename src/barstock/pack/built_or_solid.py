@@ -15,6 +15,7 @@ from barstock.handbook.materials import material
 from barstock.methods.drawn_solid import drawn_solid
 from barstock.planning.order.part_order import NoOrderError
 from barstock.planning.order.user_pins import ClashError, PinError
+from barstock.planning.other_ways import made_otherwise, to_plan
 from barstock.planning.plan import plan_build
 from barstock.proving.prove import prove
 from barstock.route import BarPiece
@@ -84,7 +85,8 @@ def compared(build: Build, part: Part, workshop: Workshop) -> Compared:
 
 def _way(name: str, build: Build, part: Part, workshop: Workshop) -> Way:
     try:
-        route = plan_build(build, workshop)
+        route = plan_build(to_plan(build), workshop)
+        route = route.model_copy(update={"left": made_otherwise(build)})
     except ClashError as clash:
         return Way(name, trouble=clash.in_words(rule))
     except (UnplannableError, NoBarError, PinError, NoOrderError) as reason:

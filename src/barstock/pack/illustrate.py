@@ -37,10 +37,10 @@ def picture_setups(
     """The SVG of each setup's work, by the setup's id. Raises OSError."""
     wanted = _pictures(route, proof, cache / "pictures")
     asked = {setup: workers.made(one) for setup, one in wanted.items()}
-    shown = {}
+    shown: dict[str, str] = {}
     for n, (setup, answer) in enumerate(asked.items()):
         progress(wanted[setup].name, n / len(asked))
-        shown[setup] = (answer.result() / "picture.svg").read_text(encoding="utf-8")
+        shown |= _picture_of(setup, answer)
     return shown
 
 
@@ -52,8 +52,11 @@ def picture_heats(
     asked = {}
     for n, one in enumerate(route.fabrications, 1):
         parts = [*(p.part for p in one.pieces), *([one.fixture.part] if one.fixture else [])]
-        finished = {name: solids_of[name] for name in parts}
+        finished = {name: solids_of[name] for name in parts if name in solids_of}
+        if len(finished) < len(set(parts)):
+            continue
         made = [text for name in finished for text in made_by(route, name)]
+        made += [f"{name}: {solid.volume:.6f}" for name, solid in finished.items()]
         for heat in one.heats:
             name = heat_picture_name(n, heat)
             draw = partial(_heat_picture, one, heat, finished)
@@ -61,11 +64,19 @@ def picture_heats(
                 cache / "pictures", key(made, one, heat.number), draw, f"picture of {name}"
             )
             asked[name] = workers.made(picture)
-    shown = {}
+    shown: dict[str, str] = {}
     for n, (name, answer) in enumerate(asked.items()):
         progress(name, n / len(asked))
-        shown[name] = (answer.result() / "picture.svg").read_text(encoding="utf-8")
+        shown |= _picture_of(name, answer)
     return shown
+
+
+def _picture_of(name: str, answer: Future[Path]) -> dict[str, str]:
+    """A picture by its name; none where the solids cannot be shown, which stops no page."""
+    wrong = answer.exception()
+    if wrong is not None and not isinstance(wrong, OSError):
+        return {}
+    return {name: (answer.result() / "picture.svg").read_text(encoding="utf-8")}
 
 
 def blanks(route: Route) -> dict[str, str]:

@@ -99,6 +99,10 @@ class Attempt:
         for name in mine:
             by_hand = allows_hand_work(features[name], self.part, self.kinds)
             self.left[name] = LeftHow.BY_HAND if by_hand else LeftHow.LEFT
+        self.hang(hanging)
+
+    def hang(self, hanging: Mapping[str, str]) -> None:
+        """Leave what cannot be made before what is made by hand, each with what it hangs on."""
         for name, first in hanging.items():
             self.left[name] = LeftHow.LEFT
             self.note([name], "", f"it starts on the floor of {first}, which is made by hand")

@@ -104,6 +104,16 @@ def tried_rows(tried: Iterable[Tried]) -> tuple[tuple[str, str, str], ...]:
     return tuple(dict.fromkeys(rows))
 
 
+def why_left(left: Left) -> tuple[str, ...]:
+    """The lines of what is left of a part, how it comes about and what was tried."""
+    what = f"{joined(left.features)} of the {left.part}" if left.features else f"the {left.part}"
+    lines = [f"{what}: {HOW[left.how]}"]
+    if left.tried:
+        lines.append("Tried:")
+    lines += ["  " + ": ".join(filter(None, (one.way, one.refusal))) for one in left.tried]
+    return tuple(lines)
+
+
 def _comes_made(one: Left, build: Build) -> bool:
     return any(part.name == one.part and part.made is not None for part in build.parts)
 
