@@ -314,7 +314,7 @@ def fate(meeting: Meeting) -> tuple[str, str]:
         (Path(folder) / "workshop.yaml").write_text(shop, encoding="utf-8")
         try:
             build, workshop = api.read(Path(folder))
-            route = plan_build(build, workshop, seconds=1)
+            route = plan_build(build, workshop, steps=150_000)
             proof = prove(route, build)
         except FaultyError as faults:
             return "faulty", str(faults)

@@ -8,7 +8,6 @@ from barstock.handbook.general_limits import (
     GeneralLimitError,
     general_angle_limit,
     general_limit,
-    limit_by_places,
 )
 
 
@@ -25,9 +24,3 @@ def test_what_iso_2768_does_not_say_is_an_error() -> None:
             general_limit(size, cls)
     with pytest.raises(GeneralLimitError, match="length or edge"):
         general_limit(10, "m", "angle")
-
-
-def test_decimal_places() -> None:
-    assert limit_by_places(3, inch=True) == pytest.approx(0.127)  # ±.005 in, common practice
-    with pytest.raises(GeneralLimitError):
-        limit_by_places(7)

@@ -22,12 +22,10 @@ from barstock.handbook.heat import mean_expansion
 from barstock.handbook.iso_fits import fit, it, limits
 from barstock.handbook.materials import material
 from barstock.handbook.speeds import rpm
-from barstock.handbook.spring_grades import GRADES, tensile_strength, wire_grade
+from barstock.handbook.spring_grades import GRADES, wire_grade
 from barstock.handbook.spring_wire import wire
 from barstock.handbook.thread_limits import thread_limits
 from barstock.handbook.thread_strength import (
-    PROPERTY_CLASSES,
-    breaking_load,
     tensile_stress_area,
 )
 from barstock.handbook.threads import percentage_engagement, thread
@@ -86,7 +84,7 @@ ASK: dict[str, Callable[[str], float]] = {
     "nut minor diameter [inch]": lambda of: thread(of).minor / INCH,
     "stress area [square inch]": lambda of: tensile_stress_area(thread(of)) / INCH**2,
     "stress area [mm2]": lambda of: tensile_stress_area(thread(of)),
-    "breaking load of class 8.8 [N]": lambda of: breaking_load(thread(of), PROPERTY_CLASSES["8.8"]),
+    "breaking load of class 8.8 [N]": lambda of: 800 * tensile_stress_area(thread(of)),
     "screw major, low [mm]": lambda of: thread_limits(thread(of)).screw_major[0],
     "screw major, high [mm]": lambda of: thread_limits(thread(of)).screw_major[1],
     "screw effective, low [mm]": lambda of: thread_limits(thread(of)).screw_effective[0],
@@ -114,7 +112,7 @@ ASK: dict[str, Callable[[str], float]] = {
     "modulus [GPa]": lambda of: material(of).modulus,
     **{
         f"tensile strength {grade} [MPa]": (
-            lambda of, grade=grade: tensile_strength(float(of), grade)
+            lambda of, grade=grade: wire_grade(grade).strength(float(of))
         )
         for grade in GRADES
     },

@@ -4,17 +4,13 @@ from itertools import pairwise
 from math import sqrt
 
 import pytest
-from hypothesis import given
-from hypothesis import strategies as st
 
 from barstock.handbook.materials import material
 from barstock.handbook.thread_limits import NoLimitsError, thread_limits
 from barstock.handbook.thread_strength import engagement_length
 from barstock.handbook.threads import (
-    Thread,
     UnknownThreadError,
     clearance,
-    drill_for,
     percentage_engagement,
     thread,
     threads,
@@ -67,11 +63,6 @@ def test_numbered_unified_sizes_follow_their_rule() -> None:
     # ASME B1.1: major = 0.060 + 0.013 x number [inch]
     for number in (1, 2, 3, 4, 5, 6, 8, 10, 12):
         assert thread(f"{number} UNC").major == pytest.approx(25.4 * (0.060 + 0.013 * number))
-
-
-@given(st.sampled_from(threads()), st.floats(1, 100))
-def test_drill_and_engagement_are_each_others_inverse(form: Thread, percent: float) -> None:
-    assert percentage_engagement(form, drill_for(form, percent)) == pytest.approx(percent)
 
 
 def test_effective_diameter_tolerances_follow_the_formulas_of_iso_965() -> None:

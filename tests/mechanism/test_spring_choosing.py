@@ -57,9 +57,9 @@ def test_what_is_left_out_would_not_do() -> None:
             pitch = (free - wire) / active
             swell = 0.1 * (pitch**2 - 0.8 * pitch * wire - 0.2 * wire**2) / mean
             index = mean / wire
-            from barstock.handbook.spring_grades import tensile_strength
+            from barstock.handbook.spring_grades import wire_grade
 
-            strong = tensile_strength(wire, "SH")
+            strong = wire_grade("SH").strength(wire)
             full = 8 * mean * 54 / (pi * wire**3) * (index + 0.5) / (index - 0.75)
             good = (
                 4 <= index <= 16

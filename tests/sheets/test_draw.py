@@ -18,8 +18,8 @@ from barstock.methods import KINDS
 from barstock.sheets.draw import draw_all, draw_part
 from barstock.sheets.labels import label, lines
 from barstock.sheets.sheet import Area, Layer, Sheet, Text, extent
-from barstock.solids.step_files import read_step
 from barstock.solids.strokes import Arc, Segment
+from tests.solids.step_reading import read_step
 
 DAY = date(2026, 3, 1)
 MakeBlock = Callable[[str], Build]

@@ -56,11 +56,6 @@ class BrazingAlloy:
     use: str = ""
 
     @property
-    def cadmium(self) -> bool:
-        """Does the alloy hold cadmium?"""
-        return "Cd" in self.parts
-
-    @property
     def density(self) -> float:
         """The density by its parts [g/cm3]; makers' figures are up to a few per cent higher."""
         return sum(self.parts.values()) / sum(n / DENSITIES[e] for e, n in self.parts.items())

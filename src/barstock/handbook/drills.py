@@ -7,7 +7,7 @@ fractions are exact. Typed from memory, checked against an independent open tabl
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from fractions import Fraction
 from functools import cache
 
@@ -89,15 +89,6 @@ def drill(name: str) -> float:
     elif found["mm"] and 0 < float(found["mm"]) <= 100:
         return float(found["mm"])
     raise UnknownDrillError(name, "drill", (), wanted)
-
-
-def nearest_drill(size: float, owned: Iterable[float]) -> float | None:
-    """The owned size nearest to `size` [mm], the smaller of two as near; None if none is owned.
-
-    >>> nearest_drill(2.3, [2.0, 2.25, 2.5])
-    2.25
-    """
-    return min(owned, key=lambda mm: (round(abs(mm - size), 9), mm), default=None)
 
 
 def named(size: float, within: float = 0.03) -> list[tuple[str, float]]:

@@ -8,10 +8,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping
-from types import MappingProxyType
 
 from barstock.handbook.answer import Found
-from barstock.quantities import INCH, Unit, show
+from barstock.quantities import Unit, show
 
 SOURCE = "ISO 2768-1:1989 tables 1 to 3"
 MEMORY = True
@@ -43,12 +42,6 @@ ANGLES: dict[float, tuple[float | None, ...]] = {
     float("inf"): (5 / 60, 5 / 60, 10 / 60, 20 / 60),
 }
 _TABLES = {"length": LENGTHS, "edge": EDGES}
-
-PLACES_MM: Mapping[int, float] = MappingProxyType({0: 0.2, 1: 0.1, 2: 0.05, 3: 0.01})
-"""Decimal places of a mm figure -> tolerance either side [mm]. Common practice."""
-
-PLACES_INCH: Mapping[int, float] = MappingProxyType({1: 0.030, 2: 0.010, 3: 0.005, 4: 0.0005})
-"""Decimal places of an inch figure -> tolerance either side [inch]. Common practice."""
 
 
 class GeneralLimitError(LookupError):
@@ -85,20 +78,6 @@ def general_angle_limit(shorter_leg: float, cls: str = "m") -> float:
     (1.0, 0.5)
     """
     return _find(ANGLES, abs(shorter_leg), cls)
-
-
-def limit_by_places(places: int, inch: bool = False) -> float:
-    """The tolerance to either side that a figure's decimal places stand for [mm].
-
-    Raises GeneralLimitError. Source: common practice; a drawing's own table goes before it.
-
-    >>> limit_by_places(2), round(limit_by_places(3, inch=True), 3)
-    (0.05, 0.127)
-    """
-    table, scale = (PLACES_INCH, INCH) if inch else (PLACES_MM, 1.0)
-    if places not in table:
-        raise GeneralLimitError(f"no general tolerance is usual for {places} decimal places")
-    return table[places] * scale
 
 
 def _find(table: Mapping[float, tuple[float | None, ...]], size: float, cls: str) -> float:

@@ -103,20 +103,3 @@ def wire_grade(name: str) -> WireGrade:
         if word in (grade.name.lower().removesuffix(" wire"), *grade.also):
             return grade
     raise UnknownWireError(name, "grade of spring wire", GRADES, "known: " + ", ".join(GRADES))
-
-
-def tensile_strength(diameter: float, grade: str = "SH") -> float:
-    """Least tensile strength of spring wire [MPa]; diameter [mm].
-
-    Raises UnknownWireError for no grade, or a diameter out of its range.
-
-    >>> tensile_strength(1.0, "SM"), tensile_strength(1.0, "1.4310")
-    (1980.0, 1900)
-    """
-    row = wire_grade(grade)
-    if not row.least <= diameter <= row.most:
-        what = f"size of {row.name} wire"
-        raise UnknownWireError(
-            f"{diameter:g} mm", what, (), f"it runs from {row.least:g} to {row.most:g} mm"
-        )
-    return row.strength(diameter)

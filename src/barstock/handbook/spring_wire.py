@@ -14,7 +14,6 @@ from barstock.handbook.answer import Found
 from barstock.handbook.spring_grades import GRADES, UnknownWireError, WireGrade, wire_grade
 from barstock.handbook.spring_grades import MODULUS as MODULUS
 from barstock.handbook.spring_grades import SHEAR_MODULUS as SHEAR_MODULUS
-from barstock.handbook.spring_grades import tensile_strength as tensile_strength
 from barstock.quantities import INCH, Unit, show
 
 SOURCE = "sizes BS 3737:1964, ASTM A228; strength EN 10270-1, EN 10270-3, ASTM A228 and B159"

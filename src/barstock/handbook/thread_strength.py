@@ -1,7 +1,7 @@
 """How strong a screw is, and how far it should go in.
 
 Sources: ISO 898-1:2013 clause 9.1.6.1 (stress area of metric threads), ASME B1.1 appendix B (of
-unified ones), ISO 898-1 table 3 (property classes); engagement lengths are common practice.
+unified ones); engagement lengths are common practice.
 """
 
 from __future__ import annotations
@@ -12,9 +12,6 @@ from barstock.handbook.materials import Material
 from barstock.handbook.thread_form import Thread
 
 SOURCE = "ISO 898-1 clause 9.1.6.1, ASME B1.1 appendix B"
-
-PROPERTY_CLASSES = {"4.6": 400, "4.8": 420, "5.8": 520, "8.8": 800, "10.9": 1040, "12.9": 1220}
-"""Tensile strength of screws by class, least [MPa], up to M16. ISO 898-1 table 3."""
 
 # material family: engagement in diameters of a steel screw; common practice
 _ENGAGEMENT = (
@@ -40,16 +37,6 @@ def tensile_stress_area(form: Thread) -> float:
     else:
         across = (form.effective + form.root) / 2
     return pi / 4 * across**2
-
-
-def breaking_load(form: Thread, strength: float) -> float:
-    """The pull that breaks a screw [N]; strength: tensile, of its material [MPa].
-
-    >>> from barstock.handbook.threads import thread
-    >>> round(breaking_load(thread("M4"), PROPERTY_CLASSES["8.8"]), -2)
-    7000.0
-    """
-    return tensile_stress_area(form) * strength
 
 
 def engagement_length(form: Thread, of: Material) -> float:

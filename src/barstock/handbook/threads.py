@@ -71,14 +71,3 @@ def percentage_engagement(form: Thread, hole: float) -> float:
     77
     """
     return (form.major - hole) / (2 * FULL[form.angle] * form.pitch) * 100
-
-
-def drill_for(form: Thread, percent: float = 75.0) -> float:
-    """The hole that leaves so much of the thread [mm]; the inverse of percentage_engagement.
-
-    >>> round(drill_for(thread("M6"), 77), 2)
-    5.0
-    """
-    if not 0 < percent <= 100:
-        raise ValueError(f"an engagement of {percent:g} % is not between 0 and 100")
-    return form.major - percent / 100 * 2 * FULL[form.angle] * form.pitch

@@ -69,16 +69,6 @@ def turns(reading: float, axis: Axis) -> Turns:
     return Turns(-1 if reading < 0 and divisions else 1, int(whole), rest)
 
 
-def reading_of(place: Turns, axis: Axis) -> float:
-    """The reading of a handwheel's place [mm].
-
-    >>> reading_of(Turns(1, 6, 17.5), Axis(200, per_turn=2, divisions=100))
-    12.35
-    """
-    part = place.turns + place.divisions / (axis.divisions or 1)
-    return round(place.sign * part * axis.per_turn, 9)
-
-
 def wheel(axis: Axis) -> bool:
     """Is the axis read by the divisions of its handwheel?"""
     return not axis.readout and bool(axis.per_turn and axis.divisions)

@@ -1,4 +1,4 @@
-"""Solids are written to and read from STEP files (ISO 10303)."""
+"""Solids are written to STEP files (ISO 10303)."""
 
 from __future__ import annotations
 
@@ -28,19 +28,3 @@ def write_step(path: Path, solid: Solid) -> None:
     if not draft.exists():
         raise OSError(f"cannot write {path}")
     os.replace(draft, path)
-
-
-def read_step(path: Path) -> Solid:
-    """The solid in a STEP file. ValueError if it holds none, OSError if it cannot be read."""
-    from OCP.IFSelect import IFSelect_ReturnStatus
-    from OCP.STEPControl import STEPControl_Reader
-
-    kernel.hush()
-    reader = STEPControl_Reader()
-    if reader.ReadFile(str(path)) != IFSelect_ReturnStatus.IFSelect_RetDone:
-        raise OSError(f"cannot read {path} as STEP")
-    reader.TransferRoots()
-    lumps = list(kernel.explore(reader.OneShape(), "SOLID"))
-    if not lumps:
-        raise ValueError(f"{path} holds no solid")
-    return Solid(lumps[0] if len(lumps) == 1 else kernel.compound(lumps))

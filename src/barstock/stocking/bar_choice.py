@@ -142,11 +142,6 @@ class Lengths:
     length: float
     kerf: float
 
-    @property
-    def per_bar(self) -> list[int]:
-        """Pieces in every bar length."""
-        return [self.pieces] * (self.count - 1) + [self.last]
-
 
 def cut_up(part: Part, stock: Stock, workshop: Workshop, longest: float) -> Lengths:
     """Share the part's copies over bar lengths of at most `longest` [mm] (at least one piece)."""
