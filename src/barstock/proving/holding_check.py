@@ -10,9 +10,9 @@ from barstock.machines import machine_type
 from barstock.proving.held_work import Done, Held
 from barstock.proving.holding import way_of
 from barstock.proving.holding.demands import Demands
-from barstock.proving.placing import FAR
 from barstock.proving.proof_record import Violation
-from barstock.solids.shapes import Solid, box
+from barstock.proving.zero_sight import unseen
+from barstock.solids.shapes import Solid
 
 
 def check(held: Held, work: Solid, fresh: Solid, earlier: Sequence[Done]) -> Iterator[Violation]:
@@ -36,20 +36,10 @@ def check(held: Held, work: Solid, fresh: Solid, earlier: Sequence[Done]) -> Ite
 
 
 def _zeros(held: Held, way: Demands) -> Iterator[Violation]:
-    setup, work = held.setup, held.work
+    setup = held.setup
     for axis, zero in zip("XYZ", (setup.zero_x, setup.zero_y, setup.zero_z), strict=True):
         if zero.find == "none" and axis in way.zeros:
             yield Violation(f"the {axis} zero is never found", "say where zero is found")
         if zero.on is not None and zero.on not in way.touched:
             yield Violation(f"the {axis} zero is not found on the {zero.on}", "find it on the work")
-    if setup.zero_y.on is not None or setup.zero_y.find not in ("front", "back", "centre"):
-        return
-    proud = work.common(box((-FAR, -FAR, setup.holding.jaw_top), (FAR, FAR, FAR)))
-    for side in {"front": (0,), "back": (1,), "centre": (0, 1)}[setup.zero_y.find]:
-        edge = work.bounds[side][1]
-        if proud.empty or abs(proud.bounds[side][1] - edge) > 1e-3:
-            yield Violation(
-                f"the {('front', 'back')[side]} edge the Y zero is found on is hidden between "
-                "the jaws",
-                "find Y on the fixed jaw, or raise the work",
-            )
+    yield from unseen(held, way.obstacles(held))

@@ -30,3 +30,4 @@ class Grip:
     least: float = 0.0
     most: float = 0.0
     bodies: tuple[Body, ...] = ()
+    end_free: bool = True

@@ -10,6 +10,7 @@ from math import ceil
 from barstock.drawing.build import Face, Part, Vec
 from barstock.errors import UnplannableError
 from barstock.planning.holding.cutter_runs import STANDS_OUT, point_below, runs
+from barstock.planning.holding.finder_room import beside_bodies
 from barstock.planning.holding.grip import Grip
 from barstock.planning.holding.metal import Needed, air, springs
 from barstock.planning.holding.table_held import BESIDE, CLEAR, NUT, UNDER_CUT, OnTable
@@ -109,7 +110,9 @@ class OnStraps(OnTable):
         flat = lay(pose, box, 0.0)
         _room(self.where, self.kit, flat)
         packing, could = _packed(self.kit, flat, deepest, shop, wanted)
-        return self.grip(lay(pose, box, packing), could, shop)
+        lie = lay(pose, box, packing)
+        beside_bodies(lie, self.bodies(lie, shop.parallel_thickness), shop)
+        return self.grip(lie, could, shop)
 
     def needs(self, pose: Pose, box: Box, part: Part) -> Needed:
         """It needs metal where the straps' noses bear."""

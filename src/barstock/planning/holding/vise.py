@@ -13,6 +13,7 @@ from barstock.drawing.build import Face, Part, Vec
 from barstock.errors import UnplannableError
 from barstock.handbook import holding_limits as limits
 from barstock.planning.holding.cutter_runs import STANDS_OUT, point_below
+from barstock.planning.holding.finder_room import PROUD, end_there, goes_between
 from barstock.planning.holding.grip import Grip
 from barstock.planning.holding.metal import (
     JAW_GONE,
@@ -143,12 +144,25 @@ class InVise(Way):
         """Work between the jaws of that vise."""
         pose, (low, high) = flat.pose, flat.extent
         opening, height = high[1] - low[1], high[2] - low[2]
-        jaws = self._jaws(vise, flat, tasks)
-        _near_enough(jaws, flat, tasks)
         choices = self._choices(vise, flat, tasks, shop.parallels)
+        jaws = self._jaws(vise, flat, tasks)
+        end_free = self.by_eye or jaws[0] >= low[0] or goes_between(opening, shop)
+        if not end_free:
+            least = vise.jaw_depth + PROUD - height
+            # of tilted work another lean may have taken that end's top
+            proud = [] if pose.tilt else [c for c in choices if sum(c) >= least]
+            movable = not self.near and not any(isinstance(t.job, End) for t in tasks)
+            if not proud and movable:
+                jaws, end_free = (low[0], low[0] + vise.jaw_width), True
+            elif not proud:
+                raise UnplannableError(
+                    "no edge finder would have room between the jaws at its left-hand end"
+                )
+            choices = proud or choices
+        _near_enough(jaws, flat, tasks)
         if by_the_middle(tasks, pose.fixed_jaw.axis):
-            proud = vise.jaw_depth - height + FINDER_SEES
-            choices = [c for c in choices if sum(c) >= proud] or choices
+            enough = vise.jaw_depth - height + FINDER_SEES
+            choices = [c for c in choices if sum(c) >= enough] or choices
         firm = most_firm(choices, vise.jaw_depth)
         could = {round(sum(c), 4): c for c in reversed(choices) if sum(c) <= firm}
         packing = next((could[w] for w in wanted if w in could), choices[0])
@@ -167,6 +181,7 @@ class InVise(Way):
             frozenset(could),
             min(map(sum, choices)),
             max(map(sum, choices)),
+            end_free=end_free,
         )
 
     def _choices(
@@ -222,7 +237,15 @@ class InVise(Way):
         else:
             stays, mean = touched(lie.pose, lie.box, grip.grip, done)
             _enough(min(stays, mean), lie.extent[1][2] - lie.extent[0][2], "what is left of it")
+            if not (grip.end_free or end_there(lie, lie.packing + grip.grip, done)):
+                raise UnplannableError(
+                    "what is left of its left-hand end would be hidden between the jaws"
+                )
         return replace(grip, grip=stays, stick_up=grip.stick_up - self.sunk(lie, done))
+
+    def ends_in_sight(self, grip: Grip) -> bool:
+        """Have both ends room beside them, or stand above the jaws?"""
+        return grip.end_free or grip.stick_up >= FINDER_SEES
 
     def in_sight(self, lie: Lie, grip: Grip, done: Sequence[Task]) -> bool:
         """Are both sides still there near the top, and above the jaws?"""

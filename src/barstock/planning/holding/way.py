@@ -218,13 +218,17 @@ class Way(ABC):
         x = Zero(find="left", set_to=more[0] - half, finder=tip)
         y = Zero(find="fixed jaw", set_to=more[1] - half, finder=tip)
         at = [-more[0], -more[1]]
-        if _from_the_middle(tasks, lie, lie.pose.right.axis):
+        if self.ends_in_sight(grip) and _from_the_middle(tasks, lie, lie.pose.right.axis):
             x = Zero(find="centre", set_to=more[0], finder=tip)
             at[0] += (low[0] + high[0]) / 2
         if self.in_sight(lie, grip, done) and _from_the_middle(tasks, lie, lie.pose.fixed_jaw.axis):
             y = Zero(find="centre", set_to=more[1], finder=tip)
             at[1] += (low[1] + high[1]) / 2
         return x, y, (at[0], at[1])
+
+    def ends_in_sight(self, grip: Grip) -> bool:
+        """Can an edge finder touch both of the work's ends?"""
+        return True
 
     def in_sight(self, lie: Lie, grip: Grip, done: Sequence[Task]) -> bool:
         """Can an edge finder touch the work's front and back?"""
