@@ -15,9 +15,7 @@ from barstock.planning.tasks.task import Bevel, Job, Level, Sink, Task
 JAW_GONE = 0.65  # share of a jaw's grip that may be gone; common practice
 REST_GONE = 0.55  # share of a face that may be gone from under the work; common practice
 HOLLOW_GONE = 0.75  # or of one that is whole at its four corners; common practice
-BARELY_GONE = (
-    0.85  # of either between two jaws, where nothing holds the work better; common practice
-)
+BARELY_GONE = 0.85  # of either between two jaws, where nothing holds it better; common practice
 
 
 Losses = tuple[frozenset[Vec], frozenset[Vec], frozenset[Vec]]
@@ -108,7 +106,7 @@ class Seat:
     levels: int = 0
     least: float = 0.0
     rest_share: float = REST_GONE
-    _losses: dict[str, Losses] = field(default_factory=dict, compare=False, repr=False)
+    _losses: dict[str, tuple[Job, Losses]] = field(default_factory=dict, compare=False, repr=False)
 
     def barely(self) -> Seat:
         """The least height that two jaws must press on, whatever else is gone."""
@@ -136,11 +134,15 @@ class Seat:
         return guilty or self._aside(near)
 
     def _lost(self, task: Task) -> Losses:
-        """What a task takes of the points of either jaw and of the rest, reckoned once."""
-        if task.id not in self._losses:
+        """What a task takes of the points of either jaw and of the rest, reckoned once: a seat may
+        be another part's too, which has a task of that name.
+        """
+        known = self._losses.get(task.id)
+        if known is None or known[0] is not task.job:
             first, second = self.jaws
-            self._losses[task.id] = gone(task, first), gone(task, second), gone(task, self.rest)
-        return self._losses[task.id]
+            lost = gone(task, first), gone(task, second), gone(task, self.rest)
+            known = self._losses[task.id] = (task.job, lost)
+        return known[1]
 
     def _aside(self, tasks: Sequence[Task]) -> list[Task]:
         """The tasks that leave either jaw too little height, or not at heights where they meet."""
