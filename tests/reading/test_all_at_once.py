@@ -8,6 +8,8 @@ from pathlib import Path
 import pytest
 
 from barstock import api
+from barstock.drawing.build_reading import read_build
+from barstock.methods import KINDS
 from barstock.reading.faults import Fault
 
 SAMPLES = Path(__file__).parents[2] / "src" / "barstock" / "samples"
@@ -125,3 +127,35 @@ def test_a_build_that_cannot_be_read_is_not_told_that_its_shop_is_not_there(tmp_
     faults = api.check(tmp_path)
     assert faults
     assert all(Path(fault.place.file).name == "build.yaml" for fault in faults)
+
+
+WAGON = (SAMPLES / "wagon" / "build.yaml").read_text(encoding="utf-8")
+
+
+@pytest.mark.parametrize(
+    ("line", "good", "slip"),
+    [
+        ("at: {length: centre -17.6, width: centre, bottom: ", "centre -17.6", "centre minus"),
+        ("gap: 0.05 to 0.12", "0.05 to 0.12", "0.05 to wide"),
+        ("filler: ", "filler: ", "filler: Ag 9999 # "),
+    ],
+)
+def test_one_slip_in_joined_work_is_told_once(
+    tmp_path: Path, line: str, good: str, slip: str
+) -> None:
+    """A place that cannot be read leaves its piece without a place, and others without a fellow."""
+    assert line in WAGON
+    before, found, after = WAGON.partition(line)
+    text = before + found.replace(good, slip) + after
+    (tmp_path / "build.yaml").write_text(text, encoding="utf-8")
+    (fault,) = [f for f in read_build(tmp_path, KINDS).faults if f.grade == "error"]
+    assert fault.place.line == before.count("\n") + 1
+
+
+def test_copies_that_cannot_be_read_are_not_too_few(tmp_path: Path) -> None:
+    head, name, rest = WAGON.partition("  horn guide:\n")
+    text = head + name + rest.replace("copies: 8", "copies: eight", 1)
+    assert text != WAGON
+    (tmp_path / "build.yaml").write_text(text, encoding="utf-8")
+    (fault,) = [f for f in read_build(tmp_path, KINDS).faults if f.grade == "error"]
+    assert fault.what == "'copies' cannot be 'eight'"

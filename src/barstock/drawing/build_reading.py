@@ -140,7 +140,7 @@ UNKNOWN = Dimension(LONGEST)
 class _Reader:
     """One reading of one file. rules: the general tolerances in it. unsized: the parts with a side
     that cannot be read; unread: those that come to nothing, so that what names them is not told
-    that they are not there; sized: see Reading."""
+    that they are not there; uncounted: those whose copies cannot be read; sized: see Reading."""
 
     kinds: Mapping[str, FieldsAndResolve]
     faults: list[Fault]
@@ -149,6 +149,7 @@ class _Reader:
     rules: list[General] = field(default_factory=list)
     unsized: set[str] = field(default_factory=set)
     unread: dict[str, Unread] = field(default_factory=dict)
+    uncounted: set[str] = field(default_factory=set)
     sized: bool = True
 
     def build(self, table: Table) -> tuple[BuildFields | None, list[Part]]:
@@ -226,7 +227,9 @@ class _Reader:
         titles = tuple(listed.entries if listed else ())
         sizes = self._sizes(whole.unit, name, general)
         holes = frozenset(word for word, kind in self.kinds.items() if kind.round_holes)
-        reading = Fabricating(whole, fields, table, by_name, titles, holes, sizes, self.unread)
+        reading = Fabricating(
+            whole, fields, table, by_name, titles, holes, sizes, self.unread, self.uncounted
+        )
         joined = None if _wrong(faults) or name in self.unsized else reading.joined()
         self.faults += reading.faults
         if reading.waits_for:
@@ -267,6 +270,9 @@ class _Reader:
         A size that cannot be read is taken as unknown, so that the features' own can be read.
         """
         own = fields.unit or unit
+        copies = table.entries.get("copies")
+        if copies and any(copies.value.place == fault.place for fault in self.faults):
+            self.uncounted.add(name)
         general = self._general(table, own, name) or self.general
         if general.unit not in (None, own):
             what = f"the general tolerance goes by the decimal places of {general.unit} figures"

@@ -31,7 +31,8 @@ Rows = tuple[Vec, Vec, Vec]
 class Fabricating:
     """One fabrication being read. whole: its bare part; parts: those that pieces may be made as;
     features: names of those made after joining; hole_kinds: feature kinds that screws go into;
-    unread: parts that cannot be read; waits_for: the part it cannot be read without, "" for none.
+    unread: parts that cannot be read; uncounted: those, or the whole, whose copies cannot be;
+    waits_for: the part it cannot be read without, "" for none; above: pieces read so far.
     """
 
     whole: Part
@@ -42,8 +43,10 @@ class Fabricating:
     hole_kinds: frozenset[str]
     sizes: Sizes
     unread: Collection[str] = ()
+    uncounted: Collection[str] = ()
     faults: list[Fault] = field(default_factory=list)
     waits_for: str = ""
+    above: set[str] = field(default_factory=set)
 
     def joined(self) -> Joined | None:
         """All that the fabrication is joined from; None where the pieces cannot be placed. Faults
@@ -56,17 +59,15 @@ class Fabricating:
         placed: dict[str, Piece] = {}
         for name, one in self.fields.pieces.items():
             piece = self._piece(name, one, self._entry("pieces", name), placed)
+            self.above.add(name)
             if piece is not None:
                 placed[name] = piece
-        if len(placed) < len(self.fields.pieces):
-            return None
-        joints = [self._joint(name, joint, placed) for name, joint in self.fields.joints.items()]
+        joints = [self._joint(name, joint) for name, joint in self.fields.joints.items()]
         screws = [
             self._screw(name, screw, placed) for name, screw in self.fields.fixing_screws.items()
         ]
         pieces = tuple(placed.values())
-        self._counts(pieces)
-        return Joined(
+        whole = Joined(
             pieces,
             tuple(j for j in joints if j is not None),
             tuple(s for s in screws if s is not None),
@@ -75,6 +76,10 @@ class Fabricating:
             self.fields.one_joint_a_heat,
             self._heats(),
         )
+        if len(placed) < len(self.fields.pieces):
+            return None
+        self._counts(pieces)
+        return whole
 
     # -- pieces ---------------------------------------------------------------------------------
 
@@ -104,8 +109,12 @@ class Fabricating:
         shift: list[float | None] = [None, None, None]
         at = _in(entry, "at")
         if isinstance(at, Table) and at.entries:
+            before = len(self.faults)
             found = Positions(self.whole, self.sizes.size, self.sizes.angle, self._report)
-            for axis, spot in found.marks(Entry(at.place, at)).items():
+            marks = found.marks(Entry(at.place, at))
+            if len(self.faults) > before:
+                return None
+            for axis, spot in marks.items():
                 if spot.given_from == "centre":
                     shift[axis] = spot.value - (low[axis] + high[axis]) / 2
                 else:
@@ -181,7 +190,7 @@ class Fabricating:
         """Where the side of another piece lies that this one meets."""
         name, _, side = other.partition("/")
         if name not in placed:
-            if name in self.fields.pieces and self.fields.pieces[name].part in self.unread:
+            if name in self.above:  # and cannot be placed
                 return None
             what = f"'{name}' is no piece written above this one"
             self._fault(node.place, what, nearest(name, placed) if placed else "give a place")
@@ -198,7 +207,11 @@ class Fabricating:
 
     def _counts(self, pieces: tuple[Piece, ...]) -> None:
         """Are enough copies made of every part that pieces are made as?"""
+        if self.whole.name in self.uncounted:
+            return
         for part in dict.fromkeys(piece.part for piece in pieces):
+            if part.name in self.uncounted:
+                continue
             each = sum(piece.part is part for piece in pieces)
             need = each * self.whole.copies
             if part.copies < need:
@@ -210,9 +223,9 @@ class Fabricating:
 
     # -- joints, screws, fixture ----------------------------------------------------------------
 
-    def _joint(self, name: str, fields: JointFields, placed: Mapping[str, Piece]) -> Joint | None:
+    def _joint(self, name: str, fields: JointFields) -> Joint | None:
         entry = self._entry("joints", name)
-        good = self._known(fields.between, placed, _in(entry, "between").place, "piece")
+        good = self._known(fields.between, self.fields.pieces, _in(entry, "between").place, "piece")
         good &= self._known(fields.cut_by, self.features, _in(entry, "cut by").place, "feature")
         if fields.between[0] == fields.between[1]:
             what = f"joint '{name}' joins '{fields.between[0]}' to itself"
@@ -312,7 +325,7 @@ class Fabricating:
 
     def _hole(self, word: str, placed: Mapping[str, Piece], place: Place) -> ScrewHole | None:
         name, _, feature = word.partition("/")
-        if not self._known([name], placed, place, "piece"):
+        if not self._known([name], self.fields.pieces, place, "piece") or name not in placed:
             return None
         if feature in placed[name].part.unread:
             self.waits_for = placed[name].part.name

@@ -113,8 +113,9 @@ def _lengths(ask: Ask, width: float, open_at: Face | None) -> list[Form | None]:
 
 
 def _corner(ask: Ask, width: float, written: str | None, unit: Unit) -> Dimension | None:
+    """width: of the slot, 0 where it cannot be read [mm]."""
     size = corner_radius(ask, written, width, unit)
-    if size is not None and size.nominal > width / 2:
+    if size is not None and width and size.nominal > width / 2:
         ask.fault("corner radius", "the radius is more than half the slot's width", "make it less")
         return None
     return size
