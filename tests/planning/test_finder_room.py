@@ -24,7 +24,7 @@ FLAT = KEY.replace("height: 8", "height: 3").replace("width: 8", "width: 9")
 def test_the_end_stands_above_jaws_too_close_for_the_finder(tmp_path: Path) -> None:
     """The wagon's shop has a finder 10 mm thick, and the jaws are 8 mm apart."""
     build = built(tmp_path, KEY)
-    route = plan_build(build, shop(8, 8, SMALL), seconds=2)
+    route = plan_build(build, shop(8, 8, SMALL))
     assert prove(route, build).ok
     drilled = find(route, "key/hole/drill")[0]
     assert drilled.holding.stick_up > 1 or drilled.holding.jaws_from >= 0
@@ -38,7 +38,7 @@ def test_the_end_stands_above_jaws_too_close_for_the_finder(tmp_path: Path) -> N
 def test_or_out_of_the_jaws_where_it_is_too_thin_to_stand_above(tmp_path: Path) -> None:
     """3 mm high, of which 2 mm are gripped: it is held with its left-hand end at the jaws' end."""
     build = built(tmp_path, FLAT)
-    route = plan_build(build, shop(9, 3, SMALL), seconds=2)
+    route = plan_build(build, shop(9, 3, SMALL))
     assert prove(route, build).ok
     drilled = find(route, "key/hole/drill")[0]
     assert drilled.holding.jaws_from >= 0
