@@ -73,7 +73,7 @@ def proof(pillar: tuple[Build, Route], change: Change = lambda s: s) -> PartProo
 def test_it_stands_in_the_block_and_comes_out_as_drawn(pillar: tuple[Build, Route]) -> None:
     setup, (move,) = upright(pillar[1]), find(pillar[1], "pillar/hole/drill")[1].moves
     assert setup.holding.way == "clamp block"
-    assert setup.holding.of(BodyKind.CLAMP_BLOCK)
+    assert setup.holding.of(BodyKind.PLAIN)
     found = proof(pillar)
     assert [str(v) for v in found.violations] == []
     assert found.deviation < 0.01
@@ -169,7 +169,7 @@ def raised(by: float) -> Change:
             top = (*body.high[:2], body.high[2] + by)
             return body.model_copy(update={"high": top})
 
-        block = BodyKind.CLAMP_BLOCK
+        block = BodyKind.PLAIN
         return on(setup, *(tall(b) if b.kind is block else b for b in setup.holding.bodies))
 
     return change
@@ -187,15 +187,15 @@ def found_at(find_y: str) -> Change:
         (shifted(BodyKind.SCREW, "back", y=2), "screw would have to go into the work"),
         (shifted(BodyKind.SCREW, "back", z=28), "metal is cut away behind the clamp block's screw"),
         (shifted(BodyKind.SCREW, "back", x=14), "screw bears on 0.0 mm2"),
-        (shifted(BodyKind.CLAMP_BLOCK, "right", x=-2), "the wall of the clamp block touches 0.0"),
-        (shifted(BodyKind.CLAMP_BLOCK, "right", x=2), "would have to go into the clamp block"),
-        (shifted(BodyKind.CLAMP_BLOCK, "front", y=2), "the back of the clamp block touches 0.0"),
+        (shifted(BodyKind.PLAIN, "right", x=-2), "the wall of the clamp block touches 0.0"),
+        (shifted(BodyKind.PLAIN, "right", x=2), "would have to go into the clamp block"),
+        (shifted(BodyKind.PLAIN, "front", y=2), "the back of the clamp block touches 0.0"),
         (raised(12), "runs into the clamp block"),
         (raised(15), "edge the X zero is found on is hidden by the clamp block"),
         (raised(-15), "it would sway"),
         (found_at("front"), "edge the Y zero is found on is hidden in the clamp block"),
         (without(BodyKind.SCREW), "no whole clamp block"),
-        (without(BodyKind.CLAMP_BLOCK), "no whole clamp block"),
+        (without(BodyKind.PLAIN), "no whole clamp block"),
     ],
 )
 def test_a_planted_mistake_is_refused(

@@ -33,7 +33,7 @@ def shown(body: Body, top: float) -> Iterator[Shown]:
     if body.kind in SHAPES:
         yield from SHAPES[body.kind](body, top)
     else:
-        yield Shown(body.kind, box(body.low, body.high))
+        yield Shown(body.name, box(body.low, body.high))
 
 
 def _laid(body: Body, top: float) -> Iterator[Shown]:

@@ -37,7 +37,7 @@ def notes(setup: Setup, work: Solid, zero: Datum, bodies: Sequence[Shown]) -> It
     zeros = zip("XYZ", (setup.zero_x, setup.zero_y, setup.zero_z), strict=True)
     found = [(axis, zero.on or zero.find) for axis, zero in zeros]
     h = setup.holding
-    seats = [body.kind.split()[-1] for body in h.bodies if body.bears == "front"]
+    seats = [body.name.split()[-1] for body in h.bodies if body.bears == "front"]
     seat = next(iter(seats), "fixed jaw")
     axes = [
         f"{axis} {seat if find == 'fixed jaw' else find}" for axis, find in found if find != "none"
@@ -59,7 +59,7 @@ def _with_bodies(holding: Holding, room: dict[str, tuple[Vec, Vec]]) -> Iterator
     for body in holding.bodies:
         if body.kind not in UNTOLD:
             seat = (f"against the {back} face",) if body.bears == "front" else ()
-            told.setdefault(body.kind, (body.kind, *seat))
+            told.setdefault(body.name, (body.name, *seat))
     told["fixed jaw"] = ("fixed jaw",)
     if not any(body.bears == "back" for body in holding.bodies):  # else it is behind that
         told["stop"] = ("stop", f"against the {left} face")

@@ -10,7 +10,9 @@ from barstock.route.record import Record
 
 
 class BodyKind(StrEnum):
-    """The bodies that hold the work, by their names in the trade."""
+    """The bodies that hold the work: those with a shape or a part of their own, by their names in
+    the trade, and plain blocks, of which each says what it is called.
+    """
 
     PARALLEL = "parallel"
     BOARD = "board"
@@ -22,7 +24,7 @@ class BodyKind(StrEnum):
     SCREW = "screw"
     V_BLOCK = "V-block"
     CLAMP = "clamp"
-    CLAMP_BLOCK = "clamp block"
+    PLAIN = "plain"
 
 
 Side = Literal["left", "right", "front", "back"]
@@ -37,7 +39,7 @@ class Body(Record):
     where that is not at a corner. over: the side of the work that it comes in
     over. diameter: of a screw, whose corners are those of its head in plan. thread: of a screw.
     mouth: the width at its face of the V of 90 degrees in it, which opens the way it bears [mm].
-    made: to be made for this work.
+    made: to be made for this work. called: what a plain block is called.
     """
 
     kind: BodyKind
@@ -50,6 +52,12 @@ class Body(Record):
     thread: str = ""
     mouth: float = 0.0
     made: bool = False
+    called: str = ""
+
+    @property
+    def name(self) -> str:
+        """What it is called in the trade."""
+        return self.called or self.kind.value
 
     @property
     def middle(self) -> Vec:

@@ -72,7 +72,7 @@ def _found(zero: Zero, setup: Setup, reader: Reader) -> str:
     }
     seats = [body for body in h.bodies if body.bears == "front"]
     if zero.find == "fixed jaw" and seats:
-        face = f"the {seats[0].kind}'s face"
+        face = f"the {seats[0].name}'s face"
         return f"before the work goes on: {finder} against {face}, from the front"
     if zero.find == "fixed jaw" and not _goes_in(zero.finder, h):
         return f"before the work goes in, the jaws wide open: {finder} against {edges[zero.find]}"

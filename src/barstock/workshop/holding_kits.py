@@ -103,4 +103,4 @@ class ClampBlock(Kit):
     out: float = size(20.0, "How far the screw comes out of the yoke.")
 
 
-KITS: tuple[type[Kit], ...] = (AnglePlate, VBlock, Clamps, ClampBlock)
+KITS: tuple[type[Kit], ...] = tuple(Kit.__subclasses__())

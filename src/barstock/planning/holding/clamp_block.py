@@ -65,7 +65,7 @@ class InClampBlock(OnTable):
 
         def part(a: Sequence[float], b: Sequence[float], bears: str, **more: object) -> Body:
             corners = {"low": [round(v, 4) for v in a], "high": [round(v, 4) for v in b]}
-            kind = {"kind": BodyKind.CLAMP_BLOCK, "bears": bears}
+            kind = {"kind": BodyKind.PLAIN, "called": self.name, "bears": bears}
             return Body.model_validate({**kind, **corners, **more})
 
         there = [
@@ -78,13 +78,14 @@ class InClampBlock(OnTable):
                 (middle + half, low[1], level + half),
                 "back",
                 kind=BodyKind.SCREW,
+                called="",
                 diameter=kit.screw,
             ),
         ]
         laid = (low[1] + INSIDE, high[1] - INSIDE - thickness) if lie.packing else ()
         for at in laid:
             a, b = (low[0], at, 0.0), (high[0], at + thickness, low[2])
-            there.append(part(a, b, "up", kind=BodyKind.PARALLEL))
+            there.append(part(a, b, "up", kind=BodyKind.PARALLEL, called=""))
         return tuple(there)
 
     def hold(

@@ -85,14 +85,14 @@ class OnTable(Way):
             return "the cutter would go through the work into a parallel" if into else ""
         if body.bears == "front":
             into = run.tip < self.seat_top(lie) + UNDER_CUT and near
-            return f"the cutter would run into the {body.kind}" if into else ""
+            return f"the cutter would run into the {body.name}" if into else ""
         return run.met(tool, body, _named(body), CLEAR)
 
 
 def _named(body: Body) -> str:
     if body.kind in STRAPS:
         return f"the strap over the {body.over}" if body.over else "a strap across the front"
-    return f"the {body.kind}"
+    return f"the {body.name}"
 
 
 def _beyond(x: Sequence[float], y: Sequence[float], there: Machine | None) -> str:

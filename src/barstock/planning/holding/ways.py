@@ -5,7 +5,7 @@ A way is found by its module's `WAY`, so that a new way is a new file here and n
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import replace
 from importlib import import_module
 from math import atan2, degrees
@@ -38,7 +38,7 @@ def _ways() -> dict[str, type[Way]]:
     return {way.name: way for way in ways}
 
 
-WAYS: Mapping[str, type[Way]] = _ways()
+WAYS: dict[str, type[Way]] = _ways()
 
 
 def usual(need: Need, up: Face) -> Way:

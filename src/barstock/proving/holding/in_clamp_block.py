@@ -26,7 +26,7 @@ class InClampBlock(OnTable):
     def faults(self, held: Held, work: Solid, fresh: Solid) -> Iterator[Violation]:
         """Foot, back, wall, screw, and where zeros are found."""
         h, (low, high) = held.setup.holding, work.bounds
-        parts = h.of(BodyKind.CLAMP_BLOCK)
+        parts = h.of(BodyKind.PLAIN)
         backs, walls = ([p for p in parts if p.bears == way] for way in ("front", "right"))
         screws = [s for s in h.of(BodyKind.SCREW) if s.bears == "back"]
         if len(backs) != 1 or len(walls) != 1 or len(screws) != 1:

@@ -51,7 +51,7 @@ class InVise:
         """The jaws, parallels and bed."""
         h = held.setup.holding
         found: list[Obstacle] = [*jaws(h, held.opening), *under(h, held.opening)]
-        return found + [standing(body, f"the {body.kind}", RAISE) for body in h.bodies]
+        return found + [standing(body, f"the {body.name}", RAISE) for body in h.bodies]
 
     def contacts(self, holding: Holding, opening: float) -> Sequence[tuple[str, Solid]]:
         """The jaws, and what it rests on; of tilted work neither."""

@@ -61,7 +61,7 @@ def named(body: Body) -> str:
         return f"the nut of {strap}"
     if body.kind is BodyKind.STRAP:
         return strap
-    return f"a {body.kind}" if body.kind is BodyKind.PARALLEL else f"the {body.kind}"
+    return f"a {body.name}" if body.kind is BodyKind.PARALLEL else f"the {body.name}"
 
 
 def foot(work: Solid, bodies: Sequence[Body], rest: float) -> list[tuple[Vec, Vec]]:

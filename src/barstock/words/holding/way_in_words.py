@@ -24,12 +24,13 @@ class WayInWords:
         h, unit = setup.holding, reader.unit
         yield "Held in", f"{h.device}, jaws {apart(h, reader)} apart" if h.opening else h.device
         yield "Up", h.up.value
-        yield "Fixed jaw", h.fixed_jaw.value
+        yield "Fixed jaw" if h.jaw_top else "Back", h.fixed_jaw.value
         yield "Stop", stop(setup, reader)
         yield from along(h, reader)
         yield "Rests on", rest(h, reader)
-        yield "Grip", settable(h.grip, unit)
-        yield "Stick-up", settable(h.stick_up, unit)
+        if h.jaw_top:
+            yield "Grip", settable(h.grip, unit)
+            yield "Stick-up", settable(h.stick_up, unit)
         if h.tilt:
             lifted = "right" if h.tilt > 0 else "left"
             yield "Tilt", f"{abs(h.tilt):.3g}°, {lifted}-hand end up"
@@ -37,17 +38,18 @@ class WayInWords:
     def steps(self, setup: Setup, reader: Reader) -> Iterator[Line]:
         """The steps by which it is set up, line by line."""
         for body in setup.holding.bodies:
-            yield placed(body, reader)
+            yield placed(body, setup.holding, reader)
         yield from tilt_steps(setup.holding, reader)
         yield from middle_anew(setup)
 
 
-def placed(body: Body, reader: Reader) -> Line:
+def placed(body: Body, h: Holding, reader: Reader) -> Line:
     """The place where a body stands, for a way that has no words of its own."""
     (left, front, _), (_, _, top) = body.low, body.high
     return line(
-        f"Set the {body.kind}: its left-hand side from the stop, its front from the fixed jaw, its "
-        "top above the bed",
+        f"Set the {body.name}: its left-hand side from the stop, its front from "
+        f"{'the fixed jaw' if h.jaw_top else 'where the back of the work comes'}, its top above "
+        f"{bed(h).replace('the vise bed', 'the bed')}",
         reader.set_roughly("left", left),
         reader.set_roughly("front", -front),
         reader.set_roughly("top", top),
