@@ -21,6 +21,7 @@ from barstock.quantities import Unit
 from barstock.route import Left, LeftHow, Route, Summary, Tried
 from barstock.sheets.draw import draw_part
 from barstock.sheets.svg import svg
+from barstock.words.left_to_you import made_first
 from barstock.workshop.shop import Workshop
 
 BUILD = """
@@ -206,3 +207,25 @@ def test_a_fall_back_to_hand_work_says_that_no_machine_reaches_it(build: Build) 
     said = lines(page(packed(build, left)[0], "base: bolts"))
     assert "No machine of the workshop was found to reach it; its limits allow hand work" in said
     assert "Dot-punch" in said
+
+
+def test_features_of_a_part_that_cannot_be_read_are_counted_too(tmp_path: Path) -> None:
+    text = BUILD.replace("length: 50\n    width: 40", "length: 50 ±\n    width: 40")
+    (tmp_path / "build.yaml").write_text(text, encoding="utf-8")
+    build = read_build(tmp_path, KINDS).readable
+    assert build is not None
+    pack, _ = packed(build, Left(part="cover", tried=(Tried(refusal="no length"),)))
+    assert pack.left_said[0].startswith("1 of 7 features are planned and proven; 6 are left to you")
+    assert ("cover", "", "", "left to you") in pack.parts
+
+
+def test_pieces_that_come_from_elsewhere_are_to_be_had_before_they_are_joined() -> None:
+    left = [
+        Left(part="cheek", how=LeftHow.BOUGHT),
+        Left(part="bridge", features=("eye", "foot"), how=LeftHow.FILED),
+        Left(part="cover"),
+    ]
+    assert made_first(["cheek", "bridge"], left) == (
+        "the cheek: bought",
+        "eye and foot of the bridge: marked out and filed",
+    )

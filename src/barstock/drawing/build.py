@@ -93,10 +93,14 @@ class Mating:
 
 @dataclass(frozen=True)
 class Unread:
-    """A part that cannot be read: for faults of its own, or because of another part, `of`."""
+    """A part that cannot be read: for faults of its own, or because of another part, `of`.
+
+    features: the names of those that are written.
+    """
 
     name: str
     of: str = ""
+    features: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)

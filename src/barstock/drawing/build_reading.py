@@ -18,6 +18,7 @@ from barstock.drawing.other_hands import FeatureFields, HandFinish
 from barstock.drawing.pieces_reading import Fabricating, short_faults
 from barstock.drawing.pinned_choices import read_pins
 from barstock.drawing.readable import only_read
+from barstock.drawing.sizes_by_name import written_features
 from barstock.quantities import LONGEST, Dimension, Unit
 from barstock.reading.faults import Fault, Place, in_order, nearest
 from barstock.reading.fields import as_far, validate
@@ -102,6 +103,7 @@ def read_table(
     reader.faults += slips + misfits + hitches
     found = in_order(reader.faults)
     misnamed = {fault.place for fault in slips}
+    written = written_features(table)
     build = Build(
         name=fields.build,
         folder=folder,
@@ -112,7 +114,9 @@ def read_table(
         projection=fields.projection,
         fits=fits,
         mechanism=None if hitches else mechanism,
-        unread=tuple(reader.unread.values()),
+        unread=tuple(
+            replace(one, features=tuple(written[one.name])) for one in reader.unread.values()
+        ),
     )
     wrong = _wrong(found)
     readable = only_read(build, {fault.part for fault in found if fault.grade == "error"})

@@ -5,12 +5,12 @@ Plain records, set by pack.typ and the templates alike.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from barstock.drawing.build import Part
 from barstock.quantities import Unit, counted
-from barstock.route import Fabrication, FixtureBlock, HearthStepKind, Heat, Route
+from barstock.route import Fabrication, FixtureBlock, HearthStepKind, Heat, Left, Route
 from barstock.words.cleaning import cleaned, in_the_bath
 from barstock.words.durations import hours
 from barstock.words.each_heat import HOLDINGS, attitude, melt, no_filler, takes
@@ -19,6 +19,7 @@ from barstock.words.fixture_lines import block_lines
 from barstock.words.hearth_cautions import CARRIES, HEARTH, PICKLE, QUENCH, of_cleaning
 from barstock.words.hearth_steps import hearth_step
 from barstock.words.joint_gaps import gap_set_by
+from barstock.words.left_to_you import made_first
 from barstock.words.reader import Reader
 
 
@@ -70,7 +71,7 @@ def heat_picture_name(fabrication: int, heat: Heat) -> str:
 def hearth_pages(route: Route, units: dict[str, Unit], shown: set[str]) -> tuple[HearthPages, ...]:
     """The pages of all fabrications. units: of their drawings; shown: pictures there are."""
     return tuple(
-        _pages(n, one, route.build, Reader(units[one.part]), shown)
+        _pages(n, one, route, Reader(units[one.part]), shown)
         for n, one in enumerate(route.fabrications, 1)
     )
 
@@ -81,22 +82,25 @@ def units_of(parts: tuple[Part, ...]) -> dict[str, Unit]:
 
 
 def _pages(
-    number: int, one: Fabrication, build: str, reader: Reader, shown: set[str]
+    number: int, one: Fabrication, route: Route, reader: Reader, shown: set[str]
 ) -> HearthPages:
     return HearthPages(
         part=one.part,
-        build=build,
+        build=route.build,
         after=one.after,
         words=f"{one.copies} of it, about {hours(one.minutes)} at the hearth",
-        before=tuple(_before(one, reader)),
+        before=tuple(_before(one, route.left, reader)),
         cards=tuple(_card(number, one, heat, reader, shown) for heat in one.heats),
         then=tuple(_then(one, reader)),
     )
 
 
-def _before(one: Fabrication, reader: Reader) -> Iterator[Block]:
+def _before(one: Fabrication, left: Sequence[Left], reader: Reader) -> Iterator[Block]:
     pieces = tuple((str(n), p.name, p.part) for n, p in enumerate(one.pieces, 1))
     yield Block("Pieces", header=("", "piece", "made as"), rows=pieces)
+    first = made_first([piece.part for piece in one.pieces], left)
+    if first:
+        yield Block("To be made first, as drawn", lines=first)
     order = tuple(hearth_step(step, one, reader) for step in one.order)
     pickled = any(step.kind is HearthStepKind.PICKLE_AGAIN for step in one.order)
     cautions = (*HEARTH, *QUENCH, *PICKLE) if pickled else HEARTH

@@ -51,16 +51,22 @@ def left_pages(
             feature = next((f for f in part.features if f.name == name), None) if part else None
             title = f"{left.part}: {name}" if name else left.part
             reader = Reader(unit or (part.unit if part else Unit.MM))
-            blocks = tuple(_blocks(left, part, feature, route, reader))
+            blocks = tuple(_blocks(left, part, feature, route, build, reader))
             picture = drawings.get(left.part, "")
             pages.append(LeftPage(left.part, title, HOW[left.how], route.build, picture, blocks))
     return tuple(pages)
 
 
 def _blocks(
-    left: Left, part: Part | None, feature: Feature | None, route: Route, reader: Reader
+    left: Left,
+    part: Part | None,
+    feature: Feature | None,
+    route: Route,
+    build: Build,
+    reader: Reader,
 ) -> Iterator[Block]:
-    yield Block(_heading(left), tuple(_about(left, part, route, reader)))
+    about = (*_about(left, part, route, reader), *_piece_of(left.part, build))
+    yield Block(_heading(left), about)
     rows = tuple(_limits(part, feature, reader)) if part and (feature or left.whole) else ()
     if rows:
         yield Block("Limits", header=("dimension", "as drawn", "between"), rows=rows)
@@ -101,6 +107,12 @@ def _about(left: Left, part: Part | None, route: Route, reader: Reader) -> Itera
     setups = [s.id for s in route.setups if s.work in _works(left.part, route)]
     after = f", after setup {setups[-1]}" if setups else ""
     yield f"All else of the {left.part} is planned, and proven without it: make it last{after}."
+
+
+def _piece_of(part: str, build: Build) -> Iterator[str]:
+    for whole in build.fabrications:
+        if whole.joined and any(piece.part.name == part for piece in whole.joined.pieces):
+            yield f"It is a piece of the {whole.name}: have it ready before that is joined."
 
 
 def _works(part: str, route: Route) -> set[str]:

@@ -83,7 +83,7 @@ def frame_and_title(part: Part, build: Build, paper: Paper, scale: str, dated: d
 
 
 def _notes(part: Part) -> list[str]:
-    notes = [f"bar {part.section}"] if part.section else []
+    notes = [f"bar {part.section}"] if part.section and part.made is None else []
     if part.made is not None:
         notes.append(str(part.made))
     elif part.round:

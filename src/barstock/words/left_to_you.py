@@ -41,6 +41,7 @@ def left_lines(left: Sequence[Left], build: Build) -> tuple[str, ...]:
     if mine:
         planned = [part for part in build.parts if part.made is None]
         total = sum(len(_features(part)) for part in planned)
+        total += sum(len(one.features) for one in build.unread)
         open_ = len({(one.part, name) for one in mine for name in _names(one, build)})
         are = "is" if open_ == 1 else "are"
         many = f"{open_} {are} left to you" if open_ else "left to you"
@@ -60,6 +61,17 @@ def ordered(build: Build) -> tuple[str, ...]:
         f"{ORDERED[part.made]}"
         for part in build.parts
         if part.made in ORDERED
+    )
+
+
+def made_first(parts: Sequence[str], left: Sequence[Left]) -> tuple[str, ...]:
+    """What of the parts that a whole is joined from must be made otherwise before it is joined."""
+    mine = [one for one in left if one.part in parts]
+    return tuple(
+        f"{joined(one.features)} of the {one.part}: {HOW[one.how]}"
+        if one.features
+        else f"the {one.part}: {HOW[one.how]}"
+        for one in mine
     )
 
 
@@ -125,7 +137,9 @@ def _features(part: Part) -> list[str]:
 def _names(one: Left, build: Build) -> list[str]:
     if one.features:
         return list(one.features)
-    return [name for part in build.parts if part.name == one.part for name in _features(part)]
+    unread = [name for part in build.unread if part.name == one.part for name in part.features]
+    known = [name for part in build.parts if part.name == one.part for name in _features(part)]
+    return [*known, *unread]
 
 
 def _which(one: Left) -> str:
