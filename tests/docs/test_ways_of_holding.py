@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 
+from barstock.machines import MACHINES
 from barstock.planning.holding import ways as planned
 from barstock.proving import holding as proven
 from barstock.route import BodyKind
@@ -41,6 +42,14 @@ OTHERS = [
 def test_plan_and_proof_know_the_same_ways() -> None:
     assert set(planned.WAYS) == set(proven.WAYS)
     assert [len(FILES[folder]) for folder in FILES] == [len(planned.WAYS)] * 2
+
+
+def test_work_is_held_at_every_machine_that_makes_moves_and_the_same_in_plan_and_proof() -> None:
+    for machine in MACHINES.values():
+        plan = {name for name, way in planned.WAYS.items() if way.machine is machine.kind}
+        proof = {name for name, way in proven.WAYS.items() if machine.kind in way.machines}
+        assert plan == proof
+        assert bool(plan) == bool(machine.moves)
 
 
 @pytest.mark.parametrize("path", OTHERS, ids=lambda path: str(path.relative_to(SOURCE)))

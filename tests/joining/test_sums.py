@@ -16,10 +16,11 @@ from barstock.fabricating.joining_findings import Mistake
 from barstock.fabricating.joints import FACE_UP, Piece, corner_up
 from barstock.fabricating.old_threads import old_thread_left
 from barstock.fabricating.pickling import ToPickle, cleaning, pickling_faults
-from barstock.fabricating.torch_size import power_of_gas, warming
+from barstock.fabricating.torch_size import warming
 from barstock.fabricating.walls_after_joining import Round, walls
 from barstock.handbook.brazing import CadmiumError, brazing_alloy
 from barstock.handbook.unknown_word import UnknownError
+from barstock.machines.hearth import power_of_gas
 from barstock.quantities import parse_dimension
 from barstock.route import TorchCan
 from barstock.words.cleaning import BY_HAND, cleaned, in_the_bath

@@ -24,9 +24,10 @@ from barstock.fabricating.joints import Joint, Piece
 from barstock.fabricating.old_threads import old_threads_left
 from barstock.fabricating.pickling import ToPickle, cleaning, pickling_faults
 from barstock.fabricating.screw_places import screw_lengths
-from barstock.fabricating.torch_size import Warming, torch_power, warming
+from barstock.fabricating.torch_size import Warming, warming
 from barstock.fabricating.walls_after_joining import walls_after_joining
 from barstock.handbook.brazing import brazing_alloy
+from barstock.machines.hearth import torch_power
 from barstock.methods.pieces_meeting import meeting
 from barstock.route import Cleaning
 from barstock.workshop.shop import Hearth, Workshop
@@ -79,7 +80,7 @@ def joining_plan(part: Part, workshop: Workshop) -> JoiningPlan:
     """The plan of all the hearth needs of a fabrication whose pieces meet."""
     joined = part.joined
     assert joined is not None
-    hearth, joints = workshop.hearth or Hearth(), tuple(_joints(joined))
+    hearth, joints = workshop.hearth_reading or Hearth(), tuple(_joints(joined))
     pieces = tuple(Piece(p.name, p.part.material, mass_of(p.part)) for p in joined.pieces)
     heats, careful = _heats(part, joined, pieces, joints, workshop)
     alloys = {name: alloy for heat in heats.heats for name, alloy in heat.alloys.items()}

@@ -1,8 +1,5 @@
 """Works out the heat that brings the work to soldering temperature, and whether the torch is of the
 size for it.
-
-An order of magnitude, common practice: how much of a flame's heat gets into the work depends on
-nozzle, bricks and hand.
 """
 
 from __future__ import annotations
@@ -14,23 +11,13 @@ from barstock.fabricating.joining_findings import Finding, Mistake
 from barstock.fabricating.joints import Piece
 from barstock.handbook.heat import heat_taken
 from barstock.handbook.materials import material
+from barstock.machines.hearth import heating_minutes
 from barstock.route import TorchCan
-from barstock.workshop.shop import Hearth
-
-IN_HEARTH, IN_THE_OPEN = (0.15, 0.35), (0.08, 0.20)
-"""Share of the flame's heat that gets into the work, least and most: bricks packed round it, or
-none. Common practice."""
 
 FLUX_LASTS = 10.0
 """Minutes a flux stands hot before it is spent. Common practice."""
 
-PROPANE = 46.4e6
-"""Net heat of burning propane [J/kg]. Handbook value, from memory."""
-
-_EMISSIVITY = 0.7  # of steel with scale on it, EN 1993-1-2 clause 2.2, from memory
-_RADIATED = 5.67e-8 * _EMISSIVITY  # Stefan's constant times it [W/m2K4]
 _SPREAD_OUT = 2.0  # surface of a fabrication against that of a cube of its mass; common practice
-_BRICKS_GIVE_BACK = 0.5  # of what is radiated; common practice
 
 
 @dataclass(frozen=True)
@@ -64,31 +51,9 @@ def warming(
     energy = sum(piece.mass * heat_taken(piece.material, to) for piece, to in warmed)
     volume = sum(piece.mass / material(piece.material).density for piece, _ in warmed)  # [cm3]
     surface = _SPREAD_OUT * 6 * volume ** (2 / 3) / 1e4  # [m2]
-    loses = _RADIATED * surface * ((heat + 273) ** 4 - 293**4)
-    loses *= _BRICKS_GIVE_BACK if hearth else 1.0
-    least, most = IN_HEARTH if hearth else IN_THE_OPEN
-    minutes = _minutes(energy, power * most, loses), _minutes(energy, power * least, loses)
+    minutes = heating_minutes(energy, surface, heat, power, bricks=hearth)
     can = _can(minutes)
     return Warming(energy, power, minutes, can, _findings(can, minutes, power, hearth))
-
-
-def power_of_gas(rate: float) -> float:
-    """A torch's power from the propane it burns [W]; rate [g/h].
-
-    >>> round(power_of_gas(500), -2)
-    6400.0
-    """
-    return rate / 1000 / 3600 * PROPANE
-
-
-def torch_power(hearth: Hearth) -> float:
-    """The torch's power as the workshop gives it, else by its gas [W]; 0 for neither."""
-    return hearth.power or power_of_gas(hearth.gas)
-
-
-def _minutes(energy: float, into: float, loses: float) -> float:
-    """Minutes to heat; on the way there half of what is lost at heat is lost on average."""
-    return energy / (into - loses / 2) / 60 if into > loses else float("inf")
 
 
 def _can(minutes: tuple[float, float]) -> TorchCan:

@@ -13,7 +13,7 @@ from barstock.reading.faults import Fault, Place, in_order, nearest
 from barstock.reading.fields import as_far
 from barstock.reading.nodes import Entry, Listing, Node, Table, Text, read_nodes
 from barstock.reading.sizes import Sizes
-from barstock.workshop.hearth import read_hearth, read_screws
+from barstock.workshop.hearth_reading import read_hearth, read_screws
 from barstock.workshop.holding_kits import KITS, Kit
 from barstock.workshop.machine_fields import read_machine
 from barstock.workshop.rack import read_rack
