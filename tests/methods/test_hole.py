@@ -252,3 +252,21 @@ def test_half_a_hole_is_made_with_its_mate(part, faults):
     ((grade, field, what),) = faults(written)
     assert (grade, field) == ("lacking", "at")
     assert "but half of it" in what
+
+
+def test_a_through_hole_may_be_countersunk_at_its_far_end_too(made, taken, block, faults):
+    """10 to 14 across at 90 degrees, 2 deep: as much at either end of the 22."""
+    cone = math.pi * (2 / 3 * (49 + 35 + 25) - 25 * 2)
+    hole = f"{AT}, diameter: 10, depth: through"
+    far = f"{{{hole}, far countersink: {{diameter: 14}}}}"
+    assert taken(far) == pytest.approx(math.pi * 25 * 22 + cone)
+    both = f"{{{hole}, countersink: {{depth: 2}}, far countersink: {{depth: 2}}}}"
+    assert taken(both) == pytest.approx(math.pi * 25 * 22 + 2 * cone)
+    bore, mouth = HOLE.ways(made(far), block)[0].cuts
+    assert (bore.face, bore.countersink) == ("top", None)
+    assert (mouth.face, mouth.at, mouth.countersink) == ("bottom", ((15, 14, 0),), (14, 90))
+    assert [check.name for check in mouth.checks] == ["far countersink"]
+    blind = f"{{{AT}, diameter: 10, depth: 6, far countersink: {{diameter: 14}}}}"
+    assert [(field, what) for grade, field, what in faults(blind) if grade == "error"] == [
+        ("far countersink", "a blind hole has no far end")
+    ]

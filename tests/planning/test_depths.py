@@ -137,3 +137,13 @@ def test_a_hole_right_through_standing_round_work_passes_its_parallels(
     drilled = next(s for s in route.setups if any("/drill" in o.id for o in s.operations))
     assert drilled.holding.parallels_out
     assert CautionKind.PARALLELS_OUT in [c.kind for c in drilled.cautions]
+
+
+@pytest.mark.parametrize("bore", ["diameter: 6", "thread: M6", "diameter: 6 H7, finish: reamed"])
+def test_the_mouth_at_the_far_end_is_sunk_from_the_bore_s_edge(bore: str, tmp_path: Path) -> None:
+    hole = f"kind: hole, face: top, at: {{left: 20, width: centre}}, {bore}, depth: through"
+    route = proved(written("40 x 20 x 12", f"{hole}, far countersink: {{diameter: 8}}"), tmp_path)
+    order = [operation.id.rpartition("/")[2] for operation in operations(route, "f1")]
+    assert order.index("drill 1") < order.index("countersink 2")
+    if "thread" in bore:
+        assert order.index("countersink 2") < order.index("tap 1")

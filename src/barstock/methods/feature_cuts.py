@@ -17,7 +17,7 @@ def hole_of(feature: Feature, part: Part) -> HoleCut | None:
     """The round holes of a feature that makes nothing else, all alike; None of any other."""
     if not methods.KINDS[feature.kind].round_holes:
         return None
-    (cut,) = _first(feature, part)
+    cut = _first(feature, part)[0]  # before its far mouth
     return cut if isinstance(cut, HoleCut) else None
 
 

@@ -11,7 +11,7 @@ from barstock.drawing.questions import Ask, Ring
 from barstock.methods.cuts import HoleCut, Way
 from barstock.methods.hole_bore import Bore, read_bore, tip
 from barstock.methods.hole_fields import HoleFields
-from barstock.methods.hole_mouth import Mouth, read_mouth
+from barstock.methods.hole_mouth import PLAIN, Mouth, read_far_mouth, read_mouth
 from barstock.methods.hole_places import (
     Placed,
     Spreads,
@@ -52,6 +52,7 @@ class Hole:
     around: Placed = ()
     breaks_into: tuple[str, ...] = ()
     with_mate: bool = False
+    far: Mouth = PLAIN
 
 
 class HoleKind(Kind):
@@ -70,7 +71,8 @@ class HoleKind(Kind):
         points = ask.points("at", face)
         bore = read_bore(fields, ask, part.size[face.axis] - start)
         mouth = read_mouth(fields.countersink, fields.counterbore, ask, part, bore)
-        if points is None or bore is None or mouth is None:
+        far = read_far_mouth(fields.far_countersink, ask, part, bore)
+        if points is None or bore is None or mouth is None or far is None:
             return None
         u, v = in_face(face.axis)
         at = tuple(
@@ -88,7 +90,7 @@ class HoleKind(Kind):
             mend = "it is made with its mate clamped on: 'finish: with its mate'"
             ask.fault("at", what, mend, grade="lacking")
             with_mate = True
-        hole = Hole(face, at, bore, mouth, places, spreads, rings, around, into, with_mate)
+        hole = Hole(face, at, bore, mouth, places, spreads, rings, around, into, with_mate, far)
         on_it = not part.round or meets_round(ask, part, face, at, bore.radius, start > 0)
         return hole if on_it and _fits(hole, part, ask) else None
 
@@ -110,11 +112,12 @@ class HoleKind(Kind):
             if mouth.counterbore:
                 wide, deep = mouth.counterbore
                 solids.append(_drilled(at, down, wide / 2, deep, point=False))
-            if mouth.countersink:
-                wide = mouth.countersink[0]
-                deep = mouth.sink_depth(bore.diameter)
-                solids.append(cone(at, down, wide / 2, bore.radius, deep))
-                solids.append(_drilled(at, down, wide / 2, 0.0, point=False))
+            out = moved(at, spec.face.axis, level(part, spec.face.opposite))
+            for cut, point, way in ((mouth, at, down), (spec.far, out, spec.face.normal)):
+                if cut.countersink:
+                    wide, deep = cut.countersink[0], cut.sink_depth(bore.diameter)
+                    solids.append(cone(point, way, wide / 2, bore.radius, deep))
+                    solids.append(_drilled(point, way, wide / 2, 0.0, point=False))
         return nothing().fuse(*solids)
 
     def may_remove(self, spec: Hole, part: Part) -> Solid | None:
@@ -136,9 +139,9 @@ class HoleKind(Kind):
 
     def amiss(self, spec: Hole, part: Part, own: Solid) -> tuple[str, str] | None:
         """What is wrong with a countersink or counterbore of which nothing is left."""
-        if spec.mouth == Mouth():
+        if spec.mouth == PLAIN:
             return None
-        bore = self.removes(replace(spec, mouth=Mouth()), part)
+        bore = self.removes(replace(spec, mouth=PLAIN), part)
         if not own.cut(bore).empty:
             return None
         mouth = "countersink" if spec.mouth.countersink else "counterbore"
@@ -159,7 +162,12 @@ class HoleKind(Kind):
         count = f"{len(spec.at)} × " if len(spec.at) > 1 else ""
         bore = spec.bore
         prefix = count if bore.thread else f"{count}⌀"
-        suffix = bore.words + spec.mouth.words + "".join(on_circle(ring) for ring in spec.rings)
+        suffix = (
+            bore.words
+            + spec.mouth.words
+            + spec.far.words
+            + "".join(on_circle(ring) for ring in spec.rings)
+        )
         style = "leader" if bore.thread else "diameter"
         dims = [Drawn(bore.name, bore.size, view, centre, rim, style, prefix, suffix, hollow=True)]
         rows = {axis for axis, _, _ in spec.spreads}
@@ -184,7 +192,8 @@ class HoleKind(Kind):
     def ways(self, spec: Hole, part: Part) -> list[Way]:
         """It is made as its finish says; a reamed hole may also be bored."""
         finishes = [spec.bore.finish] + ["bored"] * (spec.bore.finish == "reamed")
-        return [Way(finish, (_cut(spec, finish),)) for finish in finishes]
+        far = (_far_cut(spec, part),) if spec.far.countersink else ()
+        return [Way(finish, (_cut(spec, finish), *far)) for finish in finishes]
 
 
 def _cut(hole: Hole, finish: str) -> HoleCut:
@@ -209,6 +218,22 @@ def _cut(hole: Hole, finish: str) -> HoleCut:
             *hole.mouth.checks,
             *place_checks((*hole.places, *hole.around), hole.spreads),
         ),
+    )
+
+
+def _far_cut(hole: Hole, part: Part) -> HoleCut:
+    """The cone at the far end of holes that are made."""
+    bore, face = hole.bore, hole.face.opposite
+    made = bore.drill if bore.thread else bore.diameter
+    return HoleCut(
+        face=face,
+        at=tuple(moved(at, face.axis, level(part, face)) for at in hole.at),
+        diameter=made,
+        depth=hole.far.sink_depth(made),
+        through=False,
+        finish="countersunk",
+        countersink=hole.far.countersink,
+        checks=hole.far.checks,
     )
 
 

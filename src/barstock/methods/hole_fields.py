@@ -63,6 +63,9 @@ class HoleFields(FeatureFields[Literal[ByHand, MachineFinish]]):
         "where the thread ends before the hole.",
     )
     countersink: Countersink | None = Field(None, description="A cone at its mouth.")
+    far_countersink: Countersink | None = Field(
+        None, description="A cone where a through hole comes out."
+    )
     counterbore: Counterbore | None = Field(None, description="A wider flat-bottomed mouth.")
     breaks_into: str | list[str] = Field(
         default_factory=list, description="Features that it is meant to break into along its side."

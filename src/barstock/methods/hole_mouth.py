@@ -35,6 +35,9 @@ class Mouth:
         return (top - hole) / 2 / math.tan(math.radians(angle / 2))
 
 
+PLAIN = Mouth()
+"""The mouth of a hole that is neither countersunk nor counterbored."""
+
 CONE = 10.0
 """The side of a countersink's cone is taken to be no longer than this [mm]."""
 
@@ -48,17 +51,30 @@ def read_mouth(
         ask.fault("counterbore", what, "keep one of them")
         return None
     if sink:
-        return _sunk(ask, part, bore)
-    return _widened(ask, bore) if wide else Mouth()
+        return _sunk(ask, part, bore, "countersink")
+    return _widened(ask, bore) if wide else PLAIN
 
 
-def _sunk(ask: Ask, part: Part, bore: Bore | None) -> Mouth | None:
-    angle = ask.angle("countersink.angle", CONE) if ask.given("countersink.angle") else None
-    if angle is None and ask.given("countersink.angle"):
+def read_far_mouth(
+    sink: Countersink | None, ask: Ask, part: Part, bore: Bore | None
+) -> Mouth | None:
+    """The far mouth of a through hole in millimetres, or None after reporting what is wrong."""
+    if sink is None:
+        return PLAIN
+    if bore is not None and not bore.through:
+        ask.fault("far countersink", "a blind hole has no far end", "leave it out")
+        return None
+    return _sunk(ask, part, bore, "far countersink")
+
+
+def _sunk(ask: Ask, part: Part, bore: Bore | None, field: str) -> Mouth | None:
+    turn = f"{field}.angle"
+    angle = ask.angle(turn, CONE) if ask.given(turn) else None
+    if angle is None and ask.given(turn):
         return None
     degrees = angle.nominal if angle else 90.0
     if not 0 < degrees < 180:
-        ask.fault("countersink.angle", f"{degrees:g} degrees is no cone", "give 60, 82, 90 or 120")
+        ask.fault(turn, f"{degrees:g} degrees is no cone", "give 60, 82, 90 or 120")
         return None
     if bore is None:
         return None
@@ -67,7 +83,7 @@ def _sunk(ask: Ask, part: Part, bore: Bore | None) -> Mouth | None:
         form and Form(form.field, bore.diameter + form.value * spread, form.check)
         for form in sized(
             ask,
-            "countersink.depth",
+            f"{field}.depth",
             CheckSort.COUNTERSINK,
             between(EndKind.MOUTH, EndKind.CONE),
         )
@@ -77,7 +93,7 @@ def _sunk(ask: Ask, part: Part, bore: Bore | None) -> Mouth | None:
         part,
         "top of the countersink",
         "'diameter' or 'depth' of the countersink",
-        sized(ask, "countersink.diameter", CheckSort.COUNTERSINK, between(EndKind.RIM, EndKind.RIM))
+        sized(ask, f"{field}.diameter", CheckSort.COUNTERSINK, between(EndKind.RIM, EndKind.RIM))
         + depth,
     )
     if top is None:
@@ -87,14 +103,15 @@ def _sunk(ask: Ask, part: Part, bore: Bore | None) -> Mouth | None:
         what = f"the countersink, {show(top.value, size.unit)} across, is no wider than the hole"
         ask.fault(top.field, what, f"give more than {show(bore.diameter, size.unit)}")
         return None
-    words = f", countersunk {degrees:g}° " + (
+    where = " at the far end" if field.startswith("far") else ""
+    words = f", countersunk{where} {degrees:g}° " + (
         f"to ⌀{size.text}" if top.checks[0].has(EndKind.RIM) else f"{size.text} deep"
     )
-    names = {"countersink.diameter": "countersink", "countersink.depth": "countersink depth"}
+    names = {f"{field}.diameter": field, f"{field}.depth": f"{field} depth"}
     checks = [replace(top.checks[0], name=names[top.field])]
     if angle:
         cutter = between(EndKind.CUTTER, EndKind.CUTTER)
-        checks.append(Check("countersink angle", angle, CheckSort.ANGLE, cutter))
+        checks.append(Check(f"{field} angle", angle, CheckSort.ANGLE, cutter))
     mouth = Mouth((top.value, degrees), None, tuple(checks), words)
     if not bore.through and mouth.sink_depth(bore.diameter) >= bore.depth:
         what = "the countersink is deeper than the hole"

@@ -41,7 +41,7 @@ def by_hand(cuts: Sequence[Cut], part: Part, reader: Reader) -> tuple[str, ...]:
 
 def with_mate(cuts: Sequence[Cut], part: Part, reader: Reader) -> tuple[str, ...]:
     """The steps of making a feature as one with its mate."""
-    holes = [cut for cut in cuts if isinstance(cut, HoleCut)]
+    holes = [cut for cut in cuts if isinstance(cut, HoleCut) and cut.finish != "countersunk"]
     steps = [
         "Finish the faces on which the two meet, and whatever places them: dowels, screws, keys.",
         "Clamp the two together as they will stand at work, so that nothing can shift, and mark "
@@ -66,7 +66,9 @@ def with_mate(cuts: Sequence[Cut], part: Part, reader: Reader) -> tuple[str, ...
 
 
 def _steps(cut: Cut, part: Part, reader: Reader) -> Iterator[str]:
-    if isinstance(cut, HoleCut):
+    if isinstance(cut, HoleCut) and cut.finish == "countersunk" and cut.countersink:
+        yield f"Turn it over; countersink each hole to ⌀{reader.length(cut.countersink[0])}."
+    elif isinstance(cut, HoleCut):
         yield from _marked(cut, part, reader)
         yield f"Clamp the work down. For each hole, {_drilled(cut, reader)}."
     elif isinstance(cut, LevelCut):

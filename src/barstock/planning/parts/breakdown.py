@@ -237,12 +237,27 @@ def _feature(
             tasks.append(_level(part, feature, cut, nth, chest))
         elif isinstance(cut, HoleCut):
             metal = _left_over(cut, part, others)
-            tasks += HoleTasks(part, feature, cut, nth, _hole_poses(cut), chest, metal).build()
+            made = HoleTasks(part, feature, cut, nth, _hole_poses(cut), chest, metal).build()
+            if tasks:
+                _far_mouth(tasks, made)
+            tasks += made
         elif isinstance(cut, EdgeCut) and cut.way == "milled" and _tall_enough(cut, part, chest):
             tasks.append(_bevel(part, feature, cut, nth, chest))
         elif not (isinstance(cut, ProfileCut) and cut.way == "milled"):
             tasks.append(_line(part, feature, cut, nth, chest))
     return tasks
+
+
+def _far_mouth(tasks: list[Task], made: list[Task]) -> None:
+    """Put the mouth at the far end of holes after the bore, before its thread: the countersink is
+    sunk from where it touches the bore."""
+    tap = tasks[-1].job
+    threaded = isinstance(tap, Sink) and tap.step == "tap"
+    bored = tasks[-2 if threaded else -1]
+    step = because(ReasonKind.STEP_BEFORE)
+    made[0] = replace(made[0], after={**made[0].after, bored.id: step})
+    if threaded:
+        tasks[-1] = replace(tasks[-1], after={**tasks[-1].after, made[-1].id: step})
 
 
 def level_depth(cut: LevelCut, part: Part) -> float:

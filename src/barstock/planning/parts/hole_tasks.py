@@ -42,6 +42,9 @@ class HoleTasks:
     def build(self) -> list[Task]:
         """The tasks in order, each after the one before."""
         cut, chest = self.cut, self.chest
+        if cut.finish == "countersunk":
+            self._countersink(cut.diameter)
+            return self.tasks
         spot = chest.spot()
         drilled = self._drilled_size()
         self._add(
