@@ -140,10 +140,10 @@ class HoleCut:
     `face` (on the face's plane, or lower where the hole starts on a floor). depth: of the full
     diameter below the entry [mm]; through: it leaves at the far side (depth then = thickness).
 
-    finish: "drilled", "reamed", "bored", "tapped"; "countersunk" of holes made before. flat: flat bottom. diameter: finished; of a
-    tapped hole the thread's major. thread: name; thread_depth: of full thread (0 = all through).
-    tap_drill: suggested (handbook), drill_depth: of the tapping drill's full diameter;
-    drilled_through: that goes through, though the thread ends before.
+    finish: "drilled", "reamed", "bored", "tapped"; "countersunk" of holes made before. flat: flat
+    bottom. diameter: finished; of a tapped hole the thread's major. thread: name; thread_depth: of
+    full thread (0 = all through). tap_drill: suggested (handbook), drill_depth: of the tapping
+    drill's full diameter; drilled_through: that goes through, though the thread ends before.
     countersink: (top diameter, included angle) or None. counterbore: (diameter, depth) or None.
     """
 
