@@ -80,7 +80,7 @@ def joining_plan(part: Part, workshop: Workshop) -> JoiningPlan:
     """The plan of all the hearth needs of a fabrication whose pieces meet."""
     joined = part.joined
     assert joined is not None
-    hearth, joints = workshop.hearth_reading or Hearth(), tuple(_joints(joined))
+    hearth, joints = workshop.hearth or Hearth(), tuple(_joints(joined))
     pieces = tuple(Piece(p.name, p.part.material, mass_of(p.part)) for p in joined.pieces)
     heats, careful = _heats(part, joined, pieces, joints, workshop)
     alloys = {name: alloy for heat in heats.heats for name, alloy in heat.alloys.items()}
