@@ -174,7 +174,7 @@ def plan(
     typer.echo(f"{made.build.name}: {parts}, {pieces}")
     typer.echo(f"{counted(len(made.route.setups), 'setup')}, about {summary.hours:.1f} hours")
     told = told_summary(summary, made.build, made.workshop.unit)
-    against = _against(summary) if made.route.setups else ()
+    against = _beside_other_orders(summary) if made.route.setups else ()
     for line in (*against, *told.notes, *_pins(summary)):
         typer.echo(line)
     for thing in (*told.buy, *ordered(made.build)):
@@ -252,7 +252,7 @@ def look(
     typer.echo(json.dumps(data, indent=1, ensure_ascii=False) if as_json else printed(found))
 
 
-def _against(summary: Summary) -> Iterator[str]:
+def _beside_other_orders(summary: Summary) -> Iterator[str]:
     """The hours beside those of plain orders and of the least possible."""
     for words, other in (
         ("piece by piece", summary.one_part_at_a_time_hours),

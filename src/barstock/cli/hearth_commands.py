@@ -47,11 +47,11 @@ def screw(
         buy = " (to buy)" if found.to_buy else ""
         typer.echo(f"take {thread} x {found.stock:g} mm{buy}{cut}")
         typer.echo(f"it holds by {found.engaged:.1f} mm of thread, {found.wanted:.1f} wanted")
-    _tell(found.findings)
+    _print_findings(found.findings)
     return _code(found.findings)
 
 
-def _tell(findings: tuple[Finding, ...]) -> None:
+def _print_findings(findings: tuple[Finding, ...]) -> None:
     for finding in findings:
         typer.echo(f"{'error' if finding.stops else 'warning'}: {finding.what}; {finding.mend}")
 
@@ -105,7 +105,7 @@ def gap(
         return _code(wrong)
     typer.echo(f"{found.least:.3f} to {found.most:.3f} mm cold on each side")
     typer.echo(f"{found.least_hot:.3f} to {found.most_hot:.3f} mm at heat")
-    _tell(wrong)
+    _print_findings(wrong)
     return _code(wrong)
 
 

@@ -57,7 +57,7 @@ class _Fits:
 
     def _side(self, written: dict[str, Node], node: Node, sizes: Sizes) -> Side | None:
         if isinstance(node, Text):
-            return Side(node.text, places=(node.place,)) if self._known(node) else None
+            return Side(node.text, places=(node.place,)) if self._exists(node) else None
         if ("of" in written) == ("size" in written):
             what = "one of the two is not given" if "of" not in written else "both are given"
             mend = "give 'of', a dimension of a part, or 'size', of a thing bought"
@@ -68,13 +68,13 @@ class _Fits:
             return Side(size=size) if size else None
         less = written.get("less")
         names = [written["of"], *(less.items if isinstance(less, Listing) else ())]
-        known = [self._known(name) for name in names]
+        known = [self._exists(name) for name in names]
         if not all(known):
             return None
         words = [name.text for name in names if isinstance(name, Text)]
         return Side(words[0], tuple(words[1:]), places=tuple(name.place for name in names))
 
-    def _known(self, node: Node) -> bool:
+    def _exists(self, node: Node) -> bool:
         """Are its part and its feature there?"""
         words = node.text if isinstance(node, Text) else ""
         part, *rest = words.split("/")

@@ -61,7 +61,7 @@ def elongation(name: str, temperature: float) -> float:
     >>> round(elongation("mild steel", 650) * 1000, 3)
     9.248
     """
-    row = _known(name, temperature)
+    row = _growing_material(name, temperature)
     rise = temperature - COLD
     if row.name in _COPPER_ALLOYS:
         mean = _COPPER_ALLOYS[row.name][0] * (1 + _RISE * (temperature - 300))
@@ -88,7 +88,7 @@ def heat_taken(name: str, temperature: float) -> float:
     >>> round(heat_taken("copper", 120), 1)
     38.8
     """
-    row = _known(name, temperature)
+    row = _growing_material(name, temperature)
     rise = temperature - COLD
     if row.name in _COPPER_ALLOYS:
         return _COPPER_ALLOYS[row.name][1] * (1 + _RISE / 2 * rise) * rise
@@ -124,7 +124,7 @@ def _between(powers: tuple[float, ...], temperature: float) -> float:
     )
 
 
-def _known(name: str, temperature: float) -> Material:
+def _growing_material(name: str, temperature: float) -> Material:
     row = material(name)
     if not temperature > COLD:
         raise NoFigureError(f"growth is counted from {COLD:g} °C; {temperature:g} °C is below it")

@@ -67,7 +67,7 @@ def moved(
     said = tell or (lambda words, share: None)
     said("the ride", 0.0)
     found = ride(build) if mechanism.vehicle is not None and mechanism.track is not None else None
-    asked = _asked(found) if found is not None else {}
+    asked = _most_asked(found) if found is not None else {}
     judged = {}
     for n, guide in enumerate(mechanism.guides):
         said(guide.name, 0.2 + 0.8 * n / len(mechanism.guides))
@@ -85,10 +85,10 @@ def track_asks(build: Build) -> dict[str, dict[str, float]]:
     Nothing is asked without a vehicle.
     """
     has = build.mechanism is not None and build.mechanism.vehicle is not None
-    return _asked(ride(build)) if has else {}
+    return _most_asked(ride(build)) if has else {}
 
 
-def _asked(found: Ride) -> dict[str, dict[str, float]]:
+def _most_asked(found: Ride) -> dict[str, dict[str, float]]:
     """Return the most that the track asks of any box, by guide and motion [°]."""
     most: dict[str, dict[str, float]] = {}
     for one in found.asked:

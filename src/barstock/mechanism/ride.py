@@ -172,7 +172,7 @@ def ridden(
         springs or {},
         states,
         _worst_of_each(found),
-        tuple(_asked(vehicle, found)),
+        tuple(_most_asked(vehicle, found)),
         states["empty"].standing.heave - laden.heave,
         sum(axle.mass for axle in vehicle.axles),
         _least_left(vehicle, found),
@@ -200,7 +200,7 @@ def _worst_of_each(found: list[Passing]) -> tuple[Passing, ...]:
     return tuple(worst.values())
 
 
-def _asked(vehicle: Vehicle, found: list[Passing]) -> Iterator[Asked]:
+def _most_asked(vehicle: Vehicle, found: list[Passing]) -> Iterator[Asked]:
     """Give the most that is asked of every box by every motion."""
     for axle in vehicle.axles:
         for box in axle.boxes:

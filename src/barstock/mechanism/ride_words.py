@@ -39,7 +39,7 @@ def verdicts(ride: Ride) -> Iterator[Verdict]:
             words = f"'{one.wanted.name}' does not keep: {', '.join(one.taken.hindrances)}"
             yield Verdict(words, False)
     yield _unloading(ride.worst)
-    yield from _asked(ride)
+    yield from _verdicts_on_boxes(ride)
     if ride.left is not None:
         room, box, at = ride.left
         if room > 1e-6:
@@ -91,7 +91,7 @@ def _unloading(worst: Passing) -> Verdict:
     return Verdict(f"{words}; {most}", worst.worst <= UNLOADING)
 
 
-def _asked(ride: Ride) -> Iterator[Verdict]:
+def _verdicts_on_boxes(ride: Ride) -> Iterator[Verdict]:
     """Tell of each motion for the box that has least to spare."""
     for motion in MOTIONS:
         boxes = [one for one in ride.asked if one.motion == motion]

@@ -120,9 +120,9 @@ def over(
         q = q + step * v
         closed = found.closed
         contact = found.forces * step
-        forces = frame.told(contact, pushing * (frame.springs @ q))
+        forces = frame.all_forces(contact, pushing * (frame.springs @ q))
         history[n] = contact[frame.wheels]
-    return _told(model, speed, step, history, standing)
+    return _as_run(model, speed, step, history, standing)
 
 
 @dataclass(frozen=True)
@@ -174,7 +174,7 @@ class _Frame:
             relax,
         )
 
-    def told(self, contact: Array, pushes: Array) -> Array:
+    def all_forces(self, contact: Array, pushes: Array) -> Array:
         """Return the forces of all links, then of the wheels, in the order that Leaning wants."""
         import numpy as np
 
@@ -183,7 +183,7 @@ class _Frame:
         return np.append(links, contact[self.wheels])
 
 
-def _told(model: Model, speed: float, step: float, history: Array, standing: Standing) -> Run:
+def _as_run(model: Model, speed: float, step: float, history: Array, standing: Standing) -> Run:
     import numpy as np
 
     settled = history[1:]  # the first step has no speed before it

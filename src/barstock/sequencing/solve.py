@@ -159,14 +159,14 @@ class _Planning:
     def _better(self, path: Path, cost: float) -> None:
         if cost < self.cost - CLOSE:
             self.path, self.cost = path, cost
-            self._tell()
+            self._report()
 
     def _raise(self, bound: float) -> None:
         bound = self.indexed.rounded(bound) if bound < inf else bound
         if bound > self.bound + CLOSE:
             self.bound = bound
-            self._tell()
+            self._report()
 
-    def _tell(self) -> None:
+    def _report(self) -> None:
         if self.progress and self.path is not None:
             self.progress(self.cost + self.base, min(self.cost, self.bound) + self.base)

@@ -68,11 +68,11 @@ def all_asked(
         trace = traces[part.name]
         for operation in setup.operations:
             for expect in operation.checks:
-                found.append(_asked(trace, setup, operation, expect))
+                found.append(_asked_of_dimension(trace, setup, operation, expect))
     return found
 
 
-def _asked(trace: Trace, setup: Setup, operation: Operation, expect: Expect) -> Asked:
+def _asked_of_dimension(trace: Trace, setup: Setup, operation: Operation, expect: Expect) -> Asked:
     part = trace.part
     feature, _, name = expect.name.rpartition("/")
     cut, check = _check(trace.cuts.get(feature, ()), name)

@@ -50,7 +50,9 @@ def with_working_limits(
         if held is None:
             return check
         new = {"hold_low": held.low, "hold_high": held.high, "besides": held.besides}
-        return check.model_copy(update=new | _told(asked[operation, check.name], held, owned))
+        return check.model_copy(
+            update=new | _finer_instrument(asked[operation, check.name], held, owned)
+        )
 
     setups = []
     for setup in route.setups:
@@ -87,7 +89,7 @@ def _held(g: Guarantee) -> Iterator[Held]:
     yield Held(*_inward(max(low, d.low), min(high, d.high), g.asked.unit), besides)
 
 
-def _told(asked: Asked, held: Held, owned: Sequence[Instrument]) -> dict[str, object]:
+def _finer_instrument(asked: Asked, held: Held, owned: Sequence[Instrument]) -> dict[str, object]:
     """Another instrument where the one chosen for the drawing's limits is too coarse for those to
     hold; where none owned tells them, what to do."""
     check, room = asked.check, (held.high - held.low) / 2 + TINY

@@ -94,7 +94,7 @@ class Access:
                 found = MutableHeaders(scope=message)
                 for name, value in HEADERS.items():
                     found.setdefault(name, value)
-                found.setdefault("Cache-Control", _kept(scope["path"]))
+                found.setdefault("Cache-Control", _cache_control(scope["path"]))
             await send(message)
 
         refused = self._refused(scope, headers, most) or await self._unpaired(scope, headers)
@@ -142,7 +142,7 @@ class Access:
         return None
 
 
-def _kept(path: str) -> str:
+def _cache_control(path: str) -> str:
     """How long a browser keeps an answer: founts for good, scripts as long as they stay alike."""
     if path.startswith("/static/fonts/"):
         return "max-age=31536000, immutable"

@@ -249,16 +249,16 @@ def judged(text: str, form: Form, faults: Iterable[Fault], file: str) -> tuple[F
         inside = (n for n, s in table.inner.items() if s.key[0] <= at < max(s.end, s.key[1] + 1))
         name = next(inside, None)
         if name in fields and at >= 0:
-            fields[str(name)].append(_said(fault))
+            fields[str(name)].append(_fault_words(fault))
         elif start <= at < table.end and name not in APART and form.path:
-            own.append(_said(fault))
+            own.append(_fault_words(fault))
         else:
             elsewhere.append(fault)
     found = tuple(replace(f, faults=tuple(fields[f.asked.name])) for f in form.fields)
     return replace(form, fields=found, faults=tuple(own)), elsewhere
 
 
-def _said(fault: Fault) -> str:
+def _fault_words(fault: Fault) -> str:
     return f"{fault.what}; {fault.mend}" if fault.mend else fault.what
 
 

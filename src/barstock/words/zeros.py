@@ -37,7 +37,7 @@ def zero_lines(setup: Setup, reader: Reader) -> tuple[ZeroLine, ...]:
 
 
 def _zero(axis: str, zero: Zero, setup: Setup, reader: Reader) -> ZeroLine:
-    found = _found(zero, setup, reader)
+    found = _how_it_is_found(zero, setup, reader)
     if zero.set_to and axis in WAYS and reader.by_wheel(axis):
         way = WAYS[axis][0 if zero.set_to < 0 else 1]
         onward = " ".join(run.text for run in reader.distance(axis, abs(zero.set_to)))
@@ -45,7 +45,7 @@ def _zero(axis: str, zero: Zero, setup: Setup, reader: Reader) -> ZeroLine:
     return ZeroLine(axis, found, reader.place(axis, zero.set_to) if zero.set_to else value("0"))
 
 
-def _found(zero: Zero, setup: Setup, reader: Reader) -> str:
+def _how_it_is_found(zero: Zero, setup: Setup, reader: Reader) -> str:
     h = setup.holding
     left, right = sides(h.up, h.fixed_jaw)
     finder = f"{stack((zero.finder,), reader.unit)} edge finder" if zero.finder else "edge finder"

@@ -51,7 +51,7 @@ def _marks(graph: Graph, one: Fitted, found: tuple[AnyChoice, ...]) -> Iterator[
             fill, radius = (INK, 1.3) if taken else ("#fff", 0.9)
             yield (
                 f'<circle cx="{x:.2f}" cy="{y:.2f}" r="{radius}" fill="{fill}" stroke="{INK}" '
-                f'stroke-width="{thick:.2f}"><title>{escape(_told(choice))}</title></circle>'
+                f'stroke-width="{thick:.2f}"><title>{escape(_caption(choice))}</title></circle>'
             )
         right = max(places)
         yield text(right[0] + 1.6, right[1] + 0.9, f"{wire:g}", 2.4)
@@ -60,6 +60,6 @@ def _marks(graph: Graph, one: Fitted, found: tuple[AnyChoice, ...]) -> Iterator[
         yield text(graph.width - graph.right + 9.0, line, words, 2.6)
 
 
-def _told(choice: AnyChoice) -> str:
+def _caption(choice: AnyChoice) -> str:
     made = choice.spring
     return f"wire {made.wire:g}, outside {made.outside:.2f}, {made.turns:g} turns: {choice.worst}"

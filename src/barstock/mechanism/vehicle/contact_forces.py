@@ -78,7 +78,7 @@ class Contacts:
         """
         task = self._task(p, f, b)
         found = task.guessed(guess) if guess is not None else None
-        return self._told(found or task.from_nowhere())
+        return self._unscaled(found or task.from_nowhere())
 
     def fall(self, p: Array, f: Array, b: Array, begin: Rest) -> Rest:
         """Find where a thing comes to rest under other forces from where it was. Raises
@@ -86,17 +86,17 @@ class Contacts:
         import numpy as np
 
         closed = np.flatnonzero(begin.closed)
-        return self._told(self._task(p, f, b).fall(begin.x / self.unit, closed))
+        return self._unscaled(self._task(p, f, b).fall(begin.x / self.unit, closed))
 
     def under(self, p: Array, f: Array, b: Array, found: Rest) -> Rest:
         """Return the same place and forces, with what is left of rest under other forces."""
         task = self._task(p, f, b)
-        return self._told(task.at(found.x / self.unit, found.forces, found.closed))
+        return self._unscaled(task.at(found.x / self.unit, found.forces, found.closed))
 
     def _task(self, p: Array, f: Array, b: Array) -> _Task:
         return _Task(self.unit[:, None] * p * self.unit, self.unit * f, self._rows, b)
 
-    def _told(self, found: Rest) -> Rest:
+    def _unscaled(self, found: Rest) -> Rest:
         return replace(found, x=self.unit * found.x)
 
 

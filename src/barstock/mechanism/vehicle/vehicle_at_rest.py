@@ -127,7 +127,7 @@ def stand(
         raise TopplesError(FALLS) from wrong
     if found.residual > found.near:
         raise TopplesError(SWINGS)
-    return _standing(model, found, laden)
+    return _as_standing(model, found, laden)
 
 
 def level(model: Model) -> dict[str, float]:
@@ -169,7 +169,7 @@ def _contacts(
     return np.array(rows), np.array(limits), springs
 
 
-def _standing(model: Model, found: Rest, laden: Standing | None) -> Standing:
+def _as_standing(model: Model, found: Rest, laden: Standing | None) -> Standing:
     import numpy as np
 
     q, forces = found.x[: model.count], found.forces

@@ -260,7 +260,7 @@ def _take_out(request: Request, given: dict[str, str]) -> Response:
     if given.get("sure") != "yes":
         lost = new_errors(checker.check(text)[0], checker.check(meant)[0])
         if lost:
-            return _asked(request, text, meant, given, lost)
+            return _confirm_removal(request, text, meant, given, lost)
     try:
         file.write(meant, given.get("mark", ""))
     except ChangedMeanwhileError:
@@ -269,7 +269,7 @@ def _take_out(request: Request, given: dict[str, str]) -> Response:
     return onward(f"/edit/part/{listed.index(owner) + 1}?saved=1" if owner in listed else "/edit")
 
 
-def _asked(
+def _confirm_removal(
     request: Request, text: str, meant: str, given: dict[str, str], lost: list[Fault]
 ) -> Response:
     """The places of the file that refer to what is to be taken out."""

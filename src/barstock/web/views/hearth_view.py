@@ -25,7 +25,7 @@ from barstock.web.rendering import (
 router = APIRouter()
 
 
-def _found(request: Request, number: int) -> tuple[Fabrication, HearthPages]:
+def _fabrication_and_pages(request: Request, number: int) -> tuple[Fabrication, HearthPages]:
     plan = bench_of(request).plan
     pages = plan.pack(unit_of(request)).hearth
     if not 1 <= number <= len(pages):
@@ -36,7 +36,7 @@ def _found(request: Request, number: int) -> tuple[Fabrication, HearthPages]:
 @router.get("/hearth/{number:int}")
 def at_the_hearth(request: Request, number: int) -> Response:
     """The page of all of a fabrication's joining."""
-    one, pages = _found(request, number)
+    one, pages = _fabrication_and_pages(request, number)
     stamp = bench_of(request).plan.stamp
     cards = [
         {
@@ -66,7 +66,7 @@ def _done(request: Request, one: Fabrication) -> dict[str, Any]:
 
 
 def _boxes(request: Request, number: int, step: str) -> Response:
-    one, _ = _found(request, number)
+    one, _ = _fabrication_and_pages(request, number)
     if step not in steps(one):
         raise HTTPException(404)
     given: dict[str, Any] = {"number": number, "step": step, "copies": one.copies}
@@ -88,7 +88,7 @@ def tick(
     done: Annotated[str, Form()] = "yes",
 ) -> Response:
     """Tick a heat of a copy, or take the tick back."""
-    one, _ = _found(request, number)
+    one, _ = _fabrication_and_pages(request, number)
     if step not in steps(one) or not 1 <= nth <= one.copies:
         raise HTTPException(404)
     bench, device = bench_of(request), device_of(request)

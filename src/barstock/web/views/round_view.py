@@ -30,7 +30,7 @@ def turning(request: Request, name: str, step: Step = None) -> Response:
     bench = bench_of(request)
     steps = _steps(setup, page, bench)
     ticks = [card.ticks for card in cards if card.ticks is not None]
-    at = _standing(setup, ticks, bench) if step is None else min(step, len(steps) - 1)
+    at = _operations_done(setup, ticks, bench) if step is None else min(step, len(steps) - 1)
     return whole_page(
         request,
         "round.html",
@@ -54,7 +54,7 @@ def _steps(setup: Setup, page: SetupPage, bench: BenchSnapshot) -> list[tuple[st
     return found
 
 
-def _standing(setup: Setup, ticks: list[Ticks], bench: BenchSnapshot) -> int:
+def _operations_done(setup: Setup, ticks: list[Ticks], bench: BenchSnapshot) -> int:
     """How many of its operations the copy in hand has: the first copy that lacks one."""
     work = bench.log_state.work
     copies = range(1, max((len(one.boxes) for one in ticks), default=0) + 1)
