@@ -279,4 +279,4 @@ def _clearance(fields: HoleFields, ask: Ask) -> Dimension | None:
         what, _, mend = str(wrong).partition("; ")
         ask.fault("clearance for", what, mend)
         return None
-    return Dimension(size, *limits(size, "H13"), text=f"clearance for {name}")
+    return Dimension(size, *limits(size, "H13"), text=f"clearance for {name}", stated=True)

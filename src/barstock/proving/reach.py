@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from functools import partial
 
 from barstock.drawing.build import Vec
+from barstock.handbook.cutter_lengths import deepest
 from barstock.handbook.holding_limits import HOLDER_RADIUS
 from barstock.proving.held_work import Done, Held
 from barstock.proving.holding import way_of
@@ -14,8 +15,6 @@ from barstock.proving.proof_record import Violation
 from barstock.proving.upright_run import Run
 from barstock.solids.shapes import Solid
 from barstock.workshop.shop import ToolKind
-
-NECK = 0.1  # a shank this much under the cutter's diameter is relieved [mm]
 
 
 def check(held: Held, done: Done) -> Iterator[Violation]:
@@ -59,12 +58,9 @@ def _beside(lump: Solid, run: Run) -> bool:
 
 def _flutes(held: Held, done: Done, run: Run) -> Violation | None:
     cutter = run.cutter
-    limit = cutter.flute
-    if cutter.kind is ToolKind.SLITTING_SAW or limit <= 0:
+    if cutter.kind is ToolKind.SLITTING_SAW or cutter.flute <= 0:
         return None
-    follows = cutter.kind in (ToolKind.REAMER, ToolKind.TAP)
-    if follows or 0 < cutter.shank < cutter.diameter - NECK:
-        limit = max(limit, cutter.reach)
+    limit = deepest(cutter)
     deep = _height(done.removed, run)
     if deep <= limit + CLEAR:
         return None

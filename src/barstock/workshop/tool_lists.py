@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from bisect import bisect_right
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 from typing import Any
 
+from barstock.handbook.cutter_lengths import DRILL, END_MILL, REAMER, TAP, usual_flute
 from barstock.quantities import Unit
 from barstock.reading.faults import Place
 from barstock.reading.fields import validate
@@ -19,23 +19,9 @@ from barstock.workshop.shop_fields import ToolFields
 IN_HOLDER = 6.0
 """How far a tool usually stands out of its holder beyond its flutes [mm]; common practice."""
 
-# Flute length by diameter [mm]: end mills, DIN 844 short; drills, DIN 338; reamers, DIN 212; taps,
-# length of thread, ISO 529. From memory.
-END_MILL = {2: 7, 3: 8, 4: 11, 5: 13, 6: 13, 8: 19, 10: 22, 12: 26, 16: 32, 20: 38}
-DRILL = {0.5: 6, 1: 12, 1.5: 18, 2: 24, 2.5: 30, 3: 33, 4: 43, 5: 52, 6: 57, 7: 69, 8: 75, 9: 81,
-         10: 87, 11: 94, 12: 101, 13: 101}  # fmt: skip
-REAMER = {1.5: 8, 2: 11, 3: 15, 4: 19, 5: 23, 6: 26, 8: 33, 10: 38, 12: 44, 16: 52, 20: 60}
-TAP = {1.5: 7, 2: 8, 2.5: 9, 3: 11, 4: 13, 5: 16, 6: 19, 8: 22, 10: 24, 12: 29}
-
-
-def _flute(lengths: dict[Any, int], size: float) -> float:
-    """The flute length of the largest listed size that is not above it."""
-    sizes = list(lengths)
-    return float(lengths[sizes[max(bisect_right(sizes, size + 1e-6) - 1, 0)]])
-
 
 def _end_mill(name: str, d: float) -> Tool:
-    flute = _flute(END_MILL, d)
+    flute = usual_flute(END_MILL, d)
     shank = max(6.0, d)
     return Tool(name, ToolKind.END_MILL, d, flute, flute + IN_HOLDER, shank, teeth=4,
                 centre_cutting=False)  # fmt: skip
@@ -46,12 +32,12 @@ def _slot_drill(name: str, d: float) -> Tool:
 
 
 def _drill(name: str, d: float) -> Tool:
-    flute = _flute(DRILL, d)
+    flute = usual_flute(DRILL, d)
     return Tool(name, ToolKind.DRILL, d, flute, flute + IN_HOLDER, d, 118.0, Holder.CHUCK)
 
 
 def _reamer(name: str, d: float) -> Tool:
-    flute = _flute(REAMER, d)
+    flute = usual_flute(REAMER, d)
     return Tool(name, ToolKind.REAMER, d, flute, flute + 25.0, d, 180.0, Holder.CHUCK, teeth=6)
 
 
@@ -84,7 +70,7 @@ def _boring_head(name: str, d: float) -> Tool:
 
 
 def _tap(name: str, d: float) -> Tool:
-    flute = _flute(TAP, d)
+    flute = usual_flute(TAP, d)
     return Tool(name, ToolKind.TAP, d, flute, flute + 20.0, 0.8 * d, holder=Holder.HAND, teeth=3,
                 centre_cutting=False)  # fmt: skip
 

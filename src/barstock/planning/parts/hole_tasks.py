@@ -12,14 +12,18 @@ from barstock.handbook.threads import BLUNT_LEAD, thread
 from barstock.methods.cuts import Check, HoleCut
 from barstock.planning.tasks.pose import Pose
 from barstock.planning.tasks.task import Sink, Task, numbered, task_id
-from barstock.planning.tasks.tooling import REAM, ToolChest, point_height
+from barstock.planning.tasks.tooling import PAST, REAM, ToolChest, point_height
 from barstock.route import Process
 from barstock.route.statements import ReasonKind, because
-from barstock.workshop.shop import Tool, ToolKind
+from barstock.workshop.shop import Tool
 
 THROUGH = ("drill", "ream", "tap", "bore")
 WALL = ("drill", "ream", "bore", "flat")
 BOTTOM = (EndKind.FULL_DIAMETER, EndKind.FLOOR, EndKind.SURFACE)
+BORED = 8.0  # the smallest hole a boring head is bought for [mm]; common practice
+LARGEST = 16.0  # mill that is plunged before boring [mm]; common practice
+WANDERS = 0.05  # that a drill cuts larger than it is [mm]; common practice
+NEAR = 0.018  # a drilled wall lies no further off than this from one drawn without limits [mm]
 SPOT = 0.3  # depth of the spot as a share of the hole's diameter; common practice
 
 
@@ -64,11 +68,11 @@ class HoleTasks:
         elif finish == "bored":
             self._bored()
         else:
-            tool = self._drill(cut.diameter - 0.015, cut.diameter + 0.015, cut.diameter, drilled)
+            tool = self._drill(*self._within(), cut.diameter, drilled)
             self._add("drill", Process.DRILL, tool, cut.depth, tool.diameter, self._sizes())
         if cut.counterbore:
             wide, deep = cut.counterbore
-            tool, checks = self._flat_drill(wide, deep), filter(_widened, cut.checks)
+            tool, checks = self._counterbore(wide, deep), filter(_widened, cut.checks)
             self._add("counterbore", Process.COUNTERBORE, tool, deep, wide, tuple(checks))
         if cut.countersink and cut.finish != "tapped":
             job = self.tasks[-1].job
@@ -105,7 +109,7 @@ class HoleTasks:
         self._add(
             "tap",
             Process.TAP,
-            chest.tap(cut, threaded + (1.5 if cut.through else 0.0), where),
+            chest.tap(cut, threaded + self._past("tap"), where),
             threaded,
             cut.diameter,
             (*self._of(CheckSort.THREAD), *self._deep(tool.diameter, EndKind.FULL_THREAD)),
@@ -123,7 +127,9 @@ class HoleTasks:
         self._add("drill", Process.DRILL_FOR_THREAD, drill, short, drill.diameter)
         if enough and not checks:
             return
-        mill = self.chest.largest_flat(drill.diameter + 0.05, self.metal + depth)
+        mill = self.chest.largest_flat(
+            drill.diameter + 0.05, self.metal + depth, self.below + depth
+        )
         if mill is None or not (enough or mill.diameter >= drill.diameter - 0.05):
             raise UnplannableError(
                 f"part {self.part.name!r}, {self.feature.name}: the point of {drill.name} leaves "
@@ -149,7 +155,7 @@ class HoleTasks:
         self._add(
             "ream",
             Process.REAM,
-            chest.reamer(cut.diameter, self.below + cut.depth),
+            chest.reamer(cut.diameter, self.below + cut.depth + self._past("ream")),
             cut.depth,
             cut.diameter,
             self._sizes(),
@@ -164,7 +170,7 @@ class HoleTasks:
         self._add(
             "bore",
             Process.BORE,
-            chest.boring_head(cut.diameter, self.below + cut.depth),
+            self._boring_head(),
             cut.depth,
             cut.diameter,
             self._sizes(),
@@ -174,21 +180,37 @@ class HoleTasks:
         """Drilled short, then flattened; bored to size where no cutter is that size."""
         cut, chest = self.cut, self.chest
         size = cut.diameter
-        bored = cut.finish == "bored" or not chest.owns_flat(size, cut.depth)
-        bored = bored and bool(chest.of(ToolKind.BORING_HEAD))
-        mill = chest.largest_flat(size - 0.3, cut.depth) if bored else None
-        if mill is not None:
+        deep, out = self.metal + cut.depth, self.below + cut.depth
+        bored = cut.finish == "bored" or not chest.owns_flat(size, deep, out)
+        sold = chest.sells_flat(size, deep)
+        if bored and (chest.bores(size, deep, out) or (size >= BORED and not sold)):
+            mill = chest.largest_flat(size - 0.3, deep, out)
+            if mill is None:
+                self._drilled_short(min(size - 0.5, chest.largest_drill()))
+                mill = chest.flat_to_buy(min(size - 0.3, LARGEST), deep, out)
             self._add("flat", Process.MILL_UNDER_SIZE, mill, cut.depth, mill.diameter)
-            head = chest.boring_head(size, self.below + cut.depth)
+            head = self._boring_head()
             self._add("bore", Process.BORE, head, cut.depth, size, self._sizes())
             return
-        most = chest.largest_drill()
-        pilot = self._drill(size * 0.6, min(size - 0.2, most), min(size - 0.5, most), size)
-        short = cut.depth - 0.31 * pilot.diameter
-        if short > 0.5:
-            self._add("drill", Process.DRILL_UNDER_SIZE, pilot, short, pilot.diameter)
+        self._drilled_short(min(size - 0.5, chest.largest_drill()))
         flat = self._flat_drill(size, cut.depth)
         self._add("flat", Process.FLATTEN, flat, cut.depth, size, self._sizes())
+
+    def _drilled_short(self, best: float) -> None:
+        """Drilled until the point is just above a flat bottom, with a drill of about that size."""
+        size = self.cut.diameter
+        pilot = self._drill(min(0.6 * size, best - 3), min(size - 0.2, best + 0.3), best, size)
+        short = self.cut.depth - 0.31 * pilot.diameter
+        if short > 0.5:
+            self._add("drill", Process.DRILL_UNDER_SIZE, pilot, short, pilot.diameter)
+
+    def _boring_head(self) -> Tool:
+        deep = self.cut.depth + self._past("bore")
+        return self.chest.boring_head(self.cut.diameter, self.metal + deep, self.below + deep)
+
+    def _past(self, step: str) -> float:
+        """How far a tool goes out of the far side of the hole [mm]."""
+        return PAST[step] if self.cut.through else 0.0
 
     def _countersink(self, hole: float) -> None:
         assert self.cut.countersink
@@ -220,8 +242,20 @@ class HoleTasks:
         deep = (self.cut.drill_depth or self.cut.depth) + 0.3 * size + 0.5
         return self.chest.drill(low, high, best, self.metal + deep, self.below + deep)
 
+    def _counterbore(self, wide: float, deep: float) -> Tool:
+        return self.chest.counterbore(wide, self.metal + deep, self.below + deep)
+
     def _flat_drill(self, size: float, depth: float) -> Tool:
         return self.chest.flat_drill(size, self.metal + depth, self.below + depth)
+
+    def _within(self) -> tuple[float, float]:
+        """The drills that make the hole within its limits, and near enough to the size drawn."""
+        size = self.cut.diameter
+        made = next((c.dimension for c in self._of(CheckSort.DIAMETER)), None)
+        if made is None or made.high - made.low <= WANDERS:
+            return size - 0.015, size + 0.015
+        near = 2 * (NEAR + (abs(made.middle - size) if made.stated else 0.0))
+        return max(made.low, size - near), min(made.high - WANDERS, size + near)
 
     def _of(self, *sorts: CheckSort) -> tuple[Check, ...]:
         """The checks of these sorts, but for those of its mouth's counterbore."""

@@ -2,22 +2,35 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field, replace
 from math import ceil, radians, tan
 
 from barstock.drawing.dimension_runs import CheckSort
 from barstock.errors import UnplannableError
+from barstock.handbook.cutter_lengths import (
+    DRILL,
+    END_MILL,
+    MILLS,
+    deepest,
+    drill_flute,
+    drills_sold,
+    mill_flute,
+    usual_flute,
+)
 from barstock.handbook.drills import named
 from barstock.handbook.threads import thread
 from barstock.methods.cuts import EdgeCut, HoleCut, LevelCut
 from barstock.quantities import INCH, Unit, show_fraction
 from barstock.workshop.shop import Holder, Tool, ToolKind, Workshop
+from barstock.workshop.tool_lists import IN_HOLDER
 
 SAME = 0.005
-NECK = 0.1  # a shank this much thinner than the cutter follows it into the hole [mm]
 WALL_CUT = 0.2  # left on each wall and on the floor for the last light cut; common practice
 CONE_CLEAR = 1.0  # of the work, by a bevelling cone's point [mm]; common practice
+PAST = {"drill": 0.5, "ream": 2.0, "tap": 1.5, "bore": 0.3}
+"""How far each goes out of the far side of a through hole [mm], a drill's point besides; common
+practice."""
 REAM = (0.08, 0.45)  # least and most left on the diameter for a reamer; common practice
 
 
@@ -35,15 +48,10 @@ class ToolChest:
     def sold(self, low: float, best: float, high: float) -> float:
         """A cutter's size as this shop can buy it: between two sizes, nearest to the best [mm].
 
-        Whole millimetres and tenths, or 64ths and number and letter drills of an inch; the best
-        itself where none is sold between them.
+        Whole millimetres, or 64ths of an inch; the best itself where none is sold between them.
         """
-        if self.workshop.unit is Unit.INCH:
-            sizes = [n * INCH / 64 for n in range(1, 65)] + [mm for _, mm in named(best, high)]
-        else:
-            sizes = [float(n) for n in range(1, 51)] + [round(best, 1)]
-        good = [s for s in sizes if low - SAME <= s <= high + SAME]
-        return min(good, key=lambda s: (round(abs(s - best), 6), s), default=round(best, 3))
+        step = INCH / 64 if self.workshop.unit is Unit.INCH else 1.0
+        return _nearest([n * step for n in range(1, 65)], low, best, high) or round(best, 3)
 
     def size_name(self, size: float) -> str:
         """A size as it is asked for in a shop: a fraction or drill of an inch, else millimetres."""
@@ -99,13 +107,13 @@ class ToolChest:
             return tuple(found[:3])
         size = width or 10.0
         least = max(0.5 * size, 2 * cut.sharpest)
-        return (self.buy(self._end_mill(self.sold(least, size, size), depth)),)
+        return (self.buy(self._end_mill(least, size, size, depth)),)
 
     def facing_mills(self, width: float, depth: float) -> tuple[Tool, ...]:
         """The end mills to face an end `width` across, best first (at most three)."""
         found = self.of(ToolKind.END_MILL, lambda t: t.flute >= depth)
         found.sort(key=_covering(width))
-        return tuple(found[:3]) or (self.buy(self._end_mill(self.sold(5.0, 10.0, 10.0), depth)),)
+        return tuple(found[:3]) or (self.buy(self._end_mill(5.0, 10.0, 10.0, depth)),)
 
     def side_mill(self, height: float) -> tuple[Tool, ...]:
         """End mills whose flutes are long enough to square an end `height` tall."""
@@ -127,7 +135,7 @@ class ToolChest:
             wanted = most if hollow else 10.0
             return min(found, key=lambda t: (abs(t.diameter - wanted), t.name))
         best = min(10.0, most)
-        mill = self._end_mill(self.sold(0.5 * best, best, best), height)
+        mill = self._end_mill(0.5 * best, best, best, height)
         return self.buy(replace(mill, reach=max(mill.reach, ceil(over))))
 
     def file(self) -> Tool:
@@ -178,14 +186,27 @@ class ToolChest:
         )
         if found:
             return min(found, key=lambda t: (abs(t.diameter - best), t.name))
-        size = self.sold(low, best, high)
+        size = _nearest(drills_sold(self.workshop.unit), low, best, high)
+        size = size or _nearest([s for u in Unit for s in drills_sold(u)], low, best, high)
+        if size is None:
+            raise UnplannableError(
+                f"it wants a drill of {low:.2f} to {high:.2f} mm, and none is sold of such a size; "
+                "give limits that one lies within, or have it bored: 'finish: bored'"
+            )
+        flute = drill_flute(size, depth)
+        if flute is None:
+            raise UnplannableError(
+                f"it wants a drill {self.size_name(size)} with flutes {depth:.0f} mm long, and "
+                "none is sold so long; drill it from both sides, as two holes on one axis"
+            )
+        long = "long " * (flute > usual_flute(DRILL, size))
         return self.buy(
             Tool(
-                f"drill {self.size_name(size)}",
+                f"{long}drill {self.size_name(size)}",
                 ToolKind.DRILL,
                 size,
-                max(depth + 10, 12 * size),
-                max(depth + 15, out + 5, 14 * size),
+                flute,
+                max(flute + IN_HOLDER, out),
                 size,
                 118.0,
                 Holder.CHUCK,
@@ -275,40 +296,82 @@ class ToolChest:
         found = found or self.of(ToolKind.COUNTERBORE, good)
         if found:
             return found[0]
-        mill = self._end_mill(size, depth)
+        mill = self._end_mill(size - SAME, size, size + SAME, depth)
         return self.buy(replace(mill, reach=max(mill.reach, ceil(out))))
 
-    def owns_flat(self, size: float, depth: float) -> bool:
+    def counterbore(self, size: float, depth: float, out: float) -> Tool:
+        """A flat-ended cutter for a hole's wide mouth; where none is sold, a counterbore of that
+        size, which can be ground to it.
+        """
+        if self.owns_flat(size, depth, out) or self.sells_flat(size, depth):
+            return self.flat_drill(size, depth, out)
+        return self.buy(
+            Tool(
+                f"counterbore {self.size_name(size)}",
+                ToolKind.COUNTERBORE,
+                size,
+                max(1.5 * size, ceil(depth)),
+                max(35.0, ceil(out)),
+                size,
+                holder=Holder.CHUCK,
+            )
+        )
+
+    def sells_flat(self, size: float, depth: float) -> bool:
+        """Is an end mill of that very size sold that goes so deep?"""
+        sizes = MILLS[self.workshop.unit]
+        return any(abs(s - size) <= SAME and mill_flute(s, depth) for s in sizes)
+
+    def flat_to_buy(self, most: float, depth: float, out: float) -> Tool:
+        """The largest end mill sold up to a size that may plunge so deep."""
+        mill = self._end_mill(0.0, most, most, depth)
+        return self.buy(replace(mill, reach=max(mill.reach, ceil(out))))
+
+    def owns_flat(self, size: float, depth: float, out: float) -> bool:
         """Does the shop own a flat-ended cutter of that very size that may plunge so deep?"""
         return any(
-            abs(t.diameter - size) <= SAME and goes(t, depth) and t.centre_cutting
+            abs(t.diameter - size) <= SAME
+            and goes(t, depth)
+            and t.reach >= out
+            and t.centre_cutting
             for kind in (ToolKind.END_MILL, ToolKind.COUNTERBORE)
             for t in self.of(kind)
         )
 
-    def largest_flat(self, most: float, depth: float) -> Tool | None:
+    def largest_flat(self, most: float, depth: float, out: float) -> Tool | None:
         """The largest end mill up to a size that may plunge so deep."""
         found = self.of(
             ToolKind.END_MILL,
-            lambda t: t.diameter <= most and t.centre_cutting and goes(t, depth),
+            lambda t: t.diameter <= most and t.centre_cutting and goes(t, depth) and t.reach >= out,
         )
         return max(found, key=lambda t: t.diameter) if found else None
 
-    def boring_head(self, size: float, depth: float) -> Tool:
-        """The boring head, where its range covers the size."""
-        found = self.of(
+    def bores(self, size: float, depth: float, out: float) -> bool:
+        """Is a boring head owned that bores that size so deep?"""
+        return bool(self._heads(size, depth, out))
+
+    def _heads(self, size: float, depth: float, out: float) -> list[Tool]:
+        return self.of(
             ToolKind.BORING_HEAD,
-            lambda t: t.bores[0] - SAME <= size <= t.bores[1] + SAME and t.reach >= depth,
+            lambda t: (
+                t.bores[0] - SAME <= size <= t.bores[1] + SAME and goes(t, depth) and t.reach >= out
+            ),
         )
+
+    def boring_head(self, size: float, depth: float, out: float) -> Tool:
+        """The boring head, where its range covers the size; out: how far its bar must stick out
+        [mm].
+        """
+        found = self._heads(size, depth, out)
         if found:
             return found[0]
         return self.buy(
             Tool(
-                "boring head",
+                f"boring head with a bar {self._long(max(40.0, ceil(depth)))} long",
                 ToolKind.BORING_HEAD,
                 8.0,
-                40.0,
-                max(40.0, depth + 5),
+                max(40.0, ceil(depth)),
+                max(50.0, ceil(max(depth, out)) + 5),
                 8.0,
                 180.0,
                 Holder.COLLET,
@@ -316,15 +379,29 @@ class ToolChest:
             )
         )
 
-    def _end_mill(self, size: float, depth: float) -> Tool:
-        return Tool(
-            f"end mill {self.size_name(size)} that may plunge",
-            ToolKind.END_MILL,
-            size,
-            max(depth + 2, 2.5 * size),
-            max(depth + 8, 3.5 * size),
-            max(6.0, size),
-        )
+    def _end_mill(self, low: float, best: float, high: float, depth: float) -> Tool:
+        """An end mill to buy, of a size sold between two, nearest to the best, that goes so deep.
+
+        Raises UnplannableError where none is sold.
+        """
+        sizes = [s for s in MILLS[self.workshop.unit] if mill_flute(s, depth)]
+        size = _nearest(sizes, low, best, high)
+        if size is None:
+            wanted = f"{low:.2f} to {high:.2f} mm" if high - low > 0.1 else f"{best:.2f} mm"
+            raise UnplannableError(
+                f"it wants an end mill of {wanted} that cuts {depth:.1f} mm deep, and none is "
+                "sold; make it wider or shallower, or list the one you have in workshop.yaml"
+            )
+        flute = mill_flute(size, depth) or depth
+        long = "long " * (flute > usual_flute(END_MILL, size))
+        name = f"{long}end mill {self.size_name(size)} that may plunge"
+        return Tool(name, ToolKind.END_MILL, size, flute, flute + IN_HOLDER, max(6.0, size))
+
+    def _long(self, mm: float) -> str:
+        """A length as it is asked for in a shop."""
+        if self.workshop.unit is Unit.INCH:
+            return f"{ceil(mm / INCH * 8) / 8:g} in"
+        return f"{mm:g} mm"
 
     def largest_drill(self) -> float:
         """The largest drill owned [mm]."""
@@ -337,6 +414,12 @@ def _covering(width: float) -> Callable[[Tool], tuple[float, float]]:
     return lambda t: (abs(t.diameter - wanted), -t.diameter)
 
 
+def _nearest(sizes: Iterable[float], low: float, best: float, high: float) -> float | None:
+    """The size between two that is nearest to the best, the lesser of two as near."""
+    good = [s for s in sizes if low - SAME <= s <= high + SAME]
+    return min(good, key=lambda s: (round(abs(s - best), 6), s), default=None)
+
+
 def point_height(tool: Tool) -> float:
     """The height of a tool's point; 0 of a flat end [mm]."""
     return tool.diameter / 2 / tan(radians(tool.point / 2)) if tool.point < 179.9 else 0.0
@@ -344,8 +427,7 @@ def point_height(tool: Tool) -> float:
 
 def goes(tool: Tool, depth: float) -> bool:
     """Can the tool go so deep: with its flutes, or with a shank thinner than the hole?"""
-    relieved = 0 < tool.shank < tool.diameter - NECK
-    return depth <= (max(tool.flute, tool.reach) if relieved else tool.flute) + SAME
+    return depth <= min(deepest(tool), tool.reach) + SAME
 
 
 def taps(workshop: Workshop, name: str) -> bool:

@@ -7,7 +7,7 @@ from barstock.handbook.threads import BLUNT_LEAD, thread
 from barstock.machines.dial import Dial
 from barstock.planning.tasks.pose import Lie
 from barstock.planning.tasks.task import Sink, Task
-from barstock.planning.tasks.tooling import point_height
+from barstock.planning.tasks.tooling import PAST, point_height
 from barstock.planning.values.cutting import Cutting, Zeros
 from barstock.route import Does, Plunge, Process
 from barstock.workshop.shop import Tool
@@ -23,8 +23,7 @@ def tip_depth(job: Sink, tool: Tool, thickness: float) -> float:
     if job.step == "spot":
         return job.depth
     if job.through:
-        extra = {"drill": point + 0.5, "ream": 2.0, "tap": 1.5, "bore": 0.3}[job.step]
-        return thickness + extra
+        return thickness + PAST[job.step] + (point if job.step == "drill" else 0.0)
     return job.depth + (point if job.step == "drill" else 0.0)
 
 

@@ -1,0 +1,87 @@
+"""What is bought is of a size and length that is sold; what is owned and does comes first."""
+
+from pathlib import Path
+from random import Random
+
+import pytest
+
+from barstock.errors import UnplannableError
+from barstock.handbook.cutter_lengths import MILLS, drill_flute, mill_flute
+from barstock.planning.tasks.tooling import ToolChest
+from barstock.quantities import Unit
+from barstock.route import Route
+from barstock.workshop.shop import ToolKind
+
+from .small_part import operations, planned, proved, shop, written
+
+MIDDLE = "at: {length: centre, width: centre}"
+
+
+def bought(route: Route) -> list[str]:
+    """The names of the tools to buy."""
+    return [item.names["tool"] for item in route.summary.buy if "tool" in item.names]
+
+
+@pytest.mark.parametrize("bore", ["clearance for: M3", "diameter: 3.4 mm +0.2/0"])
+def test_the_nearest_drill_owned_that_does_is_used(bore: str, tmp_path: Path) -> None:
+    """No 29 is .136 in, 3.454 mm: within 3.4 to 3.58 mm, and there is no 3.4."""
+    hole = f"kind: hole, face: top, {MIDDLE}, {bore}, depth: through"
+    route = proved(written("1 x 3/4 x 1/2", hole, unit="inch"), tmp_path)
+    assert [o.cutter.name for o in operations(route, "f1")][-1] == "drill No 29"
+    assert not bought(route)
+
+
+def test_a_slot_is_widened_by_a_smaller_cutter_owned(tmp_path: Path) -> None:
+    slot = "kind: slot, face: top, along: width, position: {length: centre}, width: .44, depth: .2"
+    route = proved(written("1 x 3/4 x 1/2", slot, unit="inch"), tmp_path)
+    assert not bought(route)
+
+
+def test_a_clevis_slot_is_milled_with_the_cutter_below_its_size(tmp_path: Path) -> None:
+    slot = "kind: slot, face: right, along: width, position: {height: centre}, depth: 9"
+    route = proved(written("40 x 12 x 12", f"{slot}, width: 3.1 ±0.2"), tmp_path)
+    assert {o.cutter.diameter for o in operations(route, "f1")} == {3.0}
+
+
+def test_a_large_flat_bottomed_hole_is_bored(tmp_path: Path) -> None:
+    """The boring head owned bores 8 to 60 mm; no cutter of 16.5 mm is sold."""
+    hole = f"kind: hole, face: top, {MIDDLE}, diameter: 16.5, depth: 33, bottom: flat"
+    route = proved(written("40 x 40 x 45", hole), tmp_path)
+    assert [o.cutter.kind for o in operations(route, "f1")][-1] == ToolKind.BORING_HEAD
+
+
+@pytest.mark.parametrize("high", ["40.2", "39.8", "44"])
+def test_a_bore_deeper_than_the_bar_of_the_head_is_not_tried_with_it(
+    high: str, tmp_path: Path
+) -> None:
+    """The head's bar is 40 mm long, and comes 0.3 mm out of the far side."""
+    hole = f"kind: hole, face: top, {MIDDLE}, diameter: 30 H7, finish: bored, depth: through"
+    route = proved(written(f"60 x 60 x {high}", hole), tmp_path)
+    bore = operations(route, "f1")[-1]
+    assert bore.cutter.flute >= float(high) + 0.3
+
+
+@pytest.mark.parametrize("unit", ["mm", "inch"])
+def test_mills_and_drills_bought_are_sold(unit: str) -> None:
+    """Of 300 asked for by chance, what is named to buy has a size and flutes of the ranges."""
+    chance, chest = Random(unit), ToolChest(shop(unit))
+    for _ in range(300):
+        best = chance.uniform(2.0, 16.0)
+        deep = chance.uniform(0.5, 2.5) * best
+        mill = chest.flat_to_buy(best, deep, deep)
+        assert mill.diameter in MILLS[Unit(unit)]
+        assert mill.diameter <= best + 0.005
+        assert mill.flute == mill_flute(mill.diameter, deep)
+        size = min(best, 12.5)  # above that, drills are sold in larger steps
+        drill = chest.drill(size - 0.2, size, size, deep)
+        if drill.name in chest.to_buy:
+            assert drill.flute == drill_flute(drill.diameter, deep)
+
+
+def test_a_cutter_that_does_not_exist_is_told(tmp_path: Path) -> None:
+    slot = "kind: slot, face: top, along: width, position: {length: centre}, width: 1/16, depth: .6"
+    with pytest.raises(UnplannableError, match=r"end mill of 0.79 to 1.59 mm .* none is sold"):
+        planned(written("1 x 3/4 x 1", slot, unit="inch"), tmp_path)
+    hole = "kind: hole, face: left, at: {width: centre, height: centre}, diameter: 5"
+    with pytest.raises(UnplannableError, match="flutes 192 mm long, and none is sold so long"):
+        planned(written("190 x 20 x 20", f"{hole}, depth: through"), tmp_path)
