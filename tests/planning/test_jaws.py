@@ -51,6 +51,29 @@ parts:
     near: {kind: hole, face: top, at: {left: 5, width: centre}, diameter: 3, depth: through},
     far: {kind: hole, face: top, at: {right: 5, width: centre}, diameter: 3, depth: through}}}
 """
+CHAMFERED = """
+build: Chamfered
+unit: mm
+parts:
+  tongue: {material: brass, length: 40, width: 20, height: 6, bar: bar,
+    as bought: [front, back, top, bottom], features: {
+    one: {kind: edge, between: [top, front], bevel: 2},
+    two: {kind: edge, between: [top, back], bevel: 2},
+    three: {kind: edge, between: [bottom, front], bevel: 2},
+    four: {kind: edge, between: [bottom, back], bevel: 2},
+    groove: {kind: slot, face: bottom, along: length, position: {width: centre}, width: 4,
+      depth: 2}}}
+"""
+ROCKING = """
+build: Rocking
+unit: mm
+parts:
+  pad: {material: brass, length: 60, width: 20, height: 12, bar: bar,
+    as bought: [front, back, top, bottom], features: {
+    pad: {kind: step, face: top, edge: left, width: 20, depth: 3},
+    ridge: {kind: ridge, face: bottom, peak along: width, position: {length: centre}, angle: 3,
+      depth at peak: 0.5}}}
+"""
 SMALL, LARGE = Vise("small vise", 80, 28, 75), Vise("large vise", 100, 28, 75)
 
 
@@ -144,3 +167,23 @@ def test_the_wider_vise_is_taken_where_the_first_would_leave_the_work_too_far_ou
     near = find(route, "link/near/drill")[0]
     assert near.id == find(route, "link/far/drill")[0].id
     assert near.holding.device == "large vise"
+
+
+def test_chamfers_all_round_are_put_in_an_order_that_leaves_a_grip(tmp_path: Path) -> None:
+    """Any two leave the others 2 mm of 6 to lie on, or to be gripped by."""
+    build = built(tmp_path, CHAMFERED)
+    route = plan_build(build, shop(20, 6, SMALL))
+    assert prove(route, build).ok
+    done = [o.features[0] for s in route.setups for o in s.operations if o.does == "bevel"]
+    assert sorted(done) == ["four", "one", "three", "two"]
+
+
+def test_tilted_work_with_a_step_beneath_stands_as_the_route_says(tmp_path: Path) -> None:
+    """The step takes the corner it would stand on: 20 mm of it raise the end by 20 sin 3 = 1.05."""
+    build = built(tmp_path, ROCKING)
+    route = plan_build(build, shop(20, 12, SMALL))
+    assert prove(route, build).ok
+    tilted = [s for s in route.setups if s.holding.tilt]
+    assert len(tilted) == 2
+    whole = held_otherwise(stick_up=tilted[-1].holding.stick_up + 1.05)
+    assert "the work lies otherwise" in told(route, build, tilted[-1], whole)

@@ -129,16 +129,18 @@ def prepare(
     asked = offered(offering, givens, stock, lengths, refused.barred)
     found = start_on_floors(asked, chest)
     pins = tuple(pin for pin in pins if pin.concerns(part.name))
-    clash = clash_in(found, pins, whole)
+    clash, bare = clash_in(found, pins, whole), False
     if clash is not None:
         other = start_on_floors(from_whole_faces(asked), chest)
-        if clash_in(other, pins, whole) is None:
-            found, clash = other, None
+        for tasks, bare in ((other, False), (found, True), (other, True)):
+            if clash_in(tasks, pins, whole, bare) is None:
+                found, clash = tasks, None
+                break
     if clash is not None and not clash.pins:
         keep_grips(found, whole, firm=True)
     if clash is not None:
         raise ClashError(clash)
-    tasks = keep_grips(restrict(found, pins), whole)
+    tasks = keep_grips(restrict(found, pins), whole, bare=bare)
     work = begun(part, *resumed, workshop) if resumed else None
     if resumed and work:
         if work.lengths.length > lengths.length + 0.01:

@@ -44,6 +44,7 @@ FINDER_SEES = 3.0  # of a side above the jaws for the edge finder [mm]; common p
 PAST_JAW = 3.0  # how far an end stands past the jaws when it is squared [mm]; common practice
 FINE_LEVEL = 0.1  # between the heights at which the printed grip is looked at [mm]
 LEVELS = 8  # heights at which a jaw's grip is looked at
+REST_PLACES = 200  # along the face that tilted work rests on, looked at
 SPOTS = 12  # along each side of the face it rests on, looked at likewise
 FIRM_GRIP = (
     8.0  # enough between the jaws to choose a packing by other reasons [mm]; common practice
@@ -232,8 +233,9 @@ class InVise(Way):
         """The grip with the height that both jaws still touch, and how far what is
         left stands out.
         """
+        low = 0.0
         if lie.pose.tilt:
-            stays = grip.grip
+            stays, low = grip.grip, lowest(lie, done)
         else:
             stays, mean = touched(lie.pose, lie.box, grip.grip, done)
             _enough(min(stays, mean), lie.extent[1][2] - lie.extent[0][2], "what is left of it")
@@ -241,7 +243,8 @@ class InVise(Way):
                 raise UnplannableError(
                     "what is left of its left-hand end would be hidden between the jaws"
                 )
-        return replace(grip, grip=stays, stick_up=grip.stick_up - self.sunk(lie, done))
+        stands = grip.stick_up - self.sunk(lie, done) - low
+        return replace(grip, grip=stays, stick_up=stands)
 
     def ends_in_sight(self, grip: Grip) -> bool:
         """Have both ends room beside them, or stand above the jaws?"""
@@ -453,6 +456,23 @@ def touched(pose: Pose, box: Box, grip: float, done: Sequence[Task]) -> tuple[fl
         high = min(high, max(heights, default=-1) + 1)
         mean = min(mean, len(left) / max(1, len({place for place, _ in left})))
     return max(0.0, grip * (high - low) / levels), grip * mean / levels
+
+
+def lowest(lie: Lie, done: Sequence[Task]) -> float:
+    """How far over its extremes' lowest corner tilted work really ends after these cuts [mm]."""
+    pose, box = lie.pose, lie.box
+    along, across = pose.right.axis, pose.fixed_jaw.axis
+    found = []
+    for n in range(REST_PLACES + 1):
+        for share in (0.05, 0.5, 0.95):
+            p = [0.0, 0.0, 0.0]
+            p[along] = between(box, along, n / REST_PLACES)
+            p[across] = between(box, across, share)
+            p[pose.up.axis] = side(box, pose.bottom) + pose.up.sign * 0.02
+            point = (p[0], p[1], p[2])
+            if not any(removed_at(t, point) for t in done):
+                found.append(lie.at(point)[2])
+    return max(0.0, min(found, default=0.0) - lie.extent[0][2] - 0.05)
 
 
 def _sides_clear(pose: Pose, box: Box, done: Sequence[Task]) -> bool:

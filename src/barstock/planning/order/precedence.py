@@ -33,11 +33,14 @@ def tool_change(pose: Pose, tool: Tool, times: ShopTimes) -> float:
     return machine_type(way_of(pose).machine).changing(tool.holder, tool.kind, times)
 
 
-def keep_grips(tasks: Sequence[Task], box: Box, *, firm: bool = False) -> list[Task]:
+def keep_grips(
+    tasks: Sequence[Task], box: Box, *, firm: bool = False, bare: bool = False
+) -> list[Task]:
     """Drop the poses that an earlier cut would spoil; where none would be left, cut that later.
 
     Where what must be cut first leaves nothing to hold a task by, it keeps no pose; firm: raises
-    UnplannableError instead.
+    UnplannableError instead. bare: rather than wait, a cut is made in a pose where the others leave
+    the least that will do.
     """
     by_id = {t.id: t for t in tasks}
     after: dict[str, dict[str, Reason]] = {t.id: dict(t.after) for t in tasks}
@@ -91,6 +94,8 @@ def keep_grips(tasks: Sequence[Task], box: Box, *, firm: bool = False) -> list[T
             if bad:
                 spoilers[pose] = bad
         good = tuple(p for p in offered if p not in spoilers)
+        if bare and not good:
+            good = tuple(p for p in spoilers if barely(p, others))
         if good:
             kept[task.id] = replace(task, poses=good)
             return

@@ -228,12 +228,14 @@ def either_side(tasks: Sequence[Task], between: Task, kept: Sequence[Task]) -> l
 # -- what cannot be --------------------------------------------------------------------------------
 
 
-def clash_in(tasks: Sequence[Task], pins: Sequence[Pin], box: Box) -> Clash | None:
+def clash_in(
+    tasks: Sequence[Task], pins: Sequence[Pin], box: Box, bare: bool = False
+) -> Clash | None:
     """The fewest pins and rules that leave a part's tasks without any order, or None.
 
-    tasks: before the pins restrict them.
+    tasks: before the pins restrict them. bare: see keep_grips.
     """
-    full = keep_grips(restrict(tasks, pins), box)
+    full = keep_grips(restrict(tasks, pins), box, bare=bare)
     if not _stuck(full, pins):
         return None
     asked = [
@@ -247,7 +249,7 @@ def clash_in(tasks: Sequence[Task], pins: Sequence[Pin], box: Box) -> Clash | No
         kept = [rule for rule in rules if isinstance(rule, Pin)]
         held = {(rule.then, rule.first) for rule in rules if isinstance(rule, Rule)}
         left = []
-        for t in keep_grips(restrict(tasks, kept), box):
+        for t in keep_grips(restrict(tasks, kept), box, bare=bare):
             after = {k: v for k, v in t.after.items() if v.pinned or (t.id, k) in held}
             left.append(replace(t, after=after))
         return bool(_stuck(left, kept))

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from itertools import product
+from itertools import pairwise, product
 from math import ceil, cos, pi, sin
 
 from barstock.drawing.build import Build, Face, Part, Pin, Vec
@@ -15,7 +15,8 @@ from barstock.drawing.part import Joined
 from barstock.errors import UnplannableError, concerning
 from barstock.fabricating.joined_metal import Metal, metal_of
 from barstock.handbook.holding_limits import HOLDER_RADIUS
-from barstock.methods.feature_cuts import filed_flush
+from barstock.methods.cuts import LevelCut
+from barstock.methods.feature_cuts import cuts_of, filed_flush
 from barstock.planning.holding.way import way_of
 from barstock.planning.tasks.pose import Pose, plus
 from barstock.planning.tasks.task import Line, Sink, Task
@@ -24,7 +25,8 @@ from barstock.route.statements import ReasonKind, because
 from barstock.stocking.bar_choice import Lengths, Stock
 from barstock.workshop.shop import BarStock, Holder, Tool, ToolKind
 
-FIRM = 0.15  # least share of a jaw's grip with metal all the way across behind it; common practice
+FIRM = 0.15  # least share of a jaw's grip with metal all the way across behind it, or
+ENOUGH = 3.0  # so much of its length over the whole height [mm]; common practice
 SPREAD = 0.5  # share of the work that what it rests on, or is held by, spans; common practice
 ACROSS = 7  # points tried between the jaws
 JUST_IN = 0.05  # a point so far under a face is just inside the metal [mm]
@@ -205,20 +207,62 @@ class Hollow:
 
 
 def firm(pose: Pose, part: Part, metal: Metal) -> bool:
-    """Is there metal right across between the jaws, and under the work, so that nothing bends?"""
+    """Is there metal right across between the jaws, and under the work, so that nothing bends?
+
+    The work is looked at between every two of its pieces' faces, however thin it is there.
+    """
     held = way_of(pose).pressed(pose, part)
     if held is None:
         return True
-    pairs = zip(*held.jaws, strict=True)
-    across = [a for a, b in pairs if all(metal(p) for p in _between(a, b))]
-    rest = [p for p in held.rest if metal(p)]
-    along, jaw = pose.right.axis, pose.fixed_jaw.axis
+    along, jaw, levels = pose.right.axis, pose.fixed_jaw.axis, held.levels
+    slices = _slices(part, along)
+    area, places = 0.0, []
+    for low, high in slices:
+        solid = 0
+        for a, b in zip(held.jaws[0][:levels], held.jaws[1][:levels], strict=True):
+            ends = _moved(a, along, (low + high) / 2), _moved(b, along, (low + high) / 2)
+            solid += all(metal(p) for p in _between(*ends))
+        if solid:
+            places += [low, high]
+        area += (high - low) * solid / levels
+    rest = [
+        p
+        for x in _edges(slices)
+        for y in _edges(_slices(part, jaw))
+        if metal(p := _moved(_moved(held.rest[0], along, x), jaw, y))
+    ]
+    length = part.size[along]
     return (
-        len(across) >= FIRM * len(held.jaws[0])
-        and _span(across, along) >= SPREAD * part.size[along] - 1e-6
-        and _span(rest, along) >= SPREAD * part.size[along] - 1e-6
+        area >= min(FIRM * length, ENOUGH)
+        and max(places, default=0.0) - min(places, default=0.0) >= SPREAD * length - 1e-6
+        and _span(rest, along) >= SPREAD * length - 1e-6
         and _span(rest, jaw) >= SPREAD * part.size[jaw] - 1e-6
     )
+
+
+def _slices(part: Part, axis: int) -> list[tuple[float, float]]:
+    """The spans along an axis between the faces of a fabrication's pieces and of their cuts."""
+    assert part.joined is not None
+    faces = {0.0, part.size[axis]}
+    for piece in part.joined.pieces:
+        corners = [*piece.box]
+        for cut in cuts_of(piece.part):
+            if isinstance(cut, LevelCut):
+                far = plus(plus(cut.origin, cut.run, cut.run_length), cut.across, cut.across_length)
+                corners += [piece.at(cut.origin), piece.at(far)]
+        faces |= {round(c[axis], 4) for c in corners if 0 < c[axis] < part.size[axis]}
+    return [(a, b) for a, b in pairwise(sorted(faces)) if b - a > 2 * JUST_IN]
+
+
+def _edges(slices: Sequence[tuple[float, float]]) -> list[float]:
+    """Places just inside both ends of every span, and in its middle."""
+    return [x for a, b in slices for x in (a + JUST_IN, (a + b) / 2, b - JUST_IN)]
+
+
+def _moved(p: Vec, axis: int, to: float) -> Vec:
+    """A point with another coordinate on an axis."""
+    x, y, z = (to if i == axis else c for i, c in enumerate(p))
+    return (x, y, z)
 
 
 def _between(a: Vec, b: Vec) -> list[Vec]:
