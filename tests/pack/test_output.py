@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import pytest
@@ -35,6 +36,18 @@ def test_what_is_no_route_is_refused_in_words(tmp_path: Path, text: str, words: 
     with pytest.raises(ValueError, match=r"route\.json") as wrong:
         read_route(path)
     assert words in str(wrong.value)
+
+
+@pytest.mark.parametrize("figure", ["NaN", "Infinity", "-Infinity", "1e999"])
+def test_a_figure_that_is_none_is_refused_in_words(
+    route: Route, tmp_path: Path, figure: str
+) -> None:
+    path = tmp_path / "route.json"
+    text, changed = re.subn(r'"z": [-0-9.]+', f'"z": {figure}', route_text(route), count=1)
+    path.write_text(text, encoding="utf-8")
+    assert changed
+    with pytest.raises(ValueError, match=r"is no route: setups\.\d+\..*z: .*finite number"):
+        read_route(path)
 
 
 def test_the_documentation_names_every_field() -> None:

@@ -316,3 +316,15 @@ def test_a_cutter_that_runs_out_over_a_stop_set_too_high_meets_it(block, below, 
     # The slot's floor is 4 deep in work 12 high at a packing of 25: 33 mm above the bed.
     faults = block.with_setup("bar slot", stop_below=below).faults()
     assert any("over the stop" in fault.what for fault in faults) == meets
+
+
+@pytest.mark.parametrize("figure", [math.nan, math.inf, -math.inf, 1e30])
+def test_a_figure_that_is_none_is_refused(block, figure):
+    """It comes to no kernel: it is said where it stands."""
+    move = Plunge(does=Does.DRILL, x=18, y=-7, z=-14).model_copy(update={"z": figure})
+    faults = block.with_operation("hole", moves=(move,)).faults()
+    assert [v.setup for v in faults] == ["drill"]
+    assert faults[0].what == (
+        f"operations.2.moves.1.z is {figure:g} in the route, which is no figure to work to"
+    )
+    assert "packing is" in block.with_setup("drill", packing=figure).faults()[0].what

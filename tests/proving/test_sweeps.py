@@ -150,4 +150,6 @@ def test_thickness_and_distance_on_meshes():
     down = thickness(np.array([[20.0, 15, 12]]), np.array([[0.0, 0, -1]]), skin)
     assert down == pytest.approx([12])
     walled = BLOCK.cut(box((0, 5, 4), (40, 12, 12)), box((0, 12.7, 4), (40, 20, 12)))
-    assert least(walled, [walled.bounds])[0] == pytest.approx(0.7)
+    wall = least(walled, [walled.bounds])
+    assert wall
+    assert wall.thick == pytest.approx(0.7)

@@ -57,6 +57,11 @@ def test_an_open_outline_is_refused():
         profile((0, 0, 0), [((1, 0, 0), 0.0), ((1, 1, 0), 0.0)], (0, 0, 1))
 
 
+def test_an_outline_that_is_swept_nowhere_is_refused():
+    with pytest.raises(ArithmeticError, match="could not build"):
+        prism([(0, 0, 0), (1, 0, 0), (1, 1, 0)], (0, 0, 0))
+
+
 def test_cut_fuse_common_and_part_off():
     pin = cylinder((5, 10, -1), UP, 3, 50)
     inside = math.pi * 9 * 30

@@ -52,6 +52,7 @@ def read_route(path: Path) -> Route:
     try:
         return Route.model_validate(written)
     except ValidationError as wrong:
-        first = wrong.errors()[0]
+        found = wrong.errors()  # of a move that is none of its kinds there is one for each
+        first = next((one for one in found if one["type"] == "finite_number"), found[0])
         where = ".".join(str(step) for step in first["loc"])
         raise ValueError(f"{path} is no route: {where}: {in_words(first['msg'])}") from None

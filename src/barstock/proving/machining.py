@@ -8,6 +8,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 from typing import Any
 
+import numpy as np
+
 from barstock.drawing.build import Vec
 from barstock.proving import holding_check, reach, sawn_ends, tool_order, walls
 from barstock.proving.held_work import Done, Held
@@ -96,14 +98,18 @@ class Work:
             yield replace(fault, about="holding")
         if self.ends is not None:
             yield from sawn_ends.check(held, self.ends)
-        yield from walls.check(
-            held, work, fresh, self.least_wall, self._drawn_wall, self._drawn_keeps
-        )
+        drawn = self._drawn_wall, self._drawn_keeps, self._drawn_hollow
+        yield from walls.check(held, work, fresh, self.least_wall, *drawn)
 
     def _drawn_keeps(self, place: Vec) -> bool:
         """Does the drawing keep the metal at a place of the work? Of a bar, any of it may stay."""
         x, y, z = (place[i] + self.start[i] for i in range(3))
         return self.ends is None or self.drawn.contains((x, y, z))
+
+    def _drawn_hollow(self, place: Vec) -> bool:
+        """Has the drawing no metal at a place of a piece? Of a bar that is not known."""
+        at = np.array([[place[i] + self.start[i] for i in range(3)]])
+        return self.ends is not None and bool(self.drawn.deep(at)[0] <= walls.BEYOND)
 
     def _drawn_wall(self, place: Vec) -> float:
         """The thinnest wall the drawing has near a place of the work [mm]."""
@@ -112,7 +118,8 @@ class Work:
         (a, b, c), (d, e, f) = walls.around((x, y, z), by)
         if self.ends is None:
             a, d = -math.inf, math.inf
-        return walls.least(self.drawn, [((a, b, c), (d, e, f))])[0]
+        wall = walls.least(self.drawn, [((a, b, c), (d, e, f))])
+        return wall.thick if wall else math.inf
 
 
 def _at_cut(held: Held, done: Done) -> Iterator[Violation]:

@@ -11,6 +11,7 @@ from pathlib import Path
 
 from barstock.drawing.build import Build, Part
 from barstock.methods.drawn_solid import drawn_solid
+from barstock.proving import figures
 from barstock.proving.compare import Comparison, compare
 from barstock.proving.kept_proofs import kept_proof, key_of, read_proof
 from barstock.proving.machining import Memory, Work
@@ -26,7 +27,7 @@ from barstock.proving.proof_record import PartProof, Proof, Stage, Violation
 from barstock.proving.stock_cutting import raw, saw
 from barstock.proving.wanted import Wanted, wanted
 from barstock.route import BarPiece, Fabrication, Route, Setup
-from barstock.solids.shapes import Solid, box
+from barstock.solids.shapes import Solid, box, nothing
 from barstock.solids.workers import Workers
 
 ROUNDING = 0.01  # a face already cut may lie this far off by the rounding of readings [mm]
@@ -303,6 +304,10 @@ def cut_part(job: Job, memory: Memory | None = None) -> Iterator[Violation | Sta
     memory: what setups did to works, kept between calls where routes differ only in places.
     """
     memory = {} if memory is None else memory
+    none = list(figures.check(job.want.part, *job.bars, *job.setups))
+    yield from none
+    if none:
+        return
     yield from _counts(job)
     for bar in job.bars:
         on_bar = [s for s in job.setups if s.work == bar.id]
@@ -339,7 +344,8 @@ def cut_joined(
     job: JoinedJob, memory: Memory | None = None
 ) -> Iterator[Violation | Stage | Finished]:
     """Join the pieces of a fabrication and cut it, telling as it goes like `cut_part`."""
-    whole, faults = fused(job)
+    none = list(figures.check(job.want.part, job.record, *job.setups))
+    whole, faults = (nothing(), none) if none else fused(job)
     yield from faults
     if faults:
         return

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
@@ -20,14 +21,22 @@ TRIED = 200  # thin places looked at for metal that stays, at most
 NEAR = 0.01  # a face within this of what was cut away is fresh [mm]
 
 Box = tuple[Vec, Vec]
+BEYOND = 0.01  # a place so far past a face is in the hollow there [mm]
 Asked = Callable[[Vec], float]
 Stays = Callable[[Vec], bool]
 
 
-def least(
-    work: Solid, within: list[Box], stays: Stays = lambda _: True
-) -> tuple[float, Vec | None]:
-    """The thinnest metal under the skin inside any of the boxes [mm], and where.
+@dataclass(frozen=True)
+class Wall:
+    """Metal between two faces: how thick [mm], `where`, and a place in the hollow on each side."""
+
+    thick: float
+    where: Vec
+    hollows: tuple[Vec, Vec]
+
+
+def least(work: Solid, within: list[Box], stays: Stays = lambda _: True) -> Wall | None:
+    """The thinnest metal under the skin inside any of the boxes.
 
     stays: whether the metal at a place counts.
     """
@@ -45,9 +54,15 @@ def least(
             break
         x, y, z = places[n] + inward[n] * deep[n] / 2
         if stays((float(x), float(y), float(z))):
-            x, y, z = places[n]
-            return float(deep[n]), (float(x), float(y), float(z))
-    return np.inf, None
+            ends = (0.0, -BEYOND, deep[n] + BEYOND)
+            at, *hollows = (_vec(places[n] + inward[n] * far) for far in ends)
+            return Wall(float(deep[n]), at, (hollows[0], hollows[1]))
+    return None
+
+
+def _vec(place: NDArray[np.float64]) -> Vec:
+    x, y, z = place.tolist()
+    return x, y, z
 
 
 def _inside(skin: Triangles, within: list[Box]) -> NDArray[np.bool_]:
@@ -59,24 +74,26 @@ def _inside(skin: Triangles, within: list[Box]) -> NDArray[np.bool_]:
 
 
 def check(
-    held: Held, work: Solid, fresh: Solid, limit: float, asked: Asked, stays: Stays
+    held: Held, work: Solid, fresh: Solid, limit: float, asked: Asked, stays: Stays, drawn: Stays
 ) -> Iterator[Violation]:
     """The fault of a wall under `limit` [mm] left by this setup; only a warning where the drawing
     has it so.
 
     asked: the thinnest wall the drawing has near a place of the work [mm]; stays: whether it keeps
-    the metal there, for what goes by a later cut is no wall.
+    the metal there, for what goes by a later cut is no wall; drawn: whether it has a hollow there.
     """
     boxes = [_grown(lump.bounds, NEAR) for lump in fresh.lumps()]
     back = held.placement.inverse()
-    wall, where = least(work, boxes, lambda place: stays(back.apply(place)))
-    if where is None or wall >= limit - SLACK:
+    wall = least(work, boxes, lambda place: stays(back.apply(place)))
+    if wall is None or wall.thick >= limit - SLACK:
         return
-    at = back.apply(where)
-    drawn = asked(at)
-    so = drawn < limit and wall >= drawn - SLACK
+    at = back.apply(wall.where)
+    so = all(drawn(back.apply(hollow)) for hollow in wall.hollows)
+    if not so:
+        has = asked(at)
+        so = has < limit and wall.thick >= has - SLACK
     yield Violation(
-        f"a wall only {wall:.2f} mm thick is left, {limit:.3g} mm is the least"
+        f"a wall only {wall.thick:.2f} mm thick is left, {limit:.3g} mm is the least"
         + ("; the drawing has it so" if so else ""),
         "cut it last and lightly" if so else "cut the far side later, or from the other face",
         where=at,

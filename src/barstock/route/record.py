@@ -8,7 +8,7 @@ from pydantic import BaseModel, ConfigDict, Field
 class Record(BaseModel):
     """Base of every record in a route."""
 
-    model_config = ConfigDict(frozen=True, extra="forbid")
+    model_config = ConfigDict(frozen=True, extra="forbid", allow_inf_nan=False)
 
 
 class Statement(Record):

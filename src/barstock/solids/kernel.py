@@ -6,6 +6,7 @@ Heavy imports happen inside functions. Lengths in mm.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager, suppress
 from io import BytesIO
 from typing import Any
 
@@ -22,6 +23,17 @@ def hush() -> None:
 
     for printer in Message.DefaultMessenger_s().Printers():
         printer.SetTraceLevel(Message_Gravity.Message_Fail)
+
+
+@contextmanager
+def failing() -> Iterator[None]:
+    """Raise what the kernel fails at within as ArithmeticError."""
+    try:
+        yield
+    except Exception as wrong:
+        if not type(wrong).__module__.startswith("OCP"):  # its errors have no base of their own
+            raise
+        raise ArithmeticError(f"the CAD kernel could not build this: {wrong}") from wrong
 
 
 def _boolean(kind: str, first: Sequence[Any], tools: Sequence[Any], within: float = 0.0) -> Any:
@@ -41,9 +53,10 @@ def _boolean(kind: str, first: Sequence[Any], tools: Sequence[Any], within: floa
         operation.SetNonDestructive(True)
         if apart:
             operation.SetFuzzyValue(apart)
-        operation.Build()
-        if operation.IsDone():
-            return operation.Shape()
+        with suppress(ArithmeticError), failing():
+            operation.Build()
+            if operation.IsDone():
+                return operation.Shape()
     raise ArithmeticError(f"the CAD kernel could not {kind.lower()} these solids")
 
 
@@ -229,14 +242,16 @@ def part_off(shape: Any, tools: Sequence[Any], within: float = 0.0) -> tuple[Any
     filler.SetNonDestructive(True)
     if within:
         filler.SetFuzzyValue(within)
-    filler.Perform()
+    with failing():
+        filler.Perform()
     results = []
     for algorithm in (BRepAlgoAPI_Cut, BRepAlgoAPI_Common):
         operation = algorithm(filler)
         operation.SetArguments(work)
         operation.SetTools(cutters)
         operation.SetNonDestructive(True)
-        operation.Build()
+        with failing():
+            operation.Build()
         if not operation.IsDone():
             raise ArithmeticError("the CAD kernel could not cut these solids")
         results.append(operation.Shape())

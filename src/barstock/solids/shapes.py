@@ -274,7 +274,8 @@ def profile(start: Vec, pieces: Sequence[tuple[Vec, float]], along: Vec) -> Soli
     """A closed outline of lines and arcs swept along a vector [mm].
 
     pieces: (end point, bulge), bulge = tan(included angle / 4), positive counter-clockwise seen
-    with `along` pointing at the eye. Raises ValueError if the outline does not close.
+    with `along` pointing at the eye. Raises ValueError if the outline does not close,
+    ArithmeticError if it is swept nowhere.
     """
     from OCP.BRepBuilderAPI import BRepBuilderAPI_MakeFace, BRepBuilderAPI_MakeWire
     from OCP.BRepPrimAPI import BRepPrimAPI_MakePrism
@@ -287,8 +288,9 @@ def profile(start: Vec, pieces: Sequence[tuple[Vec, float]], along: Vec) -> Soli
         if math.dist(here, end) > kernel.TOUCH:
             wire.Add(_edge(here, end, bulge, along))
         here = end
-    face = BRepBuilderAPI_MakeFace(wire.Wire(), True).Face()
-    swept = BRepPrimAPI_MakePrism(face, gp_Vec(*along)).Shape()
+    with kernel.failing():
+        face = BRepBuilderAPI_MakeFace(wire.Wire(), True).Face()
+        swept = BRepPrimAPI_MakePrism(face, gp_Vec(*along)).Shape()
     solid = next(kernel.explore(swept, "SOLID"))
     shape = solid if kernel.volume(solid) > 0 else solid.Reversed()
     return Solid(shape, _swept(start, pieces, along))
