@@ -20,6 +20,9 @@ from barstock.route import Setup
 from barstock.solids.shapes import Solid, together
 
 
+ALONG = 200  # places along a part that are looked at for metal
+
+
 @dataclass(frozen=True)
 class Outcome:
     """What a setup makes of a work: `work` in its own frame, what was `done`, what is wrong."""
@@ -102,9 +105,16 @@ class Work:
         yield from walls.check(held, work, fresh, self.least_wall, *drawn)
 
     def _drawn_keeps(self, place: Vec) -> bool:
-        """Does the drawing keep the metal at a place of the work? Of a bar, any of it may stay."""
+        """Does the drawing keep the metal at a place of the work? Of a bar, wherever along it that
+        of any piece may be.
+        """
         x, y, z = (place[i] + self.start[i] for i in range(3))
-        return self.ends is None or self.drawn.contains((x, y, z))
+        if self.ends is not None:
+            return self.drawn.contains((x, y, z))
+        (left, _, _), (right, _, _) = self.drawn.bounds
+        along = np.linspace(left, right, ALONG)
+        beside = np.stack([along, np.full(ALONG, y), np.full(ALONG, z)], axis=1)
+        return bool((self.drawn.deep(beside) >= 0).any())
 
     def _drawn_hollow(self, place: Vec) -> bool:
         """Has the drawing no metal at a place of a piece? Of a bar that is not known."""
