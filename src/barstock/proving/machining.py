@@ -19,7 +19,6 @@ from barstock.proving.sweeps import sweep_of
 from barstock.route import Setup
 from barstock.solids.shapes import Solid, together
 
-
 ALONG = 200  # places along a part that are looked at for metal
 
 
