@@ -107,7 +107,7 @@ def _by_rows(written: list[Row], place: Place, unit: Unit) -> tuple[General | No
     if faults:
         return None, faults
     others = rows.others
-    edges = others.get("edges")
+    edges = others.get("bevels")
     text = ", ".join(f"{row.word} ±{row.bare}" for row in written)
     general = General(
         text,

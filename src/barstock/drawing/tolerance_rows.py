@@ -19,7 +19,7 @@ _WORDS = {
     "fractions": "fractions, fraction, fractional",
     "angles": "angles, angle, angular, angularity",
     "all": "all, linear, lengths, length, dimensions, sizes, others, decimals",
-    "edges": "edges, edge, radii, radius, chamfers, chamfer, bevels",
+    "bevels": "bevels, edges, edge, radii, radius, chamfers, chamfer",
     "drills": "drills, drilled holes, drilled, holes, hole",
 }
 _MEANT = {word: ours for ours, words in _WORDS.items() for word in words.split(", ")}
@@ -144,7 +144,7 @@ def _add(row: Row, found: Rows, unit: Unit) -> Fault | None:
         return None
     limit = either_way(row.limit, unit)
     places, counted = _PLACES.match(word), _COUNTED.match(word)
-    if ours in ("all", "edges", "drills"):
+    if ours in ("all", "bevels", "drills"):
         found.others[ours] = limit
     elif ours or places or counted:
         found.places[_count(ours, places, counted)] = limit

@@ -22,6 +22,7 @@ _MEANT = {
     "bolt hole",
     "ridge": "peak, roof, crest, wedge",
     "edge": "chamfer, bevel, round, rounding, radius, fillet, corner, rounded edge, bevelled edge",
+    "edges": "chamfers, bevels, all edges, broken edges",
     "outline": "profile, contour, shape, cut out, cutout",
     "flush": "file flush, filed flush, file, dress",
 }
