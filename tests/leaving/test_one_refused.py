@@ -99,3 +99,14 @@ def test_a_piece_that_is_left_is_joined_as_drawn(tmp_path: Path) -> None:
     works = {setup.work for setup in made.route.setups}
     assert "stand" in works
     assert not {"bridge", "bar for bridge"} & works
+
+
+def test_pins_that_cannot_hold_are_left_out_and_told(tmp_path: Path) -> None:
+    pins = "pins:\n  before: [[strap/hole/drill, strap/hole/spot]]\n  first: [strap/hole/ream]\n"
+    made = api.plan(written(tmp_path, BUILD + STRAP + pins), pictures=False)
+    assert not made.left
+    assert made.proof.ok
+    assert made.route.summary.pins == ()
+    told = {fault.place.line: fault.what for fault in made.faults}
+    assert "strap/hole/drill before strap/hole/spot" in told[9]
+    assert "there is no operation 'strap/hole/ream'" in told[10]

@@ -165,12 +165,20 @@ class ProvenPlan:
         found = {}
         for n, name in enumerate(wanted):
             self.tell(f"planning {name}", n / len(wanted))
-            plan = planned_as_far(self.attempts[name], self.planner, self.asked, _words)
+            plan = self._planned(name)
             if plan is not None:
                 found[name] = plan
         parts = (a.rest for a in self.attempts.values() if not a.whole)
         self.planner.build = replace(self.planner.build, parts=tuple(parts))
         return found
+
+    def _planned(self, name: str) -> PartPlan | None:
+        """The plan of a part, without the pins on it that cannot hold; None where it is left."""
+        while True:
+            try:
+                return planned_as_far(self.attempts[name], self.planner, self.asked, _words)
+            except PinError as wrong:
+                self._drop_pins(wrong)
 
     def put_together(self) -> Route:
         """The route of all that is planned; what cannot be put together is left."""
@@ -182,8 +190,8 @@ class ProvenPlan:
                 route = self.planner.route(self.whole, self._costs(self.whole))
                 self._route = route.model_copy(update={"left": self.left})
                 return self._route
-            except ClashError as clash:
-                self._drop_pins(clash)
+            except PinError as wrong:
+                self._drop_pins(wrong)
             except Exception as reason:  # the parts' plans are good each by itself: take those
                 self._settle_all(reason)
         for attempt in self.attempts.values():
@@ -211,13 +219,13 @@ class ProvenPlan:
             kept = attempt.pins(kept)
         return kept
 
-    def _drop_pins(self, clash: ClashError) -> None:
-        """Plan without pins that leave no order of all the parts, and say so."""
-        told = clash.in_words(rule)
-        gone = clash.clash.pins or self.pins
+    def _drop_pins(self, wrong: PinError) -> None:
+        """Plan without the last pin that names nothing or leaves no order of work, and say so."""
+        told, mend = _words(wrong), "the plan is made without it"
+        gone = wrong.choices[-1:] or tuple(pin for pin in self.pins if pin.rule == "before")
         for pin in gone:
             if pin.place is not None:
-                self.faults.append(Fault(pin.place, told, grade="warning"))
+                self.faults.append(Fault(pin.place, told, mend, grade="warning"))
         self.pins = tuple(pin for pin in self.pins if pin not in gone)
 
     def _settle_all(self, reason: Exception) -> None:
@@ -306,6 +314,8 @@ class ProvenPlan:
         attempt = self.attempts[name]
         faults = _first(_errors(proof), setups)
         objections = [one for fault in faults for one in _objections(fault, setups)]
+        if not objections:
+            objections = [Objection("; ".join(map(str, faults)), _milled_in_bar(setups))]
         if attempt.objected(plan, objections, self.planner.workshop):
             return
         search(attempt, "; ".join(map(str, faults)), self._passes)
@@ -380,6 +390,11 @@ def _first(faults: Sequence[Violation], setups: Sequence[Setup]) -> list[Violati
         if mine:
             return mine
     return list(faults)
+
+
+def _milled_in_bar(setups: Sequence[Setup]) -> tuple[str, ...]:
+    """What is done before sawing, which is barred first where a fault names nothing."""
+    return tuple(o.id for s in setups if s.stage == "bar" and s.saws is None for o in s.operations)
 
 
 def _objections(fault: Violation, setups: Sequence[Setup]) -> Iterator[Objection]:

@@ -14,6 +14,10 @@ MARKED_HOLE = 0.25
 """The place of a hole drilled to a punched mark comes within so much either way [mm]; common
 practice."""
 
+DEEP_BY_HAND = 5.0
+"""So many diameters deep a hole is drilled or tapped by hand and still straight, at most; common
+practice."""
+
 FILED_ANGLE = 0.5
 """A face filed to a protractor or to a scribed line comes within so much [degrees]; common
 practice."""

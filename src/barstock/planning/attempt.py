@@ -16,6 +16,7 @@ from barstock.methods.kind import Kind
 from barstock.planning.holding.barred import Barred
 from barstock.planning.holding.way import way_of
 from barstock.planning.order.precedence import Placed
+from barstock.planning.order.user_pins import PinError
 from barstock.planning.part_plan import PartPlan
 from barstock.planning.parts.dependents import hanging_on
 from barstock.planning.parts.hand_work import allows_hand_work
@@ -192,13 +193,16 @@ def planned_as_far(
 ) -> PartPlan | None:
     """The plan of a part without what must be left of it; None where all of it is.
 
-    words: of a refusal. Raises nothing: a part that the planner breaks on is refused as well.
+    words: of a refusal. A part that the planner breaks on is refused as well. Raises PinError for
+    pins that cannot hold.
     """
     while not attempt.whole:
         planner.refused[attempt.part.name] = attempt.refused
         try:
             return planner.part(attempt.rest, attempt.pins(pins))[0]
         except Exception as reason:  # of whatever kind: no part's trouble stops the others
+            if isinstance(reason, PinError) and reason.choices:
+                raise
             told = words(reason)
             if not attempt.unplanned(getattr(reason, "features", ()), told):
                 search(attempt, told, lambda some: _plans(some, planner, pins))

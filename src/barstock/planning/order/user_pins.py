@@ -22,7 +22,16 @@ Kept = TypeVar("Kept")
 
 
 class PinError(ValueError):
-    """Raised where a pin names an operation that there is not, or asks for what cannot be."""
+    """Raised where a pin names an operation that there is not, or asks for what cannot be; pins:
+    those that it is about.
+    """
+
+    pins: tuple[Pin, ...] = ()
+
+    @property
+    def choices(self) -> tuple[Pin, ...]:
+        """Those that could be given up: a broken tool stays broken."""
+        return tuple(pin for pin in self.pins if pin.place is not None and pin.rule != "broken")
 
 
 @dataclass(frozen=True)
@@ -50,7 +59,7 @@ class ClashError(PinError):
 
     def __init__(self, clash: Clash) -> None:
         super().__init__(clash.in_words())
-        self.clash = clash
+        self.clash, self.pins = clash, clash.pins
         self.in_words = clash.in_words
 
 
@@ -100,7 +109,9 @@ def _check_names(pin: Pin, tasks: Sequence[Task]) -> None:
     for name in pin.names:
         if within(part, name) and not any(within(name, i) for i in ids):
             where = f"{pin.place}: " if pin.place else ""
-            raise PinError(f"{where}there is no operation '{name}'; {nearest(name, ids)}")
+            wrong = PinError(f"{where}there is no operation '{name}'; {nearest(name, ids)}")
+            wrong.pins = (pin,)
+            raise wrong
 
 
 def _never_in_the_bar(task: Task, pin: Pin) -> Task:

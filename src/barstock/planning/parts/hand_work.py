@@ -6,7 +6,7 @@ from collections.abc import Mapping
 
 from barstock.drawing.build import Feature, Part
 from barstock.drawing.dimension_runs import CheckSort
-from barstock.handbook.hand_limits import FILED, FILED_ANGLE, MARKED_HOLE
+from barstock.handbook.hand_limits import DEEP_BY_HAND, FILED, FILED_ANGLE, MARKED_HOLE
 from barstock.methods.cuts import Check, Cut, HoleCut, LevelCut, Way
 from barstock.methods.kind import Kind
 
@@ -38,7 +38,8 @@ def _within_reach(cut: Cut) -> bool:
     if isinstance(cut, LevelCut):
         return len(cut.walls) <= OPEN
     if isinstance(cut, HoleCut):
-        return cut.finish in BY_HAND and not cut.flat
+        deep = (cut.thread_depth or cut.depth) if cut.thread else cut.depth
+        return cut.finish in BY_HAND and not cut.flat and deep <= DEEP_BY_HAND * cut.diameter
     return True
 
 
