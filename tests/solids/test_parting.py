@@ -38,3 +38,19 @@ def test_crossing_drillings_of_one_size():
     both = 2 * pi * R * R * 12.7 - 16 / 3 * R**3
     assert taken.volume == pytest.approx(both, rel=1e-6)
     assert left.volume == pytest.approx(BLOCK.volume - both, rel=1e-6)
+
+
+@pytest.mark.parametrize("order", [1, -1])
+def test_a_drill_s_point_in_a_port_of_its_size_is_no_metal(order):
+    """The point of a 4 mm drill that ends on the axis of a 4 mm port lies in the port's hollow."""
+    block = box((0, 0, 0), (56.5, 15.5, 10.5))
+    port = cylinder((35.5, -1, 5.25), (0, 1, 0), 2, 17.5)
+    shaft = cylinder((-1, 7.75, 5.25), (1, 0, 0), 2, 36.5)
+    drill = shaft.fuse(cone((35.5, 7.75, 5.25), (1, 0, 0), 2, 0, 1.2))
+    left = block
+    for tool in (port, drill)[::order]:
+        left, _ = part_off(left, tool)
+    assert len(left.lumps()) == 1
+    # the port, and the drilling as far as its axis, less half of what two crossed ones share
+    gone = pi * 4 * 15.5 + pi * 4 * 35.5 - 8 / 3 * 2**3
+    assert left.volume == pytest.approx(block.volume - gone, abs=2e-3)

@@ -12,7 +12,17 @@ from typing import Any
 import numpy as np
 
 from barstock.solids import kernel
-from barstock.solids.construction import AllOf, AnyOf, Block, Placed, Round, less, pieces
+from barstock.solids.construction import (
+    FAR,
+    AllOf,
+    AnyOf,
+    Block,
+    Numbers,
+    Placed,
+    Round,
+    less,
+    pieces,
+)
 from barstock.solids.shapes import Placement, Solid, box, built, cone, nothing, profile
 
 COARSE = 0.05  # mesh deflection of what is looked at [mm]
@@ -104,20 +114,22 @@ def _wrong(work: Solid, tools: Sequence[Solid], left: Solid, taken: Solid) -> fl
     wrong = out if out > slight else 0.0
     if taken.empty:
         return wrong + float(_reaches(work, tools))
-    tool = AnyOf(tuple(one.construction for one in tools))
-    return wrong + _astray(left, tool, 1.0) + _astray(taken, tool, -1.0)
+    room = AnyOf(tuple(one.construction for one in tools)).box
+    return wrong + _astray(left, *room) + _astray(taken, *room)
 
 
-def _astray(solid: Solid, tool: AnyOf, way: float) -> float:
-    """How far the skin of a solid lies inside a tool (way -1: outside), beyond what is rounding."""
-    low, high = tool.box
+def _astray(solid: Solid, low: Numbers, high: Numbers) -> float:
+    """How far the skin of a solid within a room lies off where it should be by the solid's
+    construction, beyond what is rounding: in the metal, or in the hollow.
+    """
     points, corners = kernel.mesh(solid.shape, COARSE, (low.tolist(), high.tolist()))
     skin = points[corners]
     between = np.concatenate([skin.mean(axis=1), (skin[:, 0] + skin[:, 1]) / 2])
     worst = 0.0
     for places, off in ((points, OFF), (between, OFF + COARSE)):
-        near = places[np.all((places > low) & (places < high), axis=1)] if way > 0 else places
-        worst = max(worst, float((tool.deep(near) * way).max(initial=0.0)) - off)
+        near = places[np.all((places > low) & (places < high), axis=1)]
+        deep = np.abs(solid.deep(near))
+        worst = max(worst, float(deep[deep < FAR].max(initial=0.0)) - off)
     return worst
 
 

@@ -168,9 +168,13 @@ def _gripped(held: Held) -> float:
     spans = []
     for y0, y1 in ((-SKIN, 1.0), (-width - 1.0, -width + SKIN)):
         contact = held.work.common(box((h.jaws_from, y0, -FAR), (h.jaws_to, y1, h.jaw_top)))
-        if contact.empty:
+        ends = [lump.bounds for lump in contact.lumps()]
+        ends = [
+            (low, high) for low, high in ends if high[2] - low[2] > SKIN
+        ]  # a film holds nothing
+        if not ends:
             return 0.0
-        spans.append((contact.bounds[0][2], contact.bounds[1][2]))
+        spans.append((min(low[2] for low, _ in ends), max(high[2] for _, high in ends)))
     return min(high for _, high in spans) - max(low for low, _ in spans)
 
 
