@@ -304,7 +304,7 @@ class ProvenPlan:
     def _give_up(self, name: str, proof: PartProof) -> None:
         attempt = self.attempts[name]
         for fault in _errors(proof):
-            attempt.note([], "", str(fault))
+            attempt.note([], "", _refusal(fault))
         attempt.whole = True
 
     def _give_way(
@@ -315,10 +315,10 @@ class ProvenPlan:
         faults = _first(_errors(proof), setups)
         objections = [one for fault in faults for one in _objections(fault, setups)]
         if not objections:
-            objections = [Objection("; ".join(map(str, faults)), _milled_in_bar(setups))]
+            objections = [Objection("; ".join(map(_refusal, faults)), _milled_in_bar(setups))]
         if attempt.objected(plan, objections, self.planner.workshop):
             return
-        search(attempt, "; ".join(map(str, faults)), self._passes)
+        search(attempt, "; ".join(map(_refusal, faults)), self._passes)
 
     def _passes(self, attempt: Attempt) -> bool:
         """Is there a plan of what is left of a part that its proof passes as it is?"""
@@ -382,6 +382,11 @@ def _errors(proof: PartProof) -> list[Violation]:
     return [v for v in proof.violations if v.severity == "error"]
 
 
+def _refusal(fault: Violation) -> str:
+    """A fault in words, without the number of a setup of a plan that nobody sees."""
+    return str(replace(fault, setup=""))
+
+
 def _first(faults: Sequence[Violation], setups: Sequence[Setup]) -> list[Violation]:
     """The faults of the first setup that has any, for what is wrong later may follow from them;
     else all."""
@@ -402,9 +407,9 @@ def _objections(fault: Violation, setups: Sequence[Setup]) -> Iterator[Objection
     ids = [o.id for s in setups if s.id == fault.setup for o in s.operations]
     if fault.operation or ids:
         operations = (fault.operation,) if fault.operation else tuple(ids)
-        yield Objection(str(fault), operations, cutter=fault.about == "cutter")
+        yield Objection(_refusal(fault), operations, cutter=fault.about == "cutter")
     elif fault.feature:
-        yield Objection(str(fault), features=(fault.feature,))
+        yield Objection(_refusal(fault), features=(fault.feature,))
 
 
 def _share(tell: Progress, start: float, stop: float, before: str = "") -> Progress:

@@ -150,7 +150,8 @@ class Attempt:
         barred: set[str] = set()
         for p, setup, one in refused:
             feature = p.task.feature
-            told = f"{setup.holding.device}, {p.pose.up} up, {p.tool.name}"
+            told = f"{setup.holding.device}, {p.pose.up} up"
+            told += f", {p.tool.name}" if one.cutter else ""
             self.note([feature] if feature in self.names else [], told, one.words)
             if self.counted[feature] > MOST_OF_ONE or self.counted[""] > MOST_OF_ALL:
                 self.leave([feature])
