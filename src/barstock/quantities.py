@@ -138,7 +138,17 @@ _UNIT = re.compile(r"\s*(?:(mm|inches|inch|in|thou)(?![A-Za-z])|(\"|''))", re.I)
 _DRILL = re.compile(
     r"(?:(?:drill\s*)?(?:no\.?|number|#)\s*(\d{1,2})|(?:letter|drill)\s+([a-z]|\d{1,2}))\b", re.I
 )
-_FIT = re.compile(r"\s*([A-Za-z]{1,2})\s?(\d{1,2})\s*(/.*)?$", re.ASCII)
+_FIT = re.compile(r"\s*(?!x\s)([A-Za-z]{1,2})\s?(\d{1,2})\s*(/.*)?$", re.ASCII)
+_LIMITS_IN_BRACKETS = re.compile(r"(?<![A-Za-z]\d)(?<![A-Za-z]\d\d) \(([+±-][^()]*)\)$")
+_BRACKETS = re.compile(r"(?<=[\w.]) \([^()]*\)$")
+_LETTER = re.compile(r"^[\"']?([a-z])[\"']? drill$", re.I)
+_WORDS_AFTER = re.compile(
+    r"(?<=[\d.\"a-z]) (?:ref|typ|typical|nom|nominal|bsc|basic|dia|diam|diameter|thru|through|deep|"
+    r"drill|drilled|ream|reamed|bore|bored)\.?$",
+    re.I,
+)
+_WORDS_BEFORE = re.compile(r"^(?:ream|bore) (?=[\d.])", re.I)
+_LIMIT_FIRST = re.compile(r"^(max|min)\.? (.+)$", re.I)
 _SYMBOL = re.compile(r"(?:⌀|ø|∅|dia\.?|r(?=[\s\d.]))\s*", re.I)
 _ANGLE = re.compile(
     r"(?:(\d+(?:\.\d*)?|\.\d+)(?:\s*(?:°|deg(?:rees?)?)|(?!\s*'|[\d.])))?"
@@ -153,8 +163,8 @@ _EITHER_SIDE = re.compile(r"(?:±|\+\s*/?\s*-)\s*(?=[\d.])(.*)$")
 _PAIR = re.compile(r"(-|/|to\b)\s*(.*)$", re.I)
 _TAIL = re.compile(r"[\d.]\s*(?:(mm)|in(?:ch(?:es)?)?|\"|'')$", re.I)
 _SAME = str.maketrans({"−": "-", "–": "-", "—": "-", "″": '"', "”": '"', "“": '"', "′": "'",
-                       "’": "'", "º": "°", "\u00a0": " ", "\u2009": " ", "⁄": "/", "½": " 1/2",
-                       "¼": " 1/4", "¾": " 3/4", "⅛": " 1/8", "⅜": " 3/8", "⅝": " 5/8",
+                       "’": "'", "º": "°", "…": " to ", "\u00a0": " ", "\u2009": " ", "⁄": "/",
+                       "½": " 1/2", "¼": " 1/4", "¾": " 3/4", "⅛": " 1/8", "⅜": " 3/8", "⅝": " 5/8",
                        "⅞": " 7/8"})  # fmt: skip
 
 _Taker = Callable[[str, "Figure | None"], "tuple[Figure, str] | None"]
@@ -187,11 +197,7 @@ def parse_dimension(text: str, unit: Unit = Unit.MM, tables: Tables | None = Non
     (6.35, -0.0508, 0.0, 'inch')
     """
     tables, text = tables or Tables(), " ".join(text.split())
-    clean = _clean(text)
-    if clean.startswith("(") and clean.endswith(")"):
-        clean = clean[1:-1].strip()
-    clean = re.sub(r"\s+ref\.?$", "", clean, flags=re.I)
-    clean = _SYMBOL.sub("", clean, count=1) if _SYMBOL.match(clean) else clean
+    clean = _without_words(_clean(text))
     figure, rest = _first(clean, unit, tables)
     fit = _FIT.match(rest) if rest else None
     if fit is None:
@@ -349,7 +355,23 @@ def show_fraction(mm: float) -> str:
 def _clean(text: str) -> str:
     if len(text) > 60:
         raise SizeError(f"'{text[:24]}…' is too long for a size", HOW_LENGTH)
-    return re.sub(r"(\d)-\s+(?=\d+/)", r"\1-", " ".join(text.translate(_SAME).split()))
+    text = re.sub(r"^N[°o]\s*(?=\d)", "No ", " ".join(text.translate(_SAME).split()))
+    return re.sub(r"(\d)-\s+(?=\d+/)", r"\1-", re.sub(r"(?<=\d)\s*\.{3}\s*", " to ", text))
+
+
+def _without_words(clean: str) -> str:
+    """A size without what stands beside it on a drawing: signs, and words that are no limits."""
+    if clean.startswith("(") and clean.endswith(")"):
+        clean = clean[1:-1].strip()
+    clean = _LIMITS_IN_BRACKETS.sub(r"\1", clean)
+    clean = _BRACKETS.sub("", clean)
+    clean = _LETTER.sub(r"letter \1", clean)
+    while (bare := _WORDS_AFTER.sub("", clean)) != clean:
+        clean = bare
+    clean = _WORDS_BEFORE.sub("", clean)
+    limit = _LIMIT_FIRST.match(clean)
+    clean = f"{limit[2]} {limit[1]}" if limit else clean
+    return _SYMBOL.sub("", clean, count=1) if _SYMBOL.match(clean) else clean
 
 
 def _first(clean: str, unit: Unit, tables: Tables) -> tuple[Figure, str]:

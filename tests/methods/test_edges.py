@@ -45,6 +45,13 @@ def test_all_edges_are_twelve_each_checked_by_its_own_name(made, block):
     assert (drawn.prefix, drawn.suffix) == ("12 × ", " × 45°")
 
 
+@pytest.mark.parametrize("leg", ["1 x 45°", "1x45", "1 × 45 deg", "C1", "1 x 45° ±0.1"])
+def test_a_bevel_with_its_angle_beside_it(made, leg):
+    edges = made(f'{{kind: edges, around: all, bevel: "{leg}"}}').each
+    one = made(f'{{kind: edge, between: [left, top], bevel: "{leg}"}}')
+    assert edges[0].size == one.size == (1, 1)
+
+
 @pytest.mark.parametrize(
     ("written", "field", "said"),
     [

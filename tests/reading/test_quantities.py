@@ -18,9 +18,13 @@ from barstock.quantities import (
     show_fraction,
 )
 
-# 8 H7 is +0.015/0 (ISO 286-2); drill 43 is .0890 in (ASME B94.11M, from memory)
+# 8 H7 is +0.015/0 (ISO 286-2); drill 43 is .0890 in, 7 .2010, 30 .1285, F .257 (ASME B94.11M, from
+# memory)
 TABLES = Tables(
-    drill={"43": 0.0890 * 25.4}.__getitem__,
+    drill={
+        name: inches * 25.4
+        for name, inches in {"43": 0.0890, "7": 0.2010, "30": 0.1285, "F": 0.257}.items()
+    }.__getitem__,
     fit=lambda nominal, symbol: {(8.0, "H7"): (0.0, 0.015)}[nominal, symbol],
     general=lambda figure: 0.2,
 )
@@ -193,3 +197,47 @@ def test_any_text_is_a_size_or_is_told_why_not(text: str) -> None:
         except SizeError as wrong:
             found = wrong.what
         assert found is not None
+
+
+@pytest.mark.parametrize(
+    ("text", "unit", "low", "high"),
+    [
+        ("6 dia", Unit.MM, 5.8, 6.2),  # the trial's general tolerance is 0.2 either way
+        ("8 mm dia.", Unit.MM, 7.8, 8.2),
+        ("10 TYP", Unit.MM, 9.8, 10.2),
+        ("10 BSC", Unit.MM, 9.8, 10.2),
+        ("5 THRU", Unit.MM, 4.8, 5.2),
+        ("10 (+0.1/0)", Unit.MM, 10, 10.1),
+        ("10 (±0.1)", Unit.MM, 9.9, 10.1),
+        ("9.9...10.1", Unit.MM, 9.9, 10.1),
+        ("9.9 … 10.1", Unit.MM, 9.9, 10.1),
+        ("1.500 (+.000/-.002)", Unit.INCH, 1.498 * 25.4, 1.5 * 25.4),
+        ("1/4 DIA. THRU", Unit.INCH, 6.15, 6.55),
+        ("7/32 drill", Unit.INCH, 5.35625, 5.75625),
+        ("ream 1/4", Unit.INCH, 6.15, 6.55),
+    ],
+)
+def test_words_that_stand_beside_a_size_are_no_limits(
+    text: str, unit: Unit, low: float, high: float
+) -> None:
+    size = parse_dimension(text, unit, Tables(general=lambda figure: 0.2))
+    assert (size.low, size.high) == (pytest.approx(low), pytest.approx(high))
+    assert size.text == text
+
+
+@pytest.mark.parametrize(
+    ("text", "like"),
+    [
+        ("max 10", "10 max"), ("MIN. 10", "10 min"), ("8 H7 (+0.015/0)", "8 H7"),
+        ("No. 7 drill", "No 7"), ("Nº 7", "No 7"),
+        ("No 30 (.1285)", "No 30"), (".1285 (No 30)", ".1285"), ("F drill", "letter F"),
+    ],
+)  # fmt: skip
+def test_a_size_written_another_way_round_is_the_same(text: str, like: str) -> None:
+    one, other = (parse_dimension(each, Unit.MM, TABLES) for each in (text, like))
+    assert (one.low, one.nominal, one.high) == (other.low, other.nominal, other.high)
+
+
+def test_a_number_by_another_is_no_fit() -> None:
+    with pytest.raises(SizeError, match="limits that cannot be read"):
+        parse_dimension("2 x 10", Unit.MM, TABLES)

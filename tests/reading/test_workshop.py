@@ -221,3 +221,25 @@ def test_a_protractor_reads_degrees_and_minutes(tmp_path: Path, reads: str, step
     written = f'{{reads: "{reads}", range: 0° to 180°}}'
     shop = read(tmp_path, f"unit: inch\nmeasuring:\n  protractor: {written}\n")
     assert shop.instruments[0].step == pytest.approx(step)
+
+
+@pytest.mark.parametrize(
+    ("written", "many", "first", "last"),
+    [
+        ("1-10 by 0.5", 19, "drill 1", "drill 10"),
+        ("1.0 - 13.0 step 0.5", 25, "drill 1", "drill 13"),
+        ("1 to 13 in 0.1 steps", 121, "drill 1", "drill 13"),
+        ("'#1-#60'", 60, "drill No 1", "drill No 60"),
+        ("No 1-60", 60, "drill No 1", "drill No 60"),
+        ("numbers 1 to 80", 80, "drill No 1", "drill No 80"),
+        ("A to Z", 26, "drill letter A", "drill letter Z"),
+        ("letters A-Z", 26, "drill letter A", "drill letter Z"),
+        ("1/16 to 1/2 by 64ths", 29, "drill 1/16", "drill 1/2"),
+        ("1/16-1/2 in 64ths", 29, "drill 1/16", "drill 1/2"),
+    ],
+)
+def test_drills_by_the_set_in_the_ways_they_are_written(
+    tmp_path: Path, written: str, many: int, first: str, last: str
+) -> None:
+    tools = read(tmp_path, f"tools:\n  drills: [{written}]\n").tools
+    assert (len(tools), tools[0].name, tools[-1].name) == (many, first, last)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass, field, replace
 
 from barstock.drawing.build import Face, Part
@@ -15,6 +16,9 @@ from barstock.reading.sizes import Sizes
 
 EDGES = ("radius", "bevel", "corner radius")
 """Fields whose general limits are those of rounded and bevelled edges (ISO 2768-1 table 2)."""
+
+AT_45 = re.compile(r"(?<=[\d.\"])\s?[x×]\s?45(?:\s?°|\s?deg\w*\.?)?|^C(?=[\d.])", re.I)
+"""What drawings write beside the leg of a bevel: 1 x 45°, C1."""
 
 SHARE, WIDE = 0.25, 0.5
 """Limits so wide to either side, as a share of the size and in mm too, are likelier a slip of the
@@ -50,7 +54,10 @@ class Asked:
         """The field as a dimension with limits."""
         entry = self._entry(field, needed)
         sizes = self.edges if field.split(".")[0] in EDGES else self.sizes
-        size = sizes.size(entry.value) if entry else None
+        node = entry.value if entry else None
+        if field == "bevel" and isinstance(node, Text):
+            node = Text(node.place, AT_45.sub("", node.text))
+        size = sizes.size(node) if node else None
         if entry is None or size is None:
             return None
         if positive and not size.stated and size.low <= 0 < size.nominal:

@@ -7,6 +7,7 @@ from typing import Any, Literal
 
 from pydantic import Field
 
+from barstock.drawing.answers import AT_45
 from barstock.drawing.build import Face, Part
 from barstock.drawing.dimension_runs import CheckSort
 from barstock.drawing.other_hands import ByHand, FeatureFields
@@ -167,7 +168,7 @@ def _legs(fields: EdgeFields, ask: Ask) -> tuple[Check, ...] | None:
         legs = [(face, ask.size(f"bevel.{face}")) for face in fields.between]
         checks = [Check(f"bevel on {face}", leg, CheckSort.BEVEL) for face, leg in legs if leg]
         return tuple(checks) if len(checks) == 2 else None
-    if "x" in (fields.bevel or "").lower():
+    if "x" in AT_45.sub("", fields.bevel or "").lower():
         one, other = fields.between
         what = f"'{fields.bevel}' does not say which leg lies on which face"
         ask.fault("bevel", what, f"write {{{one}: …, {other}: …}}")

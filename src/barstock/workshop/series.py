@@ -14,6 +14,16 @@ MOST = 500
 
 _SERIES = re.compile(r"(.+?)\s+to\s+(.+?)(?:\s+by\s+(.+))?$", re.I)
 _NAMED = re.compile(r"(?:no\.?|number|#)\s*(\d+)$|letter\s+([a-z])$", re.I)
+_NUMBERS = re.compile(
+    r"(?:nos?\.?|numbers?|#)\s*(\d+)\s*(?:to|[-–])\s*(?:nos?\.?|number|#)?\s*(\d+)$", re.I
+)
+_LETTERS = re.compile(r"(?:letters?\s+)?([a-z])\s*(?:to|[-–])\s*(?:letter\s+)?([a-z])$", re.I)
+_PARTS = re.compile(r"\b(\d+)ths\b")
+_STEPPED = re.compile(
+    r"(\S+?)\s*(?:\bto\b|[-–]|\.\.)\s*(\S+)\s+(?:by|x|×|step|in|in steps of|steps of)\s+(\S+?)"
+    r"(?:\s+steps)?$",
+    re.I,
+)
 
 
 @dataclass(frozen=True)
@@ -29,7 +39,7 @@ def series(node: Node, sizes: Sizes) -> list[Size]:
     if not isinstance(node, Text):
         sizes.report(node.place, f"{sort(node)} stands where a size is wanted", "")
         return []
-    text = " ".join(node.text.split())
+    text = _plain(node.text)
     ends = _SERIES.match(text)
     if ends is None:
         value = sizes.length(node)
@@ -48,6 +58,23 @@ def series(node: Node, sizes: Sizes) -> list[Size]:
     count = int((high - low) / step + 1e-6) + 1
     found = [round(low + i * step, 9) for i in range(count)]
     return _positive(node, sizes, [Size(label(value, unit), value) for value in found])
+
+
+def _plain(written: str) -> str:
+    """A series in the words that are read, from the other ways it is written.
+
+    >>> _plain("#1-#60"), _plain("A to Z"), _plain("1/16 - 1/2 in 64ths"), _plain("1..13 step 0.5")
+    ('No 1 to No 60', 'letter A to letter Z', '1/16 to 1/2 by 1/64', '1 to 13 by 0.5')
+    """
+    text = " ".join(written.split())
+    if numbers := _NUMBERS.match(text):
+        return f"No {numbers[1]} to No {numbers[2]}"
+    if letters := _LETTERS.match(text):
+        return f"letter {letters[1]} to letter {letters[2]}"
+    text = _PARTS.sub(lambda part: f"1/{part[1]}", text)
+    if stepped := _STEPPED.match(text):
+        return f"{stepped[1]} to {stepped[2]} by {stepped[3]}"
+    return text
 
 
 def label(mm: float, unit: Unit) -> str:
