@@ -208,7 +208,7 @@ def _by_hand(operation: Operation, rows: Sequence[Row], route: Route) -> None:
     set_to = [[lengths(text)[0] for text in row.others if lengths(text)] for row in rows]
     for move in operation.moves:
         if isinstance(move, SawOff):
-            assert _near(move.each, set_to[0], ROUGH)
+            assert any(-FLOAT <= length - move.each <= SAWN for length in set_to[0])
             (bar,) = (b for b in route.bars if operation.id.startswith(f"{b.part}/"))
             pieces = bar.pieces * (bar.count - 1) + (bar.last_pieces or bar.pieces)
             assert sum(map(int, rows[1].others[0].split(" / "))) == pieces
@@ -222,7 +222,9 @@ def _by_hand(operation: Operation, rows: Sequence[Row], route: Route) -> None:
 
 
 FINE, ROUGH = 0.00005 * INCH + FLOAT, 0.005 * INCH + FLOAT
-"""Half the last digit printed of a length to measure, and of one to set a saw or a stop to [mm]."""
+"""Half the last digit printed of a length to measure, and of one to set a stop to [mm]."""
+SAWN = 0.01 * INCH + FLOAT
+"""The last digit printed of a length to saw, which is rounded up to it [mm]."""
 
 
 def _set_up(setup: Setup, rows: Sequence[Row]) -> None:
