@@ -96,3 +96,19 @@ def test_of_two_blocks_the_one_that_leaves_the_cut_free_is_taken(tmp_path: Path)
     lying = Holding.model_validate(cutting(route, "cotter/drill").holding)
     (clamp,) = lying.of(BodyKind.CLAMP)
     assert clamp.size[0] == 6
+
+
+def test_x_is_found_at_the_right_end_where_the_clamp_hides_the_left(tmp_path: Path) -> None:
+    """Of 14 mm the hole leaves the clamp no more than the left: it stands out past that end, over
+    a third of the work's length at least, 14 / 3 = 4.67 mm."""
+    text = PIN.replace("length: 20, diameter: 6", "length: 14, diameter: 8").replace("3.5", "2.5")
+    build, route = planned(text, owning(8, VBlock(tall=3)), tmp_path)
+    drilled = cutting(route, "cotter/drill")
+    assert drilled.zero_x.find == "right"
+    (clamp,) = drilled.holding.of(BodyKind.CLAMP)
+    assert clamp.low[0] < 0
+    assert clamp.high[0] >= 14 / 3
+    off = clamp.model_copy(update={"low": (clamp.low[0] - 3, *clamp.low[1:]),
+                                   "high": (clamp.high[0] - 3, *clamp.high[1:])})  # fmt: skip
+    bodies = (vee_of(drilled), off)
+    assert "the clamp of the V-block bears on" in told(build, route, drilled, bodies=bodies)

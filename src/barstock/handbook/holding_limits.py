@@ -20,6 +20,8 @@ STANDS_IN_V = 0.5  # of its diameter, or of its height where that is less, that 
 FINDER_ROOM = (
     1.0  # that a finder's tip wants besides to go between two things [mm], common practice
 )
+CLAMP_BEARS = 0.75  # of the width of a V-block's clamp that is over the work, or a third of short
+# work's length, common practice
 IN_SIGHT = 1.0  # of a side that an edge finder touches, clear of all else [mm], common practice
 PLATE_REACHES = 0.5  # share of standing work's height beside an angle plate, common practice
 HOLDER_RADIUS = {"chuck": 20.0, "collet": 16.0, "arbor": 16.0, "hand": 0.0}
@@ -55,3 +57,12 @@ def stands_in_v(across: float, tall: float) -> float:
     (8.0, 4.0)
     """
     return max(THIN_GRIP, STANDS_IN_V * min(across, tall))
+
+
+def clamp_bears(wide: float, length: float) -> float:
+    """The least length over which a V-block's clamp so wide bears on work so long [mm].
+
+    >>> clamp_bears(10.0, 60.0), clamp_bears(10.0, 12.0)
+    (7.5, 4.0)
+    """
+    return min(CLAMP_BEARS * wide, length * LENGTH_SHARE)

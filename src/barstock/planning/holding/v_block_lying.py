@@ -5,10 +5,17 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import product
+from math import inf
 
 from barstock.drawing.build import Face
 from barstock.errors import UnplannableError
-from barstock.handbook.holding_limits import IN_SIGHT, LEAST_LENGTH, least_length
+from barstock.handbook.holding_limits import (
+    FINDER_ROOM,
+    IN_SIGHT,
+    LEAST_LENGTH,
+    clamp_bears,
+    least_length,
+)
 from barstock.planning.holding.cutter_runs import Run, runs
 from barstock.planning.holding.grip import Grip
 from barstock.planning.holding.v_block import (
@@ -37,11 +44,11 @@ from barstock.workshop.holding_kits import VBlock
 from barstock.workshop.shop import ShopTimes, Tool, Vise, Workshop
 
 AIR = 0.5  # under a cutter that passes over the block [mm]; common practice
-CLEAR = 2.0  # from cutter to block and clamp, the stop is set by eye [mm]; common practice
+CLEAR = 1.5  # from cutter to block and clamp, the stop is set by eye [mm]; common practice
 FINDER = 10.0  # tip of a usual edge finder [mm]; common practice
 OUT = 2.0  # times its diameter that it is cut beyond the block at most; common practice
-SHORT = 0.15  # of its width that the clamp may stand out past the work; common practice
-TOUCHED = IN_SIGHT + 0.2  # of the left end over the block, for the edge finder [mm]
+BEARS = 1.05  # times the least that the clamp bears on; common practice
+TOUCHED = IN_SIGHT + 0.2  # of an end over the block, for the edge finder [mm]
 CLAMPED = (0.5, 0.0, 1.0)  # along the block: in its middle or at an end
 LYING = (CautionKind.V_BLOCK_CLAMP, CautionKind.V_BLOCK_SEAT)
 
@@ -99,6 +106,20 @@ class LiesInV(InV):
         )
         return (there, over)
 
+    def hold(
+        self,
+        pose: Pose,
+        box: Box,
+        tasks: Sequence[Task],
+        shop: Workshop,
+        wanted: Sequence[float] = (),
+    ) -> Grip:
+        """The work is held as in any V; no end is squared where X is read from it."""
+        squares = any(isinstance(t.job, End) for t in tasks)
+        if squares and not self.left_free(lay(pose, box, 0.0)):
+            raise UnplannableError("the clamp of the V-block hides the end that X is read from")
+        return super().hold(pose, box, tasks, shop, wanted)
+
     def wide(self, flat: Lie) -> float:
         """The jaws stand open by the block's width [mm]."""
         return self.bodies(flat)[0].size[1]
@@ -134,14 +155,16 @@ class LiesInV(InV):
         self, tasks: Sequence[Task], lie: Lie, grip: Grip, tip: float,
         more: tuple[float, float], done: Sequence[Task],
     ) -> Found:  # fmt: skip
-        """The axes are zeroed at the left end, and on the axis by the work's own sides or by the
-        block's.
+        """The axes are zeroed at the left end, or the right where the clamp hides that, and on the
+        axis by the work's own sides or by the block's.
         """
         low, high = lie.extent
         on = None if self.sides_bare(lie, tip) else BodyKind.V_BLOCK
-        x = Zero(find="left", set_to=more[0] - tip / 2, finder=tip)
+        x, end = Zero(find="left", set_to=more[0] - tip / 2, finder=tip), low[0]
+        if not self.left_free(lie):
+            x, end = Zero(find="right", set_to=more[0] + tip / 2, finder=tip), high[0]
         y = Zero(find="centre", on=on, set_to=more[1], finder=tip)
-        return x, y, (low[0] - more[0], (low[1] + high[1]) / 2 - more[1])
+        return x, y, (end - more[0], (low[1] + high[1]) / 2 - more[1])
 
     def cautions(self, tasks: Sequence[Task], holding: Holding, lie: Lie) -> Iterator[Caution]:
         """The clamp stands above the work, which must lie in the V all along."""
@@ -152,9 +175,12 @@ class LiesInV(InV):
 
     def sides_bare(self, lie: Lie, finder: float) -> bool:
         """Can an edge finder touch both sides, over the block or beyond its ends?"""
-        vee, (low, high) = self.bodies(lie)[0], lie.extent
+        (vee, clamp), (low, high) = self.bodies(lie), lie.extent
+        room = finder + FINDER_ROOM
+        beside = max(clamp.low[0] - low[0], high[0] - clamp.high[0]) >= room / 2
         past = max(vee.low[0] - low[0], high[0] - vee.high[0])
-        return (low[2] + high[2]) / 2 >= vee.high[2] + ON_FLANK or past >= finder + CLEAR
+        over = (low[2] + high[2]) / 2 >= vee.high[2] + ON_FLANK
+        return (over and beside) or past >= finder + CLEAR
 
     def support(self, length: float) -> float:
         """How much of work so long is on the block [mm]."""
@@ -164,25 +190,44 @@ class LiesInV(InV):
         self, lie: Lie, cuttings: Sequence[tuple[Tool, Cutting]], zeros: Zeros, shop: Workshop
     ) -> list[Place]:
         """All places of block and clamp that leave a cut free. cuttings: the ways of making it."""
-        most = int(lie.extent[1][0] - LEAST_LENGTH / 2)
         found = []
-        for start, clamp in product(range(-int(self.block.long), most + 1), CLAMPED):
-            way = self.at((float(start), clamp))
+        for place in self.tried(lie):
+            way = self.at(place)
             if way.seated(lie) and any(
                 not way.in_the_way(values, tool, lie, zeros, shop) for tool, values in cuttings
             ):
-                found.append((float(start), clamp))
+                found.append(place)
         return found
 
+    def tried(self, lie: Lie) -> list[Place]:
+        """All places of block and clamp that are looked at."""
+        long = lie.extent[1][0]
+        steps = 2 if long < 2 * self.block.clamp else 1  # places to a millimetre
+        low, high = -int(self.block.long) * steps, int(long - LEAST_LENGTH / 2) * steps
+        return [(step / steps, clamp) for step, clamp in product(range(low, high + 1), CLAMPED)]
+
     def seated(self, lie: Lie) -> bool:
-        """Is work long enough on the block, under its clamp, its left end free to be touched?"""
-        (vee, clamp), high = self.bodies(lie), lie.extent[1]
+        """Is work long enough on the block, under its clamp, an end free to be touched?"""
+        clamp, (low, high) = self.bodies(lie)[1], lie.extent
+        long, wide = high[0], clamp.size[0]
+        bears = min(clamp.high[0], long) - max(clamp.low[0], 0.0)
+        least = clamp_bears(wide, long if long >= high[1] - low[1] else inf)
         return (
-            self.support(high[0]) >= least_length(high[0])
-            and clamp.low[0] >= CLEAR
-            and clamp.high[0] <= high[0] + SHORT * clamp.size[0]
-            and (high[2] >= vee.high[2] + TOUCHED or vee.low[0] >= 0.0)
+            self.support(long) >= least_length(long)
+            and bears >= min(BEARS * least, wide)
+            and (self.left_free(lie) or self.right_free(lie))
         )
+
+    def left_free(self, lie: Lie) -> bool:
+        """Can an edge finder touch the left end?"""
+        (vee, clamp), high = self.bodies(lie), lie.extent[1]
+        return clamp.low[0] >= CLEAR and (high[2] >= vee.high[2] + TOUCHED or vee.low[0] >= 0.0)
+
+    def right_free(self, lie: Lie) -> bool:
+        """Can it touch the right end?"""
+        (vee, clamp), (long, _, top) = self.bodies(lie), lie.extent[1]
+        over = top >= vee.high[2] + TOUCHED or vee.high[0] <= long
+        return clamp.high[0] <= long - CLEAR and over
 
     def in_the_way(
         self, values: Cutting, tool: Tool, lie: Lie, zeros: Zeros, shop: Workshop
@@ -256,12 +301,13 @@ def in_vees(
     ways = {t.id: _with_its_steps(t, milled, ways) for t in milled if t.id in ways}
     whole = ((0.0, 0.0, 0.0), part.size)
 
-    def rank(pose: Pose, place: Place) -> tuple[bool, float, float, float]:
+    def rank(pose: Pose, place: Place) -> tuple[bool, bool, float, float, float]:
         """How good a place is beside others where as much can be done."""
         if not isinstance(pose.way, LiesInV):
-            return (True, 0.0, 0.0, 0.0)
+            return (True, True, 0.0, 0.0, 0.0)
         way = pose.way.at(place)
         return (
+            way.left_free(lay(pose, whole, 0.0)),
             way.sides_bare(lay(pose, whole, 0.0), givens.finder),
             way.support(part.size[0]),
             -abs(place[0] + way.block.long / 2 - part.size[0] / 2),
@@ -314,7 +360,10 @@ def _free(
             continue
         dial = givens.at(pose.way.machine).dial
         cuttings = [(tool, cut(task, tool, lie, zeros, dial)) for tool in task.tools]
-        found[pose] = pose.way.places(lie, cuttings, zeros, givens.workshop)
+        free = pose.way.places(lie, cuttings, zeros, givens.workshop)
+        if isinstance(task.job, End):
+            free = [place for place in free if pose.way.at(place).left_free(lie)]
+        found[pose] = free
         if not found[pose]:
             troubles.append(_why_not(pose.way, lie, cuttings, zeros, givens.workshop))
     if not any(found.values()):
@@ -348,8 +397,7 @@ def _why_not(
     shop: Workshop,
 ) -> str:
     """Why no place of the block will do for a task."""
-    start = (lie.extent[1][0] - way.block.long) / 2
-    tried = [one for clamp in CLAMPED if (one := way.at((start, clamp))).seated(lie)]
+    tried = [one for place in way.tried(lie) if (one := way.at(place)).seated(lie)]
     met = [
         told
         for tool, values in cuttings

@@ -469,6 +469,8 @@ def _with_order(task: Task, tasks: list[Task], faced: dict[str, Reason]) -> Task
         after.setdefault(first, because(ReasonKind.SQUARED_END))
         if job.face.axis == 0:
             after.setdefault(second, because(ReasonKind.FINISHED_END))
+        elif task.part.round:
+            after.setdefault(second, because(ReasonKind.SQUARED_END))
     elif isinstance(job, Bevel):
         if 0 in (job.cut.faces[0].axis, job.cut.faces[1].axis):
             after[first] = after[second] = because(ReasonKind.EDGE_THERE)

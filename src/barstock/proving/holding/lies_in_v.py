@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Sequence
 
-from barstock.handbook.holding_limits import IN_SIGHT, least_length
+from barstock.handbook.holding_limits import IN_SIGHT, clamp_bears, least_length
 from barstock.proving.held_work import Held
 from barstock.proving.holding.in_v_block import InVBlock, in_sight, seated
 from barstock.proving.holding.jaws import jaws
@@ -14,7 +14,6 @@ from barstock.proving.proof_record import Violation
 from barstock.route import Body, BodyKind
 from barstock.solids.shapes import Solid, box
 
-PRESSED = 0.75  # share of the clamp's width that bears on the work, common practice
 FINDS = 3.0  # of the block's sides above the jaws for an edge finder [mm], common practice
 
 
@@ -65,7 +64,8 @@ def _pressed(work: Solid, clamp: Body) -> Iterator[Violation]:
     under = work.common(box((a, -FAR, z - SKIN), (b, FAR, z + SKIN)))
     long = 0.0 if under.empty else under.bounds[1][0] - under.bounds[0][0]
     proud = work.common(box((a, -FAR, z + SKIN), (b, FAR, FAR)))
-    if long < PRESSED * (b - a) or not proud.empty:
+    length = work.bounds[1][0] - work.bounds[0][0]
+    if long < clamp_bears(b - a, length) - 1e-6 or not proud.empty:
         yield Violation(
             f"the clamp of the V-block bears on {long:.2f} mm of the work, at {z:.2f} mm",
             "clamp it where it has not been cut",
