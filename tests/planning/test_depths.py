@@ -78,14 +78,16 @@ def test_a_thread_that_ends_on_a_flat_bottom(size: str, tmp_path: Path) -> None:
     assert [o.id.split("/")[-1] for o in operations(route, "f1")][-1] == "tap"
 
 
-def test_a_flat_bottom_that_leaves_no_room_is_told_with_the_depth_that_would(
+def test_a_flat_bottom_with_no_room_for_a_point_is_cut_by_a_drill_ground_flat(
     tmp_path: Path,
 ) -> None:
-    """M4 has a pitch of 0.7: its lead takes 1.05 mm, the point of a 3.3 mm drill 0.99 mm."""
+    """M4 has a pitch of 0.7: its lead takes 1.05 mm, the point of a 3.3 mm drill 0.99 mm: there
+    are 1.2 mm for both."""
     hole = "kind: hole, face: top, at: {length: centre, width: centre}, bottom: flat, thread: M4"
-    tight = written("30 x 20 x 20", f"{hole}, depth: 8, drill depth: 9.2")
-    with pytest.raises(UnplannableError, match=r"'drill depth' of 10\.04 mm or more"):
-        planned(tight, tmp_path)
+    route = proved(written("30 x 20 x 20", f"{hole}, depth: 8, drill depth: 9.2"), tmp_path)
+    flat = next(o for o in operations(route, "f1") if o.id.endswith("/flat"))
+    assert flat.cutter.name == "drill 3.3, its end ground flat"
+    assert "drill 3.3, its end ground flat" in [i.names.get("tool") for i in route.summary.buy]
 
 
 @pytest.mark.parametrize("number", range(6))

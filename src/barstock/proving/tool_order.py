@@ -40,10 +40,25 @@ def _run(done: Done, run: Run) -> tuple[str, str] | None:
             return None
         return f"{cutter.name} starts on an unspotted face and will wander", "spot the hole first"
     # of a deeper hole below, the remains of a fixing screw's for one, the tool takes no notice
-    holes = [bore for bore in found if not bore.conical and bore.high[2] > run.tip + TRUE]
+    straight = [bore for bore in found if not bore.conical]
+    holes = [bore for bore in straight if bore.high[2] > run.tip + TRUE]
+    holes += _going_on(holes, straight)
     if not holes:
         return f"{cutter.name} finds no hole here", "drill it first"
     return _follows(done, run, min(holes, key=lambda bore: bore.radius_low), holes)
+
+
+def _going_on(holes: list[Bore], straight: list[Bore]) -> list[Bore]:
+    """The bores that go on where a hole ends, as wide: another tool has deepened it."""
+    return [
+        bore
+        for bore in straight
+        if bore not in holes
+        and any(
+            abs(hole.low[2] - bore.high[2]) < TRUE and bore.radius_low > hole.radius_low - TRUE
+            for hole in holes
+        )
+    ]
 
 
 def _follows(done: Done, run: Run, hole: Bore, holes: list[Bore]) -> tuple[str, str] | None:

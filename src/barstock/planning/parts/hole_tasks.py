@@ -119,7 +119,7 @@ class HoleTasks:
         self, drill: Tool, depth: float, threaded: float, checks: tuple[Check, ...]
     ) -> None:
         """Drilled until the point is at the bottom; flattened where that is dimensioned, or the
-        tap's lead asks it. Raises UnplannableError where no cutter does it.
+        tap's lead asks it, by a slot drill of that size or a drill ground flat.
         """
         lead = BLUNT_LEAD * thread(self.cut.thread).pitch
         short = depth - point_height(drill)
@@ -127,16 +127,10 @@ class HoleTasks:
         self._add("drill", Process.DRILL_FOR_THREAD, drill, short, drill.diameter)
         if enough and not checks:
             return
-        mill = self.chest.largest_flat(
-            drill.diameter + 0.05, self.metal + depth, self.below + depth
-        )
-        if mill is None or not (enough or mill.diameter >= drill.diameter - 0.05):
-            raise UnplannableError(
-                f"part {self.part.name!r}, {self.feature.name}: the point of {drill.name} leaves "
-                f"no room for the tap's lead over a flat bottom {depth:g} mm deep; leave 'bottom: "
-                f"flat' out, or give a 'drill depth' of {threaded + lead + depth - short:.2f} mm "
-                "or more"
-            )
+        over, out = self.metal + depth, self.below + depth
+        mill = self.chest.largest_flat(drill.diameter + 0.05, over, out)
+        if mill is None or mill.diameter < drill.diameter - 0.05:
+            mill = self.chest.ground_flat(drill)
         self._add("flat", Process.FLATTEN, mill, depth, mill.diameter, checks)
 
     def _reamed(self) -> None:
@@ -252,10 +246,14 @@ class HoleTasks:
         """The drills that make the hole within its limits, and near enough to the size drawn."""
         size = self.cut.diameter
         made = next((c.dimension for c in self._of(CheckSort.DIAMETER)), None)
-        if made is None or made.high - made.low <= WANDERS:
-            return size - 0.015, size + 0.015
+        low, high = size - 0.015, size + 0.015
+        if made is None or not made.low <= size <= made.high:
+            return low, high
         near = 2 * (NEAR + (abs(made.middle - size) if made.stated else 0.0))
-        return max(made.low, size - near), min(made.high - WANDERS, size + near)
+        return (
+            min(low, max(made.low, size - near)),
+            max(high, min(made.high - WANDERS, size + near)),
+        )
 
     def _of(self, *sorts: CheckSort) -> tuple[Check, ...]:
         """The checks of these sorts, but for those of its mouth's counterbore."""

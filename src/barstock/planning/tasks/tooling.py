@@ -213,6 +213,14 @@ class ToolChest:
             )
         )
 
+    def ground_flat(self, drill: Tool) -> Tool:
+        """A second drill of that size, its end ground flat for a bottom that no cutter of the size
+        is sold for; common practice.
+        """
+        name = f"{drill.name}, its end ground flat"
+        owned = [t for t in self.workshop.tools if t.name == name]
+        return owned[0] if owned else self.buy(replace(drill, name=name, point=180.0))
+
     def reamer(self, size: float, depth: float) -> Tool:
         """The reamer of a size."""
         found = self.of(
