@@ -105,8 +105,9 @@ class Attempt:
     def hang(self, hanging: Mapping[str, str]) -> None:
         """Leave what cannot be made before what is made by hand, each with what it hangs on."""
         for name, first in hanging.items():
+            how = "left" if self.left.get(first) is LeftHow.LEFT else "made by hand"
             self.left[name] = LeftHow.LEFT
-            self.note([name], "", f"it starts on the floor of {first}, which is made by hand")
+            self.note([name], "", f"it starts on the floor of {first}, which is {how}")
 
     def note(self, names: Collection[str], way: str, refusal: str) -> None:
         """Remember what was tried for features, or ("") for the part, and how it was refused."""
