@@ -226,3 +226,28 @@ def test_a_thick_block_sinks_the_heads_of_its_screws(tmp_path: Path) -> None:
     screw = joining_plan(build.part("stand"), workshop).screws[0]
     assert screw.place.grip_most == pytest.approx(8, abs=0.4)
     assert screw.stock <= 16
+
+
+def shortened(folder: Path, by: float) -> list[str]:
+    """What is told of the arch whose legs came out so much short at their upper ends."""
+    from barstock.solids.shapes import box
+
+    right, _ = job(folder)
+    finished = dict(right.finished)
+    leg = finished["leg"]
+    assert leg is not None
+    finished["leg"] = leg.cut(box((40 - by, -1, -1), (41, 13, 7)))
+    short = JoinedJob(right.want, right.record, finished, (), right.copies)
+    return [v.what for v in fused(short)[1]]
+
+
+@pytest.mark.parametrize("by", [0.0025, 0.0064, 0.0127])
+def test_filler_closes_what_rounding_to_a_dial_left_open(tmp_path: Path, by: float) -> None:
+    """Half steps of dials of .0002, .0005 and .001 in."""
+    assert shortened(written(tmp_path, ARCH.replace("BLOCK\n", "")), by) == []
+
+
+def test_what_is_wider_than_a_gap_is_not_closed(tmp_path: Path) -> None:
+    """0.3 where the gap is 0.10 at most."""
+    told = shortened(written(tmp_path, ARCH.replace("BLOCK\n", "")), 0.3)
+    assert any("make 3 lumps and not one" in what for what in told)

@@ -50,6 +50,7 @@ JOINED = Fabrication(
     copies=3,
     pieces=(),
     joints=(JointToMake(name="cap joint", pieces=("a", "b"), form=Form.LAP, at=(0, 0, 0),
+                        low=(0, 0, 0), high=(1, 1, 0), side=Face.TOP,
                         alloy="Ag 155", gap_least=0.05, gap_most=0.1, rod=1.0, rod_length=30),),
     order=(HearthStep(kind=HearthStepKind.BRIGHTEN), HearthStep(kind=HearthStepKind.HEAT, heat=1)),
     heats=(HEAT, HEAT.model_copy(update={"number": 2})),

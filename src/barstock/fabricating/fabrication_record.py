@@ -7,7 +7,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
-from barstock.drawing.build import Part
+from barstock.drawing.build import Part, Vec
 from barstock.drawing.part import Joined
 from barstock.drawing.vectors import plus
 from barstock.fabricating.fillet_runs import fillet_runs
@@ -175,7 +175,10 @@ def _joints(part: Part, found: JoiningPlan) -> Iterator[JointToMake]:
                 name=joint.name,
                 pieces=joint.pieces,
                 form=joint.form,
-                at=(round(middle[0], 4), round(middle[1], 4), round(middle[2], 4)),
+                at=_rounded(middle),
+                low=_rounded(low),
+                high=_rounded(high),
+                side=met.normal,
                 alloy=rod.alloy,
                 gap_least=round(joint.gap.low, 4),
                 gap_most=round(joint.gap.high, 4),
@@ -185,6 +188,11 @@ def _joints(part: Part, found: JoiningPlan) -> Iterator[JointToMake]:
                 rod=rod.rod,
                 rod_length=rod.length,
             )
+
+
+def _rounded(at: Vec) -> Vec:
+    x, y, z = (round(a, 4) for a in at)
+    return x, y, z
 
 
 def _ring(stands: Spigot | None) -> Ring | None:

@@ -70,9 +70,13 @@ def moved(
     asked = _most_asked(found) if found is not None else {}
     judged = {}
     for n, guide in enumerate(mechanism.guides):
-        said(guide.name, 0.2 + 0.8 * n / len(mechanism.guides))
+        start, share = 0.2 + 0.8 * n / len(mechanism.guides), 0.8 / len(mechanism.guides)
+
+        def part_of(words: str, done: float, start: float = start, share: float = share) -> None:
+            said(words, start + share * done)
+
         judged[guide.name] = judge(
-            guide, of, asked=asked.get(guide.name), samples=samples, seed=seed
+            guide, of, asked=asked.get(guide.name), samples=samples, seed=seed, tell=part_of
         )
     sets = _sets(made, mechanism, judged, build) if made is not None else {}
     said("done", 1.0)

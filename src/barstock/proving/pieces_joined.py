@@ -1,7 +1,8 @@
 """Proves a fabrication: its pieces as they came out, where the route stands them, cut as one.
 
 Fillets of filler are left out, and so is the thickness of its gaps, but for the ring round a spigot
-in its hole.
+in its hole. Pieces stand as drawn; where one came out a little short of the other, by rounding to
+the dials and within the gap, filler closes what is open.
 """
 
 from __future__ import annotations
@@ -16,12 +17,16 @@ from barstock.proving.holding.on_fixture import seated
 from barstock.proving.machining import Memory, Work
 from barstock.proving.proof_record import Stage, Violation
 from barstock.proving.wanted import Wanted
-from barstock.route import Fabrication, Ring, Setup
-from barstock.solids.shapes import Placement, Solid, cylinder, nothing
+from barstock.route import Fabrication, JointToMake, Ring, Setup
+from barstock.solids.shapes import Placement, Solid, box, cylinder, nothing
 from barstock.store.content import key
 
 FAR = 1e9
 TAKEN = 0.01  # share of a spigot's hole that may be metal, by the rounding of readings
+TOUCHING = 1e-7  # pieces no further apart are one [mm]
+ROUNDED = 0.03  # by which two ends may fall short, each rounded to a dial's step [mm]
+OVERLAP = 0.0005  # of such filler into the second piece, so that they are one [mm]
+DEEP = 0.5  # of it into the first one [mm]
 SAME = 0.002  # an end within this of the drawing's is no longer left over [mm]
 
 
@@ -52,7 +57,8 @@ def joined_key(own: str, record: Fabrication | None, pieces: Mapping[str, str]) 
     `parts_of`.
     """
     kept: Any = {"part": True, "copies": True, "pieces": True, "fixture": True,
-            "joints": {"__all__": {"name", "ring", "fillets"}}}  # fmt: skip
+            "joints": {"__all__": {"name", "pieces", "ring", "fillets", "low", "high", "side",
+                                   "gap_most"}}}  # fmt: skip
     told = record.model_dump(mode="json", include=kept) if record else None
     return key(own, told, dict(sorted(pieces.items())))
 
@@ -72,7 +78,9 @@ def fused(job: JoinedJob) -> tuple[Solid, list[Violation]]:
     rings = [joint.ring for joint in job.record.joints if joint.ring is not None]
     if not faults:
         faults += [v.at(job.want.part) for ring in rings for v in _in_its_hole(ring, standing)]
-    whole = nothing().fuse(*standing.values(), *(_filled(ring) for ring in rings))
+    filler = [_filled(ring) for ring in rings]
+    filler += [f for joint in job.record.joints if (f := _between(joint, standing)) is not None]
+    whole = nothing().fuse(*standing.values(), *filler)
     fixture = job.record.fixture
     block = job.finished.get(fixture.part) if fixture else None
     if fixture and block is None:
@@ -85,6 +93,23 @@ def fused(job: JoinedJob) -> tuple[Solid, list[Violation]]:
         what = f"the pieces, as they stand, make {count} lumps and not one"
         faults.append(Violation(what, "look at where they stand", job.want.part))
     return whole, faults
+
+
+def _between(joint: JointToMake, standing: Mapping[str, Solid]) -> Solid | None:
+    """The filler between two pieces that came out a little apart: the first one's end, as far on as
+    it takes to meet the second. None where they touch, or stand further apart than a gap."""
+    first, second = (standing.get(name) for name in joint.pieces)
+    if joint.ring is not None or first is None or second is None:
+        return None
+    apart = first.distance(second)
+    if not TOUCHING < apart <= joint.gap_most + ROUNDED:
+        return None
+    onward = [(apart + OVERLAP) * n for n in joint.side.normal]
+    low = [a - (DEEP if n else 0.0) for a, n in zip(joint.low, joint.side.normal, strict=True)]
+    high = [a + (DEEP if n else 0.0) for a, n in zip(joint.high, joint.side.normal, strict=True)]
+    about = box((low[0], low[1], low[2]), (high[0], high[1], high[2]))
+    moved = first.moved(Placement(shift=(onward[0], onward[1], onward[2])))
+    return moved.common(about)
 
 
 def _filled(ring: Ring) -> Solid:

@@ -166,14 +166,18 @@ class GapSetBy(Statement):
 
 
 class JointToMake(Record):
-    """A joint and the filler for it. at: its middle in the whole [mm]; gap_least, gap_most: as
-    designed, cold [mm]; fillets: corners of the square bars that those at its edges lie in [mm];
+    """A joint and the filler for it. at: its middle in the whole, low, high: corners of the block
+    about where the pieces meet [mm]; side: that the first one's face looks to; gap_least, gap_most:
+    as designed, cold [mm]; fillets: corners of the square bars that those at its edges lie in [mm];
     rod: diameter, rod_length: of it for one copy, with allowance [mm]."""
 
     name: str
     pieces: tuple[str, str]
     form: Form
     at: tuple[float, float, float]
+    low: tuple[float, float, float]
+    high: tuple[float, float, float]
+    side: Face
     alloy: str
     gap_least: float
     gap_most: float

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from typing import Any
@@ -39,6 +40,19 @@ def normal(corners: Points) -> Points:
     (x, y, z), (u, v, w) = (corners - corners[0]).T, (np.roll(corners, -1, axis=0) - corners[0]).T
     area = (float(y @ w - z @ v), float(z @ u - x @ w), float(x @ v - y @ u))
     return np.array(area) / max(math.hypot(*area), 1e-300)
+
+
+def normals_of(some: Sequence[Polygon]) -> Points:
+    """The unit normals of many polygons, (n, 3)."""
+    found = np.zeros((len(some), 3))
+    counts = np.array([len(p.corners) for p in some])
+    for many in np.unique(counts):
+        which = np.flatnonzero(counts == many)
+        corners = np.array([some[n].corners for n in which.tolist()])
+        about = corners - corners[:, :1]
+        area = np.cross(about, np.roll(about, -1, axis=1)).sum(axis=1)
+        found[which] = area / np.maximum(np.linalg.norm(area, axis=1, keepdims=True), 1e-300)
+    return found
 
 
 def polygons(solid: Solid, deflection: float = ROUND) -> list[Polygon]:

@@ -13,7 +13,7 @@ from barstock.drawing.guides import Guide
 from barstock.drawing.size_distribution import Law
 from barstock.mechanism.guides.binding import Binding, bearing, wedged
 from barstock.mechanism.guides.face_gaps import rows
-from barstock.mechanism.guides.guide_faces import Faces, faces
+from barstock.mechanism.guides.guide_faces import Faces, Tell, faces
 from barstock.mechanism.guides.guide_play import MOTIONS, Motion, Reached, reach
 from barstock.mechanism.guides.guide_sizes import Variants
 from barstock.mechanism.guides.motion_over_limits import (
@@ -104,10 +104,22 @@ class Judged:
         return not any(isnan(f.amount) for f in self.freedoms.values())
 
     @property
+    def guided(self) -> bool:
+        """Tell whether something stops the block on both sides, ahead and back or sideways."""
+        across = (self.freedoms[name].ways for name in ("ahead", "sideways"))
+        return any(all(way.amount < inf for way in ways) for ways in across)
+
+    @property
+    def doubtful(self) -> bool:
+        """Tell whether the guide stands so that its answer may be of another than is meant."""
+        return bool(self.faces.unmet) or (self.goes_in and not self.guided)
+
+    @property
     def goes(self) -> bool:
         """Tell whether it does all that is asked and does not bind, by nominal sizes."""
         binds = self.binding is not None and self.binding.binds
-        return self.goes_in and not binds and all(f.enough for f in self.freedoms.values())
+        does = all(f.enough for f in self.freedoms.values())
+        return self.goes_in and not binds and not self.doubtful and does
 
 
 def judge(
@@ -118,14 +130,16 @@ def judge(
     law: Law = Law.NORMAL,
     samples: int = SAMPLES,
     seed: int = 1,
+    tell: Tell | None = None,
 ) -> Judged:
     """Work out all that a guide's block can do.
 
-    asked: what the track asks besides, by motion; the greater counts. Raises NothingMeetsError.
+    asked: what the track asks besides, by motion; the greater counts. tell: what is worked on, and
+    the share of all that is. Raises NothingMeetsError.
     """
-    whole = asking(guide, asked or {})
-    found = faces(guide, of)
-    work = partial(_able, guide, whole.asked, found, law, samples, seed)
+    whole, said = asking(guide, asked or {}), tell or (lambda words, share: None)
+    found = faces(guide, of, lambda words, share: said(f"{guide.name}: {words}", share / 2))
+    work = partial(_able, guide, whole.asked, found, law, samples, seed, said)
     rests_on = ("guide", guide, whole, law, samples, seed, found.content)
     able: _Able = figure(_Able, work, *rests_on)
     freedoms = {one.motion.name: one for one in able.freedoms}
@@ -142,12 +156,19 @@ class _Able:
 
 
 def _able(
-    guide: Guide, asked: Mapping[str, float], found: Faces, law: Law, samples: int, seed: int
+    guide: Guide,
+    asked: Mapping[str, float],
+    found: Faces,
+    law: Law,
+    samples: int,
+    seed: int,
+    said: Tell,
 ) -> _Able:
     """Work out what a block can do. asked: by motion, whoever asks."""
     thrown = throw(found, law, samples, seed)
     freedoms, reached = [], {}
-    for name, motion in MOTIONS.items():
+    for n, (name, motion) in enumerate(MOTIONS.items()):
+        said(f"{guide.name}: {name}", (1 + n / len(MOTIONS)) / 2)
         both = (reach(found, motion), reach(found, motion.back()))
         reached[name] = both
         wanted = asked.get(name, 0.0)

@@ -7,7 +7,7 @@ feature of any part. Holes are taken as filled: nothing of a guide is thin enoug
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from hashlib import sha256
 
@@ -20,7 +20,8 @@ from barstock.mechanism.guides.face_names import drawn_with, features_at, in_hol
 from barstock.mechanism.guides.guide_assembly import Stood, placement, stood
 from barstock.mechanism.guides.guide_sizes import Variants
 from barstock.quantities import Dimension
-from barstock.solids.face_polygons import Polygon, polygons
+from barstock.solids.face_polygons import Polygon, normals_of, polygons
+from barstock.solids.shapes import Placement
 
 Array = NDArray[np.float64]
 
@@ -73,6 +74,7 @@ class Faces:
     block: Side
     fixed: Side
     sizes: tuple[Size, ...]
+    unmet: tuple[str, ...] = ()
 
     def at(self, deviations: Array) -> tuple[Array, Array]:
         """Return the corners of both sides, (samples, pairs, corners, 3).
@@ -146,8 +148,15 @@ def place_name(standing: Standing, number: int) -> str:
     return f"{standing.name}/at/{standing.at[number][0]}"
 
 
-def faces(guide: Guide, of: Variants) -> Faces:
-    """Find the faces that may meet, with the limits of all they go by. Raises NothingMeetsError."""
+Tell = Callable[[str, float], None]
+_Drawn = dict[tuple[str, tuple[str, ...]], list[Polygon]]
+
+
+def faces(guide: Guide, of: Variants, tell: Tell | None = None) -> Faces:
+    """Find the faces that may meet, with the limits of all they go by. Raises NothingMeetsError.
+
+    tell: what is being drawn, and the share of all that is.
+    """
     block, *others = stood(guide, of.build)
     own = polygons(block.solid)
     pairs: list[tuple[Polygon, Polygon]] = []
@@ -166,9 +175,12 @@ def faces(guide: Guide, of: Variants) -> Faces:
     moving = _Body(block, [a for a, _ in pairs], list(range(len(pairs))))
     most = max(len(p.corners) for pair in pairs for p in pair)
     shape = (len(pairs), most)
-    columns = [(size, rate, 0 * rate) for size, rate in _follows(moving, shape, of)]
-    for body in bodies:
-        found = _follows(body, shape, of)
+    said, drawn = tell or (lambda words, share: None), _Drawn()
+    said(moving.stood.standing.name, 0.0)
+    columns = [(size, rate, 0 * rate) for size, rate in _follows(moving, shape, of, drawn)]
+    for n, body in enumerate(bodies, 1):
+        said(body.stood.standing.name, n / (1 + len(bodies)))
+        found = _follows(body, shape, of, drawn)
         columns += [(size, 0 * rate, rate) for size, rate in found]
     columns = _shared([c for c in columns if np.abs(c[1]).max() + np.abs(c[2]).max() > 1e-9])
     nothing = np.zeros((0, *shape, 3))
@@ -184,6 +196,7 @@ def faces(guide: Guide, of: Variants) -> Faces:
             tuple(named(body.stood, p) for body in bodies for p in body.polygons),
         ),
         tuple(c[0] for c in columns),
+        tuple(body.stood.standing.name for body in bodies if not body.polygons),
     )
 
 
@@ -223,8 +236,13 @@ def _boxes(found: Sequence[Polygon]) -> tuple[Array, Array]:
     return np.minimum.reduceat(corners, starts), np.maximum.reduceat(corners, starts)
 
 
-def _follows(body: _Body, shape: tuple[int, int], of: Variants) -> Iterator[tuple[Size, Array]]:
-    """Find what a part's faces go by, and how far each corner moves for one more of it."""
+def _follows(
+    body: _Body, shape: tuple[int, int], of: Variants, drawn: _Drawn
+) -> Iterator[tuple[Size, Array]]:
+    """Find what a part's faces go by, and how far each corner moves for one more of it.
+
+    drawn: the faces of parts with one size changed, drawn once for all that stand alike.
+    """
     standing, part, name = body.stood.standing, body.stood.part, body.stood.standing.name
     if not body.polygons:
         return
@@ -239,21 +257,29 @@ def _follows(body: _Body, shape: tuple[int, int], of: Variants) -> Iterator[tupl
         except FaultyError:
             continue  # a piece that must stay level with another cannot change alone
         other = varied.build.part(part.name)
-        solid = drawn_with(other, concerned).moved(placement(standing, other))
-        rate = (_matched(body, polygons(solid), shape) - start) / step
+        changed = (one.name, tuple(concerned))
+        if changed not in drawn:
+            drawn[changed] = polygons(drawn_with(other, concerned))
+        there = _stood_at(drawn[changed], placement(standing, other))
+        rate = (_matched(body, there, shape) - start) / step
         own = one.name.removeprefix(f"{part.name}/")
         yield Size(f"{name}/{own}", one.size, "°" if one.angle else "mm"), rate
     for number, (_, written) in enumerate(standing.at):
         size = written.aimed()
-        there = placement(standing, part, {number: size.nominal + 1.0}).shift
+        one_on = placement(standing, part, {number: size.nominal + 1.0}).shift
         rate = np.zeros_like(start)
-        rate[body.pairs] = np.subtract(there, body.stood.placement.shift)
+        rate[body.pairs] = np.subtract(one_on, body.stood.placement.shift)
         yield Size(place_name(standing, number), size), rate
     outward = body.outward(shape)
     if standing.coat is not None:
         yield Size(f"{name}/coat", standing.coat.aimed()), outward
     if standing.wear is not None:
         yield Size(f"{name}/wear", standing.wear.aimed()), -outward
+
+
+def _stood_at(some: Sequence[Polygon], where: Placement) -> list[Polygon]:
+    turn, shift = np.array(where.rotation), np.array(where.shift)
+    return [Polygon(p.corners @ turn.T + shift, p.flat) for p in some]
 
 
 def _point(corner: Array) -> tuple[float, float, float]:
@@ -266,7 +292,7 @@ def _matched(body: _Body, others: Sequence[Polygon], shape: tuple[int, int]) -> 
 
     Corners of round faces stay where they were.
     """
-    normals = np.array([p.normal for p in others])
+    normals = normals_of(others)
     found = body.corners(shape)
     for pair, polygon in zip(body.pairs, body.polygons, strict=True):
         alike = np.flatnonzero(normals @ polygon.normal > 0.99).tolist() if polygon.flat else []

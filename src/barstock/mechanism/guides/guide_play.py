@@ -133,23 +133,42 @@ def reach(
 
 @lru_cache(maxsize=8)
 def floating(faces: Faces) -> tuple[int, ...]:
-    """List the axes, 0 ahead and 1 to the left, along which faces stop the block on both sides."""
+    """List the axes, 0 ahead and 1 to the left, along which faces stop the block on both sides; one
+    that does not go in by nominal sizes is stopped by them too."""
     none = np.zeros((1, len(faces.sizes)))
     found = []
     for axis, name in enumerate(("ahead", "sideways")):
         alone = replace(MOTIONS[name], free=())
         ways = [_reach(faces, way, none, None).amount[0] for way in (alone, alone.back())]
-        if np.isfinite(ways).all():
+        if not np.isinf(ways).any():
             found.append(axis)
     return tuple(found)
 
 
-def _reach(faces: Faces, motion: Motion, deviations: Array, near: Reached | None) -> Reached:
-    ours, theirs = faces.at(deviations)
-    samples = len(deviations)
+def has_room(faces: Faces, motion: Motion, slack: Array) -> bool:
+    """Tell whether a block that does not go in by nominal sizes could with so much more room
+    between each pair of faces [mm], shifted and moved a little."""
+    ours, theirs = faces.at(np.zeros((1, len(faces.sizes))))
+    ways, step = _ways(motion), STEP_TURN if motion.turns else STEP_SHIFT
+    bounds = _bounds(ways.shape[1], step)
+    found = rows(ours, theirs, np.zeros((1, 3)), widest(ours, theirs)[0])
+    slopes = np.concatenate([bounds[0][None], -found.rates @ ways], axis=1)
+    room = found.gaps + np.repeat(slack, ours.shape[2])
+    best = furthest(slopes, np.concatenate([bounds[1][None], room], axis=1))
+    return not np.isnan(best.at[0, 0])
+
+
+def _ways(motion: Motion) -> Array:
+    """Return the motion and its free shifts as columns of the six ways to move."""
     ways = np.zeros((6, 1 + len(motion.free)))
     ways[:, 0] = motion.along
     ways[list(motion.free), range(1, ways.shape[1])] = 1.0
+    return ways
+
+
+def _reach(faces: Faces, motion: Motion, deviations: Array, near: Reached | None) -> Reached:
+    ours, theirs = faces.at(deviations)
+    samples, ways = len(deviations), _ways(motion)
     step, most = (STEP_TURN, MOST_TURN) if motion.turns else (STEP_SHIFT, MOST_SHIFT)
     bounds = _bounds(ways.shape[1], step)
     shift = np.tile(near.shift[0] if near else np.zeros(3), (samples, 1))

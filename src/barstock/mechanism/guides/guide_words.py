@@ -9,6 +9,7 @@ from typing import Any
 
 from barstock.mechanism.guides.guide_as_made import MadeSet
 from barstock.mechanism.guides.guide_check import Freedom, Judged, Touch
+from barstock.mechanism.guides.guide_faces import REACH
 from barstock.mechanism.guides.guide_play import MOTIONS
 from barstock.mechanism.guides.motion_over_limits import Weight
 from barstock.mechanism.guides.size_studies import Study
@@ -28,6 +29,7 @@ def guide_lines(judged: Judged) -> Iterator[str]:
     """Tell the guide line by line, the verdicts first."""
     guide = judged.guide
     yield f"{guide.name}:"
+    yield from (f"  {line}" for line in doubts(judged))
     if not judged.goes_in:
         yield f"  NOT: the {guide.block.name} does not go in by the sizes as drawn"
         return
@@ -36,6 +38,21 @@ def guide_lines(judged: Judged) -> Iterator[str]:
         if freedom.asked:
             yield from (f"    {line}" for line in _asked(freedom))
     yield from (f"  {line}" for line in bound(judged))
+
+
+def doubts(judged: Judged) -> Iterator[str]:
+    """Ask back where the guide stands so that the answer may be of another than is meant."""
+    block = judged.guide.block.name
+    for name in judged.faces.unmet:
+        yield (
+            f"IS IT SO? no face of the {name} looks at the {block} within {REACH:g} mm: see "
+            "whether its 'at' names the right face, and 'up' and 'ahead' are as it stands"
+        )
+    if judged.goes_in and not judged.guided:
+        yield (
+            f"IS IT SO? nothing holds the {block} between two sides, neither ahead and back nor "
+            "sideways: see whether every 'at' names the right face"
+        )
 
 
 def verdict(judged: Judged, freedom: Freedom) -> str:

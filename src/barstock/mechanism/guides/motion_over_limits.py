@@ -13,7 +13,7 @@ import numpy as np
 from barstock.drawing.size_distribution import Law, fall
 from barstock.mechanism.guides.face_gaps import Array, Directions, Whole, normals, rows
 from barstock.mechanism.guides.guide_faces import Faces, Side
-from barstock.mechanism.guides.guide_play import MOTIONS, Motion, Reached, reach
+from barstock.mechanism.guides.guide_play import MOTIONS, Motion, Reached, has_room, reach
 
 SAMPLES = 100_000
 """Number of assemblies thrown."""
@@ -158,8 +158,11 @@ def by_chance(
         if reached.amount[0] >= 0:
             few, there = _near(faces, reached)
             found = reach(few, way, thrown, near=there).amount
-        else:  # does not go in by nominal sizes, but some assemblies may
+        elif has_room(faces, way, most_parted(faces)):
+            # does not go in by nominal sizes, but some assemblies may
             found = reach(faces, way, thrown).amount
+        else:
+            found = np.full(len(thrown), np.nan)
         amounts = np.minimum(amounts, np.where(np.isnan(found), -1.0, found))
     tight = amounts < 0
     shown = np.asarray(np.degrees(amounts) if motion.turns else amounts)
@@ -170,6 +173,17 @@ def by_chance(
     )
     fails = tight | (shown < (asked or 0.0))
     return Spread(mean, float(low), float(high), float(fails.mean()), float(tight.mean())), shown
+
+
+def most_parted(faces: Faces) -> Array:
+    """Return how far sizes within their limits can part each pair of faces more than by nominal
+    sizes, at most [mm]."""
+    half = np.abs(np.stack(faces.limits)).max(axis=0)
+    moves = (
+        np.tensordot(half, np.linalg.norm(side.rates, axis=-1).max(axis=-1), axes=1)
+        for side in (faces.block, faces.fixed)
+    )
+    return np.asarray(sum(moves))
 
 
 def _near(faces: Faces, reached: Reached) -> tuple[Faces, Reached]:
@@ -186,12 +200,7 @@ def _near(faces: Faces, reached: Reached) -> tuple[Faces, Reached]:
     axes = found.rates.reshape(pairs, -1, 6)[:, 0, :3]
     facing = np.abs((axes * normals(theirs[0])).sum(axis=1)) > ALONG
     facing &= np.abs((axes * normals(there[0])).sum(axis=1)) > ALONG
-    half = np.abs(np.stack(faces.limits)).max(axis=0)
-    moves = sum(
-        np.tensordot(half, np.linalg.norm(side.rates, axis=-1).max(axis=-1), axes=1)
-        for side in (faces.block, faces.fixed)
-    )
-    kept = np.flatnonzero((gaps - 2 * moves < CLEAR) & facing)
+    kept = np.flatnonzero((gaps - 2 * most_parted(faces) < CLEAR) & facing)
     most = ours.shape[2]
     many = max(_corners_of(side.corners[kept]) for side in (faces.block, faces.fixed))
     old = reached.parted
