@@ -29,6 +29,7 @@ from barstock.errors import UnplannableError
 INCH = 25.4
 DRILLS = (2.0, 2.5, 3.0, 3.2, 4.0, 5.0, 6.0)  # [mm]
 FRACTIONS = (3, 4, 5, 6, 7, 8, 10)  # drills in 1/32 in
+MOST_MILLED = 10.0  # depth of a hole with a flat bottom in the side of a bore [mm]
 MOST_DRAWN = 40  # parts drawn for one that `check` passes
 STEPS = (0.005, 0.01, 0.0127)  # what a readout reads [mm]; the last is .0005 in
 
@@ -66,6 +67,10 @@ class Draughtsman:
         """The size of a drill [mm]."""
         sizes = [n / 32 * INCH for n in FRACTIONS] if self.inch else list(DRILLS)
         return self.chance.choice([d for d in sizes if low <= d <= high] or sizes[:1])
+
+    def mill(self) -> float:
+        """The size of an end mill, for a flat-bottomed hole [mm]."""
+        return self.chance.choice([n / 16 * INCH for n in (3, 4)] if self.inch else [4.0, 5, 6])
 
     def said(self, value: float) -> str:
         """A length as it is written: as a fraction of an inch where it is one."""
@@ -109,8 +114,10 @@ class Draughtsman:
         """A hole from an end whose full diameter ends just where it touches a bore."""
         x, y, z = self.places()
         wide, small = self.drill(4, 7), self.drill(1.5, 3.3)
-        flat = self.chance.choice(["", ", bottom: flat"])
         deep = x - wide / 2 + self.chance.choice([0.0, 0.0, 0.02, -0.02])
+        flat = ""
+        if deep < MOST_MILLED and self.chance.random() < 0.5:
+            small, flat = self.mill(), ", bottom: flat"
         return [
             self.hole("top", (x, y), wide, None),
             self.hole("left", (y, z), small, deep, flat),
@@ -151,7 +158,7 @@ class Draughtsman:
     def flush_ends(self) -> list[str]:
         """Flat-bottomed holes from both sides whose ends meet, or lie in one plane."""
         x, y, _ = self.places()
-        a, b = self.drill(3, 6), self.drill(3, 6)
+        a, b = self.mill(), self.mill()
         half, beside = self.size["height"] / 2, self.chance.choice([0.0, a, (a + b) / 2])
         flat = ", bottom: flat"
         other = (
@@ -163,9 +170,9 @@ class Draughtsman:
     def coaxial(self) -> list[str]:
         """Holes on one axis, one going on where the other ends."""
         x, y, _ = self.places()
-        wide, small = self.drill(4, 6), self.drill(2, 3.3)
-        deep = self.length(3, self.size["height"] / 2)
         flat = self.chance.choice(["", ", bottom: flat"])
+        wide, small = self.mill() if flat else self.drill(4, 6), self.drill(2, 3)
+        deep = self.length(3, self.size["height"] / 2)
         return [
             self.hole("top", (x, y), wide, deep, flat),
             self.hole("top", (x, y), small, self.chance.choice([None, deep + 3])),

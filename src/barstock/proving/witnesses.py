@@ -139,9 +139,11 @@ class Court:
         if not len(points) or not len(self.placed):
             nobody = np.zeros(len(points), dtype=np.int64)
             return Seen(points, deep, nobody).of(deep > self.limits[-1])
+        inside = self.features(points)
+        outer = -inside.max(axis=0) > deep + SET  # the envelope's face is the nearest
+        deep = np.where(outer & (deep <= self.limits[-1]), 0.0, deep)
         for may in self.want.may:
             deep = np.minimum(deep, -may.deep(points) - SPARE)
-        inside = self.features(points)
         for one, own, limit in zip(self.placed, inside, self.limits, strict=False):
             deep = np.where((one.deep(points) >= -limit) & (own < 0), 0.0, deep)
         feature = inside.argmax(axis=0)
