@@ -158,8 +158,9 @@ def _top(p: Vec, up: Face, size: Vec) -> Vec:
 
 
 def _led_by_screws(joined: Joined, tasks: Sequence[Task]) -> list[Task]:
-    """Nothing is spotted where the hole of a fixing screw leads the drill."""
-    replaced = {screw.replaced_by for screw in joined.screws}
+    """Nothing is spotted where the hole of a fixing screw leads the drill; one left in leads none."""
+    left_in = {screw.replaced_by for screw in joined.screws if screw.left_in}
+    replaced = {screw.replaced_by for screw in joined.screws} - left_in
     spots = {
         t.id: t
         for t in tasks
