@@ -158,7 +158,7 @@ def _top(p: Vec, up: Face, size: Vec) -> Vec:
 
 
 def _led_by_screws(joined: Joined, tasks: Sequence[Task]) -> list[Task]:
-    """Nothing is spotted where the hole of a fixing screw leads the drill; one left in leads none."""
+    """Nothing is spotted where the hole of a fixing screw leads the drill: not one left in."""
     left_in = {screw.replaced_by for screw in joined.screws if screw.left_in}
     replaced = {screw.replaced_by for screw in joined.screws} - left_in
     spots = {
