@@ -37,7 +37,7 @@ def put(text: str, path: Path, written: str) -> str:
     written: as `source` gives it. Raises EditError, KeyError where there is no such table.
     """
     whole = spans(text)
-    owner = whole.at(path[:-1])
+    owner = _owner(whole, path)
     if path[-1] not in owner.inner:
         return _added(text, whole, path, written)
     span = owner.inner[path[-1]]
@@ -62,7 +62,7 @@ def put(text: str, path: Path, written: str) -> str:
 def remove(text: str, path: Path) -> str:
     """The text without a name and its value. Raises EditError, KeyError where there is none."""
     whole = spans(text)
-    owner = whole.at(path[:-1])
+    owner = _owner(whole, path)
     gone = owner.inner[path[-1]]
     if len(owner.inner) == 1:
         start, new = (owner.start, "{}") if owner.flow else _emptied(text, whole, path)
@@ -87,7 +87,7 @@ def remove(text: str, path: Path) -> str:
 def rename(text: str, path: Path, name: str) -> str:
     """The text with another name at a path. Raises EditError, KeyError where there is none."""
     whole = spans(text)
-    owner = whole.at(path[:-1])
+    owner = _owner(whole, path)
     start, end = owner.inner[path[-1]].key
     if name == path[-1]:
         return text
@@ -100,6 +100,20 @@ def rename(text: str, path: Path, name: str) -> str:
     inside.clear()
     inside.update(renamed)
     return _same(new, meant)
+
+
+def _owner(whole: Span, path: Path) -> Span:
+    """The table or list that holds a path's end. Raises EditError where a change of it would
+    change what repeats it elsewhere too.
+    """
+    here = whole
+    for step in path[:-1]:
+        here = here.inner[step]
+        if here.mark:
+            raise EditError(f"'{step}' is marked '&{here.mark}' to be repeated elsewhere")
+    if path[-1] in here.inner and here.inner[path[-1]].mark:
+        raise EditError(f"'{path[-1]}' is marked '&{here.inner[path[-1]].mark}' to be repeated")
+    return here
 
 
 # -- writing ---------------------------------------------------------------------------------------

@@ -17,7 +17,8 @@ class Span:
     """A value: text[start:end] is what is written. key: of its name, (-1, -1) where it has none.
 
     style: quotation mark or sign of a block text, "" where plain. flow: in brackets; None for a
-    text. inner: what is inside by name, or by number; text: what a text says.
+    text. inner: what is inside by name, or by number; text: what a text says. mark: the name by
+    which it may be repeated elsewhere, "" where it has none.
     """
 
     start: int
@@ -26,6 +27,7 @@ class Span:
     style: str = ""
     flow: bool | None = None
     text: str = ""
+    mark: str = ""
     inner: dict[str | int, Span] = field(default_factory=dict)
 
     def at(self, path: Path) -> Span:
@@ -59,10 +61,11 @@ def _value(event: Any, events: Iterator[Any]) -> Span:
     name, start = type(event).__name__, event.start_mark.index
     if name == "ScalarEvent":
         end = event.end_mark.index
-        return Span(start, end, style=event.style or "", text=event.value)
+        mark = event.anchor or ""
+        return Span(start, end, style=event.style or "", text=event.value, mark=mark)
     if name == "AliasEvent":
         return Span(start, event.end_mark.index, text=f"*{event.anchor}")
-    found = Span(start, start, flow=bool(event.flow_style))
+    found = Span(start, start, flow=bool(event.flow_style), mark=event.anchor or "")
     while not type(event := next(events)).__name__.endswith("EndEvent"):
         if name == "SequenceStartEvent":
             inner = _value(event, events)
