@@ -115,7 +115,7 @@ def _wrong(work: Solid, tools: Sequence[Solid], left: Solid, taken: Solid) -> fl
     if taken.empty:
         return wrong + float(_reaches(work, tools))
     room = AnyOf(tuple(one.construction for one in tools)).box
-    return wrong + _astray(left, *room) + _astray(taken, *room)
+    return wrong + _astray(left, *room)  # what is taken lies in cells, whose faces are in the metal
 
 
 def _astray(solid: Solid, low: Numbers, high: Numbers) -> float:
