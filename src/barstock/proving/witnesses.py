@@ -138,16 +138,22 @@ class Court:
         points, deep = points[far], deep[far]
         if not len(points) or not len(self.placed):
             nobody = np.zeros(len(points), dtype=np.int64)
+            deep = self._but_what_may_go(points, deep)
             return Seen(points, deep, nobody).of(deep > self.limits[-1])
         inside = self.features(points)
         outer = -inside.max(axis=0) > deep + SET  # the envelope's face is the nearest
         deep = np.where(outer & (deep <= self.limits[-1]), 0.0, deep)
-        for may in self.want.may:
-            deep = np.minimum(deep, -may.deep(points) - SPARE)
+        deep = self._but_what_may_go(points, deep)
         for one, own, limit in zip(self.placed, inside, self.limits, strict=False):
             deep = np.where((one.deep(points) >= -limit) & (own < 0), 0.0, deep)
         feature = inside.argmax(axis=0)
         return Seen(points, deep, feature).of(deep > self.limits.min())
+
+    def _but_what_may_go(self, points: Points, deep: Numbers) -> Numbers:
+        """How deep each point lies in metal that must stay, of what is so deep in the drawn one."""
+        for may in self.want.may:
+            deep = np.minimum(deep, -may.deep(points) - SPARE)
+        return deep
 
     def over_skins(self) -> tuple[Seen, Seen]:
         """What is left on and what is gouged, at points of both skins and beside the drawn one."""
