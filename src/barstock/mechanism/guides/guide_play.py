@@ -23,6 +23,8 @@ STEP_TURN, STEP_SHIFT = 0.1, 4.0
 """The most that a block moves in one step [radians, mm]."""
 MOST_TURN, MOST_SHIFT = radians(30.0), 10.0
 """A block that goes as far as this is stopped by nothing [radians, mm]."""
+NO_FURTHER = 1e-9
+"""A step that gains less gains nothing, and faces that overlap by less do not [mm or rad]."""
 STILL = 1e-4
 """The last step is less than this; what it leaves is of the order of its square [radians, mm]."""
 MOST_STEPS = 40
@@ -185,6 +187,9 @@ def _reach(faces: Faces, motion: Motion, deviations: Array, near: Reached | None
         # where a step went too far for straight limits, half of it is taken back
         lost = np.isnan(best.at[:, :1]) & (moved != 0).any(axis=1, keepdims=True)
         moved = np.where(lost, -moved / 2, np.where(amount[:, None] < most, best.at, 0.0))
+        # what is clear of all faces and goes no further is there: its free shifts may lie anywhere
+        there_now = (np.abs(moved[:, 0]) < NO_FURTHER) & (found.gaps.min(axis=1) > -NO_FURTHER)
+        moved = np.where(there_now[:, None], 0.0, moved)
         amount += moved[:, 0]
         motions = moved @ ways.T
         shift = shift + motions[:, :3]
