@@ -105,5 +105,5 @@ def test_each_is_given_from_what_the_drawing_says(usual: dict[str, tuple[object,
     assert given["a groove/wall"] == "near wall from the back"
     assert given["b recess/floor"] == "from the top"
     assert given["c bore/from centre of width"] == "centre from the centre of width"
-    assert given["d hollow/from front"] == "from the front"
+    assert given["d hollow/from front"] == "centre from the front"
     assert given["f ridge/peak height"] == "from the bottom face to the peak"

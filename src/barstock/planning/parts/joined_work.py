@@ -30,6 +30,7 @@ ENOUGH = 3.0  # so much of its length over the whole height [mm]; common practic
 SPREAD = 0.5  # share of the work that what it rests on, or is held by, spans; common practice
 ACROSS = 7  # points tried between the jaws
 JUST_IN = 0.05  # a point so far under a face is just inside the metal [mm]
+WIDE_SPOT = 0.9  # of the drilled diameter, a spot at 90 degrees over a screw; common practice
 STEP = 0.2  # between points tried for metal along a hole's axis [mm]
 
 
@@ -158,7 +159,9 @@ def _top(p: Vec, up: Face, size: Vec) -> Vec:
 
 
 def _led_by_screws(joined: Joined, tasks: Sequence[Task]) -> list[Task]:
-    """Nothing is spotted where the hole of a fixing screw leads the drill: not one left in."""
+    """Nothing is spotted where the hole of a fixing screw leads the drill. One left in leads none:
+    that is spotted, wide enough to reach past the clearance round the screw.
+    """
     left_in = {screw.replaced_by for screw in joined.screws if screw.left_in}
     replaced = {screw.replaced_by for screw in joined.screws} - left_in
     spots = {
@@ -166,6 +169,7 @@ def _led_by_screws(joined: Joined, tasks: Sequence[Task]) -> list[Task]:
         for t in tasks
         if t.feature in replaced and isinstance(t.job, Sink) and t.job.step == "spot"
     }
+    tasks = _spotted_wide(tasks, left_in)
     found = []
     for t in tasks:
         spot = next((spots[name] for name in t.after if name in spots), None)
@@ -176,6 +180,23 @@ def _led_by_screws(joined: Joined, tasks: Sequence[Task]) -> list[Task]:
             led = because(ReasonKind.SCREW_LEADS)
             checks = (*spot.checks, *t.checks)
             t = replace(t, after=spot.after | others, checks=checks, why=(*t.why, led))
+        found.append(t)
+    return found
+
+
+def _spotted_wide(tasks: Sequence[Task], left_in: set[str]) -> list[Task]:
+    """The tasks with the spots of these features nearly as wide as what is drilled after them."""
+    found = []
+    for t in tasks:
+        job = t.job
+        if t.feature in left_in and isinstance(job, Sink) and job.step == "spot":
+            drilled = [
+                other.job.size
+                for other in tasks
+                if t.id in other.after and isinstance(other.job, Sink)
+            ]
+            mouth = WIDE_SPOT * min([*drilled, t.tools[0].diameter])
+            t = replace(t, job=replace(job, depth=max(job.depth, mouth / 2)))
         found.append(t)
     return found
 
