@@ -12,7 +12,8 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from multiprocessing.connection import Connection
 from multiprocessing.process import BaseProcess
-from threading import Lock, Thread
+from threading import Event, Lock, Thread
+from types import FrameType
 
 from barstock.errors import BarstockError
 from barstock.web.page_words import say
@@ -107,9 +108,21 @@ def _interrupt(process: BaseProcess) -> None:
 def _work(task: Task, out: Connection) -> None:
     """Carry out the task in the other process. Ctrl-C is left to the process that asked."""
     os.setpgrp()
+    stopping = Event()
+
+    def stop(number: int, frame: FrameType | None) -> None:
+        stopping.set()
+        raise KeyboardInterrupt
+
+    def tell(words: str, share: float) -> None:
+        if stopping.is_set():  # what was raised in a callback of a library is lost there
+            raise KeyboardInterrupt
+        out.send((words, share))
+
+    signal.signal(signal.SIGINT, stop)
     try:
         out.send(("…", 0.0))  # it can be stopped from now on
-        task(lambda words, share: out.send((words, share)))
+        task(tell)
     except KeyboardInterrupt:
         pass
     except (BarstockError, OSError) as wrong:
