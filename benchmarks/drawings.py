@@ -34,7 +34,7 @@ LEFT_OUT = re.compile(r"^  # (\w+) (.+?): left out, (.+)$")
 PIECE = re.compile(r"\bpart: ([^,}\n]+)")
 REPEATED = re.compile(r"[:,\[] \*(\w+)")
 FAULT = re.compile(r"^.+:\d+:\d+: error: ", re.MULTILINE)
-ASKED = {"check": ["check"], "plan": ["plan", "--no-pictures"]}
+ASKED = {"check": ["check"], "plan": ["plan", "--no-pictures", "--strict"]}
 GOOD = {"check": "read", "plan": "planned and proven"}
 WORTH_TELLING = ("Not guaranteed", "to buy")
 
@@ -141,6 +141,8 @@ def fate(command: str, code: int, words: str) -> str:
     """What barstock's answer amounts to."""
     if code == 0:
         return GOOD[command]
+    if "left to you" in words:
+        return "some of it left to the person"
     if "a mistake in barstock itself" in words:
         return "broke"
     if "does not stand up to its own proof" in words:
