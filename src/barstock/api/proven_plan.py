@@ -5,16 +5,19 @@ another way, and left to the person where there is none; the other parts are pla
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
-from contextlib import suppress
 from dataclasses import replace
 from pathlib import Path
 
 from barstock.drawing.build import Build, Pin
-from barstock.errors import UnplannableError
 from barstock.fabricating.heats_kept import keep_heats
-from barstock.planning.attempt import Attempt, Objection, planned_as_far, search
+from barstock.planning.attempt import (
+    Attempt,
+    Objection,
+    plan_on_trial,
+    planned_as_far,
+    search,
+)
 from barstock.planning.order.known_orders import fresh, kept_in
-from barstock.planning.order.part_order import NoOrderError
 from barstock.planning.order.user_pins import ClashError, PinError
 from barstock.planning.other_ways import made_otherwise, to_plan
 from barstock.planning.part_plan import PartPlan
@@ -28,7 +31,6 @@ from barstock.reading.faults import Fault
 from barstock.route import Fabrication, Left, LeftHow, Route, Setup, Summary, Tried
 from barstock.route.work_done import Standing
 from barstock.solids.workers import Workers
-from barstock.stocking.bar_choice import NoBarError
 from barstock.tolerancing.by_tool import by_tool
 from barstock.tolerancing.first_off_limits import with_working_limits
 from barstock.tolerancing.fits_of_build import mated
@@ -187,11 +189,13 @@ class ProvenPlan:
         for _ in range(BREAKS):
             try:
                 self.whole = self.planner.whole(self.asked)
-                route = self.planner.route(self.whole, self._costs(self.whole))
+                route = self.planner.route(self.whole, self.planner.costs(self.asked, self.whole))
                 self._route = route.model_copy(update={"left": self.left})
                 return self._route
             except PinError as wrong:
                 self._drop_pins(wrong)
+            except DoneError:
+                raise
             except Exception as reason:  # the parts' plans are good each by itself: take those
                 self._settle_all(reason)
         for attempt in self.attempts.values():
@@ -199,17 +203,6 @@ class ProvenPlan:
         self.whole, self._route = None, None
         self._route = self._trial({}).model_copy(update={"left": self.left})
         return self._route
-
-    def _costs(self, whole: Whole) -> dict[Pin, float]:
-        """The minutes of each pin; 0 where the build cannot be planned without it."""
-        found: dict[Pin, float] = {}
-        asked = self.asked
-        for pin in asked:
-            found[pin] = 0.0
-            with suppress(UnplannableError, NoBarError, NoOrderError, PinError):
-                without = self.planner.whole([one for one in asked if one is not pin])
-                found[pin] = round(max(0.0, whole.minutes - without.minutes), 1)
-        return found
 
     @property
     def asked(self) -> list[Pin]:
@@ -294,10 +287,8 @@ class ProvenPlan:
         found = []
         for name in refused:
             joined = self.attempts[name].part.joined if name in self.attempts else None
-            pieces = [piece.part.name for piece in joined.pieces] if joined else []
-            if joined and joined.fixture and joined.fixture.part:
-                pieces.append(joined.fixture.part.name)
-            if name in self.attempts and not any(piece in refused for piece in pieces):
+            pieces = joined.parts if joined else ()
+            if name in self.attempts and not any(piece.name in refused for piece in pieces):
                 found.append(name)
         return found
 
@@ -322,13 +313,8 @@ class ProvenPlan:
 
     def _passes(self, attempt: Attempt) -> bool:
         """Is there a plan of what is left of a part that its proof passes as it is?"""
-        name = attempt.part.name
-        self.planner.refused[name] = attempt.refused
-        try:
-            plan = self.planner.part(attempt.rest, attempt.pins(self.asked))[0]
-        except Exception:
-            return False
-        return self._proofs({name: plan}, attempt)[name].ok
+        name, plan = attempt.part.name, plan_on_trial(attempt, self.planner, self.asked)
+        return plan is not None and self._proofs({name: plan}, attempt)[name].ok
 
     def _proofs(
         self, plans: Mapping[str, PartPlan], on_trial: Attempt | None = None
@@ -341,9 +327,7 @@ class ProvenPlan:
         needed = set(plans)
         for plan in plans.values():
             joined = plan.part.joined
-            needed |= {piece.part.name for piece in joined.pieces} if joined else set()
-            if joined and joined.fixture and joined.fixture.part:
-                needed.add(joined.fixture.part.name)
+            needed |= {piece.name for piece in joined.parts} if joined else set()
         parts = tuple(part for part in self.build.parts if part.name in needed)
         answers = begin(trial, replace(self.build, parts=parts), self.proofs, self.workers)
         return {one.part: one for one in finish(answers).parts}
@@ -355,7 +339,7 @@ class ProvenPlan:
         fabrications: list[Fabrication] = []
         if self._route is not None:
             route = self._route
-            works = {n for plan in plans for n in (plan, f"bar for {plan}")}
+            works = {*plans, *(bar.id for bar in route.bars if bar.part in plans)}
             bars += [bar for bar in route.bars if bar.part not in plans]
             setups += [setup for setup in route.setups if setup.work not in works]
             fabrications += route.fabrications
@@ -370,8 +354,6 @@ class ProvenPlan:
 
 def _words(reason: Exception) -> str:
     """What stops a plan, in words."""
-    if isinstance(reason, DoneError):
-        raise reason
     if isinstance(reason, ClashError):
         return reason.in_words(rule)
     told = str(reason) or type(reason).__name__

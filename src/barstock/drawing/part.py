@@ -242,6 +242,14 @@ class Joined:
         raise KeyError(name)
 
     @property
+    def parts(self) -> tuple[Part, ...]:
+        """The parts that its pieces are made as, each once, and its fixture's block."""
+        parts = [piece.part for piece in self.pieces]
+        if self.fixture is not None and self.fixture.part is not None:
+            parts.append(self.fixture.part)
+        return tuple({part.name: part for part in parts}.values())
+
+    @property
     def metals_known(self) -> bool:
         """Is every piece of a metal that is known? Else its joining cannot be judged."""
         return all(piece.part.material for piece in self.pieces)

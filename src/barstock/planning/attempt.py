@@ -22,6 +22,7 @@ from barstock.planning.parts.dependents import hanging_on
 from barstock.planning.parts.hand_work import allows_hand_work
 from barstock.planning.plan import Planner
 from barstock.planning.preparing import Refused
+from barstock.planning.resuming import DoneError
 from barstock.route import Left, LeftHow, Setup, Tried
 from barstock.workshop.shop import Workshop
 
@@ -196,18 +197,20 @@ def planned_as_far(
     """The plan of a part without what must be left of it; None where all of it is.
 
     words: of a refusal. A part that the planner breaks on is refused as well. Raises PinError for
-    pins that cannot hold.
+    pins that cannot hold, DoneError for what is said to be done and cannot be.
     """
     while not attempt.whole:
         planner.refused[attempt.part.name] = attempt.refused
         try:
             return planner.part(attempt.rest, attempt.pins(pins))[0]
+        except DoneError:
+            raise
         except Exception as reason:  # of whatever kind: no part's trouble stops the others
             if isinstance(reason, PinError) and reason.choices:
                 raise
             told = words(reason)
             if not attempt.unplanned(getattr(reason, "features", ()), told):
-                search(attempt, told, lambda some: _plans(some, planner, pins))
+                search(attempt, told, lambda some: plan_on_trial(some, planner, pins) is not None)
     return None
 
 
@@ -272,11 +275,10 @@ def _with_left(attempt: Attempt, names: Collection[str]) -> Attempt:
     return trial
 
 
-def _plans(attempt: Attempt, planner: Planner, pins: Sequence[Pin]) -> bool:
-    """Does the planner find a plan, without giving way further?"""
+def plan_on_trial(attempt: Attempt, planner: Planner, pins: Sequence[Pin]) -> PartPlan | None:
+    """The plan of a part as it is tried, without giving way further; None where there is none."""
     planner.refused[attempt.part.name] = attempt.refused
     try:
-        planner.part(attempt.rest, attempt.pins(pins))
+        return planner.part(attempt.rest, attempt.pins(pins))[0]
     except Exception:
-        return False
-    return True
+        return None

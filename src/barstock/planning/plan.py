@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
+from contextlib import suppress
 from dataclasses import replace
 from math import inf
 from pathlib import Path
@@ -24,6 +25,7 @@ from barstock.planning.tasks.task import UnheldError
 from barstock.planning.whole_route import Whole, route_of
 from barstock.route import Route, Setup
 from barstock.route.work_done import Standing
+from barstock.stocking.bar_choice import NoBarError
 from barstock.workshop.shop import Workshop
 
 STEPS = 600_000  # of search for each part, some seconds' worth where no order is proven the best
@@ -186,12 +188,14 @@ class Planner:
     def costs(self, pins: Sequence[Pin], whole: Whole) -> dict[Pin, float]:
         """The minutes that each pin costs against the plan without it.
 
-        The plan with the pin does without it too: where none quicker is found, it costs nothing.
+        The plan with the pin does without it too: where none quicker is found, or none at all, it
+        costs nothing.
         """
-        found = {}
+        found = dict.fromkeys(pins, 0.0)
         for pin in pins:
-            without = self.whole([other for other in pins if other is not pin])
-            found[pin] = round(max(0.0, whole.minutes - without.minutes), 1)
+            with suppress(UnplannableError, NoBarError, NoOrderError, PinError):
+                without = self.whole([other for other in pins if other is not pin])
+                found[pin] = round(max(0.0, whole.minutes - without.minutes), 1)
         return found
 
     def route(self, whole: Whole, costs: Mapping[Pin, float]) -> Route:

@@ -306,9 +306,5 @@ def pieces_first(build: Build) -> list[Pin]:
     for whole in build.fabrications:
         joined = whole.joined
         assert joined is not None
-        parts = [piece.part for piece in joined.pieces]
-        if joined.fixture is not None and joined.fixture.part is not None:
-            parts.append(joined.fixture.part)
-        names = dict.fromkeys(part.name for part in parts)
-        found += [Pin("before", (name, whole.name)) for name in names]
+        found += [Pin("before", (part.name, whole.name)) for part in joined.parts]
     return found
