@@ -15,6 +15,7 @@ from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from barstock.api.telling import Progress, share_of, silent
 from barstock.errors import FaultyError, PlanError, WrongUseError
 from barstock.reading.faults import Fault, in_order, nearest
 from barstock.store.kept_folders import CACHE
@@ -37,10 +38,6 @@ if TYPE_CHECKING:
     from barstock.workshop.shop import Workshop
 
 Folder = str | os.PathLike[str]
-Progress = Callable[[str, float], None]
-"""Told what is being done and the share of the whole that is done, 0 to 1."""
-
-PROOFS = "proofs"
 JOINED_WITH = {"hearth", "rack", "screws"}
 """Sections of the workshop that joining rests on."""
 AT_HAND = ("barstock.methods.part_checks", "barstock.pack.moving_pages", "barstock.proving.prove")
@@ -302,7 +299,7 @@ def plan(
     FaultyError where nothing can be read, PlanError for what is said to be done and cannot be,
     WrongUseError; then, and when stopped, out/ stays as it was.
     """
-    tell = progress or _silent
+    tell = progress or silent
     place = _folder(folder)
     from barstock.solids.workers import Workers
     from barstock.store.pruning import in_use
@@ -314,7 +311,6 @@ def plan(
         ThreadPoolExecutor(1) as aside,
         Workers(loaded=AT_HAND) as workers,  # while this process loads the rest
     ):
-        from barstock.api.proven_plan import proven_plan
         from barstock.pack.bench_marks import is_address
         from barstock.pack.illustrate import draw_parts
         from barstock.pack.moving_kept import moving_asked
@@ -341,25 +337,16 @@ def plan(
             there = {name: one for name, one in drawings.items() if one.exception() is None}
             return Unpictured(route, build, workshop, there, reading.moving, sheet, bench_address)
 
-        with _planning():
-            found = proven_plan(
-                build,
-                workshop,
-                tell=_share(tell, 0.02, 0.75),
-                workers=workers,
-                cache=cache,
-                found=reading.found,
-                looked=lambda: reading.faults,
-                begun=partial(_set_beforehand, aside, pack_of) if pictures else None,
-                resumed=resumed,
-            )
+        telling = share_of(tell, 0.02, 0.75)
+        begun = partial(_set_beforehand, aside, pack_of) if pictures else None
+        found = _as_far(reading, cache, workers, telling, begun, resumed)
         route, proof = found.route, found.proof
         from barstock.pack.illustrate import picture_heats, picture_setups
         from barstock.pack.planned_inputs import keep_as_planned
         from barstock.pack.route_file import OUT
         from barstock.pack.whole_folder import whole_folder
 
-        picturing = _share(tell, 0.75, 0.95)
+        picturing = share_of(tell, 0.75, 0.95)
         shown = picture_setups(route, proof, cache, workers, picturing) if pictures else {}
         if pictures:
             shown |= picture_heats(route, proof, cache, workers, picturing)
@@ -396,6 +383,7 @@ def prove(
     """
     place = _folder(folder)
     from barstock.pack.route_file import last_route
+    from barstock.proving.kept_proofs import PROOFS
     from barstock.proving.prove import prove as prove_route
     from barstock.solids.workers import Workers
 
@@ -549,24 +537,38 @@ def fits(folder: Folder) -> tuple[Mated, ...]:
 
 def _proven(place: Path) -> tuple[Build, Workshop, ProvenPlan]:
     """What can be read of a folder, planned and proved."""
-    from barstock.api.proven_plan import proven_plan
     from barstock.solids.workers import Workers
 
     cache = place / CACHE
     with Workers(loaded=AT_HAND) as workers:
         reading = _read(place, cache, workers)
-        build, workshop = reading.readable()
-        with _planning():
-            found = proven_plan(
-                build,
-                workshop,
-                tell=_silent,
-                workers=workers,
-                cache=cache,
-                found=reading.found,
-                looked=lambda: reading.faults,
-            )
-    return build, workshop, found
+        return *reading.readable(), _as_far(reading, cache, workers)
+
+
+def _as_far(
+    reading: _Reading,
+    cache: Path,
+    workers: Workers,
+    tell: Progress = silent,
+    begun: Callable[[Route], None] | None = None,
+    resumed: tuple[Route, Standing] | None = None,
+) -> ProvenPlan:
+    """What can be read, planned and proved as far as it goes."""
+    from barstock.api.proven_plan import proven_plan
+
+    build, workshop = reading.readable()
+    with _planning():
+        return proven_plan(
+            build,
+            workshop,
+            tell=tell,
+            workers=workers,
+            cache=cache,
+            found=reading.found,
+            looked=lambda: reading.faults,
+            begun=begun,
+            resumed=resumed,
+        )
 
 
 # -- the steps of a plan ---------------------------------------------------------------------------
@@ -581,15 +583,6 @@ def _folder(folder: Folder) -> Path:
     if not (place / "build.yaml").is_file():
         raise WrongUseError(f"{place} holds no build.yaml; 'barstock new {place}' makes one")
     return place
-
-
-def _silent(words: str, share: float) -> None:
-    """Tell nobody how far the work has come; for callers that do not ask."""
-
-
-def _share(tell: Progress, start: float, stop: float, before: str = "") -> Progress:
-    """The progress of one step within that of the whole."""
-    return lambda words, share: tell(before + words, start + (stop - start) * share)
 
 
 def _resumed(place: Path, done: Path) -> tuple[Route, Standing]:

@@ -7,10 +7,11 @@ Every function raises WrongUseError, with what to do instead, for what cannot be
 from __future__ import annotations
 
 import os
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from barstock.api.telling import Progress
 from barstock.errors import FaultyError, WrongUseError, asked_for
 from barstock.reading.faults import nearest
 
@@ -19,7 +20,6 @@ if TYPE_CHECKING:
     from barstock.mechanism.mechanism_check import Moved
 
 Folder = str | os.PathLike[str]
-Progress = Callable[[str, float], None]
 
 
 def move(

@@ -8,6 +8,7 @@ from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from dataclasses import replace
 from pathlib import Path
 
+from barstock.api.telling import Progress, share_of
 from barstock.drawing.build import Build, Pin
 from barstock.fabricating.heats_kept import keep_heats
 from barstock.planning.attempt import (
@@ -25,6 +26,7 @@ from barstock.planning.parts.dependents import hanging_on
 from barstock.planning.plan import STEPS, Planner
 from barstock.planning.resuming import DoneError
 from barstock.planning.whole_route import Whole
+from barstock.proving.kept_proofs import PROOFS
 from barstock.proving.proof_record import PartProof, Proof, Violation
 from barstock.proving.prove import begin, finish, works_of
 from barstock.reading.faults import Fault
@@ -38,8 +40,6 @@ from barstock.tolerancing.guarantee import guarantees
 from barstock.tolerancing.limit_notes import fit_notes, notes, tool_notes
 from barstock.words.reasons import rule
 from barstock.workshop.shop import Workshop
-
-Progress = Callable[[str, float], None]
 
 BREAKS = 6  # a whole that cannot be put together is taken apart so many times at most
 
@@ -66,7 +66,7 @@ def proven_plan(
     work = ProvenPlan(
         build,
         workshop,
-        tell=_share(tell, 0.0, 0.5),
+        tell=share_of(tell, 0.0, 0.5),
         workers=workers,
         cache=cache,
         steps=steps,
@@ -77,7 +77,7 @@ def proven_plan(
     work.leave_faulty(looked())
     while True:
         route = _noted(work.put_together(), build, workshop)
-        work.tell = _share(tell, 0.5, 1.0, "proving ")
+        work.tell = share_of(tell, 0.5, 1.0, "proving ")
         if not work.mend(route, work.prove(route, begun)):
             return work
         work.tell = tell
@@ -107,7 +107,7 @@ class ProvenPlan:
         self.build, self.pins = build, tuple(planned.pins)
         self.faults: list[Fault] = []
         self.tell, self.workers = tell, workers
-        self.proofs = cache / "proofs" if cache else None
+        self.proofs = cache / PROOFS if cache else None
         solver = kept_in(cache / "orders") if cache else fresh
         self.planner = Planner(planned, workshop, None, steps, None, solver, resumed)
         kinds = self.planner.kinds
@@ -392,11 +392,6 @@ def _objections(fault: Violation, setups: Sequence[Setup]) -> Iterator[Objection
         yield Objection(_refusal(fault), operations, cutter=fault.about == "cutter")
     elif fault.feature:
         yield Objection(_refusal(fault), features=(fault.feature,))
-
-
-def _share(tell: Progress, start: float, stop: float, before: str = "") -> Progress:
-    """The progress of one step within that of the whole."""
-    return lambda words, share: tell(before + words, start + (stop - start) * share)
 
 
 def _noted(route: Route, build: Build, workshop: Workshop) -> Route:

@@ -19,6 +19,9 @@ from barstock.solids.shapes import Placement
 from barstock.store.content import key
 from barstock.store.kept_folders import Kept
 
+PROOFS = "proofs"
+"""The folder of the kept work that proofs are in."""
+
 
 def key_of(part: Part, least_wall: float, bars: Sequence[BarPiece], setups: Sequence[Setup]) -> str:
     """The key a part's proof is kept by, made from all that it rests on."""
