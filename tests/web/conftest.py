@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import shutil
+import time
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import partial
@@ -88,6 +89,11 @@ class Bench:
         answer = self.client.post(path, data=form, headers={"HX-Request": "true"})
         assert answer.status_code == 200, answer.text
         return answer.text
+
+    def wait_for(self, work: str) -> None:
+        """Wait until long work has ended, in whatever way: its page is then asked for anew."""
+        while "HX-Refresh" not in self.client.get(f"/long-work/{work}").headers:
+            time.sleep(0.1)
 
 
 def start(folder: Path, *, lan: bool = False) -> Iterator[Bench]:

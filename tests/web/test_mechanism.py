@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import shutil
-import time
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -112,10 +111,7 @@ def test_what_cannot_be_worked_out_is_said(bench: Bench) -> None:
     answer = bench.client.get("/mechanism")
     assert "It is not worked out yet" in answer.text
     assert "Working out" in bench.post("/mechanism/work-out")
-    until = time.monotonic() + 60
-    while "HX-Refresh" not in bench.client.get("/long-work/move").headers:
-        assert time.monotonic() < until
-        time.sleep(0.1)
+    bench.wait_for("move")
     text = bench.client.get("/mechanism").text
     assert "It could not be worked out" in text
     assert "mechanism" in text.split('class="notice bad"')[1].split("</div>")[0]
