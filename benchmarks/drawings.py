@@ -13,6 +13,7 @@ holds these words.
 from __future__ import annotations
 
 import argparse
+import json
 import os
 import re
 import shutil
@@ -34,6 +35,7 @@ LEFT_OUT = re.compile(r"^  # (\w+) (.+?): left out, (.+)$")
 PIECE = re.compile(r"\bpart: ([^,}\n]+)")
 REPEATED = re.compile(r"[:,\[] \*(\w+)")
 FAULT = re.compile(r"^.+:\d+:\d+: error: ", re.MULTILINE)
+BROKEN = re.compile(r"\w+(Error|Exception): ")
 ASKED = {"check": ["check"], "plan": ["plan", "--no-pictures", "--strict"]}
 GOOD = {"check": "read", "plan": "planned and proven"}
 WORTH_TELLING = ("Not guaranteed", "to buy")
@@ -132,22 +134,33 @@ def asked(command: str, folder: Path, seconds: float) -> Verdict:
             return Verdict("no answer", f"stopped after {seconds:g} s", seconds)
     words = words.replace(f"{folder.parent}/", "").strip()
     found = fate(command, process.returncode, words)
+    if "the pack: " in words and (told := _broken(folder / "out" / "route.json")):
+        return Verdict("broke", told, time.perf_counter() - start)
     if found == GOOD["plan"]:
         words = "\n".join(line for line in words.splitlines() if line.startswith(WORTH_TELLING))
     return Verdict(found, words, time.perf_counter() - start)
+
+
+def _broken(route: Path) -> str:
+    """The refusals of a written route that are no refusals, but mistakes of the program; or ""."""
+    left = json.loads(route.read_text(encoding="utf-8"))["left"]
+    refusals = {tried["refusal"] for one in left for tried in one["tried"]}
+    return "\n".join(sorted(told for told in refusals if BROKEN.match(told)))
 
 
 def fate(command: str, code: int, words: str) -> str:
     """What barstock's answer amounts to."""
     if code == 0:
         return GOOD[command]
-    if "left to you" in words:
-        return "some of it left to the person"
     if "a mistake in barstock itself" in words:
         return "broke"
-    if "does not stand up to its own proof" in words:
+    if "NOT as drawn" in words:
         return "failed its proof"
-    return "faulty" if FAULT.search(words) else "refused"
+    if FAULT.search(words):
+        return "faulty"
+    if "left to you" in words:
+        return "some of it left to the person"
+    return "refused"
 
 
 def survey(
