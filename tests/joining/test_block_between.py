@@ -149,6 +149,67 @@ def test_legs_may_stand_on_steps_of_ones_own_block(tmp_path: Path) -> None:
     assert (inside.plain, inside.blind) == (0, True)
 
 
+FOUR_SIDES = """build: Stool
+parts:
+  leg: {copies: 2, material: brass, length: 40, width: 12, height: 6, features: {
+    side holes: {kind: hole, face: top, at: {row: {count: 2, pitch: 12, along: length},
+      centre: {left: 16, width: centre}}, diameter: 3.4, depth: through}}}
+  post: {copies: 2, material: brass, length: 40, width: 12, height: 6, features: {
+    side holes: {kind: hole, face: top, at: {row: {count: 2, pitch: 12, along: length},
+      centre: {left: 22, width: centre}}, diameter: 3.4, depth: through}}}
+  seat: {material: brass, length: 42, width: 42, height: 6, features: {
+    down: {kind: hole, face: top, at: {length: centre, width: centre}, diameter: 3.4,
+      depth: through}}}
+  block: {material: mild steel, length: 30, width: 30, height: 40, features: {
+    sides: {kind: hole, face: left, at: {row: {count: 2, pitch: 12, along: height},
+      centre: {front: 15, top: 24}}, thread: M3, depth: through},
+    ends: {kind: hole, face: front, at: {row: {count: 2, pitch: 12, along: height},
+      centre: {left: 15, top: 18}}, thread: M3, depth: through},
+    down: {kind: hole, face: top, at: {length: centre, width: centre}, thread: M3, depth: 6,
+      drill depth: 8}}}
+fabrications:
+  stool:
+    length: 42
+    width: 42
+    height: 46
+    pieces:
+      left leg: {part: leg, turned: {left: top, top: right},
+        at: {left: 0, width: centre, bottom: 0}}
+      right leg: {part: leg, turned: {right: top, top: right},
+        at: {right: 0, width: centre, bottom: 0}}
+      front post: {part: post, turned: {front: top, top: right},
+        at: {length: centre, front: 0, bottom: 0}}
+      back post: {part: post, turned: {back: top, top: right},
+        at: {length: centre, back: 0, bottom: 0}}
+      seat: {part: seat, at: {length: centre, width: centre}, against: {bottom: left leg/top}}
+    joints:
+      left: {between: [left leg, seat], form: butt, filler: Ag 155, gap: 0.05 to 0.10}
+      right: {between: [right leg, seat], form: butt, filler: Ag 155, gap: 0.05 to 0.10}
+      front: {between: [front post, seat], form: butt, filler: Ag 155, gap: 0.05 to 0.10}
+      back: {between: [back post, seat], form: butt, filler: Ag 155, gap: 0.05 to 0.10}
+    fixing screws:
+      left: {through: left leg/side holes, into: fixture, thread: M3}
+      right: {through: right leg/side holes, into: fixture, thread: M3}
+      front: {through: front post/side holes, into: fixture, thread: M3}
+      back: {through: back post/side holes, into: fixture, thread: M3}
+      down: {through: seat/down, into: fixture, thread: M3}
+    fixture: {under: bottom, part: block}
+"""
+
+
+def test_screws_from_any_two_sides_share_a_hole_right_through(tmp_path: Path) -> None:
+    """Along the block's length and across it: half of its 30 is each screw's."""
+    build, workshop = api.read(written(tmp_path, FOUR_SIDES))
+    found = joining_plan(build.part("stool"), workshop).screws
+    assert {s.place.name: (s.place.full_thread, s.place.blind) for s in found} == {
+        "left": (15, True),
+        "right": (15, True),
+        "front": (15, True),
+        "back": (15, True),
+        "down": (6, True),
+    }
+
+
 def test_a_step_of_the_wrong_depth_carries_no_leg(tmp_path: Path) -> None:
     """With steps 42 deep the legs hang 2 mm over them, the bridge alone rests."""
     text = ARCH.replace("BLOCK", STEPPED).replace("under: bottom", "under: bottom, part: block")

@@ -183,7 +183,7 @@ def _thick(part: Part, fixture: Fixture) -> float:
 
 
 def _holes(part: Part, seat: Seat, thick: float) -> Iterator[str]:
-    holes, written = fixture_holes(part, seat), set[tuple[float, float]]()
+    holes = fixture_holes(part, seat)
     for n, hole in enumerate(holes, 1):
         name = "locating" if hole.growth.hold.locates else "clearance"
         if hole.tapped:
@@ -191,23 +191,15 @@ def _holes(part: Part, seat: Seat, thick: float) -> Iterator[str]:
         if hole.face is not Face.TOP:
             # one right through serves the screws from both ends, where the block is short
             room = seat.size[hole.face.axis]
-            facing = [other for other in holes if other.face is hole.face.opposite]
-            opposite = _level(hole) in map(_level, facing)
             short = room < 2 * _drilled(hole) + THIN
-            if short and opposite and _level(hole) in written:
+            if short and any(map(hole.meets, holes[: n - 1])):
                 continue
-            written.add(_level(hole))
             yield f"  {name} hole {n}: {_aside(hole, through=short)}"
         elif hole.tapped:
             through = thick < _drilled(hole) + THIN
             yield f"  {name} hole {n}: {_down(hole.at, _tapped(hole, through=through))}"
         else:
             yield f"  {name} hole {n}: {_from_below(hole, thick)}"
-
-
-def _level(hole: FixtureHole) -> tuple[float, float]:
-    """Where a hole in a side of the block lies along that side, and how far below the top [mm]."""
-    return hole.spot[1 if hole.face.axis == 0 else 0], hole.below
 
 
 def _drilled(hole: FixtureHole) -> float:
@@ -224,7 +216,7 @@ def _tapped(hole: FixtureHole, *, through: bool) -> dict[str, str | float]:
 
 def _aside(hole: FixtureHole, *, through: bool) -> str:
     """A tapped hole in a side of the block."""
-    along, below = _level(hole)
+    along, below = hole.level
     at = {"front" if hole.face.axis == 0 else "left": along, "top": below}
     return as_written(HOLE.name, face=hole.face.value, at=at, **_tapped(hole, through=through))
 

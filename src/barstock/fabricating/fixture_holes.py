@@ -48,6 +48,16 @@ class FixtureHole:
         """How far its middle lies below the block's top [mm]."""
         return -self.spot[2]
 
+    @property
+    def level(self) -> tuple[float, float]:
+        """Of one in a side of the block: where it lies along that side, and how far below the top
+        [mm]."""
+        return self.spot[1 if self.face.axis == 0 else 0], self.below
+
+    def meets(self, other: FixtureHole) -> bool:
+        """Do two in opposite sides of the block lie on one axis?"""
+        return other.face is self.face.opposite and other.level == self.level
+
 
 def fixture_holes(part: Part, seat: Seat) -> list[FixtureHole]:
     """The holes that the block must have; the first in each of its faces locates, the others leave
@@ -148,7 +158,7 @@ class InBlock:
     blind: bool
 
 
-def in_block(block: Part, hole: FixtureHole, shared: bool) -> InBlock | None:
+def in_block(block: Part, hole: FixtureHole, *, shared: bool) -> InBlock | None:
     """What a screw finds in the block, None where that has no such hole. shared: another screw
     comes into a hole right through from its other end."""
     bore = bore_of(block, hole)

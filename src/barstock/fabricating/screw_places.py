@@ -99,11 +99,7 @@ def _in_block(part: Part, screw: FixingScrew) -> list[tuple[float, InBlock]]:
     for hole in holes:
         if hole.screw.name != screw.name:
             continue
-        shared = any(
-            other.face is hole.face.opposite and other.at[1] == hole.at[1]
-            and other.below == hole.below for other in holes
-        )  # fmt: skip
-        inside = in_block(block, hole, shared)
+        inside = in_block(block, hole, shared=any(map(hole.meets, holes)))
         if inside is not None:
             air = 0.0
             if hole.face is Face.TOP:
