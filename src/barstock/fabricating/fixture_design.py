@@ -96,7 +96,8 @@ def design(part: Part, fixture: Fixture, workshop: Workshop) -> tuple[Part | Non
         return None, [Fault(fixture.place, what, mend, part.name)]
     sawn, pins = _bar_with_room(part, fixture, workshop, bars)
     seat = pins.seat
-    between = len(set(seat.beside.values())) > len({face.axis for face in seat.beside.values()})
+    sides = set(seat.beside.values())
+    between = any(side.opposite in sides for side in sides)
     limits = f" ±{SET:g}" if between else ""
     lines = [
         f"title: fixture of the {part.name}",

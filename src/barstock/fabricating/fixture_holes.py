@@ -95,7 +95,7 @@ def _places(joined: Joined, seat: Seat) -> Iterator[tuple[FixingScrew, str, Vec,
     for screw in joined.screws:
         if not screw.fixes:
             continue
-        hole = screw.through[-1] if screw.into is None else screw.into
+        hole = screw.holes[-1]
         word = screw.thread or screw_hole(joined, hole).thread
         # the block lies to this side of the piece
         way = seat.beside.get(hole.piece, joined.fixture.under)

@@ -90,7 +90,7 @@ def beside_block(joined: Joined, fixture: Fixture) -> dict[str, Face]:
     for screw in joined.screws:
         if not screw.fixes:
             continue
-        hole = screw.through[-1] if screw.into is None else screw.into
+        hole = screw.holes[-1]
         axis = axes_of(joined, hole)[0][1].axis
         if axis != fixture.under.axis:
             a, b = joined.piece(hole.piece).box

@@ -6,12 +6,11 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from math import floor
 
-from barstock.drawing.build import Fault, Part
+from barstock.drawing.build import Face, Fault, Part
 from barstock.drawing.part import Fixture, Form
 from barstock.drawing.vectors import dot
+from barstock.fabricating.fixture_holes import fixture_holes
 from barstock.fabricating.fixture_seat import JUST_IN, Seat, resting
-from barstock.handbook.threads import thread
-from barstock.methods.feature_cuts import axes_of, screw_hole
 from barstock.methods.pieces_meeting import Meeting, meeting
 
 REACH = 2.0  # a joint so near the block is hidden from the flame [mm]; common practice
@@ -116,27 +115,16 @@ def _walls(part: Part, fixture: Fixture, seat: Seat, way: int, line: float) -> t
             before = min(before, (min(high, line) - low) * SHARE)
         if high > line + 2 * JUST_IN and low < line + CLEAR:
             behind = min(behind, (high - max(low, line)) * SHARE)
-    for at, radius in _screwed_at(part, fixture, seat):
-        if at[way] < line:
-            before = min(before, line - at[way] - radius - BRIM)
-        else:
-            behind = min(behind, at[way] - line - radius - BRIM)
+    for hole in fixture_holes(part, seat):
+        if hole.face is Face.TOP:
+            room = abs(line - hole.at[way]) - ROOM * hole.form.major - BRIM
+            if hole.at[way] < line:
+                before = min(before, room)
+            else:
+                behind = min(behind, room)
     line, before, behind = round(line, 1), max(before, 0.0), max(behind, 0.0)
     start, end = line - floor(2 * before) / 2, line + floor(2 * behind) / 2
     if seat.beside and (line < REACH or line > seat.size[way] - REACH):
         # at the edge against a piece: a step, open to that side
         start, end = (0.0, end) if line < REACH else (start, seat.size[way])
     return round(start, 4), round(end, 4)
-
-
-def _screwed_at(
-    part: Part, fixture: Fixture, seat: Seat
-) -> Iterator[tuple[tuple[float, float], float]]:
-    """Where screws go into the block's top, and the radius of each one's hole [mm]."""
-    assert part.joined is not None
-    for screw in part.joined.screws:
-        hole = screw.through[-1] if screw.into is None else screw.into
-        if screw.fixes and axes_of(part.joined, hole)[0][1].axis == fixture.under.axis:
-            word = screw.thread or screw_hole(part.joined, hole).thread
-            for at, _ in axes_of(part.joined, hole):
-                yield seat.at(at), ROOM * thread(word).major
