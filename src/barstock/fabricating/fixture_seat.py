@@ -99,6 +99,22 @@ def beside_block(joined: Joined, fixture: Fixture) -> dict[str, Face]:
     return found
 
 
+def held_along(joined: Joined, axis: int) -> dict[str, float]:
+    """The pieces that the fixture holds along an axis of the whole, and where: at the first of the
+    screws that run across it, or at the side of the block that they are screwed to [mm]."""
+    found = {}
+    for screw in joined.screws:
+        for hole in screw.holes if screw.fixes else ():
+            at, face = axes_of(joined, hole)[0]
+            if face.axis != axis:
+                found[hole.piece] = at[axis]
+    beside = beside_block(joined, joined.fixture) if joined.fixture else {}
+    for name, side in beside.items():
+        if side.axis == axis:
+            found[name] = joined.piece(name).box[side.sign > 0][axis]
+    return found
+
+
 @lru_cache(maxsize=64)
 def seat_on(part: Part, fixture: Fixture, width: float = 0.0) -> Seat:
     """The seat of a fabrication on a block: in the middle of it, or with it between the pieces that

@@ -5,13 +5,12 @@ up.
 from __future__ import annotations
 
 from collections import deque
-from collections.abc import Iterator
 from dataclasses import dataclass
 
 from barstock.drawing.build import AXES, Face, Vec
 from barstock.drawing.part import Joined, Joint, Piece
 from barstock.fabricating.filler_gaps import Gap, Link, gap_of
-from barstock.fabricating.fixture_seat import beside_block
+from barstock.fabricating.fixture_seat import held_along
 from barstock.fabricating.joining_findings import Finding, Mistake
 from barstock.fabricating.joints import PLACED
 from barstock.methods import KINDS
@@ -203,7 +202,7 @@ def _by_fixture(
     """From the fixture's pitch through each piece from its hole to the face that is soldered; of a
     piece between two that are held, half of what is left."""
     axis = normal.axis
-    held = dict(_held(joined, axis))
+    held = held_along(joined, axis)
     names = joint.pieces if normal.sign > 0 else joint.pieces[::-1]
     low, high = (joined.piece(name) for name in names)
     level = bounds[0 if normal.sign > 0 else 1][axis]
@@ -227,20 +226,6 @@ def _by_fixture(
         return None
     links = (*found, *(_turned(link, -1) for link in inner))
     return tuple(Link(k.what, k.size, k.sign, k.share / 2) for k in links)
-
-
-def _held(joined: Joined, axis: int) -> Iterator[tuple[str, float]]:
-    """Pieces that the fixture holds along an axis, and where: by the first screw of each, or by the
-    side of the block it is screwed to."""
-    beside = beside_block(joined, joined.fixture) if joined.fixture else {}
-    for screw in joined.screws:
-        for hole in screw.holes if screw.fixes else ():
-            at, face = axes_of(joined, hole)[0]
-            if face.axis != axis:
-                yield hole.piece, at[axis]
-            elif hole.piece in beside:
-                side = beside[hole.piece]
-                yield hole.piece, joined.piece(hole.piece).box[side.sign > 0][axis]
 
 
 def _pitch(

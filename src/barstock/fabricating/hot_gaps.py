@@ -6,10 +6,9 @@ from __future__ import annotations
 
 from barstock.drawing import part as drawn
 from barstock.fabricating.filler_gaps import Gap
-from barstock.fabricating.fixture_seat import beside_block
+from barstock.fabricating.fixture_seat import held_along
 from barstock.fabricating.growth import Side, gap_change, spigot_change
 from barstock.fabricating.joints import Joint
-from barstock.methods.feature_cuts import axes_of
 from barstock.methods.pieces_meeting import meeting
 from barstock.methods.scarf import scarf_of
 
@@ -36,15 +35,7 @@ def gap_at_heat(joined: drawn.Joined, joint: Joint, heat: float) -> Gap:
     axis = leans.along if leans else met.normal.axis
     if axis == fixture.under.axis:
         return gap
-    held = {
-        hole.piece: axes_of(joined, hole)[0][0][axis]
-        for screw in joined.screws
-        if screw.fixes
-        for hole in screw.holes
-    }
-    for name, side in beside_block(joined, fixture).items():
-        if side.axis == axis:  # it lies against the block
-            held[name] = joined.piece(name).box[side.sign > 0][axis]
+    held = held_along(joined, axis)
     if not {a.name, b.name} <= held.keys():
         return gap
     onward = leans.normal[axis] > 0 if leans else met.normal.sign > 0
