@@ -65,6 +65,17 @@ def test_the_careful_order_counts_the_time_between_its_heats(tmp_path: Path) -> 
     assert plan.minutes == 2 * times.heat + times.strip_down + 2 * times.clean
 
 
+def test_ones_own_order_counts_that_time_too(tmp_path: Path) -> None:
+    text = CAREFUL.replace(
+        "    one joint a heat: true\n", "    one joint a heat: true\n    heats: [[right], [left]]\n"
+    )
+    build, workshop = api.read(written(tmp_path, text))
+    times, plan = workshop.times, joining_plan(build.part("arch"), workshop).heats
+    assert [tuple(heat.alloys) for heat in plan.heats] == [("right",), ("left",)]
+    assert [heat.strip_before for heat in plan.heats] == [False, True]
+    assert plan.minutes == 2 * times.heat + times.strip_down + 2 * times.clean
+
+
 def test_it_says_so_in_words(tmp_path: Path) -> None:
     one = careful(tmp_path)
     said = " ".join(hearth_step(step, one, Reader(Unit.MM)) for step in one.order)

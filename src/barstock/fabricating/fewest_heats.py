@@ -64,13 +64,15 @@ _State = tuple[_Done, int]  # and the place the last heat was made in
 
 @dataclass(frozen=True)
 class _Search:
-    """One search. places: holdings with an attitude; most: joints in a heat; order: the user's own,
-    the joints of each heat by name."""
+    """One search. places: holdings with an attitude; most: joints in a heat; anew: the careful
+    order, in which the work is cleaned and set up anew for every heat; order: the user's own, the
+    joints of each heat by name."""
 
     work: Work
     places: Sequence[tuple[Holding, Attitude]]
     most: int
     times: ShopTimes
+    anew: bool = False
     order: Sequence[frozenset[str]] = ()
 
     def best(self) -> _Step | None:
@@ -117,7 +119,7 @@ class _Search:
         """Strip-downs before a heat, and the minutes it takes with what goes before it."""
         if before < 0:
             return 0, self.times.heat
-        if self.most == 1:  # the careful order: cleaned and set up anew for every joint
+        if self.anew:
             return 1, self.times.heat + self.times.strip_down + self.times.clean
         if before == now:
             return 0, self.times.heat
@@ -149,12 +151,14 @@ def fewest_heats(
     places = _places(holdings)
     most = most_per_heat or len(joints)
     times = times or ShopTimes()
-    best = _Search(work, places, most, times).best()
+    anew = most_per_heat == 1
+    best = _Search(work, places, most, times, anew).best()
     if best is None:
         return HeatPlan((), 0, 0.0, (), why_none(work, places))
     firings = best.firings()
     reasons = why_so_many(work, places, most, len(firings))
-    return HeatPlan(detailed(work, firings), best.strips, best.minutes + times.clean, reasons)
+    heats = detailed(work, firings, anew=anew)
+    return HeatPlan(heats, best.strips, best.minutes + times.clean, reasons)
 
 
 def own_order(
@@ -163,20 +167,22 @@ def own_order(
     holdings: tuple[Holding, ...],
     order: Sequence[Sequence[str]],
     *,
+    anew: bool = False,
     flux: str = "FH10",
     times: ShopTimes | None = None,
 ) -> HeatPlan:
     """The user's own order of heats, each in the best holding and attitude; where it cannot stand,
     no heats and what is wrong with it.
 
-    Raises UnknownError for an alloy, a flux or a material not known.
+    anew: the work is cleaned and set up anew for every heat. Raises UnknownError for an alloy, a
+    flux or a material not known.
     """
     work, groups = Work(pieces, joints, flux), [frozenset(names) for names in order]
     places = _places(holdings)
     times = times or ShopTimes()
-    best = _Search(work, places, len(joints), times, groups).best()
+    best = _Search(work, places, len(joints), times, anew, groups).best()
     if best is not None:
-        heats = detailed(work, best.firings())
+        heats = detailed(work, best.firings(), anew=anew)
         own = HeatReason(kind=HeatReasonKind.OWN_ORDER)
         return HeatPlan(heats, best.strips, best.minutes + times.clean, (own,))
     faulty = _least_wrong(work, places, groups)

@@ -40,8 +40,10 @@ class Heat:
     strip_before: bool
 
 
-def detailed(work: Work, firings: Sequence[Firing]) -> tuple[Heat, ...]:
-    """The heats of a plan in detail."""
+def detailed(work: Work, firings: Sequence[Firing], *, anew: bool = False) -> tuple[Heat, ...]:
+    """The heats of a plan in detail. anew: the work comes off between any two, for the careful
+    order.
+    """
     heats, done = [], dict[str, str]()
     for number, firing in enumerate(firings):
         fired = {piece for name in firing.alloys for piece in work.joint[name].pieces}
@@ -60,7 +62,7 @@ def detailed(work: Work, firings: Sequence[Firing]) -> tuple[Heat, ...]:
             {name: _sides(work, firing, name) for name in firing.alloys},
             tuple(sorted(_melts(work, done, firing, present), key=_rising)),
             firing.remelts(done),
-            number > 0 and firings[number - 1].holding != firing.holding,
+            number > 0 and (anew or firings[number - 1].holding != firing.holding),
         ))  # fmt: skip
         done |= firing.alloys
     return tuple(heats)

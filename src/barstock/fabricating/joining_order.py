@@ -21,13 +21,13 @@ def joining_order(part: Part, joined: Joined, found: JoiningPlan) -> Iterator[He
     heats = found.heats.heats
     for kind in (HearthStepKind.BRIGHTEN, HearthStepKind.TRY_GAPS, HearthStepKind.PAINT):
         yield HearthStep(kind=kind)
-    if joined.fixture and any(heat.holding.material for heat in heats):
-        yield from _pins_in(part, joined.fixture)
+    fixture = joined.fixture
+    if fixture and fixture.part and any(heat.holding.material for heat in heats):
+        yield from _pins(stops_in(part, fixture), fixture.part)
     yield from _set_up(part, joined, heats[0] if heats else None)
     for n, heat in enumerate(heats):
         if n:
-            off = heat.strip_before or joined.one_joint_a_heat
-            yield from _between(part, joined, heats[:n], heat, off=off)
+            yield from _between(part, joined, heats[:n], heat)
         yield HearthStep(kind=HearthStepKind.HEAT, heat=heat.number)
     yield HearthStep(kind=HearthStepKind.COOL)
     yield HearthStep(kind=HearthStepKind.CLEAN)
@@ -46,12 +46,12 @@ def _set_up(part: Part, joined: Joined, heat: FoundHeat | None) -> Iterator[Hear
 
 
 def _between(
-    part: Part, joined: Joined, made: Sequence[FoundHeat], heat: FoundHeat, *, off: bool
+    part: Part, joined: Joined, made: Sequence[FoundHeat], heat: FoundHeat
 ) -> Iterator[HearthStep]:
-    """What comes between two heats. off: the work comes off its holding and is cleaned, else it
+    """What comes between two heats: where the work comes off its holding it is cleaned, else it
     only gets flux anew."""
     left = tuple(name for name in heat.flux if name not in _joints(made))
-    if off:
+    if heat.strip_before:
         yield HearthStep(kind=HearthStepKind.COOL)
         if joined.fixture and joined.fixture.part and made[-1].holding.material:
             names = {"block": joined.fixture.part.name}
@@ -62,7 +62,7 @@ def _between(
         if water:
             yield HearthStep(kind=HearthStepKind.SOAK_AGAIN, of=water)
     yield HearthStep(kind=HearthStepKind.FLUX_AGAIN, of=left)
-    if off:
+    if heat.strip_before:
         yield from _set_up(part, joined, heat)
 
 
@@ -81,11 +81,6 @@ def _cleaned(joined: Joined, made: frozenset[str]) -> tuple[tuple[str, ...], tup
     ferrous = {p.name for p in joined.pieces if material(p.part.material).ferrous}
     water = tuple(name for name, those in together.items() if those & ferrous)
     return tuple(name for name in together if name not in water), water
-
-
-def _pins_in(part: Part, fixture: Fixture) -> Iterator[HearthStep]:
-    if fixture.part:
-        yield from _pins(stops_in(part, fixture), fixture.part)
 
 
 def _onto_the_block(

@@ -133,7 +133,8 @@ def _heats(
     flux, times = joined.flux, workshop.times
     careful = fewest_heats(*work, most_per_heat=1, flux=flux, times=times)
     if joined.heats:
-        return own_order(*work, joined.heats, flux=flux, times=times), careful
+        anew = joined.one_joint_a_heat
+        return own_order(*work, joined.heats, anew=anew, flux=flux, times=times), careful
     if joined.one_joint_a_heat:
         return careful, careful
     return fewest_heats(*work, flux=flux, times=times), careful
