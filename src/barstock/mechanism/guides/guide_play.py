@@ -17,7 +17,7 @@ import numpy as np
 
 from barstock.mechanism.guides.face_gaps import Array, Directions, rows, widest
 from barstock.mechanism.guides.guide_faces import Faces
-from barstock.mechanism.guides.linear_programmes import Whole, furthest
+from barstock.mechanism.guides.linear_programmes import Furthest, Whole, furthest
 
 STEP_TURN, STEP_SHIFT = 0.1, 4.0
 """The most that a block moves in one step [radians, mm]."""
@@ -154,10 +154,8 @@ def has_room(faces: Faces, motion: Motion, slack: Array) -> bool:
     ways, step = _ways(motion), STEP_TURN if motion.turns else STEP_SHIFT
     bounds = _bounds(ways.shape[1], step)
     found = rows(ours, theirs, np.zeros((1, 3)), widest(ours, theirs)[0])
-    slopes = np.concatenate([bounds[0][None], -found.rates @ ways], axis=1)
     room = found.gaps + np.repeat(slack, ours.shape[2])
-    best = furthest(slopes, np.concatenate([bounds[1][None], room], axis=1))
-    return not np.isnan(best.at[0, 0])
+    return not np.isnan(_step(bounds, found.rates @ ways, room).at[0, 0])
 
 
 def _ways(motion: Motion) -> Array:
@@ -181,15 +179,13 @@ def _reach(faces: Faces, motion: Motion, deviations: Array, near: Reached | None
         there = ours @ rotation.transpose(0, 2, 1)[:, None] + shift[:, None, None]
         along = near.parted if near else widest(there, theirs)[0]
         found = rows(there, theirs, shift, along)
-        slopes = np.concatenate([np.tile(bounds[0], (samples, 1, 1)), -found.rates @ ways], axis=1)
-        limits = np.concatenate([np.tile(bounds[1], (samples, 1)), found.gaps], axis=1)
-        best = furthest(slopes, limits)
+        best = _step(bounds, found.rates @ ways, found.gaps)
         # where a step went too far for straight limits, half of it is taken back
         lost = np.isnan(best.at[:, :1]) & (moved != 0).any(axis=1, keepdims=True)
         moved = np.where(lost, -moved / 2, np.where(amount[:, None] < most, best.at, 0.0))
-        # what is clear of all faces and goes no further is there: its free shifts may lie anywhere
-        there_now = (np.abs(moved[:, 0]) < NO_FURTHER) & (found.gaps.min(axis=1) > -NO_FURTHER)
-        moved = np.where(there_now[:, None], 0.0, moved)
+        # of steps that gain nothing the one that stays is as good, where it is clear of all faces
+        arrived = (np.abs(moved[:, 0]) < NO_FURTHER) & (found.gaps.min(axis=1) > -NO_FURTHER)
+        moved = np.where(arrived[:, None], 0.0, moved)
         amount += moved[:, 0]
         motions = moved @ ways.T
         shift = shift + motions[:, :3]
@@ -208,6 +204,14 @@ def _bounds(many: int, step: float) -> tuple[Array, Array]:
     """Limit every quantity to a step, and a free shift to one either way."""
     slopes = np.concatenate([np.eye(many), -np.eye(many)[1:]])
     return slopes, np.array([step] + [STEP_SHIFT] * (2 * many - 2))
+
+
+def _step(bounds: tuple[Array, Array], opens: Array, gaps: Array) -> Furthest:
+    """Find the furthest step within bounds that closes no gap. opens: what each gap gains for one
+    more of each way, (samples, gaps, ways)."""
+    samples = len(gaps)
+    slopes = np.concatenate([np.tile(bounds[0], (samples, 1, 1)), -opens], axis=1)
+    return furthest(slopes, np.concatenate([np.tile(bounds[1], (samples, 1)), gaps], axis=1))
 
 
 def _turned(turn: Array) -> Array:
