@@ -149,7 +149,7 @@ def place_name(standing: Standing, number: int) -> str:
 
 
 Tell = Callable[[str, float], None]
-_Drawn = dict[tuple[str, tuple[str, ...]], list[Polygon]]
+_Drawn = dict[tuple[str, str, tuple[str, ...]], list[Polygon]]
 
 
 def faces(guide: Guide, of: Variants, tell: Tell | None = None) -> Faces:
@@ -257,7 +257,7 @@ def _follows(
         except FaultyError:
             continue  # a piece that must stay level with another cannot change alone
         other = varied.build.part(part.name)
-        changed = (one.name, tuple(concerned))
+        changed = (part.name, one.name, tuple(concerned))
         if changed not in drawn:
             drawn[changed] = polygons(drawn_with(other, concerned))
         there = _stood_at(drawn[changed], placement(standing, other))
