@@ -210,6 +210,14 @@ def test_screws_from_any_two_sides_share_a_hole_right_through(tmp_path: Path) ->
     }
 
 
+def test_between_four_sides_ones_own_block_is_asked_for(tmp_path: Path) -> None:
+    """Its length alone is cut to the room; its width and height are those of a bar."""
+    text = FOUR_SIDES.replace("under: bottom, part: block", "under: bottom")
+    told = {f.what: f.mend for f in api.check(written(tmp_path, text, "40 x 40 x 200"))}
+    mend = told["no bar makes a fixture that fills the room between pieces on four sides"]
+    assert "a block of your own" in mend
+
+
 def test_a_step_of_the_wrong_depth_carries_no_leg(tmp_path: Path) -> None:
     """With steps 42 deep the legs hang 2 mm over them, the bridge alone rests."""
     text = ARCH.replace("BLOCK", STEPPED).replace("under: bottom", "under: bottom, part: block")

@@ -21,13 +21,19 @@ EDGE = 1.5  # of a hole's diameters between its centre and the block's edge; com
 
 
 def pointing_past(part: Part, joined: Joined, fixture: Fixture) -> Iterator[Fault]:
-    """Screws of the fixture that do not come at any side of its block."""
+    """Screws of the fixture that come at no side of its block, or at four of one that would have to
+    be made for them."""
     seat = seat_on(part, fixture)
     if min(seat.size) <= 0:
         first = next(screw for screw in joined.screws if screw.fixes)
         what = f"there is no room for the fixture between {' and '.join(seat.beside)}"
         mend = "screw them to the fixture square to the face that lies on it"
         yield Fault(first.place, what, mend, part.name)
+        return
+    if fixture.part is None and len(set(seat.beside.values())) == 4:
+        what = "no bar makes a fixture that fills the room between pieces on four sides"
+        mend = "mill a block of your own, and name it as its 'part'"
+        yield Fault(fixture.place, what, mend, part.name)
         return
     told = set()
     for hole in fixture_holes(part, seat):
