@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from math import ceil
 
 from barstock.drawing.bar_wanted import SAME, is_named
 from barstock.drawing.build import Build, Face, Fault, Part
@@ -27,6 +28,7 @@ from barstock.fabricating.fixture_seat import Seat, painted, seat_on
 from barstock.fabricating.flame_cut_outs import CLEAR, CutOut, cut_outs, hidden_faults
 from barstock.fabricating.locating import Stop
 from barstock.fabricating.pin_places import Pinning, pin_size
+from barstock.handbook.screw_lengths import WIDEST_HEAD
 from barstock.methods import KINDS
 from barstock.methods.feature_text import as_written
 from barstock.methods.hole import KIND as HOLE
@@ -39,7 +41,6 @@ THICK = 8.0  # of a block that screws pass through [mm]; common practice
 SET = 0.05  # either way, of the distance that a block between pieces holds [mm]; common practice
 PITCHES = 3  # below the full thread, for the tap's lead and the drill's point; common practice
 THIN = 2.0  # of the block left below or between such holes [mm]; common practice
-HEAD = 1.8  # of a cap screw's thread diameter: the counterbore for its head (ISO 4762; from memory)
 
 
 def with_fixtures(build: Build, workshop: Workshop) -> tuple[Build, list[Fault]]:
@@ -229,8 +230,11 @@ def _from_below(hole: FixtureHole, thick: float) -> str:
     if thick <= room:
         return _down(hole.at, {"diameter": block_hole(hole), "depth": "through"})
     place = {"left": hole.at[0], "front": hole.at[1]}
-    head = {"diameter": round(HEAD * hole.form.major, 1), "depth": round(thick - THICK, 1)}
-    sizes: dict[str, str | float] = {"diameter": block_hole(hole), "depth": "through"}
+    across = block_hole(hole)
+    # the head has the room to shift that its screw has, in a counterbore of whole millimetres
+    wide = ceil(WIDEST_HEAD * hole.form.major + across - hole.form.major)
+    head = {"diameter": wide, "depth": round(thick - THICK, 1)}
+    sizes: dict[str, str | float] = {"diameter": across, "depth": "through"}
     return as_written(HOLE.name, face="bottom", at=place, **sizes, counterbore=head)
 
 

@@ -1,4 +1,4 @@
-"""Lengths that screws are sold in.
+"""Lengths that screws are sold in, and how wide their heads are.
 
 Metric: the nominal lengths of ISO 888, in the range that ISO 4762 (socket heads) offers each
 thread, about 1.5 to 10 diameters. Inch and BA: the usual fractions, common practice. Typed from
@@ -18,6 +18,9 @@ METRIC = (2, 2.5, 3, 4, 5, 6, 8, 10, 12, 16, 20, 25, 30, 35, 40, 45, 50, 55, 60,
 
 INCHES = tuple(n / 16 for n in (2, 3, 4, 5, 6, 7, 8, 10, 12, 14, 16, 20, 24, 28, 32, 40, 48))
 """Usual lengths [inch]."""
+
+WIDEST_HEAD = 1.9
+"""Times its thread, no cap screw's head is wider. ISO 4762, from memory."""
 
 
 def sold_lengths(form: Thread) -> tuple[float, ...]:

@@ -10,6 +10,7 @@ from math import ceil, dist
 from barstock.drawing.build import Face, Part
 from barstock.errors import UnplannableError
 from barstock.handbook.holding_limits import BLOCK_IN_JAWS, SCREWS_APART
+from barstock.handbook.screw_lengths import WIDEST_HEAD
 from barstock.handbook.thread_form import Thread
 from barstock.handbook.thread_series import threads
 from barstock.planning.holding.grip import Grip
@@ -25,9 +26,8 @@ from barstock.route import Body, BodyKind, Holding, Zero
 from barstock.route.statements import Caution, CautionKind
 from barstock.workshop.shop import ShopTimes, Tool, Vise, Workshop
 
-# No cap screw's head is wider, or narrower, than so many times its thread, and none is taller than
-# its thread is thick (ISO 4762; from memory).
-WIDEST, NARROWEST = 1.9, 1.5
+NARROWEST = 1.5  # no cap screw's head is narrower than so many times its thread, and none is taller
+# than its thread is thick (ISO 4762; from memory)
 WITH_WASHER = 1.25  # times its thread that a head and its washer are tall; common practice
 LAP = 0.8  # of a head over the hole it bears on, else it has a washer [mm]; common practice
 WASHER = 4.0  # a washer is this much wider than the hole it bridges [mm]; common practice
@@ -71,7 +71,7 @@ class OnBlock(InVise):
 
     def above(self, hole: float) -> float:
         """Half the head of a screw as thick as the hole, and more than its height."""
-        return 0.5 * WIDEST * hole
+        return 0.5 * WIDEST_HEAD * hole
 
     def loose(self, pose: Pose, part: Part, shop: Workshop) -> bool:
         """Work on it is never loose: the block lies under all of it."""
@@ -211,7 +211,7 @@ def _shank(tool: Tool, lie: Lie, tall: float) -> float:
 def _head(thread: Thread, mouth: float) -> tuple[float, bool]:
     """Diameter of a screw's head, or of the washer it needs over such a mouth [mm]; is it one?"""
     washer = mouth + LAP > NARROWEST * thread.major
-    return (mouth + WASHER if washer else WIDEST * thread.major), washer
+    return (mouth + WASHER if washer else WIDEST_HEAD * thread.major), washer
 
 
 def _too_tight(bore: Bore, task: Task, lie: Lie, offered: Sequence[Thread], unit: Unit) -> str:
