@@ -25,10 +25,11 @@ from barstock.planning.tasks.task import UnheldError
 from barstock.planning.whole_route import Whole, route_of
 from barstock.route import Route, Setup
 from barstock.route.work_done import Standing
+from barstock.sequencing.allowance import A_SECOND
 from barstock.stocking.bar_choice import NoBarError
 from barstock.workshop.shop import Workshop
 
-STEPS = 600_000  # of search for each part, some seconds' worth where no order is proven the best
+STEPS = 4 * A_SECOND  # of search for each part, where no order is proven the best before
 MOST_UNHELD = 12  # orders tried for one whose setups can all be held
 
 Progress = Callable[[str, float], None]

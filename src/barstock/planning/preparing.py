@@ -38,7 +38,7 @@ from barstock.planning.values.setup_givens import SetupGivens
 from barstock.route import Route
 from barstock.route.work_done import Standing
 from barstock.stocking.bar_choice import Lengths, Stock, choose_bar, cut_up
-from barstock.workshop.shop import Tool, ToolKind, Workshop
+from barstock.workshop.shop import Tool, Workshop
 
 
 @dataclass(frozen=True)
@@ -116,11 +116,10 @@ def prepare(
     Raises UnplannableError or NoBarError saying what would help, PinError for a pin that names
     nothing, ClashError where pins and rules leave no order.
     """
-    finder = next((t.diameter for t in workshop.tools if t.kind is ToolKind.EDGE_FINDER), 0.0)
     chest = ToolChest(working_tools(workshop, pins))
     stock = stock_of(part) if part.joined else choose_bar(part, workshop)
     whole = ((0.0, 0.0, 0.0), part.size)
-    givens = SetupGivens(part, workshop, finder)
+    givens = SetupGivens(part, workshop)
     longest = _longest_bar(workshop, stock)
     lengths = lengths_of(part) if part.joined else cut_up(part, stock, workshop, longest)
     offering = [

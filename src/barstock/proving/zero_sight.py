@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from typing import Literal
 
 from barstock.drawing.build import Vec
 from barstock.handbook.holding_limits import FINDER_ROOM, IN_SIGHT
@@ -19,18 +18,8 @@ from barstock.solids.shapes import box, cylinder
 UP = (0.0, 0.0, 1.0)
 TALL = 50.0  # of the finder looked at above its tip [mm], common practice
 ENTERED = 0.5  # of an obstacle by the finder's tip is a touch, by rounding [mm3]
-Name = Literal["left", "right", "front", "back"]
-SIDES: dict[str, tuple[Name, ...]] = {
-    "left": ("left",),
-    "right": ("right",),
-    "front": ("front",),
-    "back": ("back",),
-}
-ENDS: dict[Name, tuple[int, int]] = {"left": (0, 0), "right": (0, 1), "front": (1, 0),
-                                     "back": (1, 1)}  # fmt: skip
+ENDS = {"left": (0, 0), "right": (0, 1), "front": (1, 0), "back": (1, 1)}
 """The axis of the table that a side is square to, and 0 where it is the lesser."""
-
-
 TRIED = (0.5, 0.0, 1.0, 0.25, 0.75)  # of a span that is looked at where a solid stands beside it
 Span = tuple[float, float]
 
@@ -59,8 +48,8 @@ class Edge:
 def unseen(held: Held, obstacles: Sequence[Obstacle]) -> Iterator[Violation]:
     """The edges that zeros are found on and no finder can touch."""
     for axis, zero in enumerate((held.setup.zero_x, held.setup.zero_y)):
-        both: tuple[Name, ...] = ("left", "right") if axis == 0 else ("front", "back")
-        for name in both if zero.find == "centre" else SIDES.get(zero.find, ()):
+        both = [name for name, (across, _) in ENDS.items() if across == axis]
+        for name in both if zero.find == "centre" else [n for n in ENDS if n == zero.find]:
             edges = list(_edges(held, zero, name))
             met = [_hidden(edge, name, zero.finder, obstacles) for edge in edges]
             if not edges or all(met):
@@ -74,7 +63,7 @@ def unseen(held: Held, obstacles: Sequence[Obstacle]) -> Iterator[Violation]:
                 )
 
 
-def _edges(held: Held, zero: Zero, name: Name) -> Iterator[Edge]:
+def _edges(held: Held, zero: Zero, name: str) -> Iterator[Edge]:
     """The edges on a side of the work, or of a body, that stand furthest out."""
     axis, end = ENDS[name]
     if zero.on is not None:
@@ -91,7 +80,7 @@ def _edges(held: Held, zero: Zero, name: Name) -> Iterator[Edge]:
         yield Edge(at, a[1 - axis], b[1 - axis], b[2])
 
 
-def _hidden(edge: Edge, name: Name, tip: float, obstacles: Sequence[Obstacle]) -> str:
+def _hidden(edge: Edge, name: str, tip: float, obstacles: Sequence[Obstacle]) -> str:
     """By what an edge is hidden all along it, "" where a finder has room somewhere."""
     axis, end = ENDS[name]
     out = 1.0 if end else -1.0

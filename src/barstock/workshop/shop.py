@@ -248,6 +248,12 @@ class Workshop:
     hearth: Hearth | None = None
     screws: tuple[StockScrews, ...] = ()
 
+    @property
+    def finder(self) -> float:
+        """The diameter of the edge finder that zeros are found with [mm], 0 where there is none."""
+        found = (tool.diameter for tool in self.tools if tool.kind is ToolKind.EDGE_FINDER)
+        return next(found, 0.0)
+
     def kit(self, sort: type[K]) -> K | None:
         """What it owns of that sort to hold work by, or None."""
         return next((kit for kit in self.kits if isinstance(kit, sort)), None)

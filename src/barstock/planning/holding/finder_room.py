@@ -10,7 +10,7 @@ from barstock.planning.holding.metal import removed_at
 from barstock.planning.tasks.pose import Lie
 from barstock.planning.tasks.task import Task
 from barstock.route import Body
-from barstock.workshop.shop import ToolKind, Workshop
+from barstock.workshop.shop import Workshop
 
 PROUD = IN_SIGHT + 0.2  # of the end above all that stands beside it [mm]; common practice
 SKIN = 0.02  # into the end, where its metal is looked for [mm]
@@ -19,15 +19,9 @@ SHARES = (0.05, 0.25, 0.5, 0.75, 0.95)  # of the end, front to back, looked at l
 Span = tuple[float, float]
 
 
-def finder_of(shop: Workshop) -> float:
-    """Diameter of the edge finder that zeros are found with [mm], 0 where there is none."""
-    found = (t.diameter for t in shop.tools if t.kind is ToolKind.EDGE_FINDER)
-    return next(found, 0.0)
-
-
 def goes_between(opening: float, shop: Workshop) -> bool:
     """Does the finder go down between jaws so far open?"""
-    return opening >= finder_of(shop) + FINDER_ROOM
+    return opening >= shop.finder + FINDER_ROOM
 
 
 def end_there(lie: Lie, above: float, done: Sequence[Task]) -> bool:
@@ -42,7 +36,7 @@ def end_there(lie: Lie, above: float, done: Sequence[Task]) -> bool:
 def beside_bodies(lie: Lie, bodies: Sequence[Body], shop: Workshop) -> None:
     """Raises UnplannableError where bodies stand all along the work's left-hand end."""
     low, high = lie.extent
-    tip, free = finder_of(shop), [(low[1], high[1])]
+    tip, free = shop.finder, [(low[1], high[1])]
     room = (tip + FINDER_ROOM) / 2
     for body in bodies:
         if body.high[2] <= high[2] - IN_SIGHT or body.low[0] >= low[0] or body.high[0] <= -tip:

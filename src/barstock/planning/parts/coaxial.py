@@ -8,11 +8,10 @@ from math import inf
 
 from barstock.drawing.build import Vec
 from barstock.planning.tasks.pose import plus
-from barstock.planning.tasks.task import Sink, Task
+from barstock.planning.tasks.task import JUST_IN, Sink, Task
 from barstock.route.statements import Reason, ReasonKind, because
 
 TRUE = 0.02  # two axes this near are one [mm]
-JUST_IN = 0.05  # a point so far under a face is just inside the metal [mm]
 SAME = 0.01  # a tool no larger than the hole by this cuts nothing in it [mm]
 POINT = 0.3  # of its diameter that a drill's point is high; elementary geometry
 BORE = ("drill", "ream", "tap", "bore", "flat")  # the steps that make the hole itself

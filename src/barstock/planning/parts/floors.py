@@ -10,13 +10,12 @@ from barstock.drawing.build import Vec
 from barstock.errors import UnplannableError, concerning
 from barstock.methods.cuts import LevelCut
 from barstock.planning.tasks.pose import Pose, plus
-from barstock.planning.tasks.task import Level, Sink, Task
+from barstock.planning.tasks.task import JUST_IN, Level, Sink, Task
 from barstock.planning.tasks.tooling import ToolChest
 from barstock.route import Process
 from barstock.route.statements import Reason, ReasonKind, because
 
 OPENING = ("drill", "flat", "bore", "ream", "counterbore")  # what leaves a floor for another hole
-JUST_IN = 0.05  # a point so far under a face is just inside the metal [mm]
 
 
 def start_on_floors(tasks: Sequence[Task], chest: ToolChest) -> list[Task]:

@@ -19,7 +19,7 @@ from barstock.methods.cuts import LevelCut
 from barstock.methods.feature_cuts import cuts_of, filed_flush
 from barstock.planning.holding.way import way_of
 from barstock.planning.tasks.pose import Pose, plus
-from barstock.planning.tasks.task import Line, Sink, Task
+from barstock.planning.tasks.task import JUST_IN, Line, Sink, Task
 from barstock.planning.tasks.tooling import ToolChest
 from barstock.route.statements import ReasonKind, because
 from barstock.stocking.bar_choice import Lengths, Stock
@@ -29,7 +29,6 @@ FIRM = 0.15  # least share of a jaw's grip with metal all the way across behind 
 ENOUGH = 3.0  # so much of its length over the whole height [mm]; common practice
 SPREAD = 0.5  # share of the work that what it rests on, or is held by, spans; common practice
 ACROSS = 7  # points tried between the jaws
-JUST_IN = 0.05  # a point so far under a face is just inside the metal [mm]
 WIDE_SPOT = 0.9  # of the drilled diameter, a spot at 90 degrees over a screw; common practice
 STEP = 0.2  # between points tried for metal along a hole's axis [mm]
 

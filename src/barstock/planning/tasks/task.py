@@ -20,6 +20,8 @@ from barstock.route import Process
 from barstock.route.statements import Reason
 from barstock.workshop.shop import Tool
 
+JUST_IN = 0.05  # a point so far under a face is just inside the metal [mm]
+
 
 @dataclass(frozen=True)
 class Level:

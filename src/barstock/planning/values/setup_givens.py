@@ -14,14 +14,13 @@ from barstock.workshop.shop import Machine, MachineKind, Workshop
 
 @dataclass(frozen=True)
 class SetupGivens:
-    """The givens that a setup is worked out with. finder: diameter of the edge finder's tip;
-    machine: that is stood at, None for none; packings: those preferred; shifts: what the x and y
-    readings of a setup are to grow by, by its id [mm].
+    """The givens that a setup is worked out with. machine: that is stood at, None for none;
+    packings: those preferred; shifts: what the x and y readings of a setup are to grow by, by its
+    id [mm].
     """
 
     part: Part
     workshop: Workshop
-    finder: float
     machine: Machine | None = None
     packings: tuple[float, ...] = ()
     shifts: Mapping[str, tuple[float, float]] = field(default_factory=dict)
@@ -29,6 +28,11 @@ class SetupGivens:
     def at(self, kind: MachineKind) -> SetupGivens:
         """The same givens at the shop's machine of a kind."""
         return replace(self, machine=self.workshop.machine(kind))
+
+    @property
+    def finder(self) -> float:
+        """The diameter of the edge finder's tip [mm]."""
+        return self.workshop.finder
 
     @property
     def dial(self) -> Dial:
