@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
 from barstock.drawing.build import Vec
+from barstock.proving.holding.on_tilted_table import turned
 from barstock.proving.holding.v_block_solid import block, clamp
 from barstock.route import Body, BodyKind
 from barstock.solids.shapes import Solid, box, cylinder
@@ -25,15 +26,24 @@ class Shown:
     solid: Solid
 
 
-def shown(body: Body, top: float) -> Iterator[Shown]:
-    """A body as it is drawn: as its corners say, but for those that are of another shape.
+def shown(body: Body, top: float, table: float = 0.0) -> Iterator[Shown]:
+    """A body as it is drawn: as its corners say, but for those that are of another shape, and
+    leaning as it does.
 
-    top: of the work [mm].
+    top: of the work; table: of what all stands on [mm].
     """
-    if body.kind in SHAPES:
-        yield from SHAPES[body.kind](body, top)
+    if body.kind is BodyKind.STRAP:
+        drawn = _strap(body, table)
+    elif body.kind in SHAPES:
+        drawn = SHAPES[body.kind](body, top)
     else:
-        yield Shown(body.name, box(body.low, body.high))
+        drawn = iter([Shown(body.name, box(body.low, body.high))])
+    for one in drawn:
+        yield Shown(one.of, one.solid.moved(turned(body.lean))) if body.lean else one
+
+
+def _bed(body: Body, top: float) -> Iterator[Shown]:
+    yield Shown("bed", box(body.low, body.high))
 
 
 def _laid(body: Body, top: float) -> Iterator[Shown]:
@@ -65,7 +75,7 @@ def _plate(body: Body, top: float) -> Iterator[Shown]:
     yield Shown("bed", box((x, y1, 0.0), (x1, y1 + FOOT * z1, y1)))
 
 
-def _strap(body: Body, top: float) -> Iterator[Shown]:
+def _strap(body: Body, table: float) -> Iterator[Shown]:
     """The strap, and the packing under its heel where it lies over the work."""
     yield Shown(body.kind, box(body.low, body.high))
     (x, y, z), (x1, y1, _) = body.low, body.high
@@ -77,14 +87,14 @@ def _strap(body: Body, top: float) -> Iterator[Shown]:
     }
     if body.over:
         low, high = heels[body.over]
-        yield Shown("heel", box((*low, 0.0), (*high, z)))
+        yield Shown("heel", box((*low, table), (*high, z)))
 
 
 def _nut(body: Body, top: float) -> Iterator[Shown]:
     """A nut on what it presses, and its stud."""
     (x, y, z), (wide, deep, tall) = body.middle, body.size
     if body.bears == "down":
-        yield Shown("screw", cylinder((x, y, 0.0), UP, STUD * wide, tall))
+        yield Shown("screw", cylinder((x, y, body.low[2]), UP, STUD * wide, tall))
         thick = 0.6 * (body.high[2] - body.at)
         yield Shown("screw", cylinder((x, y, body.at), UP, NUT * wide, thick))
     else:
@@ -101,7 +111,7 @@ SHAPES: dict[BodyKind, Callable[[Body, float], Iterator[Shown]]] = {
     BodyKind.CLAMP: _clamp,
     BodyKind.SCREW: _screw,
     BodyKind.ANGLE_PLATE: _plate,
-    BodyKind.STRAP: _strap,
     BodyKind.NUT: _nut,
+    BodyKind.TILTING_TABLE: _bed,
 }
 """Those that are not drawn as plain blocks."""

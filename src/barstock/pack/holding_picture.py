@@ -36,7 +36,12 @@ def vise(holding: Holding, low: Vec, high: Vec, opening: float, skin: Sequence[P
 
     opening: between the jaws [mm]. Nothing where the work is not held between jaws on a bed.
     """
-    drawn = [one for body in holding.bodies for one in shown(body, high[2])]
+    tilted = holding.of(BodyKind.TILTING_TABLE)
+    table = tilted[0].high[2] if tilted else 0.0
+    drawn = [one for body in holding.bodies for one in shown(body, high[2], table)]
+    if tilted:
+        floor = min(one.solid.bounds[0][2] for one in drawn)
+        return Vise((*drawn, *_stop(holding, low, high, skin)), floor)
     if holding.jaw_top <= 0:
         laid = _table(holding, low, high) if drawn else ()
         return Vise((*laid, *drawn), -TABLE if drawn else low[2])

@@ -50,6 +50,10 @@ def notes(setup: Setup, work: Solid, zero: Datum, bodies: Sequence[Shown]) -> It
         yield from _with_bodies(h, room)
     elif room:
         yield from _held(h, work, room)
+    if h.tilt and room:
+        up = "right" if h.tilt > 0 else "left"
+        words = (f"tilted {abs(h.tilt):g}°", f"{up}-hand end up")
+        yield Note(words, (tilt_lines(h, *work.bounds)[-1][4],))
 
 
 def _with_bodies(holding: Holding, room: dict[str, tuple[Vec, Vec]]) -> Iterator[Note]:
@@ -97,10 +101,6 @@ def _held(holding: Holding, work: Solid, room: dict[str, tuple[Vec, Vec]]) -> It
         along = _between(low[0], high[0], PLACES[2:])
         y, z = -holding.opening, holding.packing - 2
         yield Note((f"parallels {heights}", *out), tuple((x, y, z) for x in along))
-    if holding.tilt:
-        up = "right" if holding.tilt > 0 else "left"
-        words = (f"tilted {abs(holding.tilt):g}°", f"{up}-hand end up")
-        yield Note(words, (tilt_lines(holding, low, high)[-1][4],))
 
 
 def tilt_lines(holding: Holding, low: Vec, high: Vec) -> tuple[list[Vec], list[Vec], list[Vec]]:

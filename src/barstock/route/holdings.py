@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from enum import StrEnum
 from typing import Literal
 
@@ -24,6 +25,7 @@ class BodyKind(StrEnum):
     SCREW = "screw"
     V_BLOCK = "V-block"
     CLAMP = "clamp"
+    TILTING_TABLE = "tilting table"
     PLAIN = "plain"
 
 
@@ -36,10 +38,12 @@ class Body(Record):
 
     low, high: its corners on the table [mm]. bears: which way it bears on the work: what carries it
     bears up, a fence to the front, a strap over it down. at: where along that way it bears [mm],
-    where that is not at a corner. over: the side of the work that it comes in
-    over. diameter: of a screw, whose corners are those of its head in plan. thread: of a screw.
-    mouth: the width at its face of the V of 90 degrees in it, which opens the way it bears [mm].
-    made: to be made for this work. called: what a plain block is called.
+    where that is not at a corner; of a tilting table, where along it the stop is. over: the side of
+    the work that it comes in over. diameter: of a screw, whose corners are those of its head in
+    plan. thread: of a screw. mouth: the width at its face of the V of 90 degrees in it, which opens
+    the way it bears [mm]. made: to be made for this work. called: what a plain block is called.
+    lean: of a body on a tilted table, which is described as if the table were level, then turned by
+    so much about table y, through the zeros of table x and z, its right-hand side up [degrees].
     """
 
     kind: BodyKind
@@ -53,6 +57,7 @@ class Body(Record):
     mouth: float = 0.0
     made: bool = False
     called: str = ""
+    lean: float = 0.0
 
     @property
     def name(self) -> str:
@@ -64,6 +69,14 @@ class Body(Record):
         """The point half way between its corners [mm]."""
         (a, b, c), (d, e, f) = self.low, self.high
         return ((a + d) / 2, (b + e) / 2, (c + f) / 2)
+
+    @property
+    def upright(self) -> tuple[tuple[float, float], ...]:
+        """Its corners as it is seen from the front, in turn, (x, z) on the table [mm]."""
+        (a, _, b), (c, _, d) = self.low, self.high
+        cos, sin = math.cos(math.radians(self.lean)), math.sin(math.radians(self.lean))
+        corners = ((a, b), (c, b), (c, d), (a, d))
+        return tuple((x * cos - z * sin, x * sin + z * cos) for x, z in corners)
 
     @property
     def size(self) -> Vec:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import pairwise
+from math import inf
 
 from barstock.handbook.holding_limits import HOLDER_RADIUS
 from barstock.planning.tasks.task import End, Level, Sink, Task
@@ -36,27 +37,43 @@ class Run:
         """Does the run pass within so much of a body in plan? Of one across the slides, what it
         spans.
         """
-        return all(
-            min(self.start[i], self.end[i]) - by < body.high[i]
-            and max(self.start[i], self.end[i]) + by > body.low[i]
-            for i in (0, 1)
+        return self.top(body, by) > -inf
+
+    def top(self, body: Body, by: float) -> float:
+        """The height of what of a body is within so much of the run in plan [mm]; -inf: beside."""
+        (left, right), (front, back) = (
+            (min(first, second) - by, max(first, second) + by)
+            for first, second in zip(self.start, self.end, strict=True)
         )
+        beside = front >= body.high[1] or back <= body.low[1]
+        return -inf if beside else highest(body, left, right)
 
     def met(self, tool: Tool, body: Body, name: str, clear: float) -> str:
         """What of the cutter, its shank or its holder would meet a body, "" where nothing does.
 
         name: of the body; clear: what they keep from it [mm].
         """
-        top = body.high[2]
-        if self.tip < top and self.near(body, self.radius + clear):
+        if self.tip < self.top(body, self.radius + clear):
             return f"the cutter would run into {name}"
         above = (
             (tool.flute or tool.reach, tool.shank / 2),
             (tool.reach, HOLDER_RADIUS[tool.holder]),
         )
-        if any(self.tip + up < top and r and self.near(body, r + clear) for up, r in above):
+        if any(r and self.tip + up < self.top(body, r + clear) for up, r in above):
             return f"{tool.name} is too short to reach past {name}"
         return ""
+
+
+def highest(body: Body, left: float, right: float) -> float:
+    """The height of what of a body is between two places along x [mm]; -inf beside it."""
+    corners, found = body.upright, -inf
+    for (x, z), (x1, z1) in pairwise((*corners, corners[0])):
+        low, high = max(left, min(x, x1)), min(right, max(x, x1))
+        if low >= high:
+            continue
+        for at in (low, high):
+            found = max(found, z + (at - x) / (x1 - x) * (z1 - z))
+    return found
 
 
 def runs(move: Move, diameter: float, zeros: Zeros, top: float) -> Iterator[Run]:

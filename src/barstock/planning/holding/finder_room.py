@@ -6,8 +6,9 @@ from collections.abc import Sequence
 
 from barstock.errors import UnplannableError
 from barstock.handbook.holding_limits import FINDER_ROOM, IN_SIGHT
+from barstock.planning.holding.cutter_runs import highest
 from barstock.planning.holding.metal import removed_at
-from barstock.planning.tasks.pose import Lie
+from barstock.planning.tasks.pose import Lie, corners
 from barstock.planning.tasks.task import Task
 from barstock.route import Body
 from barstock.workshop.shop import Workshop
@@ -36,10 +37,11 @@ def end_there(lie: Lie, above: float, done: Sequence[Task]) -> bool:
 def beside_bodies(lie: Lie, bodies: Sequence[Body], shop: Workshop) -> None:
     """Raises UnplannableError where bodies stand all along the work's left-hand end."""
     low, high = lie.extent
+    top = max(z for x, _, z in map(lie.at, corners(lie.box)) if x < low[0] + SKIN)
     tip, free = shop.finder, [(low[1], high[1])]
     room = (tip + FINDER_ROOM) / 2
     for body in bodies:
-        if body.high[2] <= high[2] - IN_SIGHT or body.low[0] >= low[0] or body.high[0] <= -tip:
+        if highest(body, -tip, low[0]) <= top - IN_SIGHT:
             continue
         a, b = body.low[1] - room, body.high[1] + room
         cut: list[Span] = [(y, min(z, a)) for y, z in free] + [(max(y, b), z) for y, z in free]

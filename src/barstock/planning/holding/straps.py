@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise, product
-from math import ceil
+from math import ceil, cos, radians
 
 from barstock.drawing.build import Face, Part, Vec
 from barstock.errors import UnplannableError
@@ -66,8 +66,13 @@ class OnStraps(OnTable):
     def instead(cls, pose: Pose, part: Part, shop: Workshop) -> Sequence[Way]:
         """The way is offered in every form there is, where the work lies flat."""
         kit = shop.kit(Clamps)
-        if kit is None or pose.tilt or pose.stage == "bar" or not _lies_flat(pose, part):
+        if kit is None or pose.tilt or pose.stage == "bar" or not lies_flat(pose, part):
             return ()
+        return cls.wherever(pose, part, kit)
+
+    @classmethod
+    def wherever(cls, pose: Pose, part: Part, kit: Clamps) -> Sequence[Way]:
+        """The way with the straps in every place where they may be."""
         deep = part.size[pose.fixed_jaw.axis]
         return [
             cls(where, kit)
@@ -76,9 +81,10 @@ class OnStraps(OnTable):
         ]
 
     @classmethod
-    def lacking(cls, shop: Workshop) -> str:
+    def lacking(cls, pose: Pose, shop: Workshop) -> str:
         """The clamps, where the shop owns none."""
-        return "" if shop.kit(Clamps) else "workshop.yaml lists no clamps, to strap it to the table"
+        lacks = not pose.tilt and shop.kit(Clamps) is None
+        return "workshop.yaml lists no clamps, to strap it to the table" if lacks else ""
 
     def pose_words(self, pose: Pose) -> str:
         """Where the straps come in, for the name of a pose."""
@@ -90,11 +96,12 @@ class OnStraps(OnTable):
 
         thickness: of a parallel [mm].
         """
-        return _bodies(self.where, self.kit, lie, thickness)
+        on = (_board(lie),) if springs(lie) else on_parallels(self.where, self.kit, lie, thickness)
+        return (*strapped(self.where, self.kit, lie), *on)
 
     def seat_top(self, lie: Lie) -> float:
         """A little of the height of the work's side [mm]."""
-        low, high = lie.extent
+        low, high = lie.level.extent
         return low[2] + min(LEAST_FENCE, LEAST_SHARE * (high[2] - low[2]))
 
     def hold(
@@ -108,7 +115,7 @@ class OnStraps(OnTable):
         """The work is held as low as will do, or as is wanted."""
         deepest = max((point_below(t) for t in tasks), default=0.0)
         flat = lay(pose, box, 0.0)
-        _room(self.where, self.kit, flat)
+        leaves_room(self.where, self.kit, flat)
         packing, could = _packed(self.kit, flat, deepest, shop, wanted)
         lie = lay(pose, box, packing)
         beside_bodies(lie, self.bodies(lie, shop.parallel_thickness), shop)
@@ -117,9 +124,9 @@ class OnStraps(OnTable):
     def needs(self, pose: Pose, box: Box, part: Part) -> Needed:
         """It needs metal where the straps' noses bear."""
         lie = lay(pose, box, 0.0)
-        low, high = lie.extent
+        low, high = lie.level.extent
         straps = [body for body in self.bodies(lie, 1.0) if body.kind is BodyKind.STRAP]
-        return Noses(pose.up, tuple(_under(strap, lie) for strap in straps), high[2] - low[2])
+        return Noses(pose.up, tuple(_under(strap, lie.level) for strap in straps), high[2] - low[2])
 
     @classmethod
     def placed(cls, holding: Holding) -> Sequence[Body]:
@@ -128,7 +135,7 @@ class OnStraps(OnTable):
 
     def after(self, grip: Grip, lie: Lie, done: Sequence[Task]) -> Grip:
         """The grip with its straps set down to the floors that were cut under their noses."""
-        return replace(grip, bodies=_lowered(grip.bodies, lie, done))
+        return replace(grip, bodies=_lowered(grip.bodies, lie.level, done))
 
     def settled(
         self, holding: Holding, operations: Sequence[Operation], zeros: Zeros, top: float
@@ -149,13 +156,15 @@ class OnStraps(OnTable):
 WAY = OnStraps
 
 
-def _lies_flat(pose: Pose, part: Part) -> bool:
+def lies_flat(pose: Pose, part: Part) -> bool:
     """Is the work no higher so than it is long and wide?"""
     size = part.size
     return size[pose.up.axis] <= min(size[pose.right.axis], size[pose.fixed_jaw.axis])
 
 
-def _bodies(where: str, kit: Clamps, lie: Lie, thickness: float) -> tuple[Body, ...]:
+def strapped(where: str, kit: Clamps, lie: Lie, table: float = 0.0) -> tuple[Body, ...]:
+    """The straps, with their nuts, and the fence of work that lies so. table: the height of the
+    table's top [mm]."""
     low, high = lie.extent
     spots = WHERE[where]
     sideways = spots[0][0] in ("front", "back")
@@ -179,27 +188,40 @@ def _bodies(where: str, kit: Clamps, lie: Lie, thickness: float) -> tuple[Body, 
                 across,
                 nut,
                 (middle - NUT / 2, middle + NUT / 2),
-                (0.0, round(high[2] + kit.tall, 4)),
+                (round(table, 4), round(high[2] + kit.tall, 4)),
                 at=top,
                 over=side,
             ),
         ]
-    inside, rest = (low[0] + INSIDE, high[0] - INSIDE), (0.0, round(low[2], 4))
-    if springs(lie):
-        under = [_body(BodyKind.BOARD, "up", 0, inside, (low[1], high[1]), rest)]
-    else:
-        laid = (low[along] + INSIDE, high[along] - INSIDE)
-        near, far = (kit.bears - thickness) / 2, (kit.bears + thickness) / 2
-        under = [
-            _body(BodyKind.PARALLEL, "up", across, ends, laid, rest)
-            for ends in (
-                (low[across] + near, low[across] + far),
-                (high[across] - far, high[across] - near),
-            )
-        ]
-    top = low[2] + FENCE_HIGH * (high[2] - low[2])
-    fence = _body(BodyKind.FENCE, "front", 0, inside, (0.0, FENCE), (0.0, round(top, 4)))
-    return (*put, fence, *under)
+    inside = (low[0] + INSIDE, high[0] - INSIDE)
+    top = round(low[2] + FENCE_HIGH * (high[2] - low[2]), 4)
+    fence = _body(BodyKind.FENCE, "front", 0, inside, (0.0, FENCE), (round(table, 4), top))
+    return (*put, fence)
+
+
+def on_parallels(
+    where: str, kit: Clamps, lie: Lie, thickness: float, table: float = 0.0
+) -> tuple[Body, ...]:
+    """The parallels under the noses of straps. thickness: of a parallel; table: the height of the
+    table's top [mm]."""
+    low, high = lie.extent
+    along, across = (0, 1) if WHERE[where][0][0] in ("front", "back") else (1, 0)
+    laid, heights = (low[along] + INSIDE, high[along] - INSIDE), (round(table, 4), round(low[2], 4))
+    near, far = (kit.bears - thickness) / 2, (kit.bears + thickness) / 2
+    return tuple(
+        _body(BodyKind.PARALLEL, "up", across, ends, laid, heights)
+        for ends in (
+            (low[across] + near, low[across] + far),
+            (high[across] - far, high[across] - near),
+        )
+    )
+
+
+def _board(lie: Lie) -> Body:
+    """The board under thin work."""
+    low, high = lie.extent
+    inside = (low[0] + INSIDE, high[0] - INSIDE)
+    return _body(BodyKind.BOARD, "up", 0, inside, (low[1], high[1]), (0.0, round(low[2], 4)))
 
 
 def _body(
@@ -225,7 +247,7 @@ def _body(
     )
 
 
-def _room(where: str, kit: Clamps, flat: Lie) -> None:
+def leaves_room(where: str, kit: Clamps, flat: Lie) -> None:
     """Raises UnplannableError where the straps would leave none of the work free, or meet."""
     low, high = flat.extent
     sideways = WHERE[where][0][0] in ("front", "back")
@@ -325,11 +347,11 @@ def _under_cuts(body: Body, operations: Sequence[Operation], zeros: Zeros, top: 
     if body.kind is not BodyKind.FENCE:
         return body
     over = [
-        run.tip - UNDER_CUT
+        run.top(body, o.cutter.diameter / 2 + CLEAR) - (run.tip - UNDER_CUT)
         for o in operations
         for move in o.moves
         for run in runs(move, o.cutter.diameter, zeros, top)
-        if run.near(body, o.cutter.diameter / 2 + CLEAR)
     ]
     x, y, high = body.high
-    return body.model_copy(update={"high": (x, y, round(min([high, *over]), 4))})
+    lower = max([0.0, *over]) / cos(radians(body.lean))
+    return body.model_copy(update={"high": (x, y, round(high - lower, 4))})

@@ -73,12 +73,13 @@ class OnTable(Way):
         passes = [run for move in values.moves for run in runs(move, tool.diameter, zeros, high[2])]
         for run in passes:
             for body in bodies:
-                if met := self._met(run, tool, body, lie):
+                if met := self.met(run, tool, body, lie):
                     return met
         ends = [end for run in passes for end in (run.start, run.end)]
         return _beyond([low[0], *(x for x, _ in ends)], [high[1], *(y for _, y in ends)], there)
 
-    def _met(self, run: Run, tool: Tool, body: Body, lie: Lie) -> str:
+    def met(self, run: Run, tool: Tool, body: Body, lie: Lie) -> str:
+        """What of a body a run would meet, "" where nothing is."""
         near = run.near(body, run.radius + CLEAR)
         if body.bears == "up":
             into = body.kind is not BodyKind.BOARD and run.tip < lie.packing and near
@@ -86,10 +87,11 @@ class OnTable(Way):
         if body.bears == "front":
             into = run.tip < self.seat_top(lie) + UNDER_CUT and near
             return f"the cutter would run into the {body.name}" if into else ""
-        return run.met(tool, body, _named(body), CLEAR)
+        return run.met(tool, body, named(body), CLEAR)
 
 
-def _named(body: Body) -> str:
+def named(body: Body) -> str:
+    """The words for a body on the table."""
     if body.kind in STRAPS:
         return f"the strap over the {body.over}" if body.over else "a strap across the front"
     return f"the {body.name}"

@@ -23,7 +23,7 @@ def tilting(
         found = _sine_bar(angle, workshop)
         if found is not None:
             return found
-    if workshop.tilting_table:
+    if abs(angle) <= workshop.tilting_table:
         return TiltSetting(by=TiltBy.TILTING_TABLE)
     if any(i.kind == TiltBy.DIAL_INDICATOR for i in workshop.instruments):
         return _indicator(angle, length, unit)

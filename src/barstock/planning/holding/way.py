@@ -91,8 +91,9 @@ class Way(ABC):
         return None
 
     @classmethod
-    def lacking(cls, shop: Workshop) -> str:
-        """What the shop would have to own for it, "" where it owns all."""
+    def lacking(cls, pose: Pose, shop: Workshop) -> str:
+        """What the shop would have to own to hold work so that lies as in a pose, "" where it owns
+        all or it would not do."""
         return ""
 
     # -- minutes, and what must be alike -----------------------------------------------------------

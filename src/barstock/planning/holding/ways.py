@@ -127,7 +127,8 @@ def _with_others(
                     f"it would be sawn from bar {stock.bar.name}: put a smaller one on the rack, "
                     "or name another under 'bar'"
                 )
-            told += [lacking for cls in WAYS.values() if (lacking := cls.lacking(shop))]
+            lacks = (cls.lacking(p, shop) for p in task.poses[:1] for cls in WAYS.values())
+            told += [lacking for lacking in lacks if lacking]
             with concerning(task.feature):
                 raise UnplannableError(f"part {part.name!r}, {task.named}: {'; '.join(told)}")
     return [replace(t, poses=tuple(found.get(t.id, t.poses))) for t in tasks]

@@ -5,7 +5,7 @@ The planner's own road: plain vectors, no solids (route/records.py has the frame
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 from itertools import product
 from math import cos, radians, sin
@@ -118,6 +118,15 @@ class Lie:
         x, y, z = plus(p, self.shift, -1.0)
         right, back, up = self.pose.right, self.pose.fixed_jaw, self.pose.up
         return plus(plus(plus((0.0, 0.0, 0.0), right.normal, x), back.normal, y), up.normal, z)
+
+    @property
+    def level(self) -> Lie:
+        """The work as it lies to the tilted table it is on: the table turned back until it is
+        level."""
+        c, s = cos(radians(self.pose.tilt)), sin(radians(self.pose.tilt))
+        x, y, z = self.shift
+        shift = (x * c + z * s, y, z * c - x * s)
+        return replace(self, pose=replace(self.pose, tilt=0.0), shift=shift)
 
     @property
     def extent(self) -> Box:

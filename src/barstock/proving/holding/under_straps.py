@@ -17,7 +17,7 @@ from barstock.proving.holding.on_table import (
 )
 from barstock.proving.placing import FAR, SKIN
 from barstock.proving.proof_record import Violation
-from barstock.route import Body, BodyKind
+from barstock.route import Body, BodyKind, Holding
 from barstock.solids.shapes import Solid, box
 
 LEAST_SOLID = 0.75  # share of what is under a nose that is metal, common practice
@@ -33,7 +33,7 @@ class UnderStraps(OnTable):
     def faults(self, held: Held, work: Solid, fresh: Solid) -> Iterator[Violation]:
         """The faults of parallels, straps and fence."""
         h, (low, high) = held.setup.holding, work.bounds
-        under, straps = h.of(*UNDER), h.of(BodyKind.STRAP)
+        under, straps = self.carriers(h), h.of(BodyKind.STRAP)
         yield from _rests(under, work, h.packing)
         noses = [_on(strap, low, high) for strap in straps]
         apart = max((dist(a, b) for a, b in combinations(noses, 2)), default=0.0)
@@ -46,6 +46,10 @@ class UnderStraps(OnTable):
             name = f"strap {n}, over the {strap.over},"
             yield from _strap(name, strap, under, h.packing, work, fresh)
         yield from _fence(held)
+
+    def carriers(self, holding: Holding) -> tuple[Body, ...]:
+        """The bodies that the work lies on."""
+        return holding.of(*UNDER)
 
 
 WAY = UnderStraps()
@@ -117,7 +121,7 @@ def _fence(held: Held) -> Iterator[Violation]:
     low, high = work.bounds
     long = 0.0
     for fence in h.of(BodyKind.FENCE):
-        if fence.high[2] > h.packing:
+        if fence.high[2] > h.packing and abs(fence.low[1]) <= SKIN:
             face = box((fence.low[0], -SKIN, h.packing), (fence.high[0], 1.0, fence.high[2]))
             against = work.common(face)
             long += 0.0 if against.empty else against.bounds[1][0] - against.bounds[0][0]

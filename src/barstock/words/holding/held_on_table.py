@@ -25,7 +25,7 @@ class UnderStraps(WayInWords):
     def held(self, setup: Setup, reader: Reader) -> Iterator[tuple[str, str]]:
         h = setup.holding
         straps = h.of(BodyKind.STRAP)
-        yield "Held on", f"the table, under {len(straps)} straps, over the {_over(straps)}"
+        yield "Held on", f"the table, under {len(straps)} straps, over the {over(straps)}"
         yield "Up", h.up.value
         yield "Fence", h.fixed_jaw.value
         yield "Stop", stop(setup, reader)
@@ -49,13 +49,13 @@ class UnderStraps(WayInWords):
         )
         for board in boards:
             yield _board(board, reader)
-        for parallel in laid:
-            yield _parallel(parallel, reader)
+        for one in laid:
+            yield parallel(one, reader)
         yield line(
-            f"Work against fence and stop; {len(straps)} straps over the {_over(straps)}, each "
+            f"Work against fence and stop; {len(straps)} straps over the {over(straps)}, each "
             f"nose over the {on}, its middle as said. Try that the work has not moved once they "
             "are tight",
-            *(_spot(n, strap, reader) for n, strap in enumerate(straps, 1)),
+            *(spot(n, strap, reader) for n, strap in enumerate(straps, 1)),
         )
         yield from middle_anew(setup)
 
@@ -99,7 +99,8 @@ class AgainstPlate(WayInWords):
         yield from middle_anew(setup)
 
 
-def _over(straps: Sequence[Body]) -> str:
+def over(straps: Sequence[Body]) -> str:
+    """The sides of the work that straps come in over."""
     return " and ".join(dict.fromkeys(strap.over or "" for strap in straps))
 
 
@@ -125,22 +126,26 @@ def _board(board: Body, reader: Reader) -> Line:
     )
 
 
-def _parallel(one: Body, reader: Reader) -> Line:
-    """Which way it lies, and its middle from the stop or the fence."""
+def parallel(one: Body, reader: Reader, stop_at: float = 0.0) -> Line:
+    """Which way a parallel lies, and its middle from the stop, at `stop_at`, or the fence [mm]."""
     across = one.size[1] > one.size[0]
     way = "from front to back" if across else "along X"
-    label, at = ("from the stop", one.middle[0]) if across else ("from the fence", -one.middle[1])
+    label, at = (
+        ("from the stop", one.middle[0] - stop_at) if across else ("from the fence", -one.middle[1])
+    )
     return line(
         f"Lay a parallel {way}, its middle under the noses of the straps",
         reader.set_roughly(label, at),
     )
 
 
-def _spot(nth: int, strap: Body, reader: Reader) -> Reading:
-    """The middle of a strap's width from the stop or the fence."""
+def spot(nth: int, strap: Body, reader: Reader, stop_at: float = 0.0) -> Reading:
+    """The middle of a strap's width from the stop, at `stop_at`, or the fence [mm]."""
     along = strap.over in ("left", "right")
     label, at = (
-        ("from the fence", -strap.middle[1]) if along else ("from the stop", strap.middle[0])
+        ("from the fence", -strap.middle[1])
+        if along
+        else ("from the stop", strap.middle[0] - stop_at)
     )
     where = (Run(label, False), *reader.roughly(at))
     return Reading(f"strap {nth} over the {strap.over}", "", (where,))

@@ -95,7 +95,7 @@ def stop(setup: Setup, reader: Reader) -> str:
     straps = h.of(BodyKind.STRAP)
     if setup.zero_z.find == "top" and not h.of(BodyKind.ANGLE_PLATE):
         top = h.jaw_top + h.stick_up if h.stick_up else h.packing + h.grip
-        top = straps[0].low[2] if straps else top
+        top = straps[0].low[2] if straps and not h.tilt else top
         where = f"{settable(top - h.stop_below, reader.unit)} or more below the work's top"
     else:
         under = "the parallels" if h.packing else bed(h)
