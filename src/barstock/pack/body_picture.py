@@ -6,8 +6,8 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
 from barstock.drawing.build import Vec
-from barstock.proving.holding.on_tilted_table import turned
 from barstock.proving.holding.v_block_solid import block, clamp
+from barstock.proving.placing import tilted
 from barstock.route import Body, BodyKind
 from barstock.solids.shapes import Solid, box, cylinder
 
@@ -39,7 +39,7 @@ def shown(body: Body, top: float, table: float = 0.0) -> Iterator[Shown]:
     else:
         drawn = iter([Shown(body.name, box(body.low, body.high))])
     for one in drawn:
-        yield Shown(one.of, one.solid.moved(turned(body.lean))) if body.lean else one
+        yield Shown(one.of, one.solid.moved(tilted(body.lean))) if body.lean else one
 
 
 def _bed(body: Body, top: float) -> Iterator[Shown]:

@@ -49,9 +49,13 @@ def turned(holding: Holding) -> Placement:
         back[2] * up[0] - back[0] * up[2],
         back[0] * up[1] - back[1] * up[0],
     )
-    c, s = math.cos(math.radians(holding.tilt)), math.sin(math.radians(holding.tilt))
-    lifted = Placement(((c, 0.0, -s), (0.0, 1.0, 0.0), (s, 0.0, c)))
-    return Placement((right, back, up)).then(lifted)
+    return Placement((right, back, up)).then(tilted(holding.tilt))
+
+
+def tilted(by: float) -> Placement:
+    """The turn about table y by so much, the right-hand side up [degrees]."""
+    c, s = math.cos(math.radians(by)), math.sin(math.radians(by))
+    return Placement(((c, 0.0, -s), (0.0, 1.0, 0.0), (s, 0.0, c)))
 
 
 def place(work: Solid, holding: Holding) -> Placement:

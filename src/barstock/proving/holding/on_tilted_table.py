@@ -5,16 +5,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
-from math import cos, radians, sin
 
 from barstock.proving.held_work import Done, Held
 from barstock.proving.holding.obstacles import Obstacle, Shaped
 from barstock.proving.holding.on_table import MEND, named
 from barstock.proving.holding.under_straps import UnderStraps
-from barstock.proving.placing import SKIN, stacked
+from barstock.proving.placing import SKIN, stacked, tilted
 from barstock.proving.proof_record import Violation
 from barstock.route import Body, BodyKind, Holding, TiltBy
-from barstock.solids.shapes import Placement, Solid, box
+from barstock.solids.shapes import Solid, box
 
 STOPPED = 0.5  # from the work's end to where the stop is said to be [mm]; common practice
 SAME = 1e-6  # of the table's tilt and what leans with it [degrees]
@@ -44,7 +43,7 @@ class OnTiltedTable(UnderStraps):
             yield Violation("the route has no tilting table there", "plan it anew")
             return
         yield from stacked(h, h.packing)
-        back = turned(-h.tilt)
+        back = tilted(-h.tilt)
         level = replace(
             held,
             setup=held.setup.model_copy(update={"holding": _levelled(h, tables[0])}),
@@ -69,19 +68,12 @@ class OnTiltedTable(UnderStraps):
     def obstacles(self, held: Held) -> Sequence[Obstacle]:
         """The table and all that stands on it, as they lean."""
         return [
-            Shaped(named(b), box(b.low, b.high).moved(turned(b.lean)), MEND)
+            Shaped(named(b), box(b.low, b.high).moved(tilted(b.lean)), MEND)
             for b in held.setup.holding.bodies
         ]
 
 
 WAY = OnTiltedTable()
-
-
-def turned(lean: float) -> Placement:
-    """The turn about table y that tilts a level table by so much, its right-hand side up
-    [degrees]."""
-    c, s = cos(radians(lean)), sin(radians(lean))
-    return Placement(((c, 0.0, -s), (0.0, 1.0, 0.0), (s, 0.0, c)))
 
 
 def _levelled(holding: Holding, table: Body) -> Holding:
