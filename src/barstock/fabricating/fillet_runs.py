@@ -7,7 +7,7 @@ from itertools import product
 
 from barstock.drawing.build import Vec
 from barstock.drawing.part import Form, Joined, Joint
-from barstock.fabricating.joined_metal import metal_of
+from barstock.methods.joined_metal import metal_of
 from barstock.methods.pieces_meeting import meeting
 
 ALONG = (0.1, 0.3, 0.5, 0.7, 0.9)  # of an edge, looked at for the corner that a fillet lies in

@@ -184,6 +184,7 @@ def heads_beneath(part: Part, fixture: Fixture) -> Iterator[Fault]:
     assert fixture.part is not None
     seat, lowest = seat_on(part, fixture), [piece.name for piece in resting(part, fixture)]
     axis, sign = fixture.under.axis, fixture.under.sign
+    air = air_in(fixture.part)
     for screw in joined.screws:
         if screw.fixes or screw.into is None or screw.through[0].piece not in lowest:
             continue
@@ -198,7 +199,7 @@ def heads_beneath(part: Part, fixture: Fixture) -> Iterator[Fault]:
         sunk = counterbore[1] if counterbore else 0.0
         if head[0][1] is not fixture.under:
             sunk = 0.0
-        if any(sunk + air_in(fixture.part, seat.at(at)) < tall for at, _ in head):
+        if any(sunk + air(seat.at(at)) < tall for at, _ in head):
             what = (
                 f"the head of fixing screw '{screw.name}', {tall:g} mm tall, stands between the "
                 f"work and its fixture, which lies under the {fixture.under} face"

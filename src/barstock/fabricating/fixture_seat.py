@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 from itertools import product
@@ -11,9 +11,9 @@ from math import ceil, inf
 from barstock.drawing.build import Face, Fault, Part, Vec
 from barstock.drawing.part import Fixture, Joined, Piece
 from barstock.drawing.vectors import cross, dot, plus
-from barstock.fabricating.joined_metal import metal_of
 from barstock.methods.cuts import LevelCut
 from barstock.methods.feature_cuts import axes_of, cuts_of
+from barstock.methods.joined_metal import metal_of
 
 AROUND = 6.0  # of the block past the work along its length [mm]; common practice
 CARRIED = 0.25  # least share of what a piece could rest on that the block carries; common practice
@@ -179,8 +179,9 @@ def _rise(joined: Joined, fixture: Fixture, lying: Seat) -> float:
         if block is None:
             free.append(low)
             continue
+        air = air_in(block)
         over = [lying.at(p) for p in _land(joined, piece, fixture)]
-        free += [low + air_in(block, at) for at in over if _over(block, at)]
+        free += [low + air(at) for at in over if _over(block, at)]
     if free:
         return round(min(free), 6)
     if not lying.beside:
@@ -228,12 +229,13 @@ def _about(one: Area, other: Area) -> Area:
 # -- what is left to rest on -----------------------------------------------------------------------
 
 
-def resting(part: Part, fixture: Fixture) -> list[Piece]:
+@lru_cache(maxsize=64)
+def resting(part: Part, fixture: Fixture) -> tuple[Piece, ...]:
     """The pieces that come down to the block."""
     joined = part.joined
     assert joined is not None
     seat = seat_on(part, fixture)
-    return [piece for piece in joined.pieces if _rests(joined, piece, fixture, seat)]
+    return tuple(piece for piece in joined.pieces if _rests(joined, piece, fixture, seat))
 
 
 def _rests(joined: Joined, piece: Piece, fixture: Fixture, seat: Seat) -> bool:
@@ -248,9 +250,9 @@ def _carried(joined: Joined, piece: Piece, fixture: Fixture, seat: Seat) -> list
     block = fixture.part
     if block is None:
         return []
-    low = seat.bottom(piece)
+    low, air = seat.bottom(piece), air_in(block)
     over = [seat.at(p) for p in _land(joined, piece, fixture)]
-    return [at for at in over if _over(block, at) and abs(low + air_in(block, at)) < JUST_IN]
+    return [at for at in over if _over(block, at) and abs(low + air(at)) < JUST_IN]
 
 
 def seat_faults(part: Part, fixture: Fixture) -> Iterator[Fault]:
@@ -304,15 +306,17 @@ def _land(joined: Joined, piece: Piece, fixture: Fixture) -> list[Vec]:
     return [(x, y, z) for x, y, z in product(*rows) if metal((x, y, z))]
 
 
-def air_in(block: Part, at: tuple[float, float]) -> float:
-    """How deep slots leave nothing under a place of the block's top, its own holes aside [mm].
-
-    at: from its left and front; beside the block all of its thickness is air.
+def air_in(block: Part) -> Callable[[Span], float]:
+    """How deep slots leave nothing under a place of the block's top, its own holes aside [mm]: of a
+    place from its left and front. Beside the block all of its thickness is air.
     """
     long, wide, thick = block.size
-    if not (0 <= at[0] <= long and 0 <= at[1] <= wide):
-        return thick
-    floors = (
-        cut.air((*at, thick), Face.TOP) for cut in cuts_of(block) if isinstance(cut, LevelCut)
-    )
-    return round(max(floors, default=0.0), 3)
+    cuts = [cut for cut in cuts_of(block) if isinstance(cut, LevelCut)]
+
+    def air(at: Span) -> float:
+        if not (0 <= at[0] <= long and 0 <= at[1] <= wide):
+            return thick
+        floors = (cut.air((*at, thick), Face.TOP) for cut in cuts)
+        return round(max(floors, default=0.0), 3)
+
+    return air

@@ -15,12 +15,12 @@ from barstock.fabricating.fixture_holes import CLOSE, fixture_holes
 from barstock.fabricating.fixture_seat import Seat, beside_block, resting, seat_on
 from barstock.fabricating.gap_chain import gap_from
 from barstock.fabricating.growth import outgrows
-from barstock.fabricating.joined_metal import metal_of
 from barstock.fabricating.joints import PLACED
 from barstock.handbook.brazing import brazing_alloy
 from barstock.handbook.heat import elongation
 from barstock.methods.cuts import HoleCut
 from barstock.methods.feature_cuts import axes_of, hole_of
+from barstock.methods.joined_metal import metal_of
 from barstock.methods.pieces_meeting import meeting
 from barstock.route import LocatedPiece
 

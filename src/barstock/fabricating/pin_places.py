@@ -16,7 +16,6 @@ from barstock.drawing.vectors import dot
 from barstock.fabricating.fixture_holes import FixtureHole, block_hole, tapped_deep
 from barstock.fabricating.fixture_seat import Seat
 from barstock.fabricating.flame_cut_outs import CLEAR, CutOut
-from barstock.fabricating.joined_metal import Metal, metal_of
 from barstock.fabricating.locating import (
     APART,
     Stop,
@@ -25,6 +24,7 @@ from barstock.fabricating.locating import (
     sides_wanted,
     tall_beside,
 )
+from barstock.methods.joined_metal import Metal, metal_of
 from barstock.methods.pieces_meeting import meeting
 from barstock.workshop.shop import ToolKind, Workshop
 

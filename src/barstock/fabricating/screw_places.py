@@ -104,6 +104,6 @@ def _in_block(part: Part, screw: FixingScrew) -> list[tuple[float, InBlock]]:
             air = 0.0
             if hole.face is Face.TOP:
                 # under the piece that it holds
-                air = seat.bottom(joined.piece(hole.piece)) + air_in(block, hole.at)
+                air = seat.bottom(joined.piece(hole.piece)) + air_in(block)(hole.at)
             found.append((round(air, 3), inside))
     return found

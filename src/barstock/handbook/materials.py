@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 
 from barstock.handbook.answer import Found
 from barstock.handbook.material_designations import designations, plain, words_in
@@ -102,6 +103,7 @@ MATERIALS: dict[str, Material] = {row.name: row for row in _ROWS}
 """Every material by its name here."""
 
 
+@lru_cache(maxsize=256)
 def material(name: str) -> Material:
     """A material by its name or one of the others in use.
 

@@ -4,7 +4,7 @@ away.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise, product
 from math import hypot
 from typing import Any, Literal
@@ -122,10 +122,11 @@ def _clear_spot(face: Face, piece: str, joined: Joined) -> tuple[float, float] |
     """A place near the middle of the widest strip of a piece's side that nothing stands out beyond,
     where the piece has metal: beside its holes.
     """
-    from barstock.methods.drawn_solid import placed  # which knows every kind, and so this one
+    from barstock.methods.joined_metal import metal_of  # which knows every kind, and so this one
 
     u, v = in_face(face.axis)
-    metal, (low, high) = placed(joined.piece(piece)), joined.piece(piece).box
+    one = joined.piece(piece)
+    metal, (low, high) = metal_of(replace(joined, pieces=(one,))), one.box
     side, boxes = (1 if face.sign > 0 else 0), [p.box for p in joined.pieces if p.name != piece]
     own = (low, high)[side][face.axis]
     others = [box for box in boxes if (box[side][face.axis] - own) * face.sign > LEVEL]
@@ -145,7 +146,7 @@ def _clear_spot(face: Face, piece: str, joined: Joined) -> tuple[float, float] |
         for s, t in sorted(product(SHARES, SHARES), key=lambda at: hypot(at[0] - 0.5, at[1] - 0.5)):
             spot = (a + s * (b - a), c + t * (d - c))
             about = ((spot[0] + x, spot[1] + y) for x, y in ROUND_IT)
-            if all(metal.contains(vec({u: x, v: y, face.axis: under})) for x, y in about):
+            if all(metal(vec({u: x, v: y, face.axis: under})) for x, y in about):
                 return spot
     return None
 

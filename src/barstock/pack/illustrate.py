@@ -20,7 +20,6 @@ from barstock.store.kept_folders import Kept
 
 Progress = Callable[[str, float], None]
 
-"""Machines whose vise is drawn."""
 WORDS = {"id", "pieces", "left", "steps", "cautions", "why", "minutes", "marks", "picture"}
 """Fields of a setup that its picture does not show."""
 
@@ -49,14 +48,14 @@ def picture_heats(
 ) -> dict[str, str]:
     """The SVG of each heat of a fabrication, by the picture's name. Raises OSError."""
     solids_of = {one.part: one.finished for one in proof.parts if one.finished is not None}
-    asked = {}
+    asked, as_drawn = {}, {left.part for left in route.left}
     for n, one in enumerate(route.fabrications, 1):
         parts = [*(p.part for p in one.pieces), *([one.fixture.part] if one.fixture else [])]
         finished = {name: solids_of[name] for name in parts if name in solids_of}
         if len(finished) < len(set(parts)):
             continue
         made = [text for name in finished for text in made_by(route, name)]
-        made += [f"{name}: {solid.volume:.6f}" for name, solid in finished.items()]
+        made += [f"{name}: {finished[name].volume:.6f}" for name in finished if name in as_drawn]
         for heat in one.heats:
             name = heat_picture_name(n, heat)
             draw = partial(_heat_picture, one, heat, finished)

@@ -460,19 +460,25 @@ def touched(pose: Pose, box: Box, grip: float, done: Sequence[Task]) -> tuple[fl
 
 def lowest(lie: Lie, done: Sequence[Task]) -> float:
     """How far over its extremes' lowest corner tilted work really ends after these cuts [mm]."""
-    pose, box = lie.pose, lie.box
+    points = _rested_on(lie.pose, lie.box)
+    away = frozenset[Vec]().union(*(gone(t, points) for t in done))
+    lows = [lie.at(p)[2] for p in points if p not in away]
+    return max(0.0, min(lows, default=0.0) - lie.extent[0][2] - 0.05)
+
+
+@lru_cache(maxsize=64)
+def _rested_on(pose: Pose, box: Box) -> tuple[Vec, ...]:
+    """Points just inside the face that tilted work rests on."""
     along, across = pose.right.axis, pose.fixed_jaw.axis
-    found = []
+    points = []
     for n in range(REST_PLACES + 1):
         for share in (0.05, 0.5, 0.95):
             p = [0.0, 0.0, 0.0]
             p[along] = between(box, along, n / REST_PLACES)
             p[across] = between(box, across, share)
             p[pose.up.axis] = side(box, pose.bottom) + pose.up.sign * 0.02
-            point = (p[0], p[1], p[2])
-            if not any(removed_at(t, point) for t in done):
-                found.append(lie.at(point)[2])
-    return max(0.0, min(found, default=0.0) - lie.extent[0][2] - 0.05)
+            points.append((p[0], p[1], p[2]))
+    return tuple(points)
 
 
 def _sides_clear(pose: Pose, box: Box, done: Sequence[Task]) -> bool:

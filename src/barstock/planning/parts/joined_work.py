@@ -13,10 +13,10 @@ from math import ceil, cos, pi, sin
 from barstock.drawing.build import Build, Face, Part, Pin, Vec
 from barstock.drawing.part import Joined
 from barstock.errors import UnplannableError, concerning
-from barstock.fabricating.joined_metal import Metal, metal_of
 from barstock.handbook.holding_limits import HOLDER_RADIUS
 from barstock.methods.cuts import LevelCut
 from barstock.methods.feature_cuts import cuts_of, filed_flush
+from barstock.methods.joined_metal import Metal, metal_of
 from barstock.planning.holding.way import way_of
 from barstock.planning.tasks.pose import Pose, plus
 from barstock.planning.tasks.task import JUST_IN, Line, Sink, Task
