@@ -19,7 +19,7 @@ from barstock.planning.order.loadings import group_passes
 from barstock.planning.order.precedence import Placed, tool_change
 from barstock.planning.parts.breakdown import DATUM_END
 from barstock.planning.tasks.pose import Box, Lie, Pose, lay
-from barstock.planning.tasks.task import Bevel, End, FiledEnd, Sink, Task
+from barstock.planning.tasks.task import Bevel, End, FiledEnd, Sink, Slit, Task
 from barstock.planning.values import Cutting, Zeros, cut
 from barstock.planning.values.dimension_checks import expect
 from barstock.planning.values.setup_givens import SetupGivens
@@ -232,6 +232,8 @@ def cutting_minutes(
 
 def _tool_cautions(task: Task, tool: Tool, share: float) -> Iterator[Caution]:
     job = task.job
+    if isinstance(job, Slit):
+        yield Caution(kind=CautionKind.SLITTING)
     if share < 0.95 and tool.kind is not ToolKind.TAP:
         yield Caution(kind=CautionKind.SLOW_SPINDLE, numbers={"share": round(share, 3)})
     if not isinstance(job, Sink):

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from functools import partial
 
 from barstock.drawing.build import Vec
 from barstock.handbook.cutter_lengths import deepest
 from barstock.handbook.holding_limits import HOLDER_RADIUS
+from barstock.handbook.slitting_saws import SCREW
 from barstock.proving.held_work import Done, Held
 from barstock.proving.holding import way_of
 from barstock.proving.holding.obstacles import CLEAR, Obstacle
@@ -20,7 +21,9 @@ from barstock.workshop.shop import ToolKind
 def check(held: Held, done: Done) -> Iterator[Violation]:
     """The faults in reaching the cut and in what the cutter meets, one of each sort at most."""
     obstacles = way_of(held.setup.holding).obstacles(held)
-    for fault in (_flutes, partial(_shank, obstacles), partial(_holder, obstacles), _stop):
+    beside = [partial(fault, obstacles) for fault in (_shank, _arbor, _holder)]
+    faults: list[Callable[[Held, Done, Run], Violation | None]] = [_flutes, *beside, _stop]
+    for fault in faults:
         for run in done.runs:
             what = fault(held, done, run)
             if what is not None:
@@ -85,6 +88,26 @@ def _shank(obstacles: Sequence[Obstacle], held: Held, done: Done, run: Run) -> V
     return Violation(
         f"the shank of {cutter.name} ({cutter.shank:g} mm) rubs on {met}",
         "use a cutter with more flute or a thinner shank",
+        where=_spot(held, run),
+    )
+
+
+def _arbor(obstacles: Sequence[Obstacle], held: Held, done: Done, run: Run) -> Violation | None:
+    """A slitting saw's arbor beside it: the collar over it, and the collar and screw under it."""
+    cutter = run.cutter
+    if cutter.kind is not ToolKind.SLITTING_SAW:
+        return None
+    low, radius = run.tip - SCREW, cutter.shank / 2
+    met = _met_above(obstacles, run, low, radius)
+    if not met:
+        arbor = run.stadium(radius, low, run.tip + max(cutter.reach, cutter.flute))
+        met = "the work" if done.after.common(arbor).volume > 1e-3 else ""
+    if not met:
+        return None
+    return Violation(
+        f"the arbor of {cutter.name}, {cutter.shank:g} mm across and {SCREW:g} mm long under the "
+        f"saw, meets {met}",
+        "use a larger saw or a smaller collar, or hold the work higher",
         where=_spot(held, run),
     )
 

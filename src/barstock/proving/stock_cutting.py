@@ -13,6 +13,7 @@ from barstock.proving.upright_run import Run, Spot
 from barstock.route import BarPiece, Operation, SawOff, Setup
 from barstock.solids.parting import part_off
 from barstock.solids.shapes import Placement, Solid, box, cylinder
+from barstock.workshop.shop import ToolKind
 
 PAST = 1.0  # how far a sweep stands above the work [mm]
 
@@ -37,13 +38,15 @@ def hold(setup: Setup, work: Solid) -> Held:
 
 
 def runs(operation: Operation, zero: Datum, work: Solid) -> list[Run]:
-    """The runs of an operation, the deepest only where one path is cut in steps."""
-    found: dict[tuple[Spot, Spot, float], Run] = {}
+    """The runs of an operation, the deepest only where one path is cut in steps; but each of a
+    slitting saw's, which leaves what is over it."""
+    found: dict[tuple[Spot, Spot, float, float], Run] = {}
     for move in operation.moves:
         for run in sweep_of(move).runs(move, operation.cutter, zero, work):
             ends = [(round(p[0], 6), round(p[1], 6)) for p in (run.start, run.end)]
             first, last = sorted(ends)
-            key = (first, last, run.radius)
+            saw = operation.cutter.kind is ToolKind.SLITTING_SAW
+            key = (first, last, run.radius, round(run.tip, 6) if saw else 0.0)
             if key not in found or found[key].tip > run.tip:
                 found[key] = run
     return list(found.values())

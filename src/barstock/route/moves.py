@@ -20,6 +20,7 @@ class Does(StrEnum):
     CLEAN_UP = "clean up"
     FINISH = "finish"
     BEVEL = "bevel"
+    SLIT = "slit"
     ROUGH_SIDE = "rough side"
     SIDE = "side"
     STRAIGHT = "straight"

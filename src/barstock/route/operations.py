@@ -19,6 +19,7 @@ class Process(StrEnum):
     SQUARE = "square"
     MILL = "mill"
     MILL_ROUND = "mill round"
+    SLIT = "slit"
     BEVEL = "bevel"
     SPOT = "spot"
     DRILL = "drill"

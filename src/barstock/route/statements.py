@@ -40,6 +40,7 @@ class CautionKind(StrEnum):
     FILE_BY_HAND = "file by hand"
     SAW_BY_HAND = "saw by hand"
     SAWN_OFF = "sawn off"
+    SLITTING = "slitting"
 
 
 class Caution(Statement):
@@ -78,6 +79,7 @@ class ReasonKind(StrEnum):
     ROUGH_ENDS = "rough ends"
     LARGER_BAR = "larger bar"
     LEANS = "leans"
+    NARROW = "narrow"
     EDGES_LAST = "edges last"
     FILED_FIRST = "filed first"
     SCREW_LEADS = "screw leads"

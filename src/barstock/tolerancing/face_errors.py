@@ -160,14 +160,18 @@ class Trace:
                 )
 
     def _level(self, lying: Lying, operation: Operation, cut: LevelCut) -> Iterator[Found]:
-        """Its walls, and its floor (at both ends where it leans)."""
+        """Its walls, and its floor (at both ends where it leans). One cut from the side has its
+        walls over each other, and the saw's rim makes its floor."""
+        deep = lying.axis_of(cut.face.axis)
+        sideways = deep != "Z" and not cut.lean
+        wide = operation.cutter.flute if sideways else operation.cutter.diameter
         for name, wall, way, length in (
             ("run", SurfaceSort.RUN_WALL, cut.run, cut.run_length),
             ("across", SurfaceSort.ACROSS_WALL, cut.across, cut.across_length),
         ):
             axis = max(range(3), key=lambda i: abs(way[i]))
             both = {f"{name}-", f"{name}+"} <= cut.walls
-            exact = both and abs(length - operation.cutter.diameter) < SAME
+            exact = both and abs(length - wide) < SAME
             for end, far in (("-", 0.0), ("+", length)):
                 if name + end in cut.walls:
                     towards = (1 if way[axis] > 0 else -1) * (1 if far else -1)
@@ -178,6 +182,11 @@ class Trace:
                         lone(lying.cutter(operation), towards / 2),
                     )
                     yield wall, axis, cut.origin[axis] + way[axis] * far, place
+        if sideways:
+            rim = lone(lying.cutter(operation), -cut.face.sign / 2)
+            floor = plus(lying.zero(deep, operation), lying.reading(deep, operation), rim)
+            yield SurfaceSort.FLOOR, cut.face.axis, cut.origin[cut.face.axis], floor
+            return
         for far in (0.0, cut.run_length) if cut.lean else (0.0,):
             point = [o + r * far for o, r in zip(cut.origin, cut.run, strict=True)]
             floor = lying.floor(operation, (point[0], point[1], point[2]))

@@ -66,6 +66,9 @@ SENTENCES: Mapping[CautionKind, Sentence[Caution]] = {
     CautionKind.FILE_BY_HAND: "A file needs its handle; soft jaws keep the finished faces.",
     CautionKind.SAW_BY_HAND: "Hold the work close to the cut, soft jaws on finished faces; ease "
     "off as the blade breaks through.",
+    CautionKind.SLITTING: "a slitting saw that jams bursts: feed by hand, slowly, against its "
+    "turning, the table's other slides locked; face and hands out of its plane, oil or brush from "
+    "behind; stop it before it is drawn back. Set its underside, not its middle, to every Z",
     CautionKind.SAWN_OFF: "Support the piece that falls off; fingers never in line with the blade.",
 }
 """All common practice."""

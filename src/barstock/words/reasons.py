@@ -36,6 +36,8 @@ SENTENCES: Mapping[ReasonKind, Sentence[Reason]] = {
     ReasonKind.PARTS_SETUP: "pinned: it would part operations kept in one setup",
     ReasonKind.ROUGH_ENDS: "sawn ends are rough: nothing may be measured from them before this",
     ReasonKind.LARGER_BAR: "the bar is larger than the part here",
+    ReasonKind.NARROW: "the slot is too narrow and deep for the end mills owned: a slitting saw "
+    "cuts it from the side",
     ReasonKind.LEANS: "the floor leans {lean:g}°: the work is tilted so that the floor lies level",
     ReasonKind.EDGES_LAST: "filed last, when nothing is held or measured by these edges any more",
     ReasonKind.FILED_FIRST: "filed first: later work is held and measured by the face it makes",

@@ -47,6 +47,12 @@ def _floor(_: Sequence[Traverse], operation: Operation, __: Reader) -> str:
     return "Last light cut on the floor" if roughed else "One cut"
 
 
+def _slit(moves: Sequence[Traverse], operation: Operation, _: Reader) -> str:
+    passes = [m for m in operation.moves if isinstance(m, Traverse)]
+    nth = f", pass {passes.index(moves[0]) + 1} of {len(passes)}" if len(passes) > 1 else ""
+    return f"Saw{nth}; Z to the saw's underside"
+
+
 RUNS: Mapping[Does, Runs] = {
     Does.ROUGH: _rough,
     Does.FLOOR: _floor,
@@ -54,6 +60,7 @@ RUNS: Mapping[Does, Runs] = {
     Does.CLEAN_UP: lambda _, __, ___: "Clean up",
     Does.FINISH: lambda _, __, ___: "Last light cut",
     Does.BEVEL: lambda _, operation, reader: f"Bevel {reader.length(operation.size)}",
+    Does.SLIT: _slit,
     Does.ROUGH_SIDE: lambda moves, _, __: f"Side from point {moves[0].point}, rough",
     Does.SIDE: lambda moves, _, __: f"Side from point {moves[0].point}, to the line",
 }

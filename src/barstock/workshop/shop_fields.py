@@ -134,6 +134,9 @@ class ToolFields(Fields):
     holder: Holder | None = Field(None, description="What holds it.")
     material: Literal["HSS", "carbide", "carbon steel"] | None = Field(None)
     thickness: Written | None = Field(None, description="Of a slitting saw.")
+    collar: Written | None = Field(
+        None, description="Diameter of a slitting saw's arbor beside it."
+    )
     largest_bore: Written | None = Field(None, description="That a boring head reaches.")
 
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from barstock.handbook.cutter_lengths import DRILL, END_MILL, REAMER, TAP, usual_flute
+from barstock.handbook.slitting_saws import COLLAR_SHARE
 from barstock.quantities import Unit
 from barstock.reading.faults import Place
 from barstock.reading.fields import validate
@@ -56,7 +57,8 @@ def _counterbore(name: str, d: float) -> Tool:
 
 
 def _slitting_saw(name: str, d: float) -> Tool:
-    return Tool(name, ToolKind.SLITTING_SAW, d, 1.0, 40.0, 16.0, holder=Holder.ARBOR, teeth=64,
+    collar = COLLAR_SHARE * d
+    return Tool(name, ToolKind.SLITTING_SAW, d, 1.0, 40.0, collar, holder=Holder.ARBOR, teeth=64,
                 centre_cutting=False)  # fmt: skip
 
 
@@ -228,6 +230,9 @@ def _altered(tool: Tool, node: Table, fields: ToolFields, sizes: Sizes) -> Tool:
     thickness = _length(node.entries.get("thickness"), sizes)
     if thickness is not None:
         changes["flute"] = thickness
+    collar = _length(node.entries.get("collar"), sizes)
+    if collar is not None:
+        changes["shank"] = collar
     largest = _length(node.entries.get("largest bore"), sizes)
     if largest is not None:
         changes["bores"] = (tool.diameter, largest)

@@ -12,6 +12,7 @@ from typing import ClassVar, Literal
 from barstock.drawing.build import Face, Part, Vec
 from barstock.errors import UnplannableError
 from barstock.handbook import holding_limits as limits
+from barstock.handbook.slitting_saws import SCREW
 from barstock.planning.holding.cutter_runs import STANDS_OUT, point_below
 from barstock.planning.holding.finder_room import PROUD, end_there, goes_between
 from barstock.planning.holding.grip import Grip
@@ -27,9 +28,9 @@ from barstock.planning.holding.metal import (
 )
 from barstock.planning.holding.way import Need, Way, by_the_middle
 from barstock.planning.tasks.pose import Box, Lie, Pose, lay
-from barstock.planning.tasks.task import Bevel, End, Level, Sink, Task
+from barstock.planning.tasks.task import Bevel, End, Level, Sink, Slit, Task
 from barstock.planning.tasks.tooling import CONE_CLEAR
-from barstock.planning.values import plan_view
+from barstock.planning.values import plan_view, slot_view
 from barstock.route import Holding
 from barstock.route.statements import Caution, CautionKind
 from barstock.workshop.shop import Vise, Workshop
@@ -152,7 +153,7 @@ class InVise(Way):
             least = vise.jaw_depth + PROUD - height
             # of tilted work another lean may have taken that end's top
             proud = [] if pose.tilt else [c for c in choices if sum(c) >= least]
-            movable = not self.near and not any(isinstance(t.job, End) for t in tasks)
+            movable = not self.near and all(_beside_jaws(t, flat) is None for t in tasks)
             if not proud and movable:
                 jaws, end_free = (low[0], low[0] + vise.jaw_width), True
             elif not proud:
@@ -211,9 +212,9 @@ class InVise(Way):
     def _jaws(self, vise: Vise, flat: Lie, tasks: Sequence[Task]) -> tuple[float, float]:
         """From where to where the jaws stand: about the work's middle, or short of an end."""
         low, high = flat.extent
-        ends = [t for t in tasks if isinstance(t.job, End)]
+        ends = [plane for t in tasks if (plane := _beside_jaws(t, flat)) is not None]
         if ends:
-            right = min(_plane(t, flat) for t in ends) - PAST_JAW
+            right = min(ends) - PAST_JAW
             return (right - vise.jaw_width, right)
         if self.near == "left":
             return (low[0], low[0] + vise.jaw_width)
@@ -341,6 +342,9 @@ def _along(task: Task, lie: Lie) -> Iterator[tuple[float, float]]:
         for p in job.at:
             x = lie.at(p)[0]
             yield (x - job.size / 2, x + job.size / 2)
+    elif isinstance(job, Slit):
+        view = slot_view(job.cut, lie)
+        yield view.ends if view.axis == 1 else (view.floor, view.face)
     elif isinstance(job, Level):
         yield plan_view(job.cut, task.part.size, lie).x
     elif isinstance(job, End):
@@ -356,12 +360,25 @@ def _plane(task: Task, lie: Lie) -> float:
     return lie.at((task.part.size[0] if task.job.face is Face.RIGHT else 0.0, 0.0, 0.0))[0]
 
 
+def _beside_jaws(task: Task, lie: Lie) -> float | None:
+    """Where along x a cutter goes that comes down or across beside the jaws' right-hand end, for an
+    end of the work; None of what is done elsewhere."""
+    if isinstance(task.job, End):
+        return _plane(task, lie)
+    view = slot_view(task.job.cut, lie) if isinstance(task.job, Slit) else None
+    return view.floor if view and view.axis == 0 else None
+
+
 def _exposed(task: Task, lie: Lie) -> float:
     """How far below the work's top the jaws must stay for a task [mm]."""
+    if _beside_jaws(task, lie) is not None:
+        return 0.0
     if isinstance(task.job, Bevel):
         up, size = lie.pose.up, task.part.size
         plane = lie.at(size if up.sign > 0 else (0.0, 0.0, 0.0))[2]
         return lie.extent[1][2] - plane + task.job.cut.size[0] + CONE_CLEAR
+    if isinstance(task.job, Slit):
+        return lie.extent[1][2] - slot_view(task.job.cut, lie).walls[0] + SCREW
     if not isinstance(task.job, Level):
         return 0.0
     p = plan_view(task.job.cut, task.part.size, lie)

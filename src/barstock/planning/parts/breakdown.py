@@ -30,6 +30,7 @@ from barstock.planning.tasks.task import (
     Level,
     Line,
     Sink,
+    Slit,
     Task,
     numbered,
     task_id,
@@ -271,7 +272,24 @@ def level_depth(cut: LevelCut, part: Part) -> float:
 
 
 def _level(part: Part, feature: Feature, cut: LevelCut, nth: int, chest: ToolChest) -> Task:
-    tools = chest.end_mills(cut, level_depth(cut, part))
+    depth = level_depth(cut, part)
+    if not part.round and not chest.mills(cut, depth):
+        saws = chest.slitting_saws(cut, depth)
+        if saws and (sideways := _sideways(cut)):
+            return Task(
+                task_id(part, feature.name, numbered("slit", nth)),
+                part,
+                feature.name,
+                Process.SLIT,
+                Slit(cut),
+                saws,
+                tuple(sideways),
+                {},
+                cut.checks,
+                (because(ReasonKind.NARROW),),
+                cut=nth,
+            )
+    tools = chest.end_mills(cut, depth)
     why: tuple[Reason, ...] = ()
     if cut.lean > 1e-9:
         poses = [p for p in poses_for(cut.normal, cut.across, "piece") if p.tilt > 0]
@@ -294,6 +312,19 @@ def _level(part: Part, feature: Feature, cut: LevelCut, nth: int, chest: ToolChe
         why,
         cut=nth,
     )
+
+
+def _sideways(cut: LevelCut) -> list[Pose]:
+    """The poses in which a slot lies level and opens to the front, or to the right-hand side."""
+    found = []
+    for up in (face for face in Face if abs(cut.across[face.axis]) > 0.999):
+        poses = poses_for(up.normal, None, "piece")
+        if cut.face.axis == 0:
+            found += [p for p in poses if p.right is cut.face]
+        else:
+            front = [p for p in poses if p.fixed_jaw is cut.face.opposite]
+            found += [p for p in front if p.right.axis != 0 or p.left is DATUM_END]
+    return found
 
 
 def _runs_through(cut: LevelCut, part: Part) -> bool:

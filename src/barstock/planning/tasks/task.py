@@ -38,6 +38,15 @@ class Level:
 
 
 @dataclass(frozen=True)
+class Slit(Level):
+    """A narrow slot cut by a slitting saw, which goes in at a side of the work."""
+
+    def below(self, size: Vec) -> float:
+        """Nothing is cut below the work."""
+        return 0.0
+
+
+@dataclass(frozen=True)
 class End:
     """Squaring a sawn end with the side of an end mill; the second one brings it to length."""
 

@@ -19,6 +19,8 @@ from barstock.handbook.cutter_lengths import (
     usual_flute,
 )
 from barstock.handbook.drills import named
+from barstock.handbook.holding_limits import HOLDER_RADIUS
+from barstock.handbook.slitting_saws import TRUE, deepest_slot
 from barstock.handbook.threads import thread
 from barstock.methods.cuts import EdgeCut, HoleCut, LevelCut
 from barstock.quantities import INCH, Unit, show_fraction
@@ -28,6 +30,7 @@ from barstock.workshop.tool_lists import IN_HOLDER
 SAME = 0.005
 WALL_CUT = 0.2  # left on each wall and on the floor for the last light cut; common practice
 CONE_CLEAR = 1.0  # of the work, by a bevelling cone's point [mm]; common practice
+MOST_PASSES = 3  # of a slitting saw beside each other in one slot; common practice
 PAST = {"drill": 0.5, "ream": 2.0, "tap": 1.5, "bore": 0.3}
 """How far each goes out of the far side of a through hole [mm], a drill's point besides; common
 practice."""
@@ -71,6 +74,16 @@ class ToolChest:
 
     def end_mills(self, cut: LevelCut, depth: float) -> tuple[Tool, ...]:
         """The end mills that can cut a level floor `depth` deep, best first (at most three)."""
+        found, width = self._end_mills(cut, depth)
+        if found:
+            return tuple(found[:3])
+        size = width or 10.0
+        least = max(0.5 * size, 2 * cut.sharpest)
+        return (self.buy(self._end_mill(least, size, size, depth)),)
+
+    def _end_mills(self, cut: LevelCut, depth: float) -> tuple[list[Tool], float]:
+        """The end mills owned that can cut a level floor `depth` deep, best first, and the width
+        that they must go between [mm]; 0 where that is no matter."""
         across = {"across-", "across+"} <= cut.walls
         along = {"run-", "run+"} <= cut.walls
         closed = len(cut.walls) == 4
@@ -103,11 +116,29 @@ class ToolChest:
         else:
             # One run of a cutter that covers the whole width is quicker than two of a smaller one.
             found.sort(key=_covering(min(cut.across_length, cut.run_length)))
-        if found:
-            return tuple(found[:3])
-        size = width or 10.0
-        least = max(0.5 * size, 2 * cut.sharpest)
-        return (self.buy(self._end_mill(least, size, size, depth)),)
+        return found, width
+
+    def mills(self, cut: LevelCut, depth: float) -> bool:
+        """Is an end mill owned that cuts a level floor `depth` deep?"""
+        return bool(self._end_mills(cut, depth)[0])
+
+    def slitting_saws(self, cut: LevelCut, depth: float) -> tuple[Tool, ...]:
+        """The slitting saws owned for a slot that runs through at both ends, the thickest first (at
+        most three): one as thick as the slot is wide need not be run along both walls."""
+        wide = cut.across_length
+        if cut.walls != {"across-", "across+"} or cut.lean:
+            return ()
+
+        def good(t: Tool) -> bool:
+            return (
+                wide / MOST_PASSES <= t.flute <= wide + SAME
+                and depth + TRUE <= deepest_slot(t.diameter, t.shank)
+                and depth <= t.diameter / 2 - HOLDER_RADIUS[t.holder]
+            )
+
+        found = self.of(ToolKind.SLITTING_SAW, good)
+        found.sort(key=lambda t: (-t.flute, t.diameter))
+        return tuple(found[:3])
 
     def facing_mills(self, width: float, depth: float) -> tuple[Tool, ...]:
         """The end mills to face an end `width` across, best first (at most three)."""
