@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from functools import partial
 
 import numpy as np
 from numpy.typing import NDArray
@@ -83,16 +82,11 @@ def compare(want: Wanted, finished: Solid, history: list[Done]) -> Comparison:
 
 def _between(want: Wanted, finished: Solid) -> tuple[list[Solid], list[Solid]]:
     """The lumps that the finished work has too much and too little, as the kernel has them."""
-    found = []
-    for task in (
-        partial(finished.cut, want.drawn),
-        partial(want.drawn.cut, finished, *want.may),
-    ):
-        try:
-            found.append(task().lumps())
-        except ArithmeticError:
-            found.append([])
-    return found[0], found[1]
+    try:
+        over, under = finished.differences(want.drawn)
+        return over.lumps(), under.cut(*want.may).lumps()
+    except ArithmeticError:
+        return [], []
 
 
 def _remains(court: Court, on: Seen, lumps: Lumps) -> Iterator[Difference]:

@@ -176,10 +176,17 @@ def _together(inside: Numbers) -> Numbers:
     """How far inside of all walls at once, from how far inside of each (n, walls); these stand
     square to each other.
     """
-    least = inside.min(axis=1)
-    out = np.linalg.norm(np.minimum(inside, 0.0), axis=1)
+    beyond = np.minimum(inside, 0.0)
+    out = np.sqrt(np.einsum("ij,ij->i", beyond, beyond))
+    least = _least(inside)
     found: Numbers = np.where(least > 0, least, -out)
     return found
+
+
+def _least(rows: Numbers) -> Numbers:
+    """The least of each row: of two or three figures, quicker by columns."""
+    found: Numbers = np.minimum(rows[:, 0], rows[:, 1])
+    return found if rows.shape[1] == 2 else np.minimum(found, rows[:, 2])
 
 
 def _crossed(p: Numbers, a: Numbers, b: Numbers) -> NDArray[np.bool_]:
@@ -218,9 +225,10 @@ class Placed:
     def deep(self, points: Numbers) -> Numbers:
         """How far each point lies inside, negative outside, and never farther than it does [mm]."""
         low, high = self.box
-        found: Numbers = np.minimum(points - low, high - points).min(axis=1)
+        found = _least(np.minimum(points - low, high - points))
         near = found > -REACH
-        found[near] = self.simple.deep(self.frame.back(points[near]))
+        if near.any():
+            found[near] = self.simple.deep(self.frame.back(points[near]))
         return found
 
     @cached_property

@@ -38,17 +38,11 @@ def failing() -> Iterator[None]:
 
 def _boolean(kind: str, first: Sequence[Any], tools: Sequence[Any], within: float = 0.0) -> Any:
     from OCP import BRepAlgoAPI
-    from OCP.collections import List_TopoDS_Shape
 
-    arguments, cutters = List_TopoDS_Shape(), List_TopoDS_Shape()
-    for shape in first:
-        arguments.Append(shape)
-    for shape in tools:
-        cutters.Append(shape)
     for apart in (within, within + HAIR):
         operation = getattr(BRepAlgoAPI, f"BRepAlgoAPI_{kind}")()
-        operation.SetArguments(arguments)
-        operation.SetTools(cutters)
+        operation.SetArguments(_listed(first))
+        operation.SetTools(_listed(tools))
         operation.SetRunParallel(False)
         operation.SetNonDestructive(True)
         if apart:
@@ -172,12 +166,14 @@ def mesh(
     from OCP.BRepMesh import BRepMesh_IncrementalMesh
     from OCP.TopLoc import TopLoc_Location
 
+    faces = list(explore(shape, "FACE"))
+    if len(within):
+        faces = [face for face in faces if _comes_near(face, *within)]
+        shape = compound(faces)
     BRepMesh_IncrementalMesh(shape, deflection, False, 0.35, False)
     points: list[tuple[float, float, float]] = []
     corners: list[tuple[int, int, int]] = []
-    for face in explore(shape, "FACE"):
-        if len(within) and not _comes_near(face, *within):
-            continue
+    for face in faces:
         where = TopLoc_Location()
         net = BRep_Tool.Triangulation_s(face, where)
         if net is None:
@@ -227,35 +223,51 @@ def part_off(shape: Any, tools: Sequence[Any], within: float = 0.0) -> tuple[Any
 
     Surfaces `within` so much of each other are taken as one [mm].
     """
-    from OCP.BOPAlgo import BOPAlgo_PaveFiller
-    from OCP.BRepAlgoAPI import BRepAlgoAPI_Common, BRepAlgoAPI_Cut
-    from OCP.collections import List_TopoDS_Shape
+    met = _intersection([shape, *tools], within)
+    return _of(met, "Cut", [shape], tools), _of(met, "Common", [shape], tools)
 
-    work, cutters, everything = List_TopoDS_Shape(), List_TopoDS_Shape(), List_TopoDS_Shape()
-    work.Append(shape)
-    everything.Append(shape)
-    for tool in tools:
-        cutters.Append(tool)
-        everything.Append(tool)
+
+def differences(one: Any, other: Any) -> tuple[Any, Any]:
+    """What the one has that the other has not, and the other way round, by one intersection."""
+    met = _intersection([one, other])
+    return _of(met, "Cut", [one], [other]), _of(met, "Cut", [other], [one])
+
+
+def _intersection(shapes: Sequence[Any], within: float = 0.0) -> Any:
+    from OCP.BOPAlgo import BOPAlgo_PaveFiller
+
     filler = BOPAlgo_PaveFiller()
-    filler.SetArguments(everything)
+    filler.SetArguments(_listed(shapes))
     filler.SetNonDestructive(True)
     if within:
         filler.SetFuzzyValue(within)
     with failing():
         filler.Perform()
-    results = []
-    for algorithm in (BRepAlgoAPI_Cut, BRepAlgoAPI_Common):
-        operation = algorithm(filler)
-        operation.SetArguments(work)
-        operation.SetTools(cutters)
-        operation.SetNonDestructive(True)
-        with failing():
-            operation.Build()
-        if not operation.IsDone():
-            raise ArithmeticError("the CAD kernel could not cut these solids")
-        results.append(operation.Shape())
-    return results[0], results[1]
+    return filler
+
+
+def _of(met: Any, kind: str, first: Sequence[Any], tools: Sequence[Any]) -> Any:
+    """A boolean of shapes whose intersection has been worked out."""
+    from OCP import BRepAlgoAPI
+
+    operation = getattr(BRepAlgoAPI, f"BRepAlgoAPI_{kind}")(met)
+    operation.SetArguments(_listed(first))
+    operation.SetTools(_listed(tools))
+    operation.SetNonDestructive(True)
+    with failing():
+        operation.Build()
+    if not operation.IsDone():
+        raise ArithmeticError("the CAD kernel could not cut these solids")
+    return operation.Shape()
+
+
+def _listed(shapes: Sequence[Any]) -> Any:
+    from OCP.collections import List_TopoDS_Shape
+
+    found = List_TopoDS_Shape()
+    for shape in shapes:
+        found.Append(shape)
+    return found
 
 
 def written(shape: Any) -> bytes:

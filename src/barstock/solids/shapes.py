@@ -142,6 +142,14 @@ class Solid:
         made = AllOf((self.construction, other.construction))
         return built(kernel.common(self.shape, other.shape), made)
 
+    def differences(self, other: Solid) -> tuple[Solid, Solid]:
+        """The body less another, and that less the body, by one intersection."""
+        if not self.near(other):
+            return self, other
+        mine, its = kernel.differences(self.shape, other.shape)
+        one, two = self.construction, other.construction
+        return built(mine, less(one, [two])), built(its, less(two, [one]))
+
     def moved(self, placement: Placement) -> Solid:
         """The body after a rigid motion."""
         if self.empty:
