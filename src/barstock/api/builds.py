@@ -15,7 +15,7 @@ from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from barstock.api.telling import Progress, share_of, silent
+from barstock.api.telling import LeftOut, Progress, share_of, silent
 from barstock.errors import FaultyError, PlanError, WrongUseError
 from barstock.reading.faults import Fault, in_order, nearest
 from barstock.store.kept_folders import CACHE
@@ -442,19 +442,28 @@ def why(folder: Folder, operation: str) -> Why | Left:
         raise WrongUseError(f"{wrong.args[0]}{besides}") from wrong
 
 
-def draw(folder: Folder, part: str | None = None, *, paper: str = "a4") -> list[Path]:
+def draw(
+    folder: Folder,
+    part: str | None = None,
+    *,
+    paper: str = "a4",
+    left_out: LeftOut | None = None,
+) -> list[Path]:
     """Draw a build's parts (or one) into its drawings/ as SVG, DXF, PDF and STEP; return the files.
 
-    A part that cannot be read is left out. Raises WrongUseError; FaultyError where none can be.
+    left_out: told the faults for which something is not drawn. Raises WrongUseError; FaultyError
+    where none can be.
     """
     from barstock.pack.drawing_date import issued
     from barstock.sheets.draw import draw_all
 
     place = _folder(folder)
-    build, *_ = readable(place)
+    build, _, faults = readable(place)
     names = [one.name for one in build.parts]
     if part is not None and part not in names:
         raise WrongUseError(f"there is no part '{part}'; {nearest(part, names)}")
+    if left_out is not None:
+        left_out(faults)
     return draw_all(build, place / "drawings", part, paper, issued(build, place / CACHE))
 
 
@@ -524,14 +533,17 @@ def limits(folder: Folder) -> tuple[tuple[Guarantee, ...], tuple[ByTool, ...]]:
     return judged(found.route, build, workshop), by_tool(found.route, build, workshop)
 
 
-def fits(folder: Folder) -> tuple[Mated, ...]:
+def fits(folder: Folder, *, left_out: LeftOut | None = None) -> tuple[Mated, ...]:
     """The clearance of every fit that the build names, of what can be read.
 
-    Raises FaultyError where nothing can be, WrongUseError.
+    left_out: told the faults for which something is not looked at. Raises FaultyError where nothing
+    can be, WrongUseError.
     """
     from barstock.tolerancing.fits_of_build import mated
 
-    build, workshop, _ = readable(folder)
+    build, workshop, faults = readable(folder)
+    if left_out is not None:
+        left_out(faults)
     return mated(build, workshop)
 
 

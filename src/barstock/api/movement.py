@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from barstock.api.telling import Progress
+from barstock.api.telling import LeftOut, Progress
 from barstock.errors import FaultyError, WrongUseError, asked_for
 from barstock.reading.faults import nearest
 
@@ -29,11 +29,12 @@ def move(
     samples: int = 20_000,
     seed: int = 1,
     progress: Progress | None = None,
+    left_out: LeftOut | None = None,
 ) -> Moved:
     """Judge whether a build's mechanism will move: its guides, and its vehicle on the track.
 
     as_made: a file of sizes measured. samples: assemblies thrown for every motion that is asked.
-    Raises FaultyError besides.
+    left_out: told the faults for which something is not judged. Raises FaultyError besides.
     """
     from barstock import api
     from barstock.mechanism.guides.guide_sizes import variants
@@ -46,6 +47,8 @@ def move(
     moving = build.mechanism
     if faults and not (moving and (moving.guides or moving.vehicle)):
         raise FaultyError(faults)
+    if left_out is not None:
+        left_out(faults)
     with asked_for():
         return moved(
             variants(build, workshop), made=made, samples=samples, seed=seed, tell=progress

@@ -1,15 +1,22 @@
-"""How far long work has come, told to whoever waits for it."""
+"""What is told to whoever waits: how far long work has come, and what it left out."""
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from barstock.reading.faults import Fault
 
 Progress = Callable[[str, float], None]
 """Told what is being done and the share of the whole that is done, 0 to 1."""
 
+LeftOut = Callable[[Sequence["Fault"]], None]
+"""Told the faults for which something was left out."""
+
 
 def silent(words: str, share: float) -> None:
-    """Tell nobody; for callers that do not ask."""
+    """Take what is told and do nothing with it; for callers that do not ask."""
 
 
 def share_of(tell: Progress, start: float, stop: float, before: str = "") -> Progress:

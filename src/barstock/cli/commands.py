@@ -124,9 +124,8 @@ def draw(
 
     SVG, DXF and PDF of each, with its STEP beside.
     """
-    for path in api.draw(folder, part, paper=paper):
+    for path in api.draw(folder, part, paper=paper, left_out=say_left_out):
         typer.echo(path)
-    say_left_out(api.readable(folder)[2])
 
 
 @app.command()

@@ -8,7 +8,6 @@ from typing import Annotated
 
 import typer
 
-from barstock import api
 from barstock.api import movement
 from barstock.cli.answering import answering, progress, say_left_out
 
@@ -51,8 +50,14 @@ def move(
     from barstock.mechanism.ride_words import ride_lines
 
     with progress() as tell:
-        found = movement.move(folder, as_made=as_made, samples=samples, seed=seed, progress=tell)
-    say_left_out(api.readable(folder)[2])
+        found = movement.move(
+            folder,
+            as_made=as_made,
+            samples=samples,
+            seed=seed,
+            progress=tell,
+            left_out=say_left_out,
+        )
     if as_json:
         data = {
             "goes": found.goes,

@@ -82,8 +82,7 @@ def fits(folder: Dir, as_json: AsJson = False) -> int:
     """
     from barstock.words.limits_held import fit_lines, fit_records
 
-    found = api.fits(folder)
-    say_left_out(api.readable(folder)[2])
+    found = api.fits(folder, left_out=say_left_out)
     if as_json:
         _print(fit_records(found))
     else:

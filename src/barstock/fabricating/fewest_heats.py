@@ -15,7 +15,7 @@ from itertools import combinations, product
 from math import prod
 
 from barstock.fabricating.firing import Firing, Work, wrongs
-from barstock.fabricating.heat_details import Heat, detailed
+from barstock.fabricating.heat_details import PlannedHeat, detailed
 from barstock.fabricating.heat_reasons import why_none, why_so_many
 from barstock.fabricating.joining_findings import Finding, Mistake
 from barstock.fabricating.joints import Attitude, Holding, Joint, Piece
@@ -32,7 +32,7 @@ class HeatPlan:
     all, the last cleaning with it; reasons: why no fewer heats would do. Without a plan heats is
     empty, and findings say what stands in the way."""
 
-    heats: tuple[Heat, ...]
+    heats: tuple[PlannedHeat, ...]
     strips: int
     minutes: float
     reasons: tuple[HeatReason, ...]

@@ -15,7 +15,7 @@ from barstock.route import Melt, MeltKind
 
 
 @dataclass(frozen=True)
-class Heat:
+class PlannedHeat:
     """One heat as it is made at the hearth.
 
     alloys: joint -> filler, of those made in it; working: temperature to bring the joints to [C];
@@ -40,7 +40,9 @@ class Heat:
     strip_before: bool
 
 
-def detailed(work: Work, firings: Sequence[Firing], *, anew: bool = False) -> tuple[Heat, ...]:
+def detailed(
+    work: Work, firings: Sequence[Firing], *, anew: bool = False
+) -> tuple[PlannedHeat, ...]:
     """The heats of a plan in detail. anew: the work comes off between any two, for the careful
     order.
     """
@@ -50,7 +52,7 @@ def detailed(work: Work, firings: Sequence[Firing], *, anew: bool = False) -> tu
         present = fired | firing.holding.holds
         present |= {piece for name in done for piece in work.joint[name].pieces}
         by_mass = sorted(present, key=lambda name: (-work.piece[name].mass, name))
-        heats.append(Heat(
+        heats.append(PlannedHeat(
             number + 1,
             dict(firing.alloys),
             firing.holding,

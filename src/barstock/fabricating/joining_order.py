@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from barstock.drawing.build import Part
 from barstock.drawing.part import Fixture, Joined
 from barstock.fabricating.fixture_seat import beside_block
-from barstock.fabricating.heat_details import Heat as FoundHeat
+from barstock.fabricating.heat_details import PlannedHeat
 from barstock.fabricating.joining_plan import JoiningPlan
 from barstock.fabricating.locating import Stop, laid, stops_in
 from barstock.handbook.materials import material
@@ -36,7 +36,7 @@ def joining_order(part: Part, joined: Joined, found: JoiningPlan) -> Iterator[He
     yield HearthStep(kind=HearthStepKind.LOOK)
 
 
-def _set_up(part: Part, joined: Joined, heat: FoundHeat | None) -> Iterator[HearthStep]:
+def _set_up(part: Part, joined: Joined, heat: PlannedHeat | None) -> Iterator[HearthStep]:
     """The work screwed together, and on its block where the heat is made there."""
     if joined.fixture and joined.fixture.part and heat and heat.holding.material:
         yield from _onto_the_block(part, joined, joined.fixture, joined.fixture.part)
@@ -46,7 +46,7 @@ def _set_up(part: Part, joined: Joined, heat: FoundHeat | None) -> Iterator[Hear
 
 
 def _between(
-    part: Part, joined: Joined, made: Sequence[FoundHeat], heat: FoundHeat
+    part: Part, joined: Joined, made: Sequence[PlannedHeat], heat: PlannedHeat
 ) -> Iterator[HearthStep]:
     """What comes between two heats: where the work comes off its holding it is cleaned, else it
     only gets flux anew."""
@@ -66,7 +66,7 @@ def _between(
         yield from _set_up(part, joined, heat)
 
 
-def _joints(heats: Sequence[FoundHeat]) -> frozenset[str]:
+def _joints(heats: Sequence[PlannedHeat]) -> frozenset[str]:
     return frozenset(name for heat in heats for name in heat.alloys)
 
 

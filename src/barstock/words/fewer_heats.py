@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from barstock.fabricating.firing import Unfit
 from barstock.quantities import counted
 from barstock.route import HeatReason, HeatReasonKind
 from barstock.words.filling_in import Sentence, filled
@@ -28,16 +29,12 @@ def _no_attitude(told: HeatReason, reader: Reader) -> str:
     return f"there is no attitude in which filler runs down into {both} and flame and rod reach"
 
 
-def _of_both(words: str) -> Sentence[HeatReason]:
+def _unfit(told: HeatReason, reader: Reader) -> str:
     """What a heat of two joints would be too hot or not hot enough for."""
+    about, metal = told.names["about"], told.names["metal"]
+    hot = Unfit(told.kind, about, metal, told.numbers["limit"], told.numbers["working"])
+    return f"{' and '.join(told.joints)}: {hot.finding}"
 
-    def told_of(told: HeatReason, reader: Reader) -> str:
-        return f"{' and '.join(told.joints)}: {filled(words, told, reader)}"
-
-    return told_of
-
-
-_MELTS = "{metal} begins to melt at {limit:g} °C, this heat goes to {working:g} °C"
 
 SENTENCES: Mapping[HeatReasonKind, Sentence[HeatReason]] = {
     HeatReasonKind.ONE: "one heat makes every joint",
@@ -47,20 +44,11 @@ SENTENCES: Mapping[HeatReasonKind, Sentence[HeatReason]] = {
     HeatReasonKind.NONE_SHARE: _none_share,
     HeatReasonKind.ALL_TRIED: _all_tried,
     HeatReasonKind.NO_ATTITUDE: _no_attitude,
-    HeatReasonKind.ZINC_BOILS: _of_both(
-        "{about}: {metal} flows at {limit:g} °C, this heat goes to {working:g} °C: its zinc boils "
-        "off; heat them apart"
-    ),
-    HeatReasonKind.FLUX_SPENT: _of_both(
-        "{about}: it is spent above {limit:g} °C, this heat goes to {working:g} °C; take a flux "
-        "for higher heats"
-    ),
-    HeatReasonKind.FLUX_LATE: _of_both(
-        "{about}: it works only from {limit:g} °C, above where the filler melts; take a flux for "
-        "lower heats"
-    ),
-    HeatReasonKind.FIXTURE_MELTS: _of_both(f"on the fixture: {_MELTS}; make the fixture of steel"),
-    HeatReasonKind.PIECE_MELTS: _of_both(f"{{about}}: {_MELTS}; take an alloy that melts lower"),
+    HeatReasonKind.ZINC_BOILS: _unfit,
+    HeatReasonKind.FLUX_SPENT: _unfit,
+    HeatReasonKind.FLUX_LATE: _unfit,
+    HeatReasonKind.FIXTURE_MELTS: _unfit,
+    HeatReasonKind.PIECE_MELTS: _unfit,
 }
 
 
