@@ -60,7 +60,7 @@ TITLES: Mapping[Process, Callable[[Operation, Reader], str]] = {
     Process.FACE: _face,
     Process.SQUARE: _square,
     Process.MILL: _numbered("mill"),
-    Process.SLIT: _numbered("saw"),
+    Process.SLIT: _numbered("slit"),
     Process.BEVEL: _numbered("bevel"),
     Process.MILL_ROUND: lambda o, _: f"mill {_of_feature(o)} round",
     Process.SAW: lambda o, _: f"saw {_of_feature(o)} outside the line",
