@@ -126,9 +126,11 @@ class LevelCut:
         return self._along((point[0] - o[0], point[1] - o[1], point[2] - o[2]))
 
     def _along(self, v: Vec) -> Vec:
-        """A step along the floor's two sides, of what lies under it as seen from the face, and
-        its rise from the floor [mm]."""
+        """A step along the floor's two sides, of what lies under it as the face is seen (square to
+        it where a wall stands at the end of its run), and its rise from the floor [mm]."""
         rise, up = dot(v, self.normal), self.face.normal
+        if self.walls & {"run-", "run+"}:
+            return (dot(v, self.run), dot(v, self.across), rise)
         drop = rise / dot(up, self.normal)
         under = (v[0] - up[0] * drop, v[1] - up[1] * drop, v[2] - up[2] * drop)
         return (dot(under, self.run), dot(under, self.across), rise)

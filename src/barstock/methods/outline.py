@@ -19,6 +19,7 @@ from barstock.methods.place_fields import Where
 from barstock.methods.places import PROUD, block, in_face, level, moved, swept, vec
 from barstock.methods.round_part import is_flat
 from barstock.methods.sheet_dimensions import view_along
+from barstock.methods.vees import vee_cuts
 from barstock.quantities import show
 from barstock.reading.fields import Fields, Written
 from barstock.solids.shapes import Solid
@@ -134,14 +135,19 @@ class OutlineKind(Kind):
         ]
 
     def ways(self, spec: Outline, part: Part) -> list[Way]:
-        """It is filed or milled, as the drawing says."""
+        """It is filed or milled, as the drawing says; vees are milled with the work tilted."""
         inside = min(
             (radius for radius, hollow in bends(spec.start, spec.pieces) if hollow), default=0.0
         )
         cut = ProfileCut(
             spec.face, spec.start, spec.pieces, spec.finish, inside, checks=spec.checks
         )
-        return [Way(spec.finish, (cut,))]
+        found = [Way(spec.finish, (cut,))]
+        vees = vee_cuts(spec.face, spec.start, spec.pieces, part)
+        if spec.finish == "milled" and vees:
+            last = replace(vees[-1], checks=spec.checks)
+            found.insert(0, Way("tilted, with an end mill", (*vees[:-1], last)))
+        return found
 
 
 def _point(ask: Ask, field: str, face: Face) -> Point | None:

@@ -64,6 +64,7 @@ class ReasonKind(StrEnum):
     CORNER_GOES = "corner goes"
     EDGE_GOES = "edge goes"
     FACE_GOES = "face goes"
+    ROOT_FIRST = "root first"
     OUTLINE_LAST = "outline last"
     FILING_LAST = "filing last"
     FLOOR = "floor"

@@ -22,6 +22,7 @@ SENTENCES: Mapping[ReasonKind, Sentence[Reason]] = {
     ReasonKind.CORNER_GOES: "the tilted cut is measured from the corner that this takes away",
     ReasonKind.EDGE_GOES: "the tilted cut is measured from the edge that this takes away",
     ReasonKind.FACE_GOES: "it comes before the whole face goes from which it is measured or held",
+    ReasonKind.ROOT_FIRST: "the cutter's corner runs out in the slot at the vee's root",
     ReasonKind.OUTLINE_LAST: "the outline comes last: it takes away edges that hold or locate the "
     "work",
     ReasonKind.FILING_LAST: "filing comes last: it takes away edges that hold or locate the work",

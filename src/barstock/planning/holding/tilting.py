@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from math import radians, tan
+
 from barstock.measuring.angles import rise, sine_height, sine_setting
 from barstock.measuring.stacks import StackError
 from barstock.quantities import INCH, Unit
@@ -9,6 +11,8 @@ from barstock.route import TiltBy, TiltSetting
 from barstock.workshop.shop import Workshop
 
 SINE_BAR_WIDE = 25.0  # a sine bar is hardly ever narrower [mm]; common practice
+SWEPT = 0.8  # of the work's length that a dial indicator is run along; common practice
+MOST_RISE = 8.0  # that a dial indicator shows at once [mm]; common practice
 LEAST_TRAVEL = 5.0  # over which a dial indicator is run along the work [mm]; common practice
 
 
@@ -26,7 +30,9 @@ def tilting(
     if abs(angle) <= workshop.tilting_table:
         return TiltSetting(by=TiltBy.TILTING_TABLE)
     if any(i.kind == TiltBy.DIAL_INDICATOR for i in workshop.instruments):
-        return _indicator(angle, length, unit)
+        most = min(SWEPT * length, MOST_RISE / tan(radians(abs(angle))))
+        if most >= LEAST_TRAVEL:
+            return _indicator(angle, most, unit)
     return TiltSetting(by=TiltBy.PROTRACTOR)
 
 
@@ -43,9 +49,10 @@ def _sine_bar(angle: float, workshop: Workshop) -> TiltSetting | None:
     return TiltSetting(by=TiltBy.SINE_BAR, height=sum(blocks), blocks=blocks)
 
 
-def _indicator(angle: float, length: float, unit: Unit) -> TiltSetting:
-    """The work's own top as the sine bar, where a bar is too wide to go between the jaws."""
-    travel = max(LEAST_TRAVEL, 5.0 * int(0.8 * length / 5.0))
+def _indicator(angle: float, most: float, unit: Unit) -> TiltSetting:
+    """The work's own top as the sine bar, where a bar is too wide to go between the jaws. most:
+    that it may be run over [mm]."""
+    travel = max(LEAST_TRAVEL, 5.0 * int(most / 5.0))
     if unit is Unit.INCH:
-        travel = INCH * max(0.2, int(0.8 * length / 2.54) / 10)
+        travel = INCH * max(0.2, int(most / 2.54) / 10)
     return TiltSetting(by=TiltBy.DIAL_INDICATOR, over=travel, rise=rise(angle, travel))

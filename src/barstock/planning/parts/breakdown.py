@@ -6,6 +6,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import replace
+from math import cos, radians
 
 from barstock.drawing.bar_names import end_name, face_name
 from barstock.drawing.build import Face, Feature, Part
@@ -21,8 +22,9 @@ from barstock.planning.parts.coaxial import led
 from barstock.planning.parts.contours import bores_along, contour_tasks
 from barstock.planning.parts.hole_tasks import HoleTasks
 from barstock.planning.parts.joined_work import after_joining
-from barstock.planning.tasks.pose import Pose, plus
+from barstock.planning.tasks.pose import Pose, face_towards, plus
 from barstock.planning.tasks.task import (
+    JUST_IN,
     Bevel,
     Contour,
     End,
@@ -262,13 +264,14 @@ def _far_mouth(tasks: list[Task], made: list[Task]) -> None:
 
 
 def level_depth(cut: LevelCut, part: Part) -> float:
-    """The greatest depth of a level floor below the part's face, square to the floor [mm]."""
+    """The greatest depth of a level floor below the part's face, square to the floor [mm]; along
+    its wall, where it leans to one."""
     deepest = 0.0
     for run in (0.0, cut.run_length):
         x = [cut.origin[i] + cut.run[i] * run for i in range(3)]
         edge = part.size[cut.face.axis] if cut.face.sign > 0 else 0.0
         deepest = max(deepest, (edge - x[cut.face.axis]) * cut.face.sign)
-    return deepest
+    return deepest / cos(radians(cut.lean)) if cut.walls & {"run-", "run+"} else deepest
 
 
 def _level(part: Part, feature: Feature, cut: LevelCut, nth: int, chest: ToolChest) -> Task:
@@ -458,6 +461,20 @@ def _takes_an_edge(task: Task, leaning: LevelCut) -> bool:
     return False
 
 
+def _at_root(task: Task, flank: LevelCut) -> bool:
+    """Does a task cut a slot at the root of a vee, deeper than that?"""
+    if not isinstance(task.job, Level) or task.job.cut.lean or task.does is Process.FACE:
+        return False
+    middle = plus(flank.origin, flank.across, flank.across_length / 2)
+    root = plus(middle, flank.run, flank.run_length)
+    return removed_at(task, plus(root, flank.face.normal, -JUST_IN))
+
+
+def _read_from(leaning: LevelCut, edge: EdgeCut) -> bool:
+    """May a leaning cut be measured from an edge? Of one at 45 degrees either face may be up."""
+    return leaning.face in edge.faces or face_towards(leaning.normal) in edge.faces
+
+
 def _takes_the_face(cut: LevelCut) -> bool:
     """Does a leaning cut run out on all sides, as a ridge's flats do?"""
     return cut.lean > 0 and not cut.walls
@@ -508,12 +525,14 @@ def _with_order(task: Task, tasks: list[Task], faced: dict[str, Reason]) -> Task
         after |= {
             t.id: because(ReasonKind.CORNER_GOES)
             for t in tasks
-            if isinstance(t.job, Level) and t.job.cut.lean and t.job.cut.face in job.cut.faces
+            if isinstance(t.job, Level) and t.job.cut.lean and _read_from(t.job.cut, job.cut)
         }
     elif isinstance(job, Level) and task.does is not Process.FACE:
         piece_only = all(p.stage == "piece" for p in task.poses)
         if piece_only:
             after.setdefault(first, because(ReasonKind.SQUARED_END))
+        if job.cut.lean and job.cut.walls & {"run-", "run+"}:
+            after |= {t.id: because(ReasonKind.ROOT_FIRST) for t in tasks if _at_root(t, job.cut)}
         if job.cut.lean or job.cut.face.axis == 0:
             after.setdefault(second, because(ReasonKind.ENDS_LOCATE))
         if not job.cut.lean:
