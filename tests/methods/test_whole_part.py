@@ -135,3 +135,15 @@ def test_the_kinds_load_without_the_kernel():
     code = "import sys, barstock.methods; print([m for m in sys.modules if m.startswith('OCP')])"
     run = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert run.stdout.strip() == "[]"
+
+
+def test_a_hole_cannot_start_on_a_floor_that_no_feature_makes(part):
+    hole = "{kind: hole, face: top, at: {left: 10, front: 6}, diameter: 4, depth: 5, "
+    below = hole + "starts below: 3}"
+    slot = "{kind: slot, face: top, along: width, position: {left: 10}, width: 8, depth: 3}"
+    ((grade, feature, what),) = said(part(30, 16, 12, well=below))
+    assert (grade, feature) == ("error", "well")
+    assert "3 mm below the top face, in solid metal" in what
+    assert not said(part(30, 16, 12, slot=slot, well=below))
+    leaning = slot.replace("width: 8, depth: 3", "width: 8, depth: 3.2, lean: 1.5, wide end: front")
+    assert not said(part(30, 16, 12, slot=leaning, well=below))

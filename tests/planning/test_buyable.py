@@ -43,6 +43,35 @@ def test_a_clevis_slot_is_milled_with_the_cutter_below_its_size(tmp_path: Path) 
     assert {o.cutter.diameter for o in operations(route, "f1")} == {3.0}
 
 
+@pytest.mark.parametrize(
+    ("feature", "cutter"),
+    [
+        (
+            "slot, face: top, along: length, position: {width: centre}, width: .187, length: .6, "
+            "open at: left",
+            "3/16",
+        ),
+        (f"pocket, face: top, {MIDDLE}, length: .437, width: 1/4, corner radius: .062", "1/8"),
+        (f"hole, face: top, {MIDDLE}, diameter: .187, bottom: flat", "3/16"),
+    ],
+)
+def test_a_fraction_written_to_three_places_is_cut_by_its_cutter(
+    feature: str, cutter: str, tmp_path: Path
+) -> None:
+    """3/16 in is .1875 and is written .187, 1/16 is .0625 and is written .062."""
+    told = written("1 x 3/4 x 1/2", f"kind: {feature}, depth: .156", unit="inch")
+    route = proved(told, tmp_path)
+    assert operations(route, "f1")[-1].cutter.name.endswith(f" {cutter}")
+    assert not bought(route)
+
+
+def test_a_cutter_wider_than_the_high_limit_is_not_taken(tmp_path: Path) -> None:
+    """3/16 in is .0005 over."""
+    slot = "kind: slot, face: top, along: width, position: {length: centre}, depth: .156"
+    route = proved(written("1 x 3/4 x 1/2", f"{slot}, width: .187 +0/-.002", unit="inch"), tmp_path)
+    assert {o.cutter.diameter for o in operations(route, "f1")} < {n / 64 * 25.4 for n in range(12)}
+
+
 def test_a_large_flat_bottomed_hole_is_bored(tmp_path: Path) -> None:
     """The boring head owned bores 8 to 60 mm; no cutter of 16.5 mm is sold."""
     hole = f"kind: hole, face: top, {MIDDLE}, diameter: 16.5, depth: 33, bottom: flat"

@@ -9,6 +9,7 @@ from barstock import methods
 from barstock.drawing.build import Face, Fault, Feature, Part
 from barstock.drawing.dimension_runs import CheckSort
 from barstock.methods.breaking_out import broken_out
+from barstock.methods.buried_holes import buried
 from barstock.methods.cuts import HoleCut, ProfileCut
 from barstock.methods.drawn_solid import envelope
 from barstock.methods.feature_cuts import filed_flush
@@ -69,7 +70,12 @@ def check_part(part: Part, least_wall: float = 1.0) -> list[Fault]:
         else:
             deeper = drawn.fuse(extra.common(whole)).lumps()
             lumps += [Lump(feature, lump, lump.common(drawn), outside) for lump in deeper]
-    faults += [*_unheld(part), *broken_out(part), *_thin(part, lumps, least_wall, whole)]
+    faults += [
+        *_unheld(part),
+        *buried(part, whole),
+        *broken_out(part),
+        *_thin(part, lumps, least_wall, whole),
+    ]
     if part.joined is not None:
         from barstock.methods.pieces_meeting import fabrication_faults
 

@@ -172,9 +172,9 @@ class HoleTasks:
 
     def _flat(self) -> None:
         """Drilled short, then flattened; bored to size where no cutter is that size."""
-        cut, chest = self.cut, self.chest
-        size = cut.diameter
+        cut, chest, (low, high) = self.cut, self.chest, self._within()
         deep, out = self.metal + cut.depth, self.below + cut.depth
+        size = chest.flat_size(low, cut.diameter, high, deep, out)
         bored = cut.finish == "bored" or not chest.owns_flat(size, deep, out)
         sold = chest.sells_flat(size, deep)
         if bored and (chest.bores(size, deep, out) or (size >= BORED and not sold)):
@@ -184,7 +184,7 @@ class HoleTasks:
                 mill = chest.flat_to_buy(min(size - 0.3, LARGEST), deep, out)
             self._add("flat", Process.MILL_UNDER_SIZE, mill, cut.depth, mill.diameter)
             head = self._boring_head()
-            self._add("bore", Process.BORE, head, cut.depth, size, self._sizes())
+            self._add("bore", Process.BORE, head, cut.depth, cut.diameter, self._sizes())
             return
         self._drilled_short(min(size - 0.5, chest.largest_drill()))
         flat = self._flat_drill(size, cut.depth)

@@ -28,6 +28,7 @@ from barstock.workshop.shop import Holder, Tool, ToolKind, Workshop
 from barstock.workshop.tool_lists import IN_HOLDER
 
 SAME = 0.005
+ROUNDED = 0.013  # a fraction of an inch and the same to three places lie so far apart at most [mm]
 WALL_CUT = 0.2  # left on each wall and on the floor for the last light cut; common practice
 CONE_CLEAR = 1.0  # of the work, by a bevelling cone's point [mm]; common practice
 MOST_PASSES = 3  # of a slitting saw beside each other in one slot; common practice
@@ -87,16 +88,17 @@ class ToolChest:
         across = {"across-", "across+"} <= cut.walls
         along = {"run-", "run+"} <= cut.walls
         closed = len(cut.walls) == 4
+        over = _over(cut)
 
         def good(t: Tool) -> bool:
             return (
                 t.flute >= min(depth, t.reach) - SAME
                 and t.reach >= depth
                 and t.flute >= depth - SAME
-                and not (cut.corner and t.diameter / 2 > cut.corner + SAME)
+                and not (cut.corner and t.diameter > 2 * (cut.corner + over))
                 and t.diameter / 2 >= cut.sharpest - SAME
-                and not (across and t.diameter > cut.across_length + SAME)
-                and not (along and t.diameter > cut.run_length + SAME)
+                and not (across and t.diameter > cut.across_length + over)
+                and not (along and t.diameter > cut.run_length + over)
                 and (t.centre_cutting or not closed)
             )
 
@@ -112,7 +114,7 @@ class ToolChest:
             # light cut on each wall, holds a stated limit.
             fine = any(c.dimension.stated and c.sort is CheckSort.INSIDE for c in cut.checks)
             best = width - 2 * WALL_CUT if fine else width
-            found.sort(key=lambda t: (t.diameter > best + SAME, abs(best - t.diameter)))
+            found.sort(key=lambda t: (t.diameter > best + over, abs(best - t.diameter)))
         else:
             # One run of a cutter that covers the whole width is quicker than two of a smaller one.
             found.sort(key=_covering(min(cut.across_length, cut.run_length)))
@@ -368,14 +370,22 @@ class ToolChest:
 
     def owns_flat(self, size: float, depth: float, out: float) -> bool:
         """Does the shop own a flat-ended cutter of that very size that may plunge so deep?"""
-        return any(
-            abs(t.diameter - size) <= SAME
-            and goes(t, depth)
-            and t.reach >= out
-            and t.centre_cutting
+        return bool(self._flats(size - SAME, size + SAME, depth, out))
+
+    def flat_size(self, low: float, best: float, high: float, depth: float, out: float) -> float:
+        """The size between two, nearest to the best, that a flat-ended cutter owned makes so deep;
+        the best itself where there is none [mm].
+        """
+        sizes = (t.diameter for t in self._flats(low, high, depth, out))
+        return min(sizes, key=lambda s: (abs(s - best), s), default=best)
+
+    def _flats(self, low: float, high: float, depth: float, out: float) -> list[Tool]:
+        return [
+            t
             for kind in (ToolKind.END_MILL, ToolKind.COUNTERBORE)
             for t in self.of(kind)
-        )
+            if low <= t.diameter <= high and goes(t, depth) and t.reach >= out and t.centre_cutting
+        ]
 
     def largest_flat(self, most: float, depth: float, out: float) -> Tool | None:
         """The largest end mill up to a size that may plunge so deep."""
@@ -445,6 +455,12 @@ class ToolChest:
     def largest_drill(self) -> float:
         """The largest drill owned [mm]."""
         return max((t.diameter for t in self.of(ToolKind.DRILL)), default=10.0)
+
+
+def _over(cut: LevelCut) -> float:
+    """How much larger than drawn a cutter may be, as a 3/16 one for a slot .187 wide [mm]."""
+    sizes = [c.dimension for c in cut.checks if c.sort is CheckSort.INSIDE and c.dimension.stated]
+    return max(SAME, min([ROUNDED, *(size.aimed().plus for size in sizes)]))
 
 
 def _covering(width: float) -> Callable[[Tool], tuple[float, float]]:

@@ -99,7 +99,7 @@ def level(task: Task, c: LevelCut, tool: Tool, lie: Lie, zeros: Zeros, dial: Dia
     across, walls_across = (
         (p.y, (p.wall_front, p.wall_back)) if runs_x else (p.x, (p.wall_left, p.wall_right))
     )
-    exact = all(walls_across) and abs(across[1] - across[0] - tool.diameter) < 0.01
+    exact = all(walls_across) and across[1] - across[0] - tool.diameter < 0.01
     leave = 0.0 if exact else WALL_CUT
     zero_along, zero_across = (zeros.x, zeros.y) if runs_x else (zeros.y, zeros.x)
 
@@ -126,7 +126,7 @@ def level(task: Task, c: LevelCut, tool: Tool, lie: Lie, zeros: Zeros, dial: Dia
         """Cutter-centre positions along."""
         low = along[0] + (radius + margin if walls_along[0] else -radius - OVERRUN)
         high = along[1] - (radius + margin if walls_along[1] else -radius - OVERRUN)
-        return low, high
+        return (low, high) if low < high else ((low + high) / 2, (low + high) / 2)
 
     lone = walls_across[0] != walls_across[1]
 

@@ -1,0 +1,47 @@
+"""Finds holes said to start on a floor where no feature takes the metal above it away."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from barstock import methods
+from barstock.drawing.build import Fault, Part
+from barstock.methods.feature_cuts import hole_of
+from barstock.methods.places import level, moved
+from barstock.quantities import show
+from barstock.solids.shapes import Solid, cylinder, nothing
+
+ROUND_AXIS = 0.2
+"""Share of the radius within which the metal above is looked for: a floor may lean."""
+MOST_LEFT = 0.5
+"""More left of what is above the floor, as share of it, and there is no floor."""
+LEAST = 0.01
+"""A hole that starts less below its face is not said to start on a floor [mm]."""
+
+
+def buried(part: Part, whole: Solid) -> Iterator[Fault]:
+    """Every hole that starts below metal; none of a part of which some features are not read.
+
+    whole: the part before any of its features.
+    """
+    for feature in part.features:
+        cut = hole_of(feature, part)
+        if cut is None or cut.below(part.size) < LEAST or part.unread:
+            continue
+        air = nothing().fuse(
+            *(
+                methods.KINDS[other.kind].removes(other.spec, part)
+                for other in part.features
+                if other is not feature
+            )
+        )
+        face, below = cut.face, cut.below(part.size)
+        for at in cut.at:
+            crest = moved(at, face.axis, level(part, face))
+            above = cylinder(crest, face.opposite.normal, ROUND_AXIS * cut.diameter / 2, below)
+            if above.common(whole).cut(air).volume > MOST_LEFT * above.volume:
+                told = show(below, part.unit)
+                what = f"{feature.name} starts {told} below the {face} face, in solid metal"
+                mend = "leave out 'starts below', or give the depth of the floor that it starts on"
+                yield Fault(feature.place, what, mend, part.name, feature.name)
+                break
