@@ -135,6 +135,30 @@ def test_a_trial_coil_corrects_the_mandrel() -> None:
     assert springback_of(coil.wire, trial) == pytest.approx(back)
 
 
+def test_a_trial_coil_corrects_the_length() -> None:
+    """Five turns that came out a tenth longer than fed are fed a tenth less."""
+    taken = springs.spring(WANTED, POCKETS).taken
+    assert taken is not None
+    wire = taken.spring.wire
+    as_fed = winding(taken, Trial(4.0, 7.2, 2.0, 5 * 2.0 + wire))
+    long = winding(taken, Trial(4.0, 7.2, 2.0, 5 * 2.2 + wire))
+    assert as_fed.feed == winding(taken, Trial(4.0, 7.2)).feed
+    assert long.feed == pytest.approx(as_fed.feed / 1.1)
+    assert long.mandrel == as_fed.mandrel
+    with pytest.raises(UnwindableError, match="length of the coil let go"):
+        winding(taken, Trial(4.0, 7.2, 2.0, 40.0))
+
+
+def test_the_sheet_asks_for_what_the_trial_option_takes() -> None:
+    one = springs.spring(WANTED, POCKETS)
+    assert one.taken is not None
+    told = "\n".join(spring_lines(one))
+    right = springs.trial(told.split("--trial ")[1].split()[0])
+    how = winding(one.taken, right)
+    assert how.feed == pytest.approx(winding(one.taken).feed, rel=5e-3)
+    assert how.mandrel == pytest.approx(winding(one.taken).mandrel, abs=0.01)
+
+
 def test_the_mandrel_is_smaller_by_plastic_bending() -> None:
     """A bar bent all plastic springs back by M/EI, with M = S d³/6 and I = π d⁴/64."""
     taken = springs.spring(WANTED, POCKETS).taken
@@ -152,7 +176,7 @@ def test_wire_and_length_are_kept_as_the_coil_opens() -> None:
     how, coil = winding(taken), taken.spring
     shrinks = coil.mean / (how.mandrel + coil.wire)
     assert how.turns - 1.5 == pytest.approx(coil.turns * shrinks)
-    assert how.feed * coil.active * shrinks == pytest.approx(coil.free - coil.wire)
+    assert how.feed * coil.active * shrinks == pytest.approx(coil.free - 2 * coil.wire)
 
 
 def test_a_trial_coil_smaller_than_its_mandrel_is_refused() -> None:

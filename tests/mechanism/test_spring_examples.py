@@ -99,6 +99,32 @@ def test_shigley_10_6_an_extension_spring() -> None:
     assert coil.loop_shear(5.25 * LBF) == pytest.approx(78.4 * KPSI, rel=3e-3)
 
 
+def test_the_loops_of_an_extension_spring_work_with_it() -> None:
+    # Shigley, example 10-6: 12.17 turns of the body make 12.17 + 11.6/28.7 = 12.57, rate 17.91
+    # lbf/in; from memory
+    coil = Extension(
+        0.035 * INCH, 0.213 * INCH, 12.17, 1.19 * LBF, shear=11.6e3 * KPSI, young=28.7e3 * KPSI
+    )
+    assert coil.active == pytest.approx(12.57, abs=0.006)
+    assert coil.rate == pytest.approx(17.91 * LBF / INCH, rel=5e-3)
+
+
+@pytest.mark.parametrize(
+    ("ends", "dead", "pitch"),
+    [
+        # a spring maker's page on pitch: free 1 in, wire .038, 4 working turns, closed: .222 in,
+        # by (L - 3d)/n; ground (L - 2d)/n; open (L - d)/n (Shigley, table 10-1, from memory)
+        ("closed", 3, 0.2215),
+        ("closed and ground", 2, 0.231),
+        ("open", 1, 0.2405),
+    ],
+)
+def test_pitch_leaves_out_the_ends(ends: str, dead: int, pitch: float) -> None:
+    coil = Compression(0.038 * INCH, 0.4 * INCH, 4, 1.0 * INCH, ends)
+    assert coil.pitch == pytest.approx(pitch * INCH)
+    assert coil.free == pytest.approx(4 * coil.pitch + dead * coil.wire)
+
+
 def test_curvature_by_bergstrasser_is_within_1_5_per_cent_of_wahl() -> None:
     # Shigley, chapter 10: the two differ by less than 1 % in use
     for index in (4, 6, 8, 10, 12):
@@ -128,7 +154,7 @@ def test_swelling_follows_from_the_wire_keeping_its_length() -> None:
     That holds the ends from turning. The standard's coil is free to, and untwists: it swells more,
     but not twice as much.
     """
-    coil = Compression(1.0, 8.0, 6, 6 * 3.0 + 1.0)
+    coil = Compression(1.0, 8.0, 6, 6 * 3.0 + 2.0)
     turn = sqrt((pi * 8.0) ** 2 + 3.0**2)
     held = sqrt(turn**2 - 1.0**2) / pi - 8.0
     assert held < coil.swollen - coil.outside < 2 * held

@@ -56,19 +56,22 @@ def springs(folder: Folder, name: str | None = None) -> dict[str, Fitted]:
 
 
 def trial(text: str) -> Trial:
-    """A trial coil, read from "mandrel:outside" in mm.
+    """A trial coil, read from "mandrel:outside" or "mandrel:outside:feed:length", in mm.
 
-    >>> trial("3.2:5.9").mandrel
-    3.2
+    >>> trial("3.2:5.9").mandrel, trial("3.2:5.9:1.6:8.8").length
+    (3.2, 8.8)
     """
     from barstock.mechanism.springs.spring_winding import Trial
     from barstock.quantities import parse_length
 
-    mandrel, colon, outside = text.partition(":")
-    if not colon:
-        raise WrongUseError(f"'{text}' is no trial coil; write MANDREL:OUTSIDE, 3.2:5.9")
+    sizes = text.split(":")
+    if len(sizes) not in (2, 4):
+        raise WrongUseError(
+            f"'{text}' is no trial coil; write MANDREL:OUTSIDE, 3.2:5.9, or with what its length "
+            "tells MANDREL:OUTSIDE:FEED:LENGTH, 3.2:5.9:1.6:8.8"
+        )
     with asked_for():
-        return Trial(parse_length(mandrel), parse_length(outside))
+        return Trial(*(parse_length(size) for size in sizes))
 
 
 def match(

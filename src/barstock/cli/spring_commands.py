@@ -60,7 +60,7 @@ def spring(
     at_angle: Annotated[str, typer.Option(help="By which the moment winds it [°].")] = "",
     shown: Annotated[int, typer.Option(help="Choices told.", min=1)] = 5,
     trial: Annotated[
-        str | None, typer.Option(help="Your trial coil: MANDREL:OUTSIDE, in mm.")
+        str | None, typer.Option(help="Your trial coil: MANDREL:OUTSIDE[:FEED:LENGTH], in mm.")
     ] = None,
     measured: Annotated[
         str | None,

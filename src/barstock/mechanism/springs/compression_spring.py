@@ -20,9 +20,10 @@ END_TURNS = {"closed and ground": 2.0, "closed": 2.0, "open": 0.0}
 """Turns that do not work. EN 13906-1, 9.8 for closed ends, cold coiled; open ones common practice.
 """
 
-ENDS = {"closed and ground": 1.0, "closed": 2.5, "open": 1.0}
-"""Wires of the unloaded length that its ends take up, besides the working turns' pitches. Common
-practice."""
+ENDS = {"closed and ground": 2.0, "closed": 3.0, "open": 1.0}
+"""Wires of the unloaded length that its ends take up, besides the working turns' pitches: pitch is
+(L0 - 2d)/n ground, (L0 - 3d)/n closed, (L0 - d)/n open. Shigley, Mechanical Engineering Design,
+table 10-1."""
 
 
 @dataclass(frozen=True)

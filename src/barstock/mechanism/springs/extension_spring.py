@@ -17,9 +17,9 @@ from barstock.mechanism.springs.round_wire_coil import Sheared
 class Extension(Sheared):
     """An Extension is a spring that is drawn out.
 
-    turns: of the body, all working; initial: tension in it [N]. loop: mean radius of the loops;
-    bend: that of the bend from body to loop [mm], half the coil and four wires where not given.
-    shear, young: moduli [MPa].
+    turns: of the body, all working, and the loops work with it; initial: tension in it [N]. loop:
+    mean radius of the loops; bend: that of the bend from body to loop [mm], half the coil and four
+    wires where not given. shear, young: moduli [MPa].
     """
 
     turns: float
@@ -30,9 +30,17 @@ class Extension(Sheared):
     young: float = MODULUS
 
     @property
+    def active(self) -> float:
+        """Return the working turns, with what both loops give: Nb + G/E.
+
+        Shigley, Mechanical Engineering Design, equation 10-40.
+        """
+        return self.turns + self.shear / self.young
+
+    @property
     def rate(self) -> float:
         """Return the rate beyond the initial tension, G d⁴ / (8 D³ n) [N/mm]."""
-        return self.shear * self.wire**4 / (8 * self.mean**3 * self.turns)
+        return self.shear * self.wire**4 / (8 * self.mean**3 * self.active)
 
     @property
     def body(self) -> float:

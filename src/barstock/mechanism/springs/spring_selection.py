@@ -150,7 +150,8 @@ def _extension(
             return replace(made, initial=initial_stress(made.index) / made.stress(1.0))
 
         if wanted.rate:
-            made = bare(mean_for(wanted.rate, wire, turns, grade.shear))
+            active = turns + grade.shear / grade.young
+            made = bare(mean_for(wanted.rate, wire, active, grade.shear))
         else:  # both fall as the coil grows
             found = _where(partial(_opened, bare, wanted.deflection), load,
                            INDEX[0] * wire, INDEX[1] * wire)  # fmt: skip

@@ -8,6 +8,9 @@ moment of (4/3) r³ S where S is the stress it yields at; let go, it opens by th
 S is taken as the wire's tensile strength. A trial coil tells the true figure for the wire at hand,
 which is then the same for any coil of it. The length of wire in the coil does not change, so turns
 wound become fewer as it opens.
+
+Length. Let go, a coil also springs back along its axis, by how much no simple sum tells: the trial
+coil, wound at the sheet's feed, is measured along it too, and the feed is put right by that share.
 """
 
 from __future__ import annotations
@@ -76,11 +79,14 @@ class Winding:
 class Trial:
     """A Trial is a coil wound for trial.
 
-    It has the mandrel it was wound on, and its outside diameter once let go [mm].
+    It has the mandrel it was wound on, its outside diameter once let go, and where it was wound
+    open the feed per turn and its length over the wires [mm].
     """
 
     mandrel: float
     outside: float
+    feed: float = 0.0
+    length: float = 0.0
 
 
 def springback(wire: float, strength: float, young: float = MODULUS) -> float:
@@ -106,6 +112,22 @@ def springback_of(wire: float, trial: Trial) -> float:
     return 2 / wound - 2 / free
 
 
+def drawn_out(wire: float, trial: Trial) -> float:
+    """Return a trial coil's length, between the middles of its end wires, over what was fed.
+
+    It is 1 where no length was measured. Raises UnwindableError for a length that cannot be.
+    """
+    if not trial.feed:
+        return 1.0
+    share = (trial.length - wire) / (TRIED * trial.feed)
+    if not 0.5 <= share <= 2:
+        raise UnwindableError(
+            f"{TRIED} turns wound at {trial.feed:g} mm cannot be {trial.length:g} mm long; give "
+            "the feed per turn, then the length of the coil let go, over its end wires"
+        )
+    return share
+
+
 def winding(choice: AnyChoice, trial: Trial | None = None) -> Winding:
     """Work out how to wind a spring. Raises UnwindableError."""
     made = choice.spring
@@ -126,7 +148,7 @@ def winding(choice: AnyChoice, trial: Trial | None = None) -> Winding:
     if isinstance(made, Compression):
         closed = made.turns - made.active
         close = CLOSE_AT_ENDS if closed else 0
-        feed = made.pitch / shrinks
+        feed = made.pitch / shrinks / (drawn_out(made.wire, trial) if trial else 1)
         grind = GROUND if made.ends == "closed and ground" else 0.0
         press = made.solid_load
         set_ = _set(choice, made)

@@ -137,11 +137,7 @@ def steps(how: Winding, choice: AnyChoice, *, measured: bool = False) -> Iterato
     known = "by your trial coil" if measured else "by sum; wind a trial coil first"
     yield f"mandrel {how.mandrel:.2f} mm diameter ({known}); {how.long:.0f} mm of wire"
     if not measured:
-        right = f"--trial {how.mandrel:.2f}:{made.outside:.2f}"
-        yield (
-            f"trial: {TRIED} turns, close; let go, measure the outside of the coil and give it "
-            f"back with the mandrel: {right} if it came out right"
-        )
+        yield _trial(how, made)
     if how.close:
         yield f"one turn close, then feed {how.feed:.2f} mm per turn, then one turn close"
     else:
@@ -158,6 +154,22 @@ def steps(how: Winding, choice: AnyChoice, *, measured: bool = False) -> Iterato
         yield f"scrag: press solid {SCRAGGED} times, {how.press:.0f} N; measure after the last"
         if how.set_ >= 0.05:
             yield f"it sets by about {how.set_:.1f} mm then: wind it that much longer"
+
+
+def _trial(how: Winding, made: Compression | Extension | Torsion) -> str:
+    """Tell how to wind the trial coil, and what to give back of it."""
+    right = f"--trial {how.mandrel:.2f}:{made.outside:.2f}"
+    if isinstance(made, Compression):
+        fed, long = f"fed {how.feed:.2f} mm per turn", TRIED * how.feed + made.wire
+        return (
+            f"trial: {TRIED} turns, {fed}, none of them close; let go, measure the outside of the "
+            f"coil and its length over the end wires, and give them back with the mandrel and the "
+            f"feed: {right}:{how.feed:.2f}:{long:.2f} if it came out right"
+        )
+    return (
+        f"trial: {TRIED} turns, close; let go, measure the outside of the coil and give it "
+        f"back with the mandrel: {right} if it came out right"
+    )
 
 
 def _none(one: Fitted) -> Iterator[str]:
