@@ -145,7 +145,8 @@ class HoleCut:
     finish: "drilled", "reamed", "bored", "tapped"; "countersunk" of holes made before. flat: flat
     bottom. diameter: finished; of a tapped hole the thread's major. thread: name; thread_depth: of
     full thread (0 = all through). tap_drill: suggested (handbook), drill_depth: of the tapping
-    drill's full diameter; drilled_through: that goes through, though the thread ends before.
+    drill's full diameter; drill_least: that would do, 0 where the drawing says how deep;
+    drilled_through: that goes through, though the thread ends before.
     countersink: (top diameter, included angle) or None. counterbore: (diameter, depth) or None.
     """
 
@@ -160,6 +161,7 @@ class HoleCut:
     thread_depth: float = 0.0
     tap_drill: float = 0.0
     drill_depth: float = 0.0
+    drill_least: float = 0.0
     drilled_through: bool = False
     countersink: tuple[float, float] | None = None
     counterbore: tuple[float, float] | None = None

@@ -210,6 +210,7 @@ def _cut(hole: Hole, finish: str) -> HoleCut:
         thread_depth=0.0 if bore.through or not bore.thread else bore.depth,
         tap_drill=bore.drill if bore.thread else 0.0,
         drill_depth=bore.drill_depth,
+        drill_least=bore.drill_least if bore.thread else 0.0,
         drilled_through=bore.drilled_through,
         countersink=hole.mouth.countersink,
         counterbore=hole.mouth.counterbore,

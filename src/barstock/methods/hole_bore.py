@@ -37,7 +37,8 @@ class Bore:
     """The bore of a hole. diameter: finished, of a thread its major [mm]. depth: of full diameter
     or thread [mm].
 
-    drill, drill_depth: what goes in before a tap or reamer, 0 where nothing does [mm].
+    drill, drill_depth: what goes in before a tap or reamer, 0 where nothing does; drill_least: how
+    deep that must go, 0 where the drawing says how deep it goes [mm].
     drilled_through: that goes right through, though the thread ends before.
     size: the dimension on the drawing. checks: what is to be checked of the bore.
     """
@@ -52,6 +53,7 @@ class Bore:
     thread: str = ""
     drill: float = 0.0
     drill_depth: float = 0.0
+    drill_least: float = 0.0
     drilled_through: bool = False
 
     @property
@@ -227,7 +229,9 @@ def _deeper(
             words = f"as much as leaves {show(UNDER, bore.size.unit)} under its end"
         what = f"the drawing does not say how deep its drill may go; {words} is taken"
         ask.fault(None, what, "give 'drill depth'", grade="lacking")
-        return replace(bore, drill=drill, drill_depth=bore.depth + more)
+        return replace(
+            bore, drill=drill, drill_depth=bore.depth + more, drill_least=bore.depth + least
+        )
     size = ask.size("drill depth")
     if size is None:
         return None

@@ -21,6 +21,7 @@ from barstock.planning.holding.ways import instead, poses_for, usual
 from barstock.planning.parts.coaxial import led
 from barstock.planning.parts.contours import bores_along, contour_tasks
 from barstock.planning.parts.hole_tasks import HoleTasks
+from barstock.planning.parts.hollows_below import to_the_metal
 from barstock.planning.parts.joined_work import after_joining
 from barstock.planning.tasks.pose import Pose, face_towards, plus
 from barstock.planning.tasks.task import (
@@ -239,6 +240,7 @@ def _feature(
         if isinstance(cut, LevelCut):
             tasks.append(_level(part, feature, cut, nth, chest))
         elif isinstance(cut, HoleCut):
+            cut = to_the_metal(cut, part, others)
             metal = _left_over(cut, part, others)
             made = HoleTasks(part, feature, cut, nth, _hole_poses(cut), chest, metal).build()
             if tasks:
