@@ -218,3 +218,30 @@ def test_the_workshop_says_how_wide_the_collar_is(tmp_path: Path) -> None:
     assert found is not None, faults
     # Where nothing is said, half of the saw's diameter.
     assert [(t.flute, t.shank) for t in found.tools] == [(1, 31.5), (2, 36)]
+
+
+CLAMP = """
+build: Split clamp
+unit: mm
+parts:
+  clamp: {material: mild steel, length: 50, width: 25, height: 40, bar: flat,
+    as bought: [front, back, top, bottom], features: {
+    bore: {kind: hole, face: FACE, at: {left: 14, MIDDLE: centre}, diameter: 8, depth: through,
+      breaks into: slit},
+    slit: {kind: slot, face: FACE, along: length, position: {MIDDLE: centre}, width: 1.6,
+      open at: left, length: 13, depth: through}}}
+"""
+
+
+@pytest.mark.parametrize(("face", "middle"), [("top", "width"), ("front", "height")])
+def test_a_slit_into_a_bore_is_sawn_from_its_open_end(
+    tmp_path: Path, face: str, middle: str
+) -> None:
+    build = built(tmp_path, CLAMP.replace("FACE", face).replace("MIDDLE", middle))
+    route = plan_build(build, shop(), steps=150_000)
+    setup, sawn = find(route, "clamp/slit/slit")
+    assert sawn.cutter.kind is ToolKind.SLITTING_SAW
+    assert setup.holding.stop == "left"
+    bars, setups = works_of(route, build.parts[0])
+    found = prove_part(Job(wanted(build.parts[0]), bars, setups, 1, build.least_wall))
+    assert [str(v) for v in found.violations] == []

@@ -186,9 +186,12 @@ class SlotKind(Kind):
         return dims + ends.drawn(here, view_along(spec.face.axis), spec.axis)
 
     def ways(self, spec: Slot, part: Part) -> list[Way]:
-        """It is cut with the end of a cutter, down from its face, tilted by its lean."""
+        """It is cut with the end of a cutter, down from its face, tilted by its lean; a slit, from
+        its open end."""
         cuts = tuple(_cut(spec, part, face) for face in spec.faces)
-        return [Way("tilted, with an end mill" if spec.floor.lean else "with an end mill", cuts)]
+        found = [Way("tilted, with an end mill" if spec.floor.lean else "with an end mill", cuts)]
+        slit = _from_its_end(spec, part)
+        return [*found, Way("from its open end", (slit,))] if slit else found
 
 
 def _hollow(slot: Slot, part: Part, face: Face) -> Solid:
@@ -252,6 +255,29 @@ def _cut(slot: Slot, part: Part, face: Face) -> LevelCut:
         sharpest=ends.sharpest,
         lean=slot.floor.lean,
         checks=_checks(slot, face),
+    )
+
+
+def _from_its_end(slot: Slot, part: Part) -> LevelCut | None:
+    """A slot right through whose one closed end may be square, as a slot in the end it opens at."""
+    ends = slot.ends
+    if not right_through(slot.floor.depth_as) or ends.sharpest > 0 or not ends.corner:
+        return None
+    if ends.open_start == ends.open_stop:
+        return None
+    opens = Face.of(slot.axis, -1 if ends.open_start else 1)
+    cross = third(slot.face.axis, slot.axis)
+    closed = ends.stop if ends.open_start else ends.start
+    return LevelCut(
+        face=opens,
+        origin=vec({slot.axis: closed, cross: slot.walls[0]}),
+        run=unit(slot.face.axis),
+        across=unit(cross),
+        normal=opens.normal,
+        run_length=part.size[slot.face.axis],
+        across_length=slot.width,
+        walls=frozenset({"across-", "across+"}),
+        checks=_checks(slot, slot.face),
     )
 
 

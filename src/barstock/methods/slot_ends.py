@@ -9,12 +9,15 @@ from barstock.drawing.dimension_runs import CheckSort, End, EndKind, between
 from barstock.drawing.questions import Ask
 from barstock.methods.corner_radius import corner_radius
 from barstock.methods.cuts import Check
-from barstock.methods.dimension_forms import Form, centred, near_wall, one_of, sized
+from barstock.methods.dimension_forms import Form, centred, goes_through, near_wall, one_of, sized
 from barstock.methods.kind import Drawn
 from barstock.methods.places import moved, sharpest
 from barstock.methods.sheet_dimensions import across
 from barstock.methods.slot_fields import SlotFields
 from barstock.quantities import Dimension, Unit, show
+
+SLIT = 3.2  # a slot no wider, right through and open at an end, may end square, as a saw leaves it
+# where the drawing does not say how [mm]; common practice
 
 
 @dataclass(frozen=True)
@@ -79,7 +82,8 @@ def read_ends(fields: SlotFields, ask: Ask, part: Part, axis: int, width: float)
     if length is None or (square is None and fields.ends == "square"):
         return None
     corner = square.nominal if square else width / 2
-    least = sharpest(corner, square)
+    slit = open_at is not None and width <= SLIT and goes_through(fields.depth)
+    least = 0.0 if slit and not ask.given("ends") else sharpest(corner, square)
     if open_at is not None:
         ends = _open(part, axis, open_at, length, corner)
     else:

@@ -64,7 +64,7 @@ def tasks_of(
     tasks += [] if part.joined else _ends(part, stock, chest)
     faced = {t.id: because(ReasonKind.FACE_FIRST) for t in tasks if t.does is Process.FACE}
     ways = {
-        f.name: _best_way(ways_left(f, part, kinds, (refused or {}).get(f.name, ())), chest)
+        f.name: _best_way(ways_left(f, part, kinds, (refused or {}).get(f.name, ())), part, chest)
         for f in part.features
     }
     for feature in part.features:
@@ -378,12 +378,22 @@ def ways_left(
     return [way for way in ways if way.name not in refused] or ways
 
 
-def _best_way(ways: list[Way], chest: ToolChest) -> Way:
-    """The first way, unless the shop can mill what would otherwise be filed."""
+def _best_way(ways: list[Way], part: Part, chest: ToolChest) -> Way:
+    """The first way, unless the shop can mill what would otherwise be filed, or owns the cutters
+    of another."""
+    for way in ways:
+        if all(isinstance(c, LevelCut) and _owned(c, part, chest) for c in way.cuts):
+            return way
     for way in ways:
         if all(isinstance(c, EdgeCut) and c.way == "milled" and chest.cone(c) for c in way.cuts):
             return way if able(chest.workshop, *Bevel.moves) else ways[0]
     return ways[0]
+
+
+def _owned(cut: LevelCut, part: Part, chest: ToolChest) -> bool:
+    """Does the shop own an end mill or a slitting saw for a floor?"""
+    depth = level_depth(cut, part)
+    return chest.mills(cut, depth) or bool(not part.round and chest.slitting_saws(cut, depth))
 
 
 def _tall_enough(cut: EdgeCut, part: Part, chest: ToolChest) -> bool:
