@@ -8,6 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from barstock.api import soldering
 from barstock.drawing.build import Face
 from barstock.fabricating.filler import filler, fillet_area
 from barstock.fabricating.filler_gaps import Gap, Link, check_gap, gap_of
@@ -317,3 +318,17 @@ def test_thirty_degrees_is_the_least_slope() -> None:
 def test_melting_ranges(name: str, solidus: float, liquidus: float) -> None:
     alloy = brazing_alloy(name)
     assert (alloy.solidus, alloy.liquidus) == (solidus, liquidus)
+
+
+def test_a_gap_is_told_to_the_micrometre_where_hundredths_would_hide_it() -> None:
+    """20.05 over 20 leaves 0.025 on each side, 0.005 under the 0.03 that Ag 155 wants."""
+    _, (finding,) = soldering.gap("20.05", "20")
+    assert "0.025 to 0.025 mm cold" in finding.what
+    assert finding.mend.startswith("open it by 0.005 mm")
+
+
+def test_a_gap_too_wide_to_fill_is_said_where_filler_is_reckoned() -> None:
+    (finding,) = soldering.filled("0.5")
+    assert "too wide" in finding.what
+    assert "close it by 0.35 mm" in finding.mend  # 0.5 - 0.15
+    assert soldering.filled("0.05 to 0.12") == ()

@@ -86,12 +86,28 @@ def test_dovetail_of_the_handbook_formula() -> None:
     assert DovetailSlot(pin, 60).reading(wide) / INCH == pytest.approx(0.3170, abs=5e-5)
 
 
+def test_a_pin_too_large_for_its_flank_is_refused_and_the_largest_is_named() -> None:
+    """In a 60° corner a pin touches the flank D (1 + cos 60°) / 2 = 0.75 D above the floor."""
+    with pytest.raises(GaugingError, match=r"one of 5\.33 mm at most"):  # 4 / 0.75
+        DovetailSlot(pin=10, angle=60, depth=4)
+    with pytest.raises(GaugingError, match=r"one of 5\.33 mm at most"):
+        DovetailSlide(pin=10, angle=60, height=4)
+    assert DovetailSlot(pin=5.33, angle=60, depth=4).reading(20) > 0
+
+
+def test_two_pins_that_do_not_go_in_side_by_side_are_refused() -> None:
+    """Two pins take D (1 + cot 30°) = 2.732 D of the floor."""
+    with pytest.raises(GaugingError, match=r"under 7\.32 mm"):  # 20 / 2.732
+        DovetailSlot(pin=10, angle=60).reading(20)
+    assert DovetailSlot(pin=7.3, angle=60).reading(20) > 0
+
+
 def test_dovetail_width_from_its_depth() -> None:
     # A home machinist's sum: 20 mm root, 4 mm high, 60 degrees: 20 + 2 x 2.3094 = 24.6188 across.
-    root = DovetailSlide(6, 60).reading(20)
-    assert DovetailSlide(6, 60, height=4).dimension(root) == pytest.approx(24.6188, abs=5e-5)
-    assert DovetailSlot(6, 60, depth=4).dimension(
-        DovetailSlot(6, 60).reading(24.6188)
+    root = DovetailSlide(5, 60).reading(20)
+    assert DovetailSlide(5, 60, height=4).dimension(root) == pytest.approx(24.6188, abs=5e-5)
+    assert DovetailSlot(5, 60, depth=4).dimension(
+        DovetailSlot(5, 60).reading(24.6188)
     ) == pytest.approx(20.0, abs=5e-5)
 
 

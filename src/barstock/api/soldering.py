@@ -79,6 +79,20 @@ def filler(
         return rod_for(joint, alloy, _length(rod))
 
 
+def filled(gap: str, alloy: str = "Ag 155") -> tuple[Finding, ...]:
+    """What is wrong with a gap, one figure or 0.05 to 0.12, for an alloy to fill.
+
+    >>> filled("0.1"), len(filled("0.5"))
+    ((), 1)
+    """
+    from barstock.fabricating.filler_gaps import Gap, check_gap
+
+    with asked_for():
+        ends = [_length(end) for end in gap.split(" to ")]
+        least, most = min(ends), max(ends)
+        return check_gap(Gap("joint", least, most, least, most, ()), alloy)
+
+
 def gap(
     outside: str,
     inside: str,

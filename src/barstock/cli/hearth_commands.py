@@ -78,6 +78,7 @@ def filler(
         return
     typer.echo(f"gap {found.gap:.1f} mm³, fillet {found.fillet:.1f} mm³")
     typer.echo(f"{found.length:g} mm of {found.rod:g} mm {found.alloy} rod, a third of it to spare")
+    _print_findings(soldering.filled(gap, alloy))
 
 
 @app.command()

@@ -65,8 +65,8 @@ def check_gap(gap: Gap, alloy: str) -> tuple[Finding, ...]:
 
 def _wrong(gap: Gap, alloy: BrazingAlloy) -> Iterator[Finding]:
     least, most = alloy.gap
-    cold = f"{gap.least:.2f} to {gap.most:.2f} mm cold"
-    hot = f"{gap.least_hot:.2f} to {gap.most_hot:.2f} mm at heat"
+    cold = f"{gap.least:.3f} to {gap.most:.3f} mm cold"
+    hot = f"{gap.least_hot:.3f} to {gap.most_hot:.3f} mm at heat"
     about = f"its gap is {cold}, {hot}"
     wants = f"{alloy.name} wants {least:g} to {most:g} mm"
     if gap.least_hot < 0:
@@ -78,10 +78,16 @@ def _wrong(gap: Gap, alloy: BrazingAlloy) -> Iterator[Finding]:
         yield Finding(Mistake.GAP, gap.joint, what, mend, stops=False)
     if gap.most_hot > most + 1e-9:
         other = alloy.melting_range < LONG_RANGE and gap.most_hot <= FILLS[1]
-        mend = f"close it by {gap.most_hot - most:.2f} mm"
+        mend = f"close it by {_up(gap.most_hot - most)} mm"
         mend += ", or take an alloy with a longer melting range: Ag 134, Ag 130" if other else ""
         yield Finding(Mistake.GAP, gap.joint, f"{about}, too wide to draw filler in; {wants}", mend)
 
 
 def _open_by(amount: float) -> str:
-    return f"open it by {ceil(amount * 100 - 1e-6) / 100:.2f} mm"
+    return f"open it by {_up(amount)} mm"
+
+
+def _up(amount: float) -> str:
+    """An amount to the next micrometre, hundredths where those will do."""
+    up = ceil(amount * 1000 - 1e-6) / 1000
+    return f"{up:.2f}" if abs(up * 100 - round(up * 100)) < 1e-6 else f"{up:.3f}"

@@ -6,6 +6,10 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 
+class NotHeldError(LookupError):
+    """Raised by a table's `find` for a word that is its own and stands not in it; says why."""
+
+
 @dataclass(frozen=True)
 class Found:
     """One table's answer. rows: (name, value) in the user's units; source: standard and clause.

@@ -20,7 +20,7 @@ SOURCE = "ISO 17672:2016 table 5"
 FLUX_SOURCE = "EN 1045:1997 table 1"
 MEMORY = True
 
-DENSITIES = {"Ag": 10.49, "Cu": 8.96, "Zn": 7.14, "Sn": 7.29, "Cd": 8.65}
+DENSITIES = {"Ag": 10.49, "Cu": 8.96, "Zn": 7.14, "Sn": 7.29, "Cd": 8.65, "Ni": 8.9}
 """Of the elements [g/cm3], from memory."""
 
 RUNS_THIN = (0.03, 0.15)
@@ -35,6 +35,18 @@ LONG_RANGE = 50.0
 
 SUPERHEAT = 20.0
 """How far above its liquidus filler is brought, so that it flows at once [K]. Common practice."""
+
+
+ZINC = "overheated, its zinc fumes and makes ill: moving air, and no hotter than it needs"
+HOT = "moving air; hot work looks like cold work"
+"""What to beware of with an alloy. Common practice."""
+
+FUME = {
+    True: "holds fluorides: its fume burns eyes and lungs, and the paste the skin; moving air, "
+    "gloves, wash before eating",
+    False: "no fluorides by its class, but see the maker's data sheet; moving air, gloves",
+}
+"""What to beware of in a flux, by whether it holds fluorides. Common practice."""
 
 
 class UnknownAlloyError(UnknownError):
@@ -86,6 +98,11 @@ class Flux:
     use: str
     residue: str = "corrosive: wash or pickle off"
 
+    @property
+    def fluoride(self) -> bool:
+        """Does it hold fluorides? All do but FH21 and FH30 (EN 1045 table 1)."""
+        return self.name not in ("FH21", "FH30")
+
 
 def _alloy(name: str, made: str, solidus: float, liquidus: float, use: str = "") -> BrazingAlloy:
     parts = {e: float(n) for e, n in re.findall(r"([A-Z][a-z]?)([\d.]+)", made)}
@@ -112,6 +129,7 @@ ALLOYS: dict[str, BrazingAlloy] = {a.name: a for a in (
 """Alloys that may be planned with, by name."""
 
 REFUSED: dict[str, BrazingAlloy] = {a.name: a for a in (
+    _alloy("Ag 351", "Ag50 Cu15.5 Zn15.5 Cd16 Ni3", 635, 655),
     _alloy("Ag 350", "Ag50 Cu15.5 Zn16.5 Cd18", 625, 635),
     _alloy("Ag 345", "Ag45 Cu15 Zn16 Cd24", 605, 620),
     _alloy("Ag 340", "Ag40 Cu19 Zn21 Cd20", 595, 630),
@@ -119,6 +137,12 @@ REFUSED: dict[str, BrazingAlloy] = {a.name: a for a in (
     _alloy("Ag 330", "Ag30 Cu28 Zn21 Cd21", 600, 690),
 )}  # fmt: skip
 """Alloys with cadmium: known, so that they can be refused by name."""
+
+_ALSO_REFUSED = re.compile(
+    r"bag-?(?:1a?|2a?|3|27|33)|ag30[1-9]|ag(?:1|2|3|9|11|12)|(?:l-)?ag\d+cd(?:ni)?"
+)
+"""Names of alloys with cadmium in other standards: AWS A5.8, EN 1044, BS 1845, DIN 8513. From
+memory."""
 
 FLUXES: dict[str, Flux] = {f.name: f for f in (
     Flux("FH10", 550, 800, "general: copper, brass, bronze, steel, with alloys flowing above 600"),
@@ -145,8 +169,8 @@ def brazing_alloy(name: str) -> BrazingAlloy:
     number = re.fullmatch(r"ag(\d{3})", text)
     share = re.fullmatch(r"(?:ag|silver)?(\d{1,2})(?:%|percent)(?:silver)?", text)
     refused = REFUSED.get(f"Ag {number[1]}") if number else None
-    if refused or "cadmium" in text:
-        what = refused.name if refused else "it"
+    if refused or "cadmium" in text or _ALSO_REFUSED.fullmatch(text):
+        what = refused.name if refused else "it" if "cadmium" in text else name.strip()
         raise CadmiumError(f"{what} holds cadmium: its fume kills; take Ag 155 or Ag 145 instead")
     if number and f"Ag {number[1]}" in ALLOYS:
         return ALLOYS[f"Ag {number[1]}"]
@@ -186,6 +210,7 @@ def find(word: str, unit: Unit) -> Iterator[Found]:
         ("gap at heat", f"{show(alloy.gap[0], unit)} to {show(alloy.gap[1], unit)}"),
         ("density", f"{alloy.density:.1f} g/cm³"),
         ("use", alloy.use),
+        ("caution", ZINC if "Zn" in alloy.parts else HOT),
     )
     yield Found(f"brazing alloy {alloy.name}", rows, SOURCE, MEMORY)
 
@@ -199,5 +224,6 @@ def _flux(word: str) -> Iterator[Found]:
         ("works from", f"{found.low:g} to {found.high:g} °C"),
         ("use", found.use),
         ("what remains", found.residue),
+        ("caution", FUME[found.fluoride]),
     )
     yield Found(f"brazing flux {found.name}", rows, FLUX_SOURCE, MEMORY)

@@ -5,15 +5,18 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
-from barstock.handbook.answer import Found
+from barstock.handbook.answer import Found, NotHeldError
 from barstock.handbook.iso_fits import SOURCE, Fit, FitError, fit, limits
 from barstock.quantities import SizeError, Unit, parse_length, show, show_limits
 
 _ASKED = re.compile(r"(.+?)\s*([A-Za-z]{1,2}\s?\d{1,2})(?:\s*/\s*([a-z]{1,2}\s?\d{1,2}))?$")
+_SYMBOL = re.compile(r"[A-Za-z]{1,2}\d{1,2}(?:/[a-z]{1,2}\d{1,2})?")
 
 
 def find(word: str, unit: Unit) -> Iterator[Found]:
     """The limits of a size and symbol (8 H7), or the fit of two (8 H7/g6), as `look` shows them."""
+    if _SYMBOL.fullmatch(word.replace(" ", "")):
+        raise NotHeldError(f"limits want a size before the symbol: 10 {word}")
     asked = _ASKED.match(word)
     if asked is None:
         return
@@ -23,8 +26,10 @@ def find(word: str, unit: Unit) -> Iterator[Found]:
             yield _both(fit(nominal, f"{asked[2]}/{asked[3]}"), unit)
             return
         low, high = limits(nominal, asked[2])
-    except (SizeError, FitError):
+    except SizeError:
         return
+    except FitError as wrong:
+        raise NotHeldError(str(wrong)) from None
     lower, upper = show_limits(low, high, unit)
     least, most = show_limits(nominal + low, nominal + high, unit)
     yield Found(

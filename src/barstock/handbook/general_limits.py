@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Mapping
 
+from barstock.handbook import general_geometry
 from barstock.handbook.answer import Found
 from barstock.quantities import Unit, show
 
@@ -92,7 +93,7 @@ def _find(table: Mapping[float, tuple[float | None, ...]], size: float, cls: str
 
 def find(word: str, unit: Unit) -> Iterator[Found]:
     """What `look` shows of ISO 2768, all classes or one."""
-    asked = re.fullmatch(r"iso\s?2768(?:-1)?(?:[-\s]?([fmcv])[hkl]?)?", word.lower())
+    asked = re.fullmatch(r"iso\s?2768(?:-1)?(?:[-\s]?([fmcv])([hkl])?)?", word.lower())
     if asked is None:
         return
     for cls in (asked[1],) if asked[1] else CLASSES:
@@ -107,3 +108,5 @@ def find(word: str, unit: Unit) -> Iterator[Found]:
             leg = f"up to {show(top, unit)}" if top < float("inf") else "longer"
             rows.append((f"angle, shorter leg {leg}", f"±{(row[column] or 0) * 60:.0f}'"))
         yield Found(f"ISO 2768-{cls}, {CLASSES[cls]}", tuple(rows), SOURCE, MEMORY)
+    if asked[2]:
+        yield general_geometry.shown(asked[2].upper(), unit)

@@ -75,6 +75,7 @@ def limits(nominal: float, symbol: str) -> tuple[float, float]:
     """
     letter, grade = _parts(symbol)
     tolerance = it(nominal, grade)
+    _small(nominal, letter, grade)
     main = bisect_left(tables.MAIN, nominal)
     if letter.lower() == "js":
         low, high = -tolerance / 2, tolerance / 2
@@ -121,6 +122,16 @@ def _parts(symbol: str) -> tuple[str, str]:
     ):  # fmt: skip
         raise FitError(f"'{symbol}' is no symbol of ISO 286; write it like H7 or g6")
     return letter, found[2]
+
+
+def _small(nominal: float, letter: str, grade: str) -> None:
+    """Raise FitError for what ISO 286-1 does not use up to 1 mm: a and b, N coarser than IT8."""
+    if nominal > 1:
+        return
+    if letter in "abAB":
+        raise FitError(f"ISO 286 has no {letter} up to 1 mm; c is its widest there")
+    if letter == "N" and int(grade) > 8:
+        raise FitError(f"ISO 286 has no N{grade} up to 1 mm; N ends at grade 8 there")
 
 
 def _deviation(letter: str, main: int, nominal: float) -> float:

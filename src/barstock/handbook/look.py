@@ -23,7 +23,7 @@ from barstock.handbook import (
     spring_wire,
     threads_shown,
 )
-from barstock.handbook.answer import Found
+from barstock.handbook.answer import Found, NotHeldError
 from barstock.handbook.answer import printed as printed
 from barstock.handbook.threads import threads
 from barstock.handbook.unknown_word import UnknownError
@@ -65,9 +65,16 @@ def look(word: str, unit: Unit = Unit.MM) -> list[Found]:
     ['drill No 43']
     """
     clean = " ".join(word.split())
-    found = [each for find in FINDERS for each in find(clean, unit)] if clean else []
+    found: list[Found] = []
+    reasons = []
+    for find in FINDERS if clean else ():
+        try:
+            found.extend(find(clean, unit))
+        except NotHeldError as reason:
+            reasons.append(str(reason))
     if not found:
-        raise UnknownWordError(word, "word", _words(), f"try {', '.join(EXAMPLES)}")
+        wanted = f"try {', '.join(EXAMPLES)}"
+        raise UnknownWordError(word, "word", _words(), wanted, "; ".join(reasons))
     return found
 
 

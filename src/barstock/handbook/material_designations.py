@@ -34,8 +34,9 @@ _DESIGNATIONS = {
     "grey cast iron, gray cast iron, continuous cast iron",
     "aluminium": "aluminium alloy, aluminum alloy, EN AW-6082, EN AW-6061, EN AW-6026, "
     "EN AW-6060, AlMgSi1, 6060, 6063, 6026",
-    "hard aluminium": "EN AW-2007, EN AW-2011, EN AW-2014, EN AW-2017, EN AW-2024, EN AW-7075, "
+    "hard aluminium": "EN AW-2007, EN AW-2011, EN AW-2014, EN AW-2017, EN AW-2024, "
     "AlCuMg1, AlCuMgPb, 2007, 2011, 2014A, 2017, FC1, duralumin",
+    "high-strength aluminium": "EN AW-7075, AlZn5.5MgCu, AlZnMgCu1.5, DTD 5074, L160",
     "acetal": "POM-C, polyacetal",
 }
 

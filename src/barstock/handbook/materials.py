@@ -94,10 +94,22 @@ _ROWS = (
              110, 250, 1150, 80, "poorly: graphite must be burnt off first", True),
     Material("aluminium", "6082 T6, HE30", ("aluminum", "6082", "6061", "he30", "alloy"),
              2.7, 23.5, 70, 310, 575, 200, "no: melts below silver-brazing heat"),
-    Material("hard aluminium", "2014A T6, HE15", ("2014", "he15", "2024", "7075"), 2.8,
+    Material("hard aluminium", "2014A T6, HE15", ("2014", "he15", "2024"), 2.8,
              22.8, 73, 460, 510, 250, "no: melts below silver-brazing heat"),
+    Material("high-strength aluminium", "7075 T6", ("7075",), 2.81,
+             23.4, 72, 540, 477, 250, "no: melts below silver-brazing heat"),
     Material("acetal", "POM", ("pom", "plastic"), 1.41, 110.0, 3.0, 67, 165, 300, "no"),
 )  # fmt: skip
+
+_LEAD = "holds lead: wash before eating, keep chips and dust apart, damp the dust of filing"
+CAUTIONS = {
+    "brass": _LEAD,
+    "gunmetal": _LEAD,
+    "free-cutting steel": _LEAD + "; heated, it fumes",
+    "cast iron": "its dust goes into lungs and slides: no compressed air",
+    "acetal": "heated, it gives off formaldehyde, and burns with a flame that is hardly seen",
+}
+"""What to beware of, by material. Common practice."""
 
 MATERIALS: dict[str, Material] = {row.name: row for row in _ROWS}
 """Every material by its name here."""
@@ -156,6 +168,7 @@ def find(word: str, _: Unit) -> Iterator[Found]:
         ("machinability", f"{row.machinability} % of {row.machinability_of}"),
         ("silver brazing", row.solderable),
         ("pickle", "never with copper alloys: iron plates them" if row.ferrous else "usual"),
+        *((("caution", CAUTIONS[row.name]),) if row.name in CAUTIONS else ()),
         ("also called", ", ".join((*row.also, *designations(row.name)))),
     )
     yield Found(f"{row.name} ({row.alloy})", rows, row.source, row.memory)

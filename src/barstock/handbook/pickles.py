@@ -18,8 +18,8 @@ SOURCE = "common practice"
 
 @dataclass(frozen=True)
 class Bath:
-    """A pickle. strength in words; warm: temperature it is kept at [C]; minutes (least, most) warm
-    and at room temperature.
+    """A pickle. strength, caution: in words; warm: temperature it is kept at [C]; minutes (least,
+    most) warm and at room temperature.
     """
 
     name: str
@@ -27,16 +27,22 @@ class Bath:
     warm: float
     warm_minutes: tuple[float, float]
     cold_minutes: tuple[float, float]
+    caution: str
     also: tuple[str, ...] = ()
 
 
+_WARM = "goggles, gloves, apron; a lid; out of doors or moving air, for a warm bath gives off mist"
+
 BATHS: dict[str, Bath] = {bath.name: bath for bath in (
     Bath("citric acid", "100 to 150 g of crystals to a litre of water", 55, (15, 40), (60, 480),
-         ("citric",)),
+         f"{_WARM}; it irritates the eyes", ("citric",)),
     Bath("sodium bisulphate", "about 100 g of the dry salt to a litre of water", 50, (5, 20),
-         (20, 90), ("safety pickle", "sodium bisulfate", "dry acid")),
+         (20, 90), f"{_WARM}; in water it is as sour as acid, and burns eyes",
+         ("safety pickle", "sodium bisulfate", "dry acid")),
     Bath("dilute sulphuric acid", "1 part of acid poured slowly into 9 parts of water", 50, (5, 15),
-         (15, 60), ("sulphuric acid", "sulfuric acid", "dilute sulfuric acid")),
+         (15, 60), f"{_WARM}; it burns skin and eyes, worse when hot: never boil it, never put hot "
+         "work in it; acid into water, never water into acid",
+         ("sulphuric acid", "sulfuric acid", "dilute sulfuric acid")),
 )}  # fmt: skip
 """Baths by name."""
 
@@ -52,7 +58,8 @@ def find(word: str, _: Unit) -> Iterator[Found]:
         ("strength", bath.strength),
         (f"at {bath.warm:g} °C", warm),
         ("cold", cold),
-        ("never", "iron, steel, aluminium or zinc; acid goes into water"),
+        ("caution", bath.caution),
+        ("never", "iron, steel, aluminium or zinc, nor work hotter than 100 °C"),
     )
     yield Found(f"pickle: {bath.name}", rows, SOURCE, memory=True)
 

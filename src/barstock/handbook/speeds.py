@@ -27,7 +27,7 @@ RANGES: dict[str, tuple[float, float, float]] = {
     "medium carbon steel": (15, 20, 25), "silver steel": (9, 12, 15),
     "stainless steel": (12, 16, 20), "tough stainless steel": (8, 12, 16),
     "cast iron": (15, 20, 25), "aluminium": (50, 75, 120), "hard aluminium": (50, 75, 120),
-    "acetal": (60, 100, 150),
+    "high-strength aluminium": (50, 75, 120), "acetal": (60, 100, 150),
 }  # fmt: skip
 
 # material: depth of one roughing cut across the full width of an end mill, as a share of its
@@ -37,7 +37,7 @@ ROUGHING = {
     "aluminium bronze": 0.2, "copper": 0.3, "nickel silver": 0.25, "mild steel": 0.25,
     "free-cutting steel": 0.3, "medium carbon steel": 0.2, "silver steel": 0.2,
     "stainless steel": 0.15, "tough stainless steel": 0.1, "cast iron": 0.25, "aluminium": 0.5,
-    "hard aluminium": 0.5, "acetal": 0.5,
+    "hard aluminium": 0.5, "high-strength aluminium": 0.5, "acetal": 0.5,
 }  # fmt: skip
 LEAST_ROUGHING = 0.3
 """The least depth of a roughing cut, under which a cutter rubs [mm]. Common practice."""
@@ -62,10 +62,18 @@ DRILL_FEEDS = (0.006, 0.015, 0.035, 0.06, 0.09, 0.13, 0.18, 0.25)
 
 # material: share of the feed in mild steel
 _EASY = {
-    "brass": 1.3, "gunmetal": 1.2, "aluminium": 1.5, "hard aluminium": 1.5, "acetal": 1.5,
-    "free-cutting steel": 1.1, "cast iron": 1.2, "silver steel": 0.8, "stainless steel": 0.8,
+    "brass": 1.3, "gunmetal": 1.2, "aluminium": 1.5, "hard aluminium": 1.5,
+    "high-strength aluminium": 1.5, "acetal": 1.5, "free-cutting steel": 1.1, "cast iron": 1.2,
+    "silver steel": 0.8, "stainless steel": 0.8,
     "tough stainless steel": 0.7, "nickel silver": 0.9, "aluminium bronze": 0.9,
 }  # fmt: skip
+
+
+FLUIDS = (
+    "cutting oils and their mist and smoke harm skin and lungs: keep skin covered, no compressed "
+    "air, change soluble oil before it smells; paraffin burns"
+)
+"""What to beware of in cutting fluids. Common practice."""
 
 
 class UnknownCutterError(UnknownError):
@@ -212,6 +220,7 @@ def find(word: str, unit: Unit) -> Iterator[Found]:
         if share:
             each = "ft/min" if feet else "m/min"
             rows.append((cutter, f"start at {start} {each} ({low} to {high})"))
+    rows.append(("caution", FLUIDS))
     yield Found(f"surface speeds in {name}, HSS", tuple(rows), SOURCE, MEMORY)
     deep = f"{ROUGHING[name]:g} of the cutter's diameter at most"
     yield Found(f"roughing in {name}", (("depth of one cut", deep),), "common practice", False)

@@ -104,7 +104,7 @@ def _of_whitworth_form(
 ) -> Thread:
     major, pitch = round(float(Fraction(size)) * INCH, 9), INCH / tpi
     minor = _minor(major, pitch, 55.0)
-    drilled = "BS 1157" if hole else "for 80 % engagement"
+    drilled = "BS 1157" if hole else "the drill nearest to 80 % engagement"
     hole = hole or _as_sold(major - 0.8 * (major - minor))
     source += f"; tapping drill {drilled}; clearance common practice"
     clear = _usual_clearance(major)

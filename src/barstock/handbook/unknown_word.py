@@ -7,14 +7,20 @@ from difflib import get_close_matches
 
 
 class UnknownError(LookupError):
-    """Raised for a word that is in no table. word: as asked; near: the nearest words that are."""
+    """Raised for a word that is in no table. word: as asked; near: the nearest words that are.
 
-    def __init__(self, word: str, what: str, valid: Iterable[str], wanted: str = "") -> None:
+    why: a better reason than that there is no such word, where a table knows one.
+    """
+
+    def __init__(
+        self, word: str, what: str, valid: Iterable[str], wanted: str = "", why: str = ""
+    ) -> None:
         self.word = word
         self.near = tuple(nearest(word, valid))
         hint = " or ".join(self.near)
         mend = f"; did you mean {hint}?" if hint else f"; {wanted}" if wanted else ""
-        super().__init__(f"'{word}' is no {what} known here{mend}")
+        known = f"'{word}' is no {what} known here"
+        super().__init__(f"'{word}': {why}; {wanted}" if why else known + mend)
 
     def __str__(self) -> str:
         return str(self.args[0])

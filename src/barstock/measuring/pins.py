@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from math import cos, radians, tan
 
-from barstock.measuring.gauging import Gauging, above_zero, between
+from barstock.measuring.gauging import Gauging, GaugingError, above_zero, between
 
 
 def cot(angle: float) -> float:
@@ -19,6 +19,27 @@ def cot(angle: float) -> float:
     1.7321
     """
     return 1 / tan(radians(angle))
+
+
+def largest_pin(deep: float, angle: float) -> float:
+    """The largest pin that touches the flank of a dovetail, and not its edge [mm].
+
+    A pin in the corner touches the flank D (1 + cos angle) / 2 above the floor, which must be no
+    more than the flank is deep.
+
+    >>> largest_pin(6, 60)
+    8.0
+    """
+    return round(2 * deep / (1 + cos(radians(angle))), 9)
+
+
+def _touches(pin: float, deep: float, angle: float) -> None:
+    """Raise GaugingError for a pin that stands on a dovetail's edge instead of its flank."""
+    if deep and pin > largest_pin(deep, angle) + 1e-9:
+        raise GaugingError(
+            f"a pin of {pin:g} mm does not touch a flank {deep:g} mm deep at {angle:g}°: it would "
+            f"lie on its edge; take one of {largest_pin(deep, angle):.2f} mm at most"
+        )
 
 
 @dataclass(frozen=True)
@@ -42,10 +63,17 @@ class DovetailSlot(Gauging):
     def __post_init__(self) -> None:
         above_zero(pin=self.pin)
         between("dovetail's angle", self.angle, 0, 90)
+        _touches(self.pin, self.depth, self.angle)
 
     def reading(self, dimension: float) -> float:
         floor = dimension + 2 * self.depth * cot(self.angle)
-        return floor - self.pin * (1 + cot(self.angle / 2))
+        both = 1 + cot(self.angle / 2)
+        if self.pin * both >= floor:
+            raise GaugingError(
+                f"two pins of {self.pin:g} mm do not go side by side into a slot {floor:.2f} mm "
+                f"wide at its floor; take them under {floor / both:.2f} mm"
+            )
+        return floor - self.pin * both
 
     def dimension(self, reading: float) -> float:
         floor = reading + self.pin * (1 + cot(self.angle / 2))
@@ -72,6 +100,7 @@ class DovetailSlide(Gauging):
     def __post_init__(self) -> None:
         above_zero(pin=self.pin)
         between("dovetail's angle", self.angle, 0, 90)
+        _touches(self.pin, self.height, self.angle)
 
     def reading(self, dimension: float) -> float:
         root = dimension - 2 * self.height * cot(self.angle)
