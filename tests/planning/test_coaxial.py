@@ -54,6 +54,7 @@ def steps(route: Route, feature: str) -> list[str]:
             "face: top, diameter: 8, depth: 8, bottom: flat",
         ),
         ("face: bottom, diameter: 3, depth: 14", "face: top, diameter: 8, depth: 8"),
+        ("face: top, diameter: 19, depth: 10", "face: top, thread: M20 x 1, depth: 7"),
     ],
 )
 @pytest.mark.parametrize("order", [1, -1])
@@ -86,3 +87,16 @@ def test_three_steps_of_a_bore_from_both_ends_of_a_round(tmp_path: Path) -> None
         f"kind: hole, face: right, {at}, thread: M6, depth: 8",
     ]
     proved(written("30 x 20 x 20", *features), tmp_path)
+
+
+@pytest.mark.parametrize("hole", ["diameter: 19, depth: 8", "thread: M20 x 1, depth: 7"])
+def test_a_blind_hole_wider_than_the_drills_owned_is_bored(hole: str, tmp_path: Path) -> None:
+    route = proved(written("30 x 30 x 20", f"kind: hole, face: top, {AT}, {hole}"), tmp_path)
+    assert "bore" in steps(route, "f1")
+
+
+def test_a_thread_in_a_wider_drilling_needs_no_drill_of_its_own(tmp_path: Path) -> None:
+    holes = ("diameter: 19, depth: 10", "thread: M20 x 1, depth: 7")
+    features = [f"kind: hole, face: top, {AT}, {hole}" for hole in holes]
+    route = proved(written("30 x 30 x 20", *features), tmp_path)
+    assert steps(route, "f2") == ["tap"]

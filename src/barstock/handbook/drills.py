@@ -17,6 +17,10 @@ from barstock.quantities import INCH, Unit, show
 
 SOURCE = "ASME B94.11M-1993 table 1"
 
+CHUCK = 13.0
+"""The widest drill that a small mill's or drill press's chuck takes [mm]; wider holes are as often
+bored. Common practice."""
+
 # thousandths of an inch, No 1 first
 _NUMBERS = (
     228, 221, 213, 209, 205.5, 204, 201, 199, 196, 193.5,

@@ -121,11 +121,14 @@ class HoleKind(Kind):
         return nothing().fuse(*solids)
 
     def may_remove(self, spec: Hole, part: Part) -> Solid | None:
-        """The drill's extra depth and point below a reamed or tapped blind hole."""
-        bore = spec.bore
+        """The drill's extra depth and point below a blind hole that does not end in one as drawn."""
+        bore, down = spec.bore, _inward(spec.face)
+        if bore.may_be_pointed:
+            return nothing().fuse(
+                *(_drilled(at, down, bore.radius, bore.depth, point=True) for at in spec.at)
+            )
         if bore.through or bore.drilled_through or bore.drill_depth <= 0:
             return None
-        down = _inward(spec.face)
         return nothing().fuse(
             *(
                 _drilled(at, down, bore.drill / 2, bore.drill_depth, point=not bore.flat)

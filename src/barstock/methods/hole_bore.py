@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from barstock.drawing.dimension_runs import CheckSort, EndKind, between
 from barstock.drawing.other_hands import HandFinish
 from barstock.drawing.questions import Ask
+from barstock.handbook.drills import CHUCK
 from barstock.handbook.threads import BLUNT_LEAD
 from barstock.methods.cuts import Check
 from barstock.methods.dimension_forms import goes_through
@@ -63,7 +64,17 @@ class Bore:
 
     @property
     def pointed(self) -> bool:
-        """Does the drawn hole end in a drill's point?"""
+        """Does the drawn hole end in a drill's point? One too wide for a drill in a chuck is bored
+        as well as drilled, and may end in either."""
+        return self._ends_anyhow and self.diameter <= CHUCK
+
+    @property
+    def may_be_pointed(self) -> bool:
+        """May it end in a drill's point that the drawing does not ask for?"""
+        return self._ends_anyhow and self.diameter > CHUCK
+
+    @property
+    def _ends_anyhow(self) -> bool:
         return not (self.through or self.flat) and self.finish == "drilled"
 
     @property

@@ -15,7 +15,8 @@ TRUE = 0.02  # two axes this near are one [mm]
 SAME = 0.01  # a tool no larger than the hole by this cuts nothing in it [mm]
 POINT = 0.3  # of its diameter that a drill's point is high; elementary geometry
 BORE = ("drill", "ream", "tap", "bore", "flat")  # the steps that make the hole itself
-DROPPED = ("spot", "drill", "flat")  # the steps that another hole may leave nothing to do for
+ROUGH = ("drill", "bore")  # the steps after which it may lead another
+DROPPED = ("spot", "drill", "flat", "bore")  # the steps that another hole may leave nothing to do for
 
 
 def led(tasks: Sequence[Task]) -> list[Task]:
@@ -44,7 +45,7 @@ def _before(task: Task, tasks: Sequence[Task]) -> dict[str, Reason]:
     """The tasks that open the holes which lead this one, each with the reason."""
     leading = {o.feature for o in tasks if _leads(o, task, tasks)}
     pointed = {o.feature for o in tasks if _points_at(o, task)} - leading
-    opening = [t for t in tasks if isinstance(t.job, Sink) and t.job.step in ("spot", "drill")]
+    opening = [t for t in tasks if isinstance(t.job, Sink) and t.job.step in ("spot", *ROUGH)]
     return {
         t.id: because(kind)
         for features, kind in (
@@ -66,9 +67,9 @@ def _idle(task: Task, tasks: Sequence[Task]) -> bool:
 
 
 def _leads(o: Task, task: Task, tasks: Sequence[Task]) -> bool:
-    """Does a smaller hole, as it is drilled, go all the way down the axis of another?"""
+    """Does a smaller hole, as it is drilled or bored, go all the way down the axis of another?"""
     drill, job = o.job, task.job
-    if not isinstance(drill, Sink) or not isinstance(job, Sink) or drill.step != "drill":
+    if not isinstance(drill, Sink) or not isinstance(job, Sink) or drill.step not in ROUGH:
         return False
     if o.feature == task.feature or drill.face.axis != job.face.axis:
         return False

@@ -8,6 +8,7 @@ from math import inf, radians, tan
 from barstock.drawing.build import Feature, Part
 from barstock.drawing.dimension_runs import CheckSort, EndKind
 from barstock.errors import UnplannableError
+from barstock.handbook.drills import CHUCK
 from barstock.handbook.threads import BLUNT_LEAD, thread
 from barstock.methods.cuts import Check, HoleCut
 from barstock.planning.tasks.pose import Pose
@@ -58,7 +59,9 @@ class HoleTasks:
             min(SPOT * min(spot.diameter, drilled), cut.depth / 2),
             0.0,
         )
-        finish = "bored" if cut.diameter > chest.largest_drill() + 0.005 else cut.finish
+        pointed = cut.finish == "drilled" and not cut.through and cut.diameter <= CHUCK
+        wide = cut.diameter > chest.largest_drill() + 0.005 and not pointed
+        finish = "bored" if wide else cut.finish
         if cut.finish == "tapped":
             self._tapped(drilled)
         elif cut.finish == "reamed":
@@ -96,15 +99,18 @@ class HoleTasks:
     def _tapped(self, drilled: float) -> None:
         cut, chest = self.cut, self.chest
         depth = cut.drill_depth or cut.depth
-        tool = self._drill(drilled * 0.995 - 0.02, drilled * 1.02 + 0.03, drilled, drilled)
-        drilled_deep = self._deep(tool.diameter, EndKind.TAPPING_DRILL)
         threaded = cut.thread_depth or cut.depth
-        if cut.flat and not cut.through:
-            self._flat_for_thread(tool, depth, threaded, drilled_deep)
+        if self._bored_for_thread(drilled, depth):
+            made = drilled
         else:
-            self._add("drill", Process.DRILL_FOR_THREAD, tool, depth, tool.diameter, drilled_deep)
+            tool = self._drill(drilled * 0.995 - 0.02, drilled * 1.02 + 0.03, drilled, drilled)
+            made, checks = tool.diameter, self._deep(tool.diameter, EndKind.TAPPING_DRILL)
+            if cut.flat and not cut.through:
+                self._flat_for_thread(tool, depth, threaded, checks)
+            else:
+                self._add("drill", Process.DRILL_FOR_THREAD, tool, depth, made, checks)
         if cut.countersink:
-            self._countersink(tool.diameter)
+            self._countersink(made)
         where = f"part {self.part.name!r}, {self.feature.name}"
         self._add(
             "tap",
@@ -112,8 +118,23 @@ class HoleTasks:
             chest.tap(cut, threaded + self._past("tap"), where),
             threaded,
             cut.diameter,
-            (*self._of(CheckSort.THREAD), *self._deep(tool.diameter, EndKind.FULL_THREAD)),
+            (*self._of(CheckSort.THREAD), *self._deep(made, EndKind.FULL_THREAD)),
         )
+
+    def _bored_for_thread(self, size: float, depth: float) -> bool:
+        """Bore to a thread's size what is wider than the drills owned, where a boring head of the
+        shop does; else False."""
+        deep, out = self.metal + depth, self.below + depth
+        wide = size > max(CHUCK, self.chest.largest_drill() + WANDERS)
+        if self.cut.flat or not wide or not self.chest.bores(size, deep, out):
+            return False
+        most = self.chest.largest_drill()
+        pilot = self._drill(most - 3, most, most - 0.5, most)
+        self._add("drill", Process.DRILL_FOR_BORING, pilot, depth, pilot.diameter)
+        head = self.chest.boring_head(size, deep, out)
+        checks = self._deep(size, EndKind.TAPPING_DRILL)
+        self._add("bore", Process.BORE, head, depth, size, checks)
+        return True
 
     def _flat_for_thread(
         self, drill: Tool, depth: float, threaded: float, checks: tuple[Check, ...]
