@@ -25,6 +25,7 @@ from barstock.workshop.shop import Vise, Workshop
 
 ROOT2 = sqrt(2.0)
 ON_FLANK = 1.0  # of a V's side past where the round touches it [mm]; common practice
+WITHIN = 0.5  # of a V's side that is left there of the thickest round [mm]; common practice
 GRIP = BLOCK_IN_JAWS + 3.0  # of the block between the jaws [mm]; common practice
 SEES = IN_SIGHT + 2.0  # of the work above all that holds it [mm]; common practice
 VEE_GONE = 0.2  # share of what a V-block presses, or zero is found on; common practice
@@ -153,14 +154,14 @@ def vees_for(blocks: Sequence[VBlock], across: float) -> list[tuple[VBlock, floa
 
     Raises UnplannableError.
     """
-    wide = across / ROOT2 + 2 * ON_FLANK
+    wide = across / ROOT2 + 2 * WITHIN
     found = []
     for block in blocks:
         good = [v for v in (block.small_v, block.large_v) if v >= wide]
         found += [(block, min(good))] if good else []
     if not found:
         widest = max(max(block.small_v, block.large_v) for block in blocks)
-        most = ROOT2 * (widest - 2 * ON_FLANK)
+        most = ROOT2 * (widest - 2 * WITHIN)
         raise UnplannableError(
             f"the V-block takes rounds of up to {most:.1f} mm, and this is {across:g} mm across; "
             f"add one with a V at least {wide:.1f} mm wide to workshop.yaml"
