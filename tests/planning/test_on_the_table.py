@@ -7,17 +7,18 @@ from pathlib import Path
 
 import pytest
 
-from barstock.drawing.build import Build
+from barstock.drawing.build import Build, Face
 from barstock.errors import UnplannableError
 from barstock.planning.plan import plan_build
 from barstock.proving.prove import prove
-from barstock.route import Body, BodyKind, Plunge, Route, Setup
+from barstock.route import Body, BodyKind, Plunge, Route, Setup, Traverse
 from barstock.words.cautions import of_setup
 from barstock.words.holding import setting_up
 from barstock.words.reader import Reader
 from barstock.workshop.shop import BarStock, Workshop
 
 from .conftest import bought, built, dialled, find, sample
+from .small_part import shop as ordinary
 
 PLATE = """
 build: Base plate
@@ -175,3 +176,34 @@ def test_a_mill_whose_table_does_not_travel_so_far(tmp_path: Path) -> None:
 def test_no_parallels_of_a_height_are_asked_for(tmp_path: Path) -> None:
     with pytest.raises(UnplannableError, match="no parallels owned carry the work between"):
         plan_build(built(tmp_path, PLATE), replace(shop(), parallels=(70.0,)))
+
+
+STRIP = """
+build: Strip from wider flat bar
+unit: mm
+parts:
+  strip: {material: mild steel, length: 230, width: 42, height: 4, bar: flat,
+    as bought: [top, bottom], features: {
+    ends: {kind: hole, face: top, diameter: 5, depth: through, at: [
+      {left: 7, front: 30}, {right: 7, front: 30}]},
+    bore: {kind: hole, face: top, at: {left: 60, front: 21}, diameter: 12, depth: through}}}
+"""
+
+
+def test_the_edges_of_a_long_thin_strip_are_milled_as_it_lies_flat(tmp_path: Path) -> None:
+    build = built(tmp_path, STRIP)
+    owned = replace(ordinary("mm"), rack=(BarStock("flat", "mild steel", "rectangle", 50, 4, 600),))
+    route = plan_build(build, owned)
+    assert [str(v) for v in prove(route, build).violations if v.severity == "error"] == []
+    for face in (Face.FRONT, Face.BACK):
+        setup, facing = find(route, f"strip/face {face}/mill")
+        # Cut by the side of the mill at its front, from top to bottom of 4 mm.
+        assert (setup.holding.up.axis, setup.holding.fixed_jaw) == (2, face.opposite)
+        assert facing.cutter.flute > 4
+        assert setup.holding.of(BodyKind.BOARD)
+    setup, facing = find(route, "strip/face back/mill")
+    radius = facing.cutter.diameter / 2
+    last = facing.moves[-1]
+    assert isinstance(last, Traverse)
+    # Zero is at the fence, on the front face that is there already: 42 mm from it, and the radius.
+    assert [y for _, y in last.points] == pytest.approx([-42 - radius] * 2)

@@ -17,6 +17,7 @@ SCREWS_APART = 5.0  # two screws nearer than this let the work turn [mm], common
 INTO_BLOCK = 1.0  # a cutter may go this far into a fixture block [mm], common practice
 STANDS_IN_V = 0.5  # of its diameter, or of its height where that is less, that standing work is
 # held over at least, common practice
+STRAPS_APART = 0.3  # of the work's longer side between two straps' noses, common practice
 FINDER_ROOM = (
     1.0  # that a finder's tip wants besides to go between two things [mm], common practice
 )

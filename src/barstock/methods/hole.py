@@ -121,7 +121,7 @@ class HoleKind(Kind):
         return nothing().fuse(*solids)
 
     def may_remove(self, spec: Hole, part: Part) -> Solid | None:
-        """The drill's extra depth and point below a blind hole that does not end in one as drawn."""
+        """The drill's extra depth and point below a blind hole that is not drawn with them."""
         bore, down = spec.bore, _inward(spec.face)
         if bore.may_be_pointed:
             return nothing().fuse(

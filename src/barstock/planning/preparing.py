@@ -31,7 +31,7 @@ from barstock.planning.parts.floors import from_whole_faces, start_on_floors
 from barstock.planning.parts.joined_work import lengths_of, stock_of
 from barstock.planning.resuming import Begun, begun, rest
 from barstock.planning.setup_making import cutting_minutes
-from barstock.planning.tasks.task import End, Sink, Task
+from barstock.planning.tasks.task import Sink, Task
 from barstock.planning.tasks.tooling import ToolChest
 from barstock.planning.values import Zeros, cut
 from barstock.planning.values.setup_givens import SetupGivens
@@ -243,12 +243,11 @@ def _minutes(
             low, high = lie.extent
             zeros = Zeros(0.0, 0.0, high[2])
             for tool in task.tools:
-                on_end = pose.up.axis == 0
                 shut = [one for one in barred if one.shuts_tool(task, pose, tool.name)]
                 if shut:
                     trouble = shut[0].refusal
                     continue
-                if isinstance(task.job, End) and not on_end and tool.flute < high[2] - low[2] + 1.0:
+                if task.by_the_side(pose.up) and tool.flute < high[2] - low[2] + 1.0:
                     continue
                 values = cut(task, tool, lie, zeros, here.dial)
                 if met := way.in_the_way(values, tool, lie, zeros, givens.workshop):

@@ -27,7 +27,6 @@ from barstock.route import (
     Cutter,
     Holding,
     Operation,
-    Process,
     Setup,
     Turned,
     Zero,
@@ -132,9 +131,7 @@ def make_setup(
     grip = way.hold(pose, state.box, tasks, shop, givens.packings)
     lie, earlier = lay(pose, state.box, grip.packing), list(state.done)
     grip = way.after(grip, lie, earlier)
-    on_end = pose.up.axis == 0
-    facing = any(t.does is Process.FACE or (isinstance(t.job, End) and on_end) for t in tasks)
-    from_rest = way.sunk(lie, earlier) > 0 or facing
+    from_rest = way.sunk(lie, earlier) > 0 or any(t.face is pose.up for t in tasks)
     _, high = lie.extent
     more = givens.shifts.get(number, (0.0, 0.0))
     found_x, found_y, at = way.zeros(tasks, lie, grip, givens.finder, more, earlier)

@@ -138,9 +138,10 @@ class Trace:
         if face is not None and lying.setup.holding.up is face:
             self.faces[face] = plus(lying.zero("Z", operation), lying.reading("Z", operation))
         elif face is not None:
+            across = lying.axis_of(face.axis)
             self.faces[face] = plus(
-                lying.zero("X", operation),
-                lying.reading("X", operation),
+                lying.zero(across, operation),
+                lying.reading(across, operation),
                 lone(lying.cutter(operation), -face.sign / 2),
             )
         feature = operation.features[0]

@@ -5,14 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise, product
-from math import ceil, cos, radians
+from math import ceil, cos, dist, radians
 
 from barstock.drawing.build import Face, Part, Vec
 from barstock.errors import UnplannableError
+from barstock.handbook.holding_limits import SPRINGS, STRAPS_APART
 from barstock.planning.holding.cutter_runs import STANDS_OUT, point_below, runs
 from barstock.planning.holding.finder_room import beside_bodies
 from barstock.planning.holding.grip import Grip
-from barstock.planning.holding.metal import Needed, air, springs
+from barstock.planning.holding.metal import Needed, air
 from barstock.planning.holding.table_held import BESIDE, CLEAR, NUT, UNDER_CUT, OnTable
 from barstock.planning.holding.way import Way
 from barstock.planning.tasks.pose import Box, Lie, Pose, lay
@@ -43,6 +44,7 @@ STRAPPED = (CautionKind.STRAPS_LEVEL, CautionKind.STRAPS_CLEAR, CautionKind.STRA
 LEAST_FENCE = 1.0  # of the work's side that the fence stands against [mm], or
 LEAST_SHARE = 0.3  # a share of thin work's; common practice
 INSIDE = 5.0  # parallels and fence end so far inside the work's ends [mm]; common practice
+APART = 1.1  # times as far as straps must be from each other at least; common practice
 NARROW = 4.0  # times what a nose bears: narrower work is strapped over one side; common practice
 FENCE = 10.0  # thickness of the straight edge at the back [mm]; common practice
 FENCE_HIGH = 0.4  # of the work's height that the fence stands against; common practice
@@ -96,7 +98,7 @@ class OnStraps(OnTable):
 
         thickness: of a parallel [mm].
         """
-        on = (_board(lie),) if springs(lie) else on_parallels(self.where, self.kit, lie, thickness)
+        on = (_board(lie),) if limber(lie) else on_parallels(self.where, self.kit, lie, thickness)
         return (*strapped(self.where, self.kit, lie), *on)
 
     def seat_top(self, lie: Lie) -> float:
@@ -160,6 +162,12 @@ def lies_flat(pose: Pose, part: Part) -> bool:
     """Is the work no higher so than it is long and wide?"""
     size = part.size
     return size[pose.up.axis] <= min(size[pose.right.axis], size[pose.fixed_jaw.axis])
+
+
+def limber(lie: Lie) -> bool:
+    """Is the work so thin for its length that it would spring where it lies hollow?"""
+    low, high = lie.extent
+    return max(high[i] - low[i] for i in (0, 1)) > SPRINGS * (high[2] - low[2])
 
 
 def strapped(where: str, kit: Clamps, lie: Lie, table: float = 0.0) -> tuple[Body, ...]:
@@ -252,13 +260,28 @@ def leaves_room(where: str, kit: Clamps, flat: Lie) -> None:
     low, high = flat.extent
     sideways = WHERE[where][0][0] in ("front", "back")
     along, across = (0, 1) if sideways else (1, 0)
-    noses = len({side for side, _ in WHERE[where]}) * kit.bears
-    if high[across] - low[across] < 2 * noses:
+    covered = len({side for side, _ in WHERE[where]}) * kit.bears
+    if high[across] - low[across] < 2 * covered:
         raise UnplannableError("the work is too small for straps: their noses would cover it")
     shares = sorted({share for _, share in WHERE[where]})
     apart = min((b - a for a, b in pairwise(shares)), default=1.0) * (high[along] - low[along])
     if apart < kit.wide and _side_by_side(where):
         raise UnplannableError("the work is too short for straps side by side")
+    wide = [high[i] - low[i] for i in (0, 1)]
+    noses = _noses(where, kit, wide)
+    if max(dist(a, b) for a in noses for b in noses) < APART * STRAPS_APART * max(wide):
+        raise UnplannableError("the work might turn under straps so close together")
+
+
+def _noses(where: str, kit: Clamps, wide: Sequence[float]) -> list[tuple[float, float]]:
+    """Where the straps' noses bear on work so long and wide [mm]."""
+    sideways = WHERE[where][0][0] in ("front", "back")
+    along, across = wide if sideways else (wide[1], wide[0])
+    half = kit.bears / 2
+    return [
+        (share * along, across - half if side in ("right", "back") else half)
+        for side, share in WHERE[where]
+    ]
 
 
 def _side_by_side(where: str) -> bool:
@@ -276,7 +299,7 @@ def _packed(
     """
     low, high = flat.extent
     tall = high[2] - low[2]
-    if springs(flat):
+    if limber(flat):
         usual = INCH / 2 if workshop.unit is Unit.INCH else BOARD
         board = max(usual, ceil(deepest + AIR))
         return board, [board]

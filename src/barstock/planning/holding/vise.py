@@ -28,7 +28,7 @@ from barstock.planning.holding.metal import (
 )
 from barstock.planning.holding.way import Need, Way, by_the_middle
 from barstock.planning.tasks.pose import Box, Lie, Pose, lay
-from barstock.planning.tasks.task import Bevel, End, Level, Sink, Slit, Task
+from barstock.planning.tasks.task import Bevel, End, Facing, Level, Sink, Slit, Task
 from barstock.planning.tasks.tooling import CONE_CLEAR
 from barstock.planning.values import plan_view, slot_view
 from barstock.route import Holding
@@ -121,6 +121,8 @@ class InVise(Way):
         """The work is held in the first of the vises that opens so far, is deep enough and can be
         packed.
         """
+        if any(isinstance(t.job, Facing) and t.by_the_side(pose.up) for t in tasks):
+            raise UnplannableError("a jaw of the vise would be where it is cut")
         flat = lay(pose, box, 0.0)
         low, high = flat.extent
         opening = high[1] - low[1]

@@ -23,7 +23,8 @@ from barstock.planning.holding.barred import (
 from barstock.planning.holding.way import Need, Way, hold, way_of
 from barstock.planning.holding.work_box import box_of
 from barstock.planning.tasks.pose import Pose, face_towards
-from barstock.planning.tasks.task import Contour, End, Line, Task
+from barstock.planning.tasks.task import Contour, Facing, Line, Task
+from barstock.planning.tasks.tooling import ToolChest
 from barstock.planning.values import Zeros, cut
 from barstock.planning.values.setup_givens import SetupGivens
 from barstock.route import Process
@@ -109,15 +110,21 @@ def _with_others(
     }
     if all(found.values()) and not any(loose.values()):
         return list(tasks)
+    lying: dict[str, Task] = {}
     for task in milled:
-        others = list(dict.fromkeys(p for pose in task.poses for p in instead(pose, part, shop)))
-        troubles = {pose: trouble(pose, task) for pose in others}
-        good = [pose for pose in others if not troubles[pose]]
+        troubles = {p: trouble(p, task) for pose in task.poses for p in instead(pose, part, shop)}
+        good = [pose for pose, told in troubles.items() if not told]
         firm = [p for p in found[task.id] if not good or p not in loose[task.id]]
         found[task.id] = firm + good
+        if not found[task.id] and isinstance(task.job, Facing):
+            lying[task.id] = other = _on_another_face(task, shop)
+            troubles |= {
+                p: trouble(p, other) for pose in other.poses for p in instead(pose, part, shop)
+            }
+            found[task.id] = [p for p, told in troubles.items() if not told]
         if not found[task.id]:
             told = [trouble(p, task) for p in task.poses[:1]]
-            for name in dict.fromkeys(way_of(pose).name for pose in others):
+            for name in dict.fromkeys(way_of(pose).name for pose in troubles):
                 met = [met for pose, met in troubles.items() if way_of(pose).name == name]
                 told.append(f"nor by {name}: {'; '.join(dict.fromkeys(met))}")
             if task.does is Process.FACE:
@@ -131,7 +138,7 @@ def _with_others(
             told += [lacking for lacking in lacks if lacking]
             with concerning(task.feature):
                 raise UnplannableError(f"part {part.name!r}, {task.named}: {'; '.join(told)}")
-    return [replace(t, poses=tuple(found.get(t.id, t.poses))) for t in tasks]
+    return [replace(lying.get(t.id, t), poses=tuple(found.get(t.id, t.poses))) for t in tasks]
 
 
 def instead(pose: Pose, part: Part, shop: Workshop) -> list[Pose]:
@@ -139,6 +146,22 @@ def instead(pose: Pose, part: Part, shop: Workshop) -> list[Pose]:
     return [
         replace(pose, way=way) for cls in WAYS.values() for way in cls.instead(pose, part, shop)
     ]
+
+
+def _on_another_face(task: Task, shop: Workshop) -> Task:
+    """A facing as the side of a cutter does it, the face to the front; of the two sides that may
+    then be up, the one that leaves the work's left end at the left."""
+    assert isinstance(task.job, Facing)
+    face, left, size = task.job.cut.face, task.poses[0].left, task.part.size
+    ups = [up for up in Face if up.axis not in (0, face.axis)]
+    poses = [
+        p
+        for up in ups
+        for p in poses_for(up.normal, None, "piece")
+        if p.fixed_jaw is face.opposite and p.left is left
+    ]
+    mills = ToolChest(shop).side_mill(size[ups[0].axis])
+    return replace(task, poses=tuple(poses), tools=mills or task.tools)
 
 
 def _trouble(pose: Pose, task: Task, givens: SetupGivens, stock: Stock, lengths: Lengths) -> str:
@@ -154,7 +177,7 @@ def _trouble(pose: Pose, task: Task, givens: SetupGivens, stock: Stock, lengths:
     (low, high), met = lie.extent, "no cutter is long enough"
     zeros = Zeros(0.0, 0.0, high[2])
     for tool in task.tools:
-        if isinstance(task.job, End) and pose.up.axis != 0 and tool.flute < high[2] - low[2] + 1.0:
+        if task.by_the_side(pose.up) and tool.flute < high[2] - low[2] + 1.0:
             continue
         values = cut(task, tool, lie, zeros, givens.at(way.machine).dial)
         met = way.in_the_way(values, tool, lie, zeros, givens.workshop)

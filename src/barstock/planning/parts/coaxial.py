@@ -16,7 +16,12 @@ SAME = 0.01  # a tool no larger than the hole by this cuts nothing in it [mm]
 POINT = 0.3  # of its diameter that a drill's point is high; elementary geometry
 BORE = ("drill", "ream", "tap", "bore", "flat")  # the steps that make the hole itself
 ROUGH = ("drill", "bore")  # the steps after which it may lead another
-DROPPED = ("spot", "drill", "flat", "bore")  # the steps that another hole may leave nothing to do for
+DROPPED = (
+    "spot",
+    "drill",
+    "flat",
+    "bore",
+)  # the steps that another hole may leave nothing to do for
 
 
 def led(tasks: Sequence[Task]) -> list[Task]:

@@ -60,8 +60,8 @@ class HoleTasks:
             0.0,
         )
         pointed = cut.finish == "drilled" and not cut.through and cut.diameter <= CHUCK
-        wide = cut.diameter > chest.largest_drill() + 0.005 and not pointed
-        finish = "bored" if wide else cut.finish
+        larger = cut.diameter > chest.largest_drill() + 0.005 and not pointed
+        finish = "bored" if larger else cut.finish
         if cut.finish == "tapped":
             self._tapped(drilled)
         elif cut.finish == "reamed":

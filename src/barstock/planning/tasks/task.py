@@ -47,6 +47,12 @@ class Slit(Level):
 
 
 @dataclass(frozen=True)
+class Facing(Level):
+    """A face of the bar brought to the drawing: by the end of an end mill where that face is up, by
+    its side where the work lies on another."""
+
+
+@dataclass(frozen=True)
 class End:
     """Squaring a sawn end with the side of an end mill; the second one brings it to length."""
 
@@ -218,6 +224,12 @@ class Task:
         if isinstance(job, Level) and self.does is Process.FACE:
             return job.cut.face
         return job.cut.face if isinstance(job, Line) and isinstance(job.cut, FlushCut) else None
+
+    def by_the_side(self, up: Face) -> bool:
+        """Is it done by a cutter's side, from top to bottom of work with that face up?"""
+        if isinstance(self.job, End):
+            return up.axis != self.job.face.axis
+        return isinstance(self.job, Facing) and up is not self.job.cut.face
 
     @property
     def named(self) -> str:

@@ -9,7 +9,17 @@ from __future__ import annotations
 
 from barstock.machines.dial import Dial
 from barstock.planning.tasks.pose import Lie
-from barstock.planning.tasks.task import Bevel, Contour, End, FiledEnd, Level, Sink, Slit, Task
+from barstock.planning.tasks.task import (
+    Bevel,
+    Contour,
+    End,
+    Facing,
+    FiledEnd,
+    Level,
+    Sink,
+    Slit,
+    Task,
+)
 from barstock.planning.values.bevel import bevel
 from barstock.planning.values.contour import contour
 from barstock.planning.values.cutting import Cutting as Cutting
@@ -19,6 +29,7 @@ from barstock.planning.values.level_floor import level
 from barstock.planning.values.level_floor import plan_view as plan_view
 from barstock.planning.values.marked_line import line
 from barstock.planning.values.plunged import sink
+from barstock.planning.values.side_milled import side_milled
 from barstock.planning.values.slitting import slit
 from barstock.planning.values.slitting import slot_view as slot_view
 from barstock.planning.values.square_end import end
@@ -30,6 +41,8 @@ def cut(task: Task, tool: Tool, lie: Lie, zeros: Zeros, dial: Dial) -> Cutting:
     job = task.job
     if isinstance(job, Slit):
         return slit(task, job, tool, lie, zeros, dial)
+    if isinstance(job, Facing) and task.by_the_side(lie.pose.up):
+        return side_milled(task, job, tool, lie, zeros, dial)
     if isinstance(job, Level):
         return level(task, job.cut, tool, lie, zeros, dial)
     if isinstance(job, End):

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from itertools import combinations, pairwise
 from math import dist
 
-from barstock.handbook.holding_limits import SPRINGS, least_length
+from barstock.handbook.holding_limits import SPRINGS, STRAPS_APART, least_length
 from barstock.proving.held_work import Held
 from barstock.proving.holding.on_table import (
     LEAST_BEARING,
@@ -21,7 +21,6 @@ from barstock.route import Body, BodyKind, Holding
 from barstock.solids.shapes import Solid, box
 
 LEAST_SOLID = 0.75  # share of what is under a nose that is metal, common practice
-LEAST_APART = 0.3  # of the work's longer side between two noses, common practice
 UNDER = (BodyKind.PARALLEL, BodyKind.BOARD)
 
 
@@ -37,7 +36,7 @@ class UnderStraps(OnTable):
         yield from _rests(under, work, h.packing)
         noses = [_on(strap, low, high) for strap in straps]
         apart = max((dist(a, b) for a, b in combinations(noses, 2)), default=0.0)
-        if apart < LEAST_APART * max(high[i] - low[i] for i in (0, 1)):
+        if apart < STRAPS_APART * max(high[i] - low[i] for i in (0, 1)):
             yield Violation(
                 "the work may turn: it is held by one strap, or by straps close together",
                 "hold it by two straps further apart",
