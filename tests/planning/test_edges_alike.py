@@ -11,3 +11,11 @@ from .small_part import operations, proved, written
 def test_every_one_of_the_edges_is_made(around: str, many: int, tmp_path: Path) -> None:
     route = proved(written("40 x 20 x 12", f"kind: edges, around: {around}, bevel: 0.5"), tmp_path)
     assert len({operation.id for operation in operations(route, "f1")}) == many
+
+
+def test_an_edge_that_steps_take_away_is_not_filed(tmp_path: Path) -> None:
+    """Of the four round the front, two lie where the ends are stepped back."""
+    steps = "kind: step, face: front, edge: right, width: 7, depth: 5, mirrored: true"
+    edges = "kind: edges, around: front, radius: 1"
+    route = proved(written("50 x 16 x 25", edges, steps), tmp_path)
+    assert len({operation.id for operation in operations(route, "f1")}) == 2

@@ -238,6 +238,8 @@ def _feature(
     tasks: list[Task] = []
     for number, cut in enumerate(way.cuts):
         nth = 0 if len(way.cuts) == 1 else number + 1
+        if isinstance(cut, EdgeCut) and _not_there(cut, part, others):
+            continue
         if isinstance(cut, LevelCut):
             tasks.append(_level(part, feature, cut, nth, chest))
         elif isinstance(cut, HoleCut):
@@ -250,7 +252,7 @@ def _feature(
         elif isinstance(cut, EdgeCut) and cut.way == "milled" and _tall_enough(cut, part, chest):
             tasks.append(_bevel(part, feature, cut, nth, chest))
         elif not (isinstance(cut, ProfileCut) and cut.way == "milled"):
-            tasks.append(_line(part, feature, cut, nth, chest))
+            tasks.append(_line(part, feature, cut, nth, others, chest))
     return tasks
 
 
@@ -371,6 +373,20 @@ def _left_over(cut: HoleCut, part: Part, others: Sequence[Way]) -> float:
     return below if any(not any(c.clears(p) for c in floors) for p in over) else 0.0
 
 
+def _not_there(cut: EdgeCut, part: Part, others: Sequence[Way]) -> bool:
+    """Do floors of other features take an edge away along its whole length?"""
+    floors = [c for way in others for c in way.cuts if isinstance(c, LevelCut)]
+    along = 3 - cut.faces[0].axis - cut.faces[1].axis
+    for n in range(EDGE_POINTS):
+        p = [part.size[along] * (n + 0.5) / EDGE_POINTS] * 3
+        for face in cut.faces:
+            edge = part.size[face.axis] if face.sign > 0 else 0.0
+            p[face.axis] = edge - face.sign * min(cut.size) / 4
+        if not any(floor.clears((p[0], p[1], p[2])) for floor in floors):
+            return False
+    return True
+
+
 def ways_left(
     feature: Feature, part: Part, kinds: Mapping[str, Kind], refused: Collection[str]
 ) -> list[Way]:
@@ -430,8 +446,15 @@ def _bevel(part: Part, feature: Feature, cut: EdgeCut, nth: int, chest: ToolChes
 
 
 def _line(
-    part: Part, feature: Feature, cut: ProfileCut | EdgeCut | FlushCut, nth: int, chest: ToolChest
+    part: Part,
+    feature: Feature,
+    cut: ProfileCut | EdgeCut | FlushCut,
+    nth: int,
+    others: Sequence[Way],
+    chest: ToolChest,
 ) -> Task:
+    floors = [c for way in others for c in way.cuts if isinstance(c, LevelCut)]
+    gone = frozenset(floor.face for floor in floors if _takes_the_face(floor))
     face = _end_on(cut) if isinstance(cut, EdgeCut) else cut.face
     pose = next(p for p in poses_for(face.normal, None, "piece", Need.BY_HAND))
     return Task(
@@ -439,7 +462,7 @@ def _line(
         part,
         feature.name,
         Process.FILE_FLUSH if isinstance(cut, FlushCut) else Process.FILE,
-        Line(cut),
+        Line(cut, gone=gone),
         (chest.file(),),
         (pose,),
         {},

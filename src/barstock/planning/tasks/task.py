@@ -135,12 +135,14 @@ class Line:
     """Work sawn and filed to a marked-out line.
 
     leave: sawn only, so far outside the line [mm]. most: milled near the line before, so that no
-    more than this is left to file [mm]; 0: no matter.
+    more than this is left to file [mm]; 0: no matter. gone: faces that other features take, as a
+    ridge does, from which an outline is not marked out.
     """
 
     cut: ProfileCut | EdgeCut | FlushCut
     leave: float = 0.0
     most: float = 0.0
+    gone: frozenset[Face] = frozenset()
 
     @property
     def moves(self) -> frozenset[str]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from itertools import pairwise
 from math import dist
 
@@ -52,7 +52,7 @@ def line(task: Task, job: Line, dial: Dial) -> Cutting:
         out.moves.append(edge)
         out.travel = part.size[face.axis]
         return out
-    from_u, from_v = _marked_from(c, part.size)
+    from_u, from_v = _marked_from(c, job.gone, part.size)
     marked = _inward(_points(c), (from_u, from_v), part.size)
     shape = Shape(
         does=Does.FILE_LEFT if job.most else Does.FILE,
@@ -87,13 +87,20 @@ def flush(task: Task, c: FlushCut, out: Cutting) -> Cutting:
     return out
 
 
-def _marked_from(c: ProfileCut, size: Vec) -> tuple[Face, Face]:
-    """The two sides it is marked out from: the left, front or bottom if the outline leaves it."""
+def _marked_from(c: ProfileCut, gone: Collection[Face], size: Vec) -> tuple[Face, Face]:
+    """The two sides it is marked out from: the left, front or bottom if the outline and all else
+    leave it.
+    """
     left = edges_left(c, size)
+
+    def stands(face: Face) -> bool:
+        return (face.axis, face.sign) in left and face not in gone
+
     u, v = (
-        Face.of(axis, 1 if (axis, -1) not in left and (axis, 1) in left else -1)
+        high if stands(high) and not stands(high.opposite) else high.opposite
         for axis in range(3)
         if axis != c.face.axis
+        for high in (Face.of(axis, 1),)
     )
     return u, v
 
