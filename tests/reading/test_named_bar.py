@@ -5,6 +5,7 @@ from pathlib import Path
 
 import pytest
 
+from barstock import api
 from barstock.drawing.bars_wanted import check_against
 from barstock.drawing.build import Build, Part
 from barstock.drawing.build_reading import read_build
@@ -87,3 +88,21 @@ def test_a_strip_thinner_than_the_limits_is_refused(tmp_path: Path) -> None:
     part, told = _strip(tmp_path, "width: 1/2, height: .100, bar: 1/2 x 3/32")
     assert part is None
     assert [line.partition(":")[0] for line in told] == ["error"]
+
+
+@pytest.mark.parametrize(
+    ("sizes", "bar", "told"),
+    [
+        ("width: 16, height: 6", "10 x 5", "does not come out of a bar 10 x 5"),
+        ("width: 16, height: 6", "round 12", "does not come out of a bar 'round 12'"),
+        ("diameter: 15", "round 20", "15 mm, is not that of its bar"),
+        ("width: 16, height: 6", "17 x 6", "no brass bar '17 x 6'"),
+    ],
+)
+def test_a_wrong_bar_is_told_once(sizes: str, bar: str, told: str, tmp_path: Path) -> None:
+    part = f"{{material: brass, length: 40, {sizes}, bar: {bar}}}"
+    (tmp_path / "build.yaml").write_text(f"build: One\nparts:\n  p: {part}\n", encoding="utf-8")
+    shop = Path(__file__).parents[1] / "drawings" / "metric_shop" / "workshop.yaml"
+    (tmp_path / "workshop.yaml").write_text(shop.read_text(encoding="utf-8"), encoding="utf-8")
+    (fault,) = [fault for fault in api.check(tmp_path) if fault.grade == "error"]
+    assert told in fault.what

@@ -212,7 +212,7 @@ def _read(
     found = [*reading.faults, *(() if unknown else shop.faults)]
     if build is not None:
         if shop.as_read is not None:
-            found += check_against(build, shop.as_read, shop.doubtful)
+            found += check_against(build, shop.as_read, shop.doubtful, reading.unbarred)
             if not shop.doubtful & JOINED_WITH:
                 with figures_in(cache / FIGURES if cache else None):
                     build, wrong = _joined(build, shop.as_read)

@@ -15,14 +15,19 @@ SAWN = 1.5
 
 
 def check_against(
-    build: Build, workshop: Workshop, doubtful: Collection[str] = ()
+    build: Build,
+    workshop: Workshop,
+    doubtful: Collection[str] = (),
+    unbarred: Collection[str] = (),
 ) -> tuple[Fault, ...]:
     """Bars, vises and tools named in the build that the workshop has not got; bars too short.
 
     doubtful: sections of the workshop's file that cannot be read whole: nothing is missed there.
+    unbarred: parts of which it is known that they do not come out of the bar they name.
     """
     planned = [part for part in build.parts if part.made is None and part.material]
-    bars = [fault for part in planned for fault in _bar_faults(part, workshop)]
+    asked = [part for part in planned if part.name not in unbarred]
+    bars = [fault for part in asked for fault in _bar_faults(part, workshop)]
     pins = [
         fault
         for pin in build.pins

@@ -59,7 +59,8 @@ class Reading:
     """A build as read; None where anything graded "error" is wrong. faults: in the file's order.
 
     readable: what can be read whatever is wrong with the rest, None where nothing can. sized: can
-    its sizes be trusted, or is the unit or the tolerance that they all rest on unknown?
+    its sizes be trusted, or is the unit or the tolerance that they all rest on unknown? unbarred:
+    the parts that do not come out of the bar they name.
     """
 
     build: Build | None
@@ -67,6 +68,7 @@ class Reading:
     workshop: str | None = None
     readable: Build | None = None
     sized: bool = True
+    unbarred: frozenset[str] = frozenset()
 
 
 def read_build(folder: Path, kinds: Mapping[str, FieldsAndResolve]) -> Reading:
@@ -120,7 +122,9 @@ def read_table(
     )
     wrong = _wrong(found)
     readable = only_read(build, {fault.part for fault in found if fault.grade == "error"})
-    return Reading(None if wrong else build, found, fields.workshop, readable, reader.sized)
+    unbarred = frozenset(reader.unbarred)
+    kept = None if wrong else build
+    return Reading(kept, found, fields.workshop, readable, reader.sized, unbarred)
 
 
 def read_part(
@@ -144,7 +148,7 @@ UNKNOWN = Dimension(LONGEST)
 class _Reader:
     """One reading of one file. rules: the general tolerances in it. unsized: the parts with a side
     that cannot be read; unread: those that come to nothing, so that what names them is not told
-    that they are not there; uncounted: those whose copies cannot be read; sized: see Reading."""
+    that they are not there; uncounted: those whose copies cannot be read; sized, unbarred: see Reading."""
 
     kinds: Mapping[str, FieldsAndResolve]
     faults: list[Fault]
@@ -154,6 +158,7 @@ class _Reader:
     unsized: set[str] = field(default_factory=set)
     unread: dict[str, Unread] = field(default_factory=dict)
     uncounted: set[str] = field(default_factory=set)
+    unbarred: set[str] = field(default_factory=set)
     sized: bool = True
 
     def build(self, table: Table) -> tuple[BuildFields | None, list[Part]]:
@@ -326,7 +331,9 @@ class _Reader:
             )
             if name not in self.unsized and part.made is None:
                 part, notes = as_the_bar(part, table)
-                self.faults += [*notes, *bar_faults(part, table)]
+                wrong = bar_faults(part, table)
+                self.unbarred |= {fault.part for fault in wrong}
+                self.faults += [*notes, *wrong]
         return part, general
 
     def feature(
