@@ -148,7 +148,8 @@ UNKNOWN = Dimension(LONGEST)
 class _Reader:
     """One reading of one file. rules: the general tolerances in it. unsized: the parts with a side
     that cannot be read; unread: those that come to nothing, so that what names them is not told
-    that they are not there; uncounted: those whose copies cannot be read; sized, unbarred: see Reading."""
+    that they are not there; uncounted: those whose copies cannot be read; sized, unbarred: see
+    Reading."""
 
     kinds: Mapping[str, FieldsAndResolve]
     faults: list[Fault]

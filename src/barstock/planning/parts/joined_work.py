@@ -84,7 +84,8 @@ def after_joining(part: Part, tasks: Sequence[Task], chest: ToolChest) -> list[T
             with concerning(t.feature):
                 raise UnplannableError(
                     f"part {part.name!r}, {t.named}: as joined it cannot be held for it between a "
-                    "vise's jaws: on no two sides is there metal all the way across"
+                    "vise's jaws: on no two sides is there metal all the way across, and under "
+                    "the whole to rest on"
                 )
         poses = _from_metal(t, poses, hollow)
         with concerning(t.feature):
