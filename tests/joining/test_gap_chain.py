@@ -8,13 +8,15 @@ import pytest
 
 from barstock import api
 from barstock.errors import FaultyError
-from barstock.fabricating.fabrication_record import shortened
+from barstock.fabricating.fabrication_record import screws_to_buy, shortened
 from barstock.fabricating.gap_chain import GapFrom, gap_from
 from barstock.fabricating.joining_plan import joining_plan
+from barstock.handbook.screw_lengths import METRIC
 from barstock.quantities import Unit
 from barstock.route import GapKind, GapSetBy
 from barstock.words.joint_gaps import gap_set_by
 from barstock.words.reader import Reader
+from barstock.words.shopping import item as words
 
 from .test_fabrication_at_heat import RAIL, SHOP
 
@@ -153,6 +155,20 @@ def test_faces_pulled_together_by_screws_are_set_by_shims() -> None:
     assert found.set_by == GapSetBy(kind=GapKind.SHIMS, lengths={"shim": 0.05})
 
 
+def test_screws_that_the_shop_does_not_list_are_bought_in_lengths_that_are_sold() -> None:
+    """ISO 888 has 16 and 20 mm; what is longer than the place lets in is bought and shortened."""
+    build, shop = api.read(SMALL)
+    bought = {
+        (i.names["thread"], i.numbers["stock"]): i for i in screws_to_buy(build.fabrications, shop)
+    }
+    assert bought
+    for (thread, stock), item in bought.items():
+        assert stock in METRIC
+        assert f"{thread} x {stock:g}" in words(item, Reader(Unit.INCH))
+    for line in shortened(build.fabrications, shop):
+        assert (line.thread, line.stock) in bought
+
+
 def test_screws_alike_are_shortened_on_one_line(tmp_path: Path) -> None:
     """Only 20 mm M2 screws are at hand: those of both feet come through 12 mm of fixture and may
     go 6 of thread, less a pitch of 0.4 at the end, in: 17.6 mm at the most."""
@@ -162,6 +178,7 @@ def test_screws_alike_are_shortened_on_one_line(tmp_path: Path) -> None:
         (tmp_path / name).write_text(text + more, encoding="utf-8")
     build, shop = api.read(tmp_path)
     assert joining_plan(build.part("stand"), shop).faults() == []
+    assert all(i.names["material"] == "brass" for i in screws_to_buy(build.fabrications, shop))
     (line,) = shortened(build.fabrications, shop)
     assert (line.thread, line.material, line.stock, line.count) == ("M2", "steel", 20, 2)
     assert line.cut_to <= 17.6

@@ -1,5 +1,6 @@
 """What is bought is of a size and length that is sold; what is owned and does comes first."""
 
+from dataclasses import replace
 from pathlib import Path
 from random import Random
 
@@ -7,14 +8,20 @@ import pytest
 
 from barstock.errors import UnplannableError
 from barstock.handbook.cutter_lengths import MILLS, drill_flute, mill_flute
+from barstock.handbook.hole_tools import COUNTERSINKS, SPOT_DRILLS
 from barstock.planning.tasks.tooling import ToolChest
 from barstock.quantities import Unit
 from barstock.route import Route
-from barstock.workshop.shop import ToolKind
+from barstock.workshop.shop import ToolKind, Workshop
 
 from .small_part import operations, planned, proved, shop, written
 
 MIDDLE = "at: {length: centre, width: centre}"
+
+
+def lacking(owned: Workshop, *kinds: ToolKind) -> Workshop:
+    """The shop without tools of some kinds."""
+    return replace(owned, tools=tuple(t for t in owned.tools if t.kind not in kinds))
 
 
 def bought(route: Route) -> list[str]:
@@ -39,7 +46,8 @@ def test_a_slot_is_widened_by_a_smaller_cutter_owned(tmp_path: Path) -> None:
 
 def test_a_clevis_slot_is_milled_with_the_cutter_below_its_size(tmp_path: Path) -> None:
     slot = "kind: slot, face: right, along: width, position: {height: centre}, depth: 9"
-    route = proved(written("40 x 12 x 12", f"{slot}, width: 3.1 ±0.2"), tmp_path)
+    owned = lacking(shop("mm"), ToolKind.SLITTING_SAW)
+    route = proved(written("40 x 12 x 12", f"{slot}, width: 3.1 ±0.2"), tmp_path, owned)
     assert {o.cutter.diameter for o in operations(route, "f1")} == {3.0}
 
 
@@ -107,10 +115,66 @@ def test_mills_and_drills_bought_are_sold(unit: str) -> None:
             assert drill.flute == drill_flute(drill.diameter, deep)
 
 
+@pytest.mark.parametrize(("unit", "room"), [("mm", 100.0), ("mm", 2.7), ("inch", 2.0)])
+def test_spot_drills_bought_are_sold_and_go_into_the_room(unit: str, room: float) -> None:
+    chest = ToolChest(lacking(shop(unit), ToolKind.SPOT_DRILL))
+    size = chest.spot(room).diameter
+    assert size in SPOT_DRILLS[Unit(unit)]
+    assert size <= room
+
+
+@pytest.mark.parametrize("unit", ["mm", "inch"])
+@pytest.mark.parametrize("angle", [60.0, 82.0, 90.0])
+def test_countersinks_bought_are_the_nearest_sold_that_do(unit: str, angle: float) -> None:
+    chest = ToolChest(lacking(shop(unit), ToolKind.COUNTERSINK))
+    sold = COUNTERSINKS[Unit(unit)][angle]
+    for top in (2.0, 9.3, 17.9, 24.0):
+        size = chest.countersink(angle, top).diameter
+        assert size in sold
+        assert size >= top
+        assert not [s for s in sold if max(top, 6.0) < s < size]
+    with pytest.raises(UnplannableError, match="and none is sold"):
+        chest.countersink(angle, 45.0)
+
+
+def test_a_reamer_owned_within_the_limits_comes_before_one_to_buy(tmp_path: Path) -> None:
+    """The shop has a reamer of 8; one of 8.02 would be sold."""
+    hole = f"kind: hole, face: top, {MIDDLE}, finish: reamed, depth: through"
+    route = proved(written("20 x 20 x 8", f"{hole}, diameter: 8.02 ±0.05"), tmp_path)
+    assert operations(route, "f1")[-1].cutter.name == "reamer 8"
+    assert not bought(route)
+
+
+@pytest.mark.parametrize(
+    ("limits", "reamer"), [("7.02 ±0.05", "reamer 7"), ("7.13 ±0.02", "reamer 7.13")]
+)
+def test_reamers_bought_are_sold(limits: str, reamer: str, tmp_path: Path) -> None:
+    """Whole millimetres of DIN 212 within the limits first, else hundredths."""
+    hole = f"kind: hole, face: top, {MIDDLE}, finish: reamed, depth: through"
+    owned = lacking(shop("mm"), ToolKind.REAMER)
+    route = proved(written("20 x 20 x 8", f"{hole}, diameter: {limits}"), tmp_path, owned)
+    assert reamer in bought(route)
+    with pytest.raises(UnplannableError, match=r"reamer of .* and none is sold"):
+        ToolChest(owned).reamer(18.23, 18.24, 18.25, 20.0)
+
+
+def test_boring_bars_bought_are_sold_and_slender_enough() -> None:
+    """A bar of 12 for a bore of 16.5 stands out 40; none for 8 mm reaches 60."""
+    chest = ToolChest(lacking(shop("mm"), ToolKind.BORING_HEAD))
+    head = chest.boring_head(16.5, 33.0, 33.0)
+    assert (head.shank, head.reach) == (12, 40)
+    with pytest.raises(UnplannableError, match="none is sold so slender"):
+        chest.boring_head(8.0, 60.0, 60.0)
+
+
 def test_a_cutter_that_does_not_exist_is_told(tmp_path: Path) -> None:
     slot = "kind: slot, face: top, along: width, position: {length: centre}, width: 1/16, depth: .6"
     with pytest.raises(UnplannableError, match=r"end mill of 0.79 to 1.59 mm .* none is sold"):
-        planned(written("1 x 3/4 x 1", slot, unit="inch"), tmp_path)
+        planned(
+            written("1 x 3/4 x 1", slot, unit="inch"),
+            tmp_path,
+            lacking(shop("inch"), ToolKind.SLITTING_SAW),
+        )
     hole = "kind: hole, face: left, at: {width: centre, height: centre}, diameter: 5"
     with pytest.raises(UnplannableError, match="flutes 192 mm long, and none is sold so long"):
         planned(written("190 x 20 x 20", f"{hole}, depth: through"), tmp_path)

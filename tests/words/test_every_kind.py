@@ -136,6 +136,10 @@ FIGURES: dict[StrEnum, dict[str, Any]] = {
     ItemKind.TOUCH_GAUGE: {"lengths": {"size": 10.0}},
     ItemKind.PINS: {"lengths": {"go": 3.0, "not_go": 3.02}},
     ItemKind.INSTRUMENT: {"names": {"instrument": "dial indicator"}},
+    ItemKind.SCREWS: {
+        "names": {"thread": "M3", "material": "steel"},
+        "numbers": {"count": 4, "stock": 12.0},
+    },
     ItemKind.BOARD: {"lengths": {"long": 84.0, "wide": 52.0, "thick": 6.0}, "setups": ("1", "2")},
 }
 """The figures of every kind that has any."""

@@ -159,9 +159,10 @@ def plan(
             bench_address=bench_address,
             progress=tell,
         )
-    from barstock.quantities import counted
+    from barstock.quantities import counted, show
     from barstock.reading.faults import fault_line
     from barstock.words.left_to_you import left_lines, open_still, ordered
+    from barstock.words.shopping import screw_size
     from barstock.words.summary import told_summary
 
     summary = made.route.summary
@@ -179,8 +180,9 @@ def plan(
     for thing in (*told.buy, *ordered(made.build)):
         typer.echo(f"to buy: {thing}")
     for screw in summary.shorten:
-        size = f"{screw.thread} x {screw.stock:g}"
-        typer.echo(f"saw {screw.count} {size} mm {screw.material} screws to {screw.cut_to:g} mm")
+        size = screw_size(screw.thread, screw.stock)
+        cut_to = show(screw.cut_to, made.workshop.unit)
+        typer.echo(f"saw {screw.count} {screw.material} screws {size} to {cut_to}")
     _print_proof(made.proof, made.left)
     for line in left_lines(made.left, made.build):
         typer.echo(line)

@@ -11,7 +11,7 @@ from barstock.drawing.build import Part, Vec
 from barstock.drawing.part import Joined
 from barstock.drawing.vectors import plus
 from barstock.fabricating.fillet_runs import fillet_runs
-from barstock.fabricating.fixing_screws import ScrewLength, to_shorten
+from barstock.fabricating.fixing_screws import ScrewLength, lacking, to_shorten
 from barstock.fabricating.fixture_holes import FixtureHole, block_hole, bore_of
 from barstock.fabricating.fixture_seat import beside_block, seat_on
 from barstock.fabricating.gap_chain import gap_from
@@ -39,6 +39,7 @@ from barstock.route import (
     StandingPiece,
     ToShorten,
 )
+from barstock.route.statements import Item, ItemKind
 from barstock.workshop.shop import Workshop
 
 BESIDE = 2.0  # from a fillet to where filler must not run [mm]; common practice
@@ -73,12 +74,26 @@ def fabrication_of(part: Part, workshop: Workshop, setups: Sequence[Setup]) -> F
 
 def shortened(fabrications: Sequence[Part], workshop: Workshop) -> tuple[ToShorten, ...]:
     """The screws of all fabrications that are to be shortened, those alike on one line."""
-    screws = tuple(
-        replace(screw, place=replace(screw.place, name=f"{part.name}: {screw.place.name}"))
-        for part in fabrications
-        for screw in joining_plan(part, workshop).screws
-    )
-    return to_shorten(screws)
+    return to_shorten(tuple(_screws(fabrications, workshop)))
+
+
+def screws_to_buy(fabrications: Sequence[Part], workshop: Workshop) -> Iterator[Item]:
+    """The screws of all fabrications that the shop does not list, of lengths that are sold."""
+    found = lacking(tuple(_screws(fabrications, workshop)))
+    for (thread, of, stock), count in found.items():
+        yield Item(
+            kind=ItemKind.SCREWS,
+            names={"thread": thread, "material": of},
+            numbers={"count": count, "stock": stock},
+        )
+
+
+def _screws(fabrications: Sequence[Part], workshop: Workshop) -> Iterator[ScrewLength]:
+    """The screws of all fabrications, each named with its fabrication."""
+    for part in fabrications:
+        for screw in joining_plan(part, workshop).screws:
+            name = f"{part.name}: {screw.place.name}"
+            yield replace(screw, place=replace(screw.place, name=name))
 
 
 def _after(part: Part, setups: Sequence[Setup]) -> str:

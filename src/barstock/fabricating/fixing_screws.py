@@ -124,6 +124,15 @@ def to_shorten(found: tuple[ScrewLength, ...]) -> tuple[ToShorten, ...]:
     )
 
 
+def lacking(found: tuple[ScrewLength, ...]) -> dict[tuple[str, str, float], int]:
+    """How many screws to buy, by thread, material and length as sold [mm]."""
+    many: dict[tuple[str, str, float], int] = defaultdict(int)
+    for each in found:
+        if each.to_buy and each.stock:
+            many[each.place.thread, each.place.of, each.stock] += each.place.count
+    return dict(sorted(many.items()))
+
+
 def longest_sold(form: Thread) -> float:
     """The longest screw of a thread that is sold [mm]."""
     return max(sold_lengths(form))

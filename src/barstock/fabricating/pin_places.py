@@ -26,10 +26,13 @@ from barstock.fabricating.locating import (
 )
 from barstock.methods.joined_metal import Metal, metal_of
 from barstock.methods.pieces_meeting import meeting
+from barstock.quantities import INCH, Unit
 from barstock.workshop.shop import ToolKind, Workshop
 
 SIZES = (2.0, 6.0)  # thinnest and thickest pin [mm]; common practice
-NO_REAMER = 3.0  # size of pin where the shop has no reamer for one [mm]; common practice
+NO_REAMER = {Unit.MM: 3.0, Unit.INCH: INCH / 8}
+"""Size of pin where the shop has no reamer for one [mm]: a parallel pin of ISO 2338, a dowel of
+ASME B18.8.2; from memory."""
 WALL = 2.0  # of the block beside a pin's hole [mm]; common practice
 AIR = 0.2  # from a pin to what it must not touch [mm]
 CORNER = 1.0  # of a piece's side past where a pin touches it [mm]; common practice
@@ -45,7 +48,7 @@ def pin_size(workshop: Workshop) -> tuple[float, bool]:
     """The diameter of the pins [mm], and whether the shop has a reamer for it."""
     owned = [t.diameter for t in workshop.tools if t.kind is ToolKind.REAMER]
     good = [size for size in owned if SIZES[0] <= size <= SIZES[1]]
-    return (min(good), True) if good else (NO_REAMER, False)
+    return (min(good), True) if good else (NO_REAMER[workshop.unit], False)
 
 
 @dataclass

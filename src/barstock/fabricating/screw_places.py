@@ -25,10 +25,15 @@ def screw_lengths(part: Part, workshop: Workshop) -> Iterator[ScrewLength]:
         if place is None:
             continue
         owned = [s.lengths for s in workshop.screws if (s.thread, s.of) == (place.thread, place.of)]
-        found = screw_length(place, owned[0] if owned else None)
+        found = screw_length(place, owned[0] if owned else ())
         if screw.length:
-            wrong = check_screw(place, screw.length)
-            found = replace(found, stock=screw.length, cut_to=screw.length, findings=wrong)
+            found = replace(
+                found,
+                stock=screw.length,
+                cut_to=screw.length,
+                findings=check_screw(place, screw.length),
+                to_buy=not (owned and screw.length in owned[0]),
+            )
         yield found
 
 

@@ -43,6 +43,7 @@ from barstock.words.operation_titles import title
 from barstock.words.reader import Reader, reader
 from barstock.words.reasons import choice, whys
 from barstock.words.setup_titles import setup_title
+from barstock.words.shopping import stock_length
 from barstock.words.size_figures import minus
 from barstock.words.summary import told_summary
 from barstock.words.zeros import readings_in, zero_lines
@@ -118,7 +119,7 @@ def compose(
         bars=tuple(_bar(bar, build.part(bar.part).unit) for bar in route.bars),
         buy=(*told.buy, *ordered(build)),
         notes=told.notes,
-        shorten=tuple(_shorten(one) for one in route.summary.shorten),
+        shorten=tuple(_shorten(one, workshop.unit) for one in route.summary.shorten),
         order=tuple(Stop(p.number, p.part, p.title, p.machine, p.copies, p.minutes) for p in pages),
         setups=tuple(pages),
         index=index,
@@ -202,9 +203,9 @@ def _hours(summary: Summary) -> tuple[tuple[str, str], ...]:
     return tuple(found)
 
 
-def _shorten(one: ToShorten) -> tuple[str, ...]:
+def _shorten(one: ToShorten, unit: Unit) -> tuple[str, ...]:
     """Thread, as bought, what to saw it to, how many, where they go."""
-    stock, cut = (show(size, Unit.MM) for size in (one.stock, one.cut_to))
+    stock, cut = stock_length(one.thread, one.stock), show(one.cut_to, unit)
     return f"{one.thread} {one.material}", stock, cut, str(one.count), ", ".join(one.places)
 
 

@@ -21,6 +21,7 @@ from barstock.words.hearth_steps import hearth_step
 from barstock.words.joint_gaps import gap_set_by
 from barstock.words.left_to_you import made_first
 from barstock.words.reader import Reader
+from barstock.words.shopping import stock_length
 
 
 @dataclass(frozen=True)
@@ -153,7 +154,7 @@ def _screws(one: Fabrication, reader: Reader) -> Block:
             (
                 f"{s.thread} {s.material}",
                 str(s.count),
-                reader.length(s.stock) + (", to buy" if s.to_buy else ""),
+                stock_length(s.thread, s.stock) + (", to buy" if s.to_buy else ""),
                 reader.length(s.cut_to) if s.cut_to != s.stock else "as bought",
                 reader.rough(s.stock - s.cut_to) if s.cut_to != s.stock else "",
                 reader.rough(s.engaged),

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from math import floor
 
 from barstock.drawing.build import Build, Pin
-from barstock.fabricating.fabrication_record import fabrication_of, shortened
+from barstock.fabricating.fabrication_record import fabrication_of, screws_to_buy, shortened
 from barstock.machines.saw import sawing_machine
 from barstock.planning.not_listed import bar_to_buy, tool_to_buy, unlisted
 from barstock.planning.order.arranging import Arranged
@@ -63,6 +63,7 @@ def route_of(
     ]
     buy += map(bar_to_buy, lacking(sawing, sawing_machine(shop).kerf))
     buy += unlisted(setups, shop, {p.bar.id: p.part.name for p in plans if p.bar})
+    buy += screws_to_buy(build.fabrications, shop)
     saved = whole.arranged.saved
     notes = []
     if saved >= 1:

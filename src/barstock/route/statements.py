@@ -232,6 +232,7 @@ class ItemKind(StrEnum):
     PINS = "pins"
     INSTRUMENT = "instrument"
     BOARD = "board"
+    SCREWS = "screws"
 
 
 class Item(Statement):

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from math import ceil
 
-from barstock.quantities import INCH, Unit
+from barstock.handbook.threads import thread
+from barstock.quantities import INCH, Unit, show, show_fraction
 from barstock.route.statements import Item, ItemKind
 from barstock.words.filling_in import Sentence, filled
 from barstock.words.reader import Reader
@@ -29,6 +30,26 @@ def _board(told: Item, reader: Reader) -> str:
     return f"flat board to cut into, {long.partition(' ')[0]} x {wide.partition(' ')[0]} x {thick}"
 
 
+def screw_size(named: str, mm: float) -> str:
+    """A screw as it is designated: a metric one in millimetres, others in inches, without units.
+
+    >>> screw_size("M3", 12.0), screw_size("6 BA", 19.05)
+    ('M3 x 12', '6 BA x 3/4')
+    """
+    return f"{named} x {stock_length(named, mm).rpartition(' ')[0]}"
+
+
+def stock_length(named: str, mm: float) -> str:
+    """The length of a screw of a thread as it is sold, in that thread's own unit."""
+    metric = thread(named).series.startswith("metric")
+    return show(mm, Unit.MM) if metric else show_fraction(mm)
+
+
+def _screws(told: Item, _: Reader) -> str:
+    size = screw_size(told.names["thread"], told.numbers["stock"])
+    return f"{told.numbers['count']:g} {told.names['material']} screws {size}"
+
+
 SENTENCES: Mapping[ItemKind, Sentence[Item]] = {
     ItemKind.TOOL: "{tool}",
     ItemKind.FLUTED: "{tool}, flutes at least {flute:at least} long",
@@ -39,6 +60,7 @@ SENTENCES: Mapping[ItemKind, Sentence[Item]] = {
     ItemKind.PINS: "a pin of {go} that enters and one of {not_go} that does not, or a plug gauge",
     ItemKind.INSTRUMENT: "{instrument}",
     ItemKind.BOARD: _board,
+    ItemKind.SCREWS: _screws,
 }
 
 

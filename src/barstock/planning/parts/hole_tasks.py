@@ -14,6 +14,7 @@ from barstock.methods.cuts import Check, HoleCut
 from barstock.planning.tasks.pose import Pose
 from barstock.planning.tasks.task import Sink, Task, numbered, task_id
 from barstock.planning.tasks.tooling import PAST, REAM, ToolChest, point_height
+from barstock.quantities import Dimension
 from barstock.route import Process
 from barstock.route.statements import ReasonKind, because
 from barstock.workshop.shop import Tool
@@ -162,17 +163,19 @@ class HoleTasks:
                 "bottom; leave 'bottom: flat' out, or the hole is milled or bored: leave 'reamed' "
                 "out"
             )
-        best = cut.diameter - min(0.2, 0.02 * cut.diameter + 0.1)
-        low, high = cut.diameter - REAM[1], cut.diameter - REAM[0]
+        deep = self.below + cut.depth + self._past("ream")
+        reamer = chest.reamer(*self._reamed_within(), deep)
+        best = reamer.diameter - min(0.2, 0.02 * reamer.diameter + 0.1)
+        low, high = reamer.diameter - REAM[1], reamer.diameter - REAM[0]
         tool = self._drill(low, high, best, cut.diameter)
         deep = cut.drill_depth or cut.depth
         self._add("drill", Process.DRILL_FOR_REAMING, tool, deep, tool.diameter)
         self._add(
             "ream",
             Process.REAM,
-            chest.reamer(cut.diameter, self.below + cut.depth + self._past("ream")),
+            reamer,
             cut.depth,
-            cut.diameter,
+            reamer.diameter,
             self._sizes(),
         )
 
@@ -270,11 +273,25 @@ class HoleTasks:
         low, high = size - 0.015, size + 0.015
         if made is None or not made.low <= size <= made.high:
             return low, high
-        near = 2 * (NEAR + (abs(made.middle - size) if made.stated else 0.0))
+        near = self._near(made)
         return (
             min(low, max(made.low, size - near)),
             max(high, min(made.high - WANDERS, size + near)),
         )
+
+    def _near(self, made: Dimension) -> float:
+        """How far from the size drawn a hole's may lie, besides its limits [mm]."""
+        return 2 * (NEAR + (abs(made.middle - self.cut.diameter) if made.stated else 0.0))
+
+    def _reamed_within(self) -> tuple[float, float, float]:
+        """The reamers that make the hole: least, best and most. The drawn size itself, or one
+        within limits that are stated."""
+        size = self.cut.diameter
+        made = next((c.dimension for c in self._of(CheckSort.DIAMETER)), None)
+        if made is None or not made.stated or not made.low <= size <= made.high:
+            return size, size, size
+        near = self._near(made)
+        return max(made.low, size - near), size, min(made.high, size + near)
 
     def _of(self, *sorts: CheckSort) -> tuple[Check, ...]:
         """The checks of these sorts, but for those of its mouth's counterbore."""

@@ -12,6 +12,7 @@ from barstock.handbook.cutter_lengths import (
     DRILL,
     END_MILL,
     MILLS,
+    REAMER,
     deepest,
     drill_flute,
     drills_sold,
@@ -20,10 +21,18 @@ from barstock.handbook.cutter_lengths import (
 )
 from barstock.handbook.drills import named
 from barstock.handbook.holding_limits import HOLDER_RADIUS
+from barstock.handbook.hole_tools import (
+    COUNTERSINKS,
+    FINER_REAMERS,
+    IN_BORE,
+    REAMERS,
+    SPOT_DRILLS,
+    boring_bar,
+)
 from barstock.handbook.slitting_saws import TRUE, deepest_slot
 from barstock.handbook.threads import thread
 from barstock.methods.cuts import EdgeCut, HoleCut, LevelCut
-from barstock.quantities import INCH, Unit, show_fraction
+from barstock.quantities import Unit, show_fraction
 from barstock.workshop.shop import Holder, Tool, ToolKind, Workshop
 from barstock.workshop.tool_lists import IN_HOLDER
 
@@ -32,6 +41,8 @@ ROUNDED = 0.013  # a fraction of an inch and the same to three places lie so far
 WALL_CUT = 0.2  # left on each wall and on the floor for the last light cut; common practice
 CONE_CLEAR = 1.0  # of the work, by a bevelling cone's point [mm]; common practice
 MOST_PASSES = 3  # of a slitting saw beside each other in one slot; common practice
+USUAL_SPOT = 6.0  # spot drill that is bought where there is room [mm]; common practice
+LEAST_SINK = 6.0  # smallest countersink that is bought [mm]; common practice
 PAST = {"drill": 0.5, "ream": 2.0, "tap": 1.5, "bore": 0.3}
 """How far each goes out of the far side of a through hole [mm], a drill's point besides; common
 practice."""
@@ -48,14 +59,6 @@ class ToolChest:
     def of(self, kind: ToolKind, good: Callable[[Tool], bool] = lambda _: True) -> list[Tool]:
         """The shop's tools of a kind that are `good`."""
         return [t for t in self.workshop.tools if t.kind is kind and good(t)]
-
-    def sold(self, low: float, best: float, high: float) -> float:
-        """A cutter's size as this shop can buy it: between two sizes, nearest to the best [mm].
-
-        Whole millimetres, or 64ths of an inch; the best itself where none is sold between them.
-        """
-        step = INCH / 64 if self.workshop.unit is Unit.INCH else 1.0
-        return _nearest([n * step for n in range(1, 65)], low, best, high) or round(best, 3)
 
     def size_name(self, size: float) -> str:
         """A size as it is asked for in a shop: a fraction or drill of an inch, else millimetres."""
@@ -192,8 +195,13 @@ class ToolChest:
         found = self.of(ToolKind.SPOT_DRILL, lambda t: t.diameter <= room and t.reach >= out)
         if found:
             return max(found, key=lambda t: t.diameter)
-        best = min(6.0, max(1.0, room))
-        size = self.sold(0.5 * best, best, 6.5 if room >= 6.5 else best)
+        best = min(USUAL_SPOT, room)
+        size = _nearest(SPOT_DRILLS[self.workshop.unit], 0.0, best, room)
+        if size is None:
+            raise UnplannableError(
+                f"a wall beside the hole leaves room for a spot drill of {room:.1f} mm, and none "
+                "is sold so thin; drill the hole first, or widen what stands beside it"
+            )
         return self.buy(
             Tool(
                 f"spot drill {self.size_name(size)}",
@@ -254,20 +262,29 @@ class ToolChest:
         owned = [t for t in self.workshop.tools if t.name == name]
         return owned[0] if owned else self.buy(replace(drill, name=name, point=180.0))
 
-    def reamer(self, size: float, depth: float) -> Tool:
-        """The reamer of a size."""
+    def reamer(self, low: float, best: float, high: float, depth: float) -> Tool:
+        """A reamer between two sizes, nearest to the best, owned or sold."""
         found = self.of(
-            ToolKind.REAMER, lambda t: abs(t.diameter - size) <= SAME and t.reach >= depth
+            ToolKind.REAMER,
+            lambda t: low - SAME <= t.diameter <= high + SAME and t.reach >= depth,
         )
         if found:
-            return found[0]
+            return min(found, key=lambda t: (abs(t.diameter - best), t.name))
+        unit = self.workshop.unit
+        size = _nearest(REAMERS[unit], low, best, high)
+        size = size or _nearest(FINER_REAMERS[unit], low, best, high)
+        if size is None:
+            raise UnplannableError(
+                f"it wants a reamer of {low:.3f} to {high:.3f} mm, and none is sold; give limits "
+                "that one lies within, or have it bored: 'finish: bored'"
+            )
         return self.buy(
             Tool(
                 f"reamer {self.size_name(size)}",
                 ToolKind.REAMER,
                 size,
-                max(30.0, 4 * size),
-                max(50.0, depth + 20),
+                usual_flute(REAMER, size),
+                max(usual_flute(REAMER, size) + 25.0, ceil(depth)),
                 size,
                 180.0,
                 Holder.CHUCK,
@@ -303,7 +320,16 @@ class ToolChest:
         )
         if found:
             return min(found, key=lambda t: t.diameter)
-        size = self.sold(top, max(6.0, top + 1.0), max(6.0, top) + 3.0)
+        sold = COUNTERSINKS[self.workshop.unit]
+        wide = next((sizes for whole, sizes in sold.items() if abs(whole - angle) < 0.5), ())
+        size = next((mm for mm in wide if mm >= max(top, LEAST_SINK) - SAME), None)
+        if size is None:
+            of = f"of {angle:g}°" if not wide else f"of {angle:g}° for {top:.1f} mm across"
+            raise UnplannableError(
+                f"it wants a countersink {of}, and none is sold; draw one of "
+                f"{', '.join(f'{whole:g}°' for whole in sold)} and up to {max(sold[90]):.1f} mm, "
+                "or list the one you have in workshop.yaml"
+            )
         return self.buy(
             Tool(
                 f"countersink {angle:g}° {self.size_name(size)}",
@@ -414,17 +440,25 @@ class ToolChest:
         found = self._heads(size, depth, out)
         if found:
             return found[0]
+        bar = boring_bar(size, max(depth, out), self.workshop.unit)
+        if bar is None:
+            raise UnplannableError(
+                f"it wants a boring bar {max(depth, out):.1f} mm long for a bore of {size:.1f} mm, "
+                "and none is sold so slender; bore it from both sides, as two holes on one axis, "
+                "or list the one you have in workshop.yaml"
+            )
+        thick, long = bar
         return self.buy(
             Tool(
-                f"boring head with a bar {self._long(max(40.0, ceil(depth)))} long",
+                f"boring head with a bar {self.size_name(thick)} x {self.size_name(long)}",
                 ToolKind.BORING_HEAD,
-                8.0,
-                max(40.0, ceil(depth)),
-                max(50.0, ceil(max(depth, out)) + 5),
-                8.0,
+                thick,
+                long,
+                long,
+                thick,
                 180.0,
                 Holder.COLLET,
-                bores=(8.0, max(50.0, size)),
+                bores=(thick / IN_BORE, max(50.0, size)),
             )
         )
 
@@ -445,12 +479,6 @@ class ToolChest:
         long = "long " * (flute > usual_flute(END_MILL, size))
         name = f"{long}end mill {self.size_name(size)} that may plunge"
         return Tool(name, ToolKind.END_MILL, size, flute, flute + IN_HOLDER, max(6.0, size))
-
-    def _long(self, mm: float) -> str:
-        """A length as it is asked for in a shop."""
-        if self.workshop.unit is Unit.INCH:
-            return f"{ceil(mm / INCH * 8) / 8:g} in"
-        return f"{mm:g} mm"
 
     def largest_drill(self) -> float:
         """The largest drill owned [mm]."""
