@@ -20,6 +20,7 @@ from barstock.words.reader import Reader
 from barstock.workshop.shop import BarStock, Vise, Workshop
 
 from .conftest import built, find, sample
+from .small_part import proved, written
 
 TEE = """
 build: Tee bar
@@ -187,3 +188,10 @@ def test_tilted_work_with_a_step_beneath_stands_as_the_route_says(tmp_path: Path
     assert len(tilted) == 2
     whole = held_otherwise(stick_up=tilted[-1].holding.stick_up + 1.05)
     assert "the work lies otherwise" in told(route, build, tilted[-1], whole)
+
+
+@pytest.mark.parametrize("long", [4, 5, 6])
+def test_the_ends_of_a_short_nut_are_squared_as_it_stands(long: int, tmp_path: Path) -> None:
+    thread = "kind: hole, face: left, at: {width: centre, height: centre}, thread: M3"
+    corner = "kind: edge, between: [front, top], radius: 0.8"
+    proved(written(f"{long} x 7 x 7", f"{thread}, depth: through", corner), tmp_path)

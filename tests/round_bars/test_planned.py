@@ -197,7 +197,7 @@ def test_planted_another_way_of_holding(
         ({"kits": ()}, "is round, and workshop.yaml lists no V-block to hold it in"),
         ({"kits": (VBlock(large_v=12, small_v=8),)}, "the V-block takes rounds of up to 15.6 mm"),
         ({"kits": (VBlock(wide=80),)}, "no vise opens 80.0 mm for the V-block"),
-        ({"kits": (VBlock(large_v=12, small_v=8),)}, "add one with a V at least 13.3 mm wide"),
+        ({"kits": (VBlock(large_v=12, small_v=8),)}, "add one with a V at least 12.3 mm wide"),
         ({"parallels": ()}, "no parallels owned bring the V-block to between"),
     ],
 )

@@ -33,6 +33,7 @@ from barstock.planning.tasks.tooling import CONE_CLEAR
 from barstock.planning.values import plan_view, slot_view
 from barstock.route import Holding
 from barstock.route.statements import Caution, CautionKind
+from barstock.stocking.bar_choice import CLEAN_UP
 from barstock.workshop.shop import Vise, Workshop
 
 USUAL_JAW = 80.0  # width of a small mill's vise [mm]; common practice
@@ -273,6 +274,11 @@ class InVise(Way):
         """How far an end that is squared stands past the jaws."""
         if any(isinstance(t.job, End) for t in tasks):
             yield Caution(kind=CautionKind.PAST_JAWS, lengths={"past": STANDS_OUT})
+
+    def squares(self, part: Part) -> bool:
+        """Enough of it must be between the jaws when an end stands past them."""
+        long = part.size[0]
+        return long - PAST_JAW >= MARGIN * limits.least_length(long + CLEAN_UP)
 
     def for_an_end(self, part: Part, shop: Workshop) -> Way:
         """The same way held near that end, where the part is longer than any jaw is wide."""

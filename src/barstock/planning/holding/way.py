@@ -163,6 +163,10 @@ class Way(ABC):
         """The same way where nothing but an end of the part is cut."""
         return self
 
+    def squares(self, part: Part) -> bool:
+        """Is a part long enough for its ends to be squared by a cutter's side, lying so?"""
+        return True
+
     def longest(self, shop: Workshop, thin: float) -> float:
         """The longest bar that is held so, of which the thinner way is `thin` [mm]."""
         return inf

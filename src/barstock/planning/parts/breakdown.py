@@ -160,9 +160,10 @@ def _ends(part: Part, stock: Stock, chest: ToolChest) -> list[Task]:
             if p.fixed_jaw.axis != 0 and p.right is face
         ]
         poses += _straight_poses(face) if part.round else []
-        usable = [p for p in poses if chest.side_mill(_tall(stock, p))]
-        upright = not usable and any(
-            instead(p, part, chest.workshop) for p in _straight_poses(face)
+        long = [p for p in poses if way_of(p).squares(part)]
+        usable = [p for p in long if chest.side_mill(_tall(stock, p))]
+        upright = not usable and (
+            not long or any(instead(p, part, chest.workshop) for p in _straight_poses(face))
         )
         if upright:
             usable = _straight_poses(face)
