@@ -247,7 +247,7 @@ def _feature(
             cut = to_the_metal(cut, part, others)
             metal = _left_over(cut, part, others)
             made = HoleTasks(part, feature, cut, nth, _hole_poses(cut), chest, metal).build()
-            if tasks:
+            if cut.finish == "countersunk":
                 _far_mouth(tasks, made)
             tasks += made
         elif isinstance(cut, EdgeCut) and cut.way == "milled" and _tall_enough(cut, part, chest):
