@@ -53,7 +53,12 @@ parts:
     length: 48
     diameter: 16
     features:
+"""
+FLAT = """\
       flat: {kind: step, face: top, edge: left, width: 12, depth: 2.5}
+"""
+CROSS = """\
+      across: {kind: hole, face: top, at: {right: 2, width: centre}, depth: through, diameter: 1}
 """
 CENTRE = """\
       centre: {kind: hole, face: right, at: {width: centre, height: centre}, depth: 8, diameter: 3}
@@ -82,8 +87,12 @@ TRIED: dict[str, tuple[str, dict[str, str]]] = {
         rack("20 x 6 x 300") | SLOW,
     ),
     "fixture block": (part(50, 20, 5, LUG), {}),
-    "V-block, lying": (PIN, rack("round 16 x 400")),
-    "V-block, standing": (PIN + CENTRE, rack("round 16 x 400")),
+    "V-block, lying": (PIN + FLAT, rack("round 16 x 400")),
+    "V-block, standing": (PIN + FLAT + CENTRE, rack("round 16 x 400")),
+    "vise, round work": (
+        PIN.replace("length: 48", "length: 14").replace("diameter: 16", "diameter: 8") + CROSS,
+        rack("round 8 x 400"),
+    ),
     "bench vise": (
         part(30, 12, 12, HOLE + ", edge: {kind: edge, between: [left, top], radius: 3}"),
         {},

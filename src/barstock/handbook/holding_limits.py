@@ -24,6 +24,8 @@ FINDER_ROOM = (
 CLAMP_BEARS = 0.75  # of the width of a V-block's clamp that is over the work, or a third of short
 # work's length, common practice
 IN_SIGHT = 1.0  # of a side that an edge finder touches, clear of all else [mm], common practice
+PAST_MIDDLE = 1.0  # that flat jaws reach past the middle of a round between them [mm], or
+PAST_MIDDLE_SHARE = 0.3  # this share of a thin one's radius, common practice
 PLATE_REACHES = 0.5  # share of standing work's height beside an angle plate, common practice
 HOLDER_RADIUS = {"chuck": 20.0, "collet": 16.0, "arbor": 16.0, "hand": 0.0}
 """Of what holds a cutter, below the spindle [mm]; common practice."""
@@ -58,6 +60,15 @@ def stands_in_v(across: float, tall: float) -> float:
     (8.0, 4.0)
     """
     return max(THIN_GRIP, STANDS_IN_V * min(across, tall))
+
+
+def jaws_over_round(across: float) -> float:
+    """How far flat jaws reach past the middle of a round that lies between them at least [mm].
+
+    >>> jaws_over_round(10.0), jaws_over_round(2.0)
+    (1.0, 0.3)
+    """
+    return min(PAST_MIDDLE, PAST_MIDDLE_SHARE * across / 2)
 
 
 def clamp_bears(wide: float, length: float) -> float:

@@ -8,6 +8,7 @@ from barstock import methods
 from barstock.drawing.build import Fault, Part
 from barstock.methods.feature_cuts import hole_of
 from barstock.methods.places import level, moved
+from barstock.methods.round_part import turned_off
 from barstock.quantities import show
 from barstock.solids.shapes import Solid, cylinder, nothing
 
@@ -43,5 +44,10 @@ def buried(part: Part, whole: Solid) -> Iterator[Fault]:
                 told = show(below, part.unit)
                 what = f"{feature.name} starts {told} below the {face} face, in solid metal"
                 mend = "leave out 'starts below', or give the depth of the floor that it starts on"
-                yield Fault(feature.place, what, mend, part.name, feature.name)
+                grade = "error"
+                if turned_off(cut.face, cut.at, part):
+                    what += ": that is taken to be turned off, and the hole drilled through it"
+                    mend = "leave out 'starts below' where nothing is turned off"
+                    grade = "lacking"
+                yield Fault(feature.place, what, mend, part.name, feature.name, grade)
                 break

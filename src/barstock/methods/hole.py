@@ -23,7 +23,7 @@ from barstock.methods.hole_places import (
 )
 from barstock.methods.kind import Drawn, Kind
 from barstock.methods.places import PROUD, in_face, level, moved, vec
-from barstock.methods.round_part import meets_round
+from barstock.methods.round_part import meets_round, turned_off
 from barstock.methods.sheet_dimensions import across, view_along
 from barstock.quantities import show
 from barstock.solids.shapes import Solid, cone, cylinder, nothing
@@ -126,20 +126,23 @@ class HoleKind(Kind):
         return nothing().fuse(*solids)
 
     def may_remove(self, spec: Hole, part: Part) -> Solid | None:
-        """The drill's extra depth and point below a blind hole that is not drawn with them."""
-        bore, down = spec.bore, _inward(spec.face)
+        """The drill's extra depth and point below a blind hole that is not drawn with them; of a
+        round, what lies over the hole and is turned off."""
+        bore, down, over = spec.bore, _inward(spec.face), _room(spec, part)
+        over = part.size[spec.face.axis] - over if turned_off(spec.face, spec.at, part) else 0.0
+        extra = [
+            cylinder(moved(at, spec.face.axis, level(part, spec.face)), down, bore.radius, over)
+            for at in spec.at
+            if over > 0.0
+        ]
         if bore.may_be_pointed:
-            return nothing().fuse(
-                *(_drilled(at, down, bore.radius, bore.depth, point=True) for at in spec.at)
-            )
-        if bore.through or bore.drilled_through or bore.drill_depth <= 0:
-            return None
-        return nothing().fuse(
-            *(
+            extra += [_drilled(at, down, bore.radius, bore.depth, point=True) for at in spec.at]
+        elif not bore.through and not bore.drilled_through and bore.drill_depth > 0:
+            extra += [
                 _drilled(at, down, bore.drill / 2, bore.drill_depth, point=not bore.flat)
                 for at in spec.at
-            )
-        )
+            ]
+        return nothing().fuse(*extra) if extra else None
 
     def breaks_into(self, spec: Hole) -> tuple[str, ...]:
         """The features named by 'breaks into' as written."""

@@ -26,6 +26,16 @@ def is_flat(ask: Ask, part: Part, what: str) -> bool:
     return False
 
 
+def turned_off(face: Face, at: tuple[Vec, ...], part: Part) -> bool:
+    """May what lies over holes that start below a round's side be turned off? A drill that goes
+    through it starts on the crest of the round.
+    """
+    if not part.round or face.axis == 0:
+        return False
+    across = 3 - face.axis
+    return all(abs(p[across] - part.size[across] / 2) <= BESIDE * part.size[across] for p in at)
+
+
 def meets_round(
     ask: Ask, part: Part, face: Face, at: tuple[Vec, ...], radius: float, on_floor: bool
 ) -> bool:

@@ -117,7 +117,7 @@ class InV(Way):
                 f"no vise opens {opening:.1f} mm for the V-block ({pose.name}); {vise.name} opens "
                 f"{vise.opening:g} mm"
             )
-        parallels = _parallels(self.heights(flat, tasks, vise), shop.parallels)
+        parallels = parallels_between(self.heights(flat, tasks, vise), shop.parallels)
         rest = sum(parallels)
         lie = lay(pose, box, rest - self.carried(flat))
         bodies = self.bodies(lie)
@@ -169,7 +169,7 @@ def vees_for(blocks: Sequence[VBlock], across: float) -> list[tuple[VBlock, floa
     return found
 
 
-def _parallels(heights: Heights, owned: Sequence[float]) -> tuple[float, ...]:
+def parallels_between(heights: Heights, owned: Sequence[float]) -> tuple[float, ...]:
     """Those that bring something to between two heights over the bed [mm], or none."""
     least, most, what = max(heights.least, 0.0), heights.most, heights.what
     if most < least:

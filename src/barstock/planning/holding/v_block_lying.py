@@ -18,6 +18,7 @@ from barstock.handbook.holding_limits import (
 )
 from barstock.planning.holding.cutter_runs import Run, runs
 from barstock.planning.holding.grip import Grip
+from barstock.planning.holding.round_in_jaws import RoundInJaws
 from barstock.planning.holding.v_block import (
     GRIP,
     ON_FLANK,
@@ -34,7 +35,7 @@ from barstock.planning.holding.v_block_standing import StandsInV
 from barstock.planning.holding.way import Found, hold
 from barstock.planning.holding.work_box import box_of
 from barstock.planning.tasks.pose import Box, Lie, Pose, lay
-from barstock.planning.tasks.task import End, FiledEnd, Line, Sink, Task
+from barstock.planning.tasks.task import End, FiledEnd, Level, Line, Sink, Task
 from barstock.planning.values import Cutting, Zeros, cut
 from barstock.planning.values.setup_givens import SetupGivens
 from barstock.route import Body, BodyKind, Holding, Zero
@@ -286,6 +287,7 @@ def in_vees(
     tasks = list(tasks)
     milled = [t for t in tasks if not isinstance(t.job, Line | FiledEnd)]
     ways: dict[str, Ways] = {}
+    refused: dict[str, UnplannableError] = {}
     for task in milled:
         offered = [
             replace(p, way=StandsInV(*one) if p.up.axis == 0 else LiesInV(*one))
@@ -294,10 +296,18 @@ def in_vees(
         ]
         try:
             ways[task.id] = _free(task, offered, givens, stock, lengths)
-        except UnplannableError:
-            if task.by_hand is None:
-                raise
-            tasks[tasks.index(task)] = task.by_hand
+        except UnplannableError as reason:
+            refused[task.id] = reason
+    for task in milled:
+        steps = [t for t in milled if t.feature == task.feature]
+        if any(t.id in refused for t in steps):
+            between = [_between_jaws(t, milled, givens, stock, lengths) for t in steps]
+            if all(between):
+                ways[task.id] = between[steps.index(task)]
+            elif task.by_hand is not None:
+                tasks[tasks.index(task)] = task.by_hand
+            elif task.id in refused:
+                raise refused[task.id]
     ways = {t.id: _with_its_steps(t, milled, ways) for t in milled if t.id in ways}
     whole = ((0.0, 0.0, 0.0), part.size)
 
@@ -370,6 +380,24 @@ def _free(
         told = "; ".join(dict.fromkeys(troubles)) or "it would have to be tilted in the V-block"
         raise UnplannableError(f"part {givens.part.name!r}, {task.named}: {told}")
     return {pose: free for pose, free in found.items() if free}
+
+
+def _between_jaws(
+    task: Task, milled: Sequence[Task], givens: SetupGivens, stock: Stock, lengths: Lengths
+) -> Ways:
+    """The poses in which the work can lie between flat jaws for a task, for which no V-block has
+    room."""
+    found: Ways = {}
+    for pose in _offered(task, milled) if isinstance(task.job, Sink | Level) else ():
+        there = replace(pose, way=RoundInJaws())
+        if pose.up.axis == 0:
+            continue
+        try:
+            hold(there, box_of(there, task, givens.part, stock, lengths), [task], givens.workshop)
+        except UnplannableError:
+            continue
+        found[there] = [ANYWHERE]
+    return found
 
 
 def _as_sawn(job: End, box: Box) -> Box:

@@ -164,7 +164,7 @@ class InVise(Way):
                     "no edge finder would have room between the jaws at its left-hand end"
                 )
             choices = proud or choices
-        _near_enough(jaws, flat, tasks)
+        near_enough(jaws, flat, tasks)
         if by_the_middle(tasks, pose.fixed_jaw.axis):
             enough = vise.jaw_depth - height + FINDER_SEES
             choices = [c for c in choices if sum(c) >= enough] or choices
@@ -328,7 +328,7 @@ def _enough(grip: float, height: float, what: str, asked: float = 0.0) -> None:
         )
 
 
-def _near_enough(jaws: tuple[float, float], lie: Lie, tasks: Sequence[Task]) -> None:
+def near_enough(jaws: tuple[float, float], lie: Lie, tasks: Sequence[Task]) -> None:
     """Raises UnplannableError where work is cut too far past the jaws' ends."""
     low, high = lie.extent
     thick = min(high[1] - low[1], high[2] - low[2])

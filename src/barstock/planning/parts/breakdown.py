@@ -364,10 +364,11 @@ def _hole_poses(cut: HoleCut) -> tuple[Pose, ...]:
 
 
 def _left_over(cut: HoleCut, part: Part, others: Sequence[Way]) -> float:
-    """The metal over a hole's entry while it is made, which an outline takes away later [mm]."""
+    """The metal over a hole's entry while it is made, which an outline or a lathe takes away later
+    [mm]."""
     below = cut.below(part.size)
     cuts = [c for way in others for c in way.cuts]
-    if below <= 0 or not any(isinstance(c, ProfileCut) for c in cuts):
+    if below <= 0 or not (part.round or any(isinstance(c, ProfileCut) for c in cuts)):
         return 0.0
     floors = [c for c in cuts if isinstance(c, LevelCut)]
     over = [plus(p, cut.face.normal, below / 2) for p in cut.at]

@@ -42,7 +42,7 @@ class InVise:
             return
         yield from _rest(held)
         yield from _opening(held)
-        yield from _span(held, fresh)
+        yield from overhang(held, fresh)
         at_end = list(_grip(held, work, earlier))
         if at_end:
             yield from list(_grip(held, held.work, earlier)) or at_end
@@ -206,7 +206,7 @@ def parallels(h: Holding, width: float) -> list[tuple[Spot, Spot]]:
     return [((a, -t), (b, 0.0)), ((a, -width), (b, -width + t))]
 
 
-def _span(held: Held, fresh: Solid) -> Iterator[Violation]:
+def overhang(held: Held, fresh: Solid) -> Iterator[Violation]:
     """Cutting on an end that stands far out past the jaws."""
     if fresh.empty:
         return

@@ -6,12 +6,16 @@ from collections.abc import Iterator
 
 from barstock.quantities import show
 from barstock.route import Body, BodyKind, Holding, Setup
-from barstock.words.holding.way_in_words import WayInWords, middle_anew, on_parallels, stop
-from barstock.words.lines import Line, line
+from barstock.words.holding.way_in_words import (
+    WayInWords,
+    middle_anew,
+    on_parallels,
+    stop,
+    turned,
+)
+from barstock.words.lines import Line
 from barstock.words.reader import Reader
 from barstock.words.size_figures import settable
-
-LOOKS = {"up": "up", "down": "down"}
 
 
 class Lying(WayInWords):
@@ -34,7 +38,7 @@ class Lying(WayInWords):
         yield "Stop", stop(setup, reader)
 
     def steps(self, setup: Setup, reader: Reader) -> Iterator[Line]:
-        yield from _turned(setup.holding)
+        yield from turned(setup.holding, "in the V")
 
 
 class Standing(WayInWords):
@@ -52,7 +56,7 @@ class Standing(WayInWords):
         yield "Grip", settable(h.grip, reader.unit)
 
     def steps(self, setup: Setup, reader: Reader) -> Iterator[Line]:
-        yield from _turned(setup.holding)
+        yield from turned(setup.holding, "in the V")
         yield from middle_anew(setup)
 
 
@@ -63,17 +67,6 @@ def _clamped(h: Holding, vee: Body) -> str:
     if abs(middle) < 1.0:
         return "in its middle"
     return "at its left end" if share < 0.5 else "at its right end"
-
-
-def _turned(h: Holding) -> Iterator[Line]:
-    """How the work is turned so that what is cut now lies true to what was cut before."""
-    if h.turned is None:
-        return
-    by = "a straight edge laid in it" if h.turned.flat else "a pin put through it"
-    looks = LOOKS.get(h.turned.looks, f"to the {h.turned.looks}")
-    yield line(
-        f"Turn the work in the V until {h.turned.feature} looks {looks}, true by {by} and a square"
-    )
 
 
 WAYS = {"V-block, lying": Lying(), "V-block, standing": Standing()}

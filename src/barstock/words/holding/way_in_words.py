@@ -12,6 +12,7 @@ from barstock.words.lines import Line, line
 from barstock.words.reader import Reader
 from barstock.words.size_figures import settable, stack
 
+LOOKS = {"up": "up", "down": "down"}
 LEAST_STOP = 1.0
 """Of the work's height that a stop must bear on [mm]; common practice."""
 
@@ -62,6 +63,17 @@ def middle_anew(setup: Setup) -> Iterator[Line]:
     """
     if "centre" in (setup.zero_x.find, setup.zero_y.find):
         yield line("Find the middle anew on every copy: both sides, half way between")
+
+
+def turned(h: Holding, where: str) -> Iterator[Line]:
+    """How round work is turned so that what is cut now lies true to what was cut before."""
+    if h.turned is None:
+        return
+    by = "a straight edge laid in it" if h.turned.flat else "a pin put through it"
+    looks = LOOKS.get(h.turned.looks, f"to the {h.turned.looks}")
+    yield line(
+        f"Turn the work {where} until {h.turned.feature} looks {looks}, true by {by} and a square"
+    )
 
 
 def sides(up: Face, fixed_jaw: Face) -> tuple[Face, Face]:
