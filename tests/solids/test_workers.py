@@ -8,8 +8,10 @@ import signal
 import subprocess
 import sys
 import time
+from collections import deque
 from concurrent.futures import wait
 from functools import partial
+from itertools import count
 from pathlib import Path
 
 import pytest
@@ -17,7 +19,7 @@ import pytest
 import barstock
 from barstock.errors import WrongUseError
 from barstock.solids.shapes import box, nothing
-from barstock.solids.workers import Workers
+from barstock.solids.workers import TooLongError, Workers
 
 BLOCK = box((0, 0, 0), (2, 3, 4))
 HOLE = box((0, 0, 0), (1, 1, 1))
@@ -80,3 +82,23 @@ def test_a_script_without_a_guard_may_ask(tmp_path: Path) -> None:
     )
     done = subprocess.run([sys.executable, script], capture_output=True, text=True, check=True)
     assert done.stdout.split() == ["once", "2"]
+
+
+def test_what_never_comes_back_is_ended_and_the_rest_goes_on() -> None:
+    """The endless task lets nothing else of its process run, as a call of the kernel does not."""
+    endless = partial(deque, count(), 0)
+    with Workers(2, longest=1.0) as workers:
+        answer = workers.ask(endless)
+        others = [workers.ask(partial(max, n, 0)) for n in range(6)]
+        with pytest.raises(TooLongError, match="minutes of processor time"):
+            answer.result()
+        assert [other.result() for other in others] == list(range(6))
+        assert workers.ask(partial(max, 1, 2)).result() == 2
+
+
+def test_what_is_done_beside_a_process_that_dies_is_begun_again() -> None:
+    with Workers(2) as workers:
+        beside = workers.ask(partial(time.sleep, 0.5))
+        with pytest.raises(RuntimeError, match="ended"):
+            workers.ask(partial(os._exit, 9)).result()
+        assert beside.result() is None

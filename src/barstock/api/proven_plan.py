@@ -301,7 +301,12 @@ class ProvenPlan:
     def _give_way(
         self, name: str, plan: PartPlan, setups: Sequence[Setup], proof: PartProof
     ) -> None:
-        """Bar what the proof refuses of a plan, or leave what it cannot be without."""
+        """Bar what the proof refuses of a plan, or leave what it cannot be without; all of a part
+        whose proof took too long, for that of another plan would too.
+        """
+        if any(fault.about == "time" for fault in _errors(proof)):
+            self._give_up(name, proof)
+            return
         attempt = self.attempts[name]
         faults = _first(_errors(proof), setups)
         objections = [one for fault in faults for one in _objections(fault, setups)]

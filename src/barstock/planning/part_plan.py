@@ -157,7 +157,8 @@ def plan_part(
 def packed_alike(plans: Sequence[PartPlan], made: Sequence[PartPlan] = ()) -> list[PartPlan]:
     """The plans with their setups on as few different packings as will do: the commonest first.
 
-    made: plans of the same parts that are there already.
+    made: plans of the same parts that are there already. A plan that the others' packings do not
+    suit, for what is cut off leaves too little to grip there, keeps its own.
     """
     left = [could for plan in plans for could in plan.could]
     wanted: list[float] = []
@@ -166,10 +167,14 @@ def packed_alike(plans: Sequence[PartPlan], made: Sequence[PartPlan] = ()) -> li
         best = max(count, key=lambda height: (count[height], -height))
         wanted.append(best)
         left = [could for could in left if best not in could]
-    return [
-        planned(p.prepared, p.order, [h for h in wanted if any(h in c for c in p.could)], other)
-        for p, other in zip_longest(plans, made)
-    ]
+    found = []
+    for p, other in zip_longest(plans, made):
+        heights = [h for h in wanted if any(h in c for c in p.could)]
+        try:
+            found.append(planned(p.prepared, p.order, heights, other))
+        except UnplannableError:
+            found.append(p)
+    return found
 
 
 def planned(

@@ -9,9 +9,9 @@ from barstock.drawing.build import Vec
 from barstock.solids.shapes import Placement, Solid
 
 Severity = Literal["error", "warning"]
-About = Literal["shape", "holding", "cutter", "proof"]
-"""What a fault lies in: what is cut where, how the work is held, what it is cut with, or that the
-proof itself broke off."""
+About = Literal["shape", "holding", "cutter", "proof", "time"]
+"""What a fault lies in: what is cut where, how the work is held, what it is cut with, that the
+proof itself broke off, or that it took too long."""
 
 
 @dataclass(frozen=True)

@@ -28,7 +28,7 @@ from barstock.proving.stock_cutting import raw, saw
 from barstock.proving.wanted import Wanted, wanted
 from barstock.route import BarPiece, Fabrication, Route, Setup
 from barstock.solids.shapes import Solid, box, nothing
-from barstock.solids.workers import Workers
+from barstock.solids.workers import TooLongError, Workers
 
 ROUNDING = 0.01  # a face already cut may lie this far off by the rounding of readings [mm]
 
@@ -166,8 +166,10 @@ def _answered(
         if wrong is None:
             changed.set_result(change(done.result()))
         elif isinstance(wrong, Exception):
-            what = f"the proof breaks off: {type(wrong).__name__}: {wrong}"
-            broken = Violation(what, part=part, about="proof")
+            late = isinstance(wrong, TooLongError)
+            told = str(wrong) if late else f"{type(wrong).__name__}: {wrong}"
+            what = f"the proof breaks off: {told}"
+            broken = Violation(what, part=part, about="time" if late else "proof")
             changed.set_result(PartProof(part, violations=(broken,)))
         else:
             changed.set_exception(wrong)
