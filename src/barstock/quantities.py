@@ -8,11 +8,13 @@ This module imports nothing of barstock: drills, fits and general tolerances com
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from contextvars import ContextVar
 from dataclasses import dataclass, replace
 from enum import StrEnum
 from fractions import Fraction
-from math import ceil, floor
+from math import ceil, floor, isfinite
 
 MM = 1.0
 INCH = 25.4
@@ -350,6 +352,57 @@ def show_fraction(mm: float) -> str:
     if not part:
         return f"{whole} in"
     return f"{whole}-{part} in" if whole else f"{part} in"
+
+
+_TOLD_IN: ContextVar[Unit] = ContextVar("_TOLD_IN", default=Unit.MM)
+
+
+@contextmanager
+def told_in(unit: Unit) -> Iterator[None]:
+    """Tell every `Length` within in this unit.
+
+    Refusals are worded deep in planning and proof; the unit of the part that they are about is set
+    once, where its planning or its proof begins.
+    """
+    before = _TOLD_IN.set(unit)
+    try:
+        yield
+    finally:
+        _TOLD_IN.reset(before)
+
+
+class Length:
+    """A length in the sentence of a refusal [mm], or several with a word between; with a power of
+    2 or 3 an area or a volume. Its format is that of its millimetres; inches have as many digits as
+    tell as much.
+
+    >>> f"{Length(12.7):.2f}, {Length(3, 12.7, between=' x '):g}, {Length(8, power=3):.1f}"
+    '12.70 mm, 3 x 12.7 mm, 8.0 mm3'
+    >>> with told_in(Unit.INCH):
+    ...     f"{Length(12.7):.2f}, {Length(3, 12.7, between=' x '):g}, {Length(8, power=3):.1f}"
+    '0.5000 in, 0.1181 x 1/2 in, 0.000488 in3'
+    """
+
+    def __init__(self, *mm: float, between: str = " to ", power: int = 1) -> None:
+        self.mm, self.between, self.power = mm, between, power
+
+    def __format__(self, digits: str) -> str:
+        unit, power = _TOLD_IN.get(), self.power
+        if unit is Unit.MM:
+            told = [format(mm, digits) for mm in self.mm]
+        elif power > 1:
+            told = [f"{mm / INCH**power:.3g}" for mm in self.mm]
+        else:
+            told = [_in_inches(mm, digits) for mm in self.mm]
+        figures = self.between.join(told)
+        return f"{figures} {unit.sign}{power if power > 1 else ''}"
+
+
+def _in_inches(mm: float, digits: str) -> str:
+    """The figure in inches of a length told to these digits in millimetres."""
+    if digits.endswith("f"):
+        return f"{mm / INCH:.{min(int(digits[1:-1]) + 2, _FINEST[Unit.INCH])}f}"
+    return show_fraction(mm).removesuffix(" in") if isfinite(mm) else str(mm)
 
 
 def _clean(text: str) -> str:

@@ -198,29 +198,6 @@ def test_without_clamps_it_says_so(tmp_path: Path) -> None:
         plan_build(build, replace(shop(), kits=()))
 
 
-RAISED = """
-build: Slide
-unit: mm
-parts:
-  slide: {material: mild steel, length: 101.6, width: 25.4, height: 12.7, bar: flat,
-    as bought: [front, back, top, bottom], features: {
-    ramp: {kind: ridge, face: top, peak along: length, position: {width: centre}, angle: 3,
-      depth at peak: 0.5, begins: {left: 40}, ends: {right: 40}}}}
-"""
-
-
-def test_a_ridge_over_part_of_a_face(tmp_path: Path) -> None:
-    build = built(tmp_path, RAISED)
-    route = plan_build(build, shop(), steps=150_000)
-    held = [s.holding for s in route.setups if s.holding.tilt]
-    assert [h.way for h in held] == ["tilted table"] * 2
-    assert held[0].fixed_jaw is held[1].fixed_jaw.opposite
-    bars, setups = works_of(route, build.parts[0])
-    found = prove_part(Job(wanted(build.parts[0]), bars, setups, 1, build.least_wall))
-    assert [str(v) for v in found.violations] == []
-    assert found.deviation < 0.01
-
-
 def test_a_vise_that_opens_for_it_is_taken_first(tmp_path: Path) -> None:
     build = built(tmp_path, SLIDE.replace("LEAN", "3"))
     wide = replace(shop(), vises=(Vise("large vise", 120, 25, 120),))

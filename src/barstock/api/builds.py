@@ -473,13 +473,16 @@ def compare(folder: Folder, part: str) -> Compared:
     Raises WrongUseError where it is none of the build's fabrications; FaultyError.
     """
     from barstock.pack.built_or_solid import compared
+    from barstock.quantities import told_in
 
     build, workshop, _ = readable(folder)
     names = [one.name for one in build.fabrications]
     if part not in names:
         valid = nearest(part, names) if names else "the build has none"
         raise WrongUseError(f"there is no fabrication '{part}'; {valid}")
-    return compared(build, build.part(part), workshop)
+    asked = build.part(part)
+    with told_in(asked.unit):
+        return compared(build, asked, workshop)
 
 
 def schema(of: str = "build") -> dict[str, Any]:

@@ -29,6 +29,7 @@ from barstock.planning.whole_route import Whole
 from barstock.proving.kept_proofs import PROOFS
 from barstock.proving.proof_record import PartProof, Proof, Violation
 from barstock.proving.prove import begin, finish, works_of
+from barstock.quantities import told_in
 from barstock.reading.faults import Fault
 from barstock.route import Fabrication, Left, LeftHow, Route, Setup, Summary, Tried
 from barstock.route.work_done import Standing
@@ -294,8 +295,9 @@ class ProvenPlan:
 
     def _give_up(self, name: str, proof: PartProof) -> None:
         attempt = self.attempts[name]
-        for fault in _errors(proof):
-            attempt.note([], "", _refusal(fault))
+        with told_in(attempt.part.unit):
+            for fault in _errors(proof):
+                attempt.note([], "", _refusal(fault))
         attempt.whole = True
 
     def _give_way(
@@ -309,12 +311,13 @@ class ProvenPlan:
             return
         attempt = self.attempts[name]
         faults = _first(_errors(proof), setups)
-        objections = [one for fault in faults for one in _objections(fault, setups)]
+        with told_in(attempt.part.unit):
+            objections = [one for fault in faults for one in _objections(fault, setups)]
+            every = "; ".join(map(_refusal, faults))
         if not objections:
-            objections = [Objection("; ".join(map(_refusal, faults)), _milled_in_bar(setups))]
-        if attempt.objected(plan, objections, self.planner.workshop):
-            return
-        search(attempt, "; ".join(map(_refusal, faults)), self._passes)
+            objections = [Objection(every, _milled_in_bar(setups))]
+        if not attempt.objected(plan, objections, self.planner.workshop):
+            search(attempt, every, self._passes)
 
     def _passes(self, attempt: Attempt) -> bool:
         """Is there a plan of what is left of a part that its proof passes as it is?"""

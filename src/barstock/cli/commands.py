@@ -279,13 +279,18 @@ def _pins(summary: Summary) -> Iterator[str]:
 
 
 def _print_proof(proof: Proof, left: Collection[Left]) -> None:
+    from barstock.quantities import Length, told_in
+
     less = {one.part for one in left}
-    for violation in proof.violations:
-        say(f"{violation.severity}: {violation}")
+    for part in proof.parts:
+        with told_in(part.unit):
+            for violation in part.violations:
+                say(f"{violation.severity}: {violation}")
     for part in (one for one in proof.parts if not one.taken):
         good = "as drawn" if part.ok else "NOT as drawn"
         good += ", but for what is left" if part.part in less else ""
-        typer.echo(f"{part.part}: {good}, worst deviation {part.deviation:.3f} mm")
+        with told_in(part.unit):
+            typer.echo(f"{part.part}: {good}, worst deviation {Length(part.deviation):.3f}")
 
 
 app.add_typer(sum_commands.app)

@@ -19,7 +19,7 @@ from barstock.drawing.pieces_reading import Fabricating, short_faults
 from barstock.drawing.pinned_choices import read_pins
 from barstock.drawing.readable import only_read
 from barstock.drawing.sizes_by_name import written_features
-from barstock.quantities import LONGEST, Dimension, Unit
+from barstock.quantities import LONGEST, Dimension, Unit, told_in
 from barstock.reading.faults import Fault, Place, in_order, nearest
 from barstock.reading.fields import as_far, validate
 from barstock.reading.nodes import Entry, Node, Table, Text, read_nodes, read_text, sort
@@ -168,6 +168,11 @@ class _Reader:
         fields, faults = as_far(BuildFields, outer, table.place, "build")
         self.faults += faults
         unit = fields.unit if fields else Unit.MM
+        with told_in(unit):
+            return fields, self._parts(table, unit, faults)
+
+    def _parts(self, table: Table, unit: Unit, faults: Sequence[Fault]) -> list[Part]:
+        """The parts and fabrications. faults: of the build's own words."""
         before = len(self.faults)
         self.general = self._general(table, unit) or self._rule(iso_class("m", table.place))
         measured = table.entries.get("unit")
@@ -177,7 +182,7 @@ class _Reader:
             wall = self._sizes(unit, "").length(table.entries["least wall"].value)
             self.least_wall = self.least_wall if wall is None else wall
         if "parts" not in table.entries:
-            return fields, []
+            return []
         entry = table.entries["parts"]
         parts = self._table(entry, "the parts by name")
         if parts is not None and not parts.entries:
@@ -188,7 +193,7 @@ class _Reader:
         made = [part for part in found.values() if part is not None]
         whole = self._fabrications(table, made, unit)
         self.faults += [fault for rule in self.rules for fault in rule.lacking()]
-        return fields, [*made, *whole]
+        return [*made, *whole]
 
     def _fabrications(self, table: Table, parts: list[Part], unit: Unit) -> list[Part]:
         """The fabrications as parts whose stock is the pieces joined."""
@@ -263,7 +268,8 @@ class _Reader:
     ) -> tuple[tuple[Feature, ...], frozenset[str]]:
         """The features of a part that can be read, and the names of those that cannot."""
         written = listed.entries if listed else {}
-        read = {title: self.feature(title, entry, name, within) for title, entry in written.items()}
+        with told_in(within[0].unit if within else Unit.MM):
+            read = {title: self.feature(title, one, name, within) for title, one in written.items()}
         unread = frozenset(title for title, feature in read.items() if feature is None)
         return tuple(feature for feature in read.values() if feature is not None), unread
 

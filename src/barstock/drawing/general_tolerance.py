@@ -7,7 +7,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from barstock.drawing.tolerance_rows import Row, either_way, read_rows, written_rows
-from barstock.quantities import Figure, SizeError, Unit
+from barstock.quantities import Figure, Length, SizeError, Unit
 from barstock.reading.faults import Fault, Place
 from barstock.reading.nodes import Entry, Text
 
@@ -87,9 +87,9 @@ def iso_class(letter: str, place: Place) -> General:
 
     def lacking() -> list[Fault]:
         what = (
-            f"ISO 2768-1 gives no limits for sizes under {LEAST:g} mm, of which here "
-            f"{'is one' if len(small) == 1 else f'are {len(small)}'}; those of {LEAST:g} mm, but "
-            "no more than half the size, are taken"
+            f"ISO 2768-1 gives no limits for sizes under {Length(LEAST):g}, of which here "
+            f"{'is one' if len(small) == 1 else f'are {len(small)}'}; those of "
+            f"{Length(LEAST):g}, but no more than half the size, are taken"
         )
         return [Fault(place, what, "state their limits", grade="lacking")] if small else []
 

@@ -15,7 +15,7 @@ from typing import NoReturn
 
 from barstock.drawing.build import AXES, Face, Part
 from barstock.drawing.questions import Located, Point, Ring, Spread
-from barstock.quantities import Dimension, show
+from barstock.quantities import Dimension, Length, show
 from barstock.reading.faults import Place, nearest
 from barstock.reading.nodes import Entry, Listing, Node, Table, Text, sort
 
@@ -125,7 +125,7 @@ class Positions:
             if gap > SAME:
                 what = (
                     f"the place along the {AXES[axis]} is given twice and the two disagree "
-                    f"by {gap:.3f} mm"
+                    f"by {Length(gap):.3f}"
                 )
                 self._wrong(entry.place, what, "keep the one the drawing gives")
         return found
@@ -199,7 +199,9 @@ class Positions:
             spreads.append(Spread(name, size, share, count))
         if abs(found[0].nominal - found[-1].nominal) > SAME:
             place = row.entries["span"].value.place
-            what = f"pitch and span disagree: the span makes the pitch {found[-1].nominal:.3f} mm"
+            what = (
+                f"pitch and span disagree: the span makes the pitch {Length(found[-1].nominal):.3f}"
+            )
             self._wrong(place, what, "keep the one the drawing gives")
         return spreads[0], found[0]
 
@@ -317,7 +319,7 @@ class Positions:
     def _in_part(self, place: Place, axis: int, spot: Located) -> bool:
         out = self._out(axis, spot.value)
         if out > max(self.part.dimension(axis).plus, 1e-6):
-            what = f"the place lies {out:.3f} mm outside the part's {AXES[axis]}"
+            what = f"the place lies {Length(out):.3f} outside the part's {AXES[axis]}"
             self.report(place, what, "check the figure and the face it is given from")
             return False
         return True

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from math import inf
 
-from barstock.quantities import Figure, SizeError, Unit, parse_angle, parse_length
+from barstock.quantities import Figure, Length, SizeError, Unit, parse_angle, parse_length
 from barstock.reading.faults import Fault, Place, nearest
 from barstock.reading.nodes import Listing, Node, Table, Text
 
@@ -78,7 +78,9 @@ class Rows:
         if "all" in self.others:
             return self.others["all"]
         if not self.places:
-            raise LookupError(f"the general tolerance has no row for {size:g} mm: state the limits")
+            raise LookupError(
+                f"the general tolerance has no row for {Length(size):g}: state the limits"
+            )
         if figure.places == WHOLE and figure.unit is Unit.INCH and None in self.places:
             return self.places[None]  # whole inches go with fractions, common practice
         self.unsaid[figure.places] = self.unsaid.get(figure.places, 0) + 1

@@ -7,6 +7,7 @@ from math import ceil, pi
 
 from barstock.fabricating.joints import Joint
 from barstock.handbook.brazing import brazing_alloy
+from barstock.quantities import Length
 
 RODS = (0.5, 0.7, 1.0, 1.5, 2.0, 2.5, 3.0)
 """Diameters that silver brazing rod and wire is commonly sold in [mm]. Common practice."""
@@ -37,7 +38,9 @@ def filler(joint: Joint, alloy: str, rod: float, gap: float | None = None) -> Fi
     Raises CadmiumError, UnknownAlloyError, ValueError for a rod that is none.
     """
     if rod <= 0:
-        raise ValueError(f"a rod of {rod:g} mm is none; they are sold from {RODS[0]:g} mm")
+        raise ValueError(
+            f"a rod of {Length(rod):g} is none; they are sold from {Length(RODS[0]):g}"
+        )
     fills = brazing_alloy(alloy)
     inside = joint.line * joint.depth * (joint.gap_most if gap is None else gap)
     fillet = joint.line * fillet_area(joint.fillet)

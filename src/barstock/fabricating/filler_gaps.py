@@ -8,7 +8,7 @@ from math import ceil
 
 from barstock.fabricating.joining_findings import Finding, Mistake
 from barstock.handbook.brazing import FILLS, LONG_RANGE, BrazingAlloy, brazing_alloy
-from barstock.quantities import Dimension
+from barstock.quantities import Dimension, Length
 
 
 @dataclass(frozen=True)
@@ -65,10 +65,10 @@ def check_gap(gap: Gap, alloy: str) -> tuple[Finding, ...]:
 
 def _wrong(gap: Gap, alloy: BrazingAlloy) -> Iterator[Finding]:
     least, most = alloy.gap
-    cold = f"{gap.least:.3f} to {gap.most:.3f} mm cold"
-    hot = f"{gap.least_hot:.3f} to {gap.most_hot:.3f} mm at heat"
+    cold = f"{Length(gap.least, gap.most):.3f} cold"
+    hot = f"{Length(gap.least_hot, gap.most_hot):.3f} at heat"
     about = f"its gap is {cold}, {hot}"
-    wants = f"{alloy.name} wants {least:g} to {most:g} mm"
+    wants = f"{alloy.name} wants {Length(least, most):g}"
     if gap.least_hot < 0:
         what = f"{about}: the pieces press on each other and no filler gets in; {wants}"
         yield Finding(Mistake.GAP, gap.joint, what, _open_by(least - gap.least_hot))
@@ -78,16 +78,17 @@ def _wrong(gap: Gap, alloy: BrazingAlloy) -> Iterator[Finding]:
         yield Finding(Mistake.GAP, gap.joint, what, mend, stops=False)
     if gap.most_hot > most + 1e-9:
         other = alloy.melting_range < LONG_RANGE and gap.most_hot <= FILLS[1]
-        mend = f"close it by {_up(gap.most_hot - most)} mm"
+        mend = f"close it by {_up(gap.most_hot - most)}"
         mend += ", or take an alloy with a longer melting range: Ag 134, Ag 130" if other else ""
         yield Finding(Mistake.GAP, gap.joint, f"{about}, too wide to draw filler in; {wants}", mend)
 
 
 def _open_by(amount: float) -> str:
-    return f"open it by {_up(amount)} mm"
+    return f"open it by {_up(amount)}"
 
 
 def _up(amount: float) -> str:
     """An amount to the next micrometre, hundredths where those will do."""
     up = ceil(amount * 1000 - 1e-6) / 1000
-    return f"{up:.2f}" if abs(up * 100 - round(up * 100)) < 1e-6 else f"{up:.3f}"
+    hundredths = abs(up * 100 - round(up * 100)) < 1e-6
+    return f"{Length(up):.2f}" if hundredths else f"{Length(up):.3f}"

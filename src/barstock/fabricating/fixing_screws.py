@@ -14,6 +14,7 @@ from barstock.handbook.materials import material
 from barstock.handbook.screw_lengths import sold_lengths
 from barstock.handbook.thread_strength import engagement_length
 from barstock.handbook.threads import Thread, thread
+from barstock.quantities import Length
 from barstock.route import ToShorten
 
 LEAD = 1.0
@@ -91,7 +92,7 @@ def screw_length(place: ScrewPlace, owned: tuple[float, ...] | None = None) -> S
             wanted = _wanted(place, form)
             return ScrewLength(place, least, most, stock, cut_to, engaged, wanted, to_buy,
                                check_screw(place, cut_to))  # fmt: skip
-    what = f"no {place.thread} screw is sold long enough for {least:.1f} mm"
+    what = f"no {place.thread} screw is sold long enough for {Length(least):.1f}"
     finding = Finding(Mistake.SCREW, place.name, what, "use studding, or sink the head deeper")
     return ScrewLength(place, least, most, 0.0, 0.0, 0.0, _wanted(place, form), True, (finding,))
 
@@ -171,20 +172,28 @@ def _wrong(place: ScrewPlace, form: Thread, length: float) -> Iterator[Finding]:
     least, most = _range(place, form)
     over = length - most
     if over > 1e-6 and place.blind:
-        what = f"a {length:g} mm {place.thread} screw bottoms {_mm(over)} before its head is down"
-        yield Finding(Mistake.SCREW, place.name, what, f"shorten it to {most:.1f} mm")
+        what = (
+            f"a {Length(length):g} {place.thread} screw bottoms {_tenths(over)} before its head "
+            "is down"
+        )
+        yield Finding(Mistake.SCREW, place.name, what, f"shorten it to {Length(most):.1f}")
     elif over > 1e-6:
-        allowed = f" ({_mm(place.out)} may)" if place.out else ""
-        what = f"a {length:g} mm {place.thread} screw stands {_mm(over + place.out)} proud{allowed}"
-        yield Finding(Mistake.SCREW, place.name, what, f"shorten it to {most:.1f} mm")
+        allowed = f" ({_tenths(place.out)} may)" if place.out else ""
+        what = (
+            f"a {Length(length):g} {place.thread} screw stands {_tenths(over + place.out)} "
+            f"proud{allowed}"
+        )
+        yield Finding(Mistake.SCREW, place.name, what, f"shorten it to {Length(most):.1f}")
     engaged, wanted = _engaged(place, form, length), _wanted(place, form)
     if engaged < wanted - 1e-6:
-        what = f"a {length:g} mm {place.thread} screw holds by {_mm(engaged)} of thread; "
-        what += f"{place.into} wants {_mm(wanted)}"
+        what = f"a {Length(length):g} {place.thread} screw holds by {_tenths(engaged)} of thread; "
+        what += f"{place.into} wants {_tenths(wanted)}"
         can = most >= least
-        mend = f"take one of {least:.1f} mm or more" if can else "tap deeper, or use more screws"
+        mend = (
+            f"take one of {Length(least):.1f} or more" if can else "tap deeper, or use more screws"
+        )
         yield Finding(Mistake.SCREW, place.name, what, mend, engaged < SLACK * wanted)
 
 
-def _mm(length: float) -> str:
-    return f"{length:.1f} mm"
+def _tenths(length: float) -> str:
+    return f"{Length(length):.1f}"

@@ -34,6 +34,7 @@ from barstock.methods.feature_text import as_written
 from barstock.methods.hole import KIND as HOLE
 from barstock.methods.slot import KIND as SLOT
 from barstock.methods.step import KIND as STEP
+from barstock.quantities import Length, told_in
 from barstock.workshop.rack import in_mm
 from barstock.workshop.shop import BarStock, Workshop
 
@@ -50,22 +51,23 @@ def with_fixtures(build: Build, workshop: Workshop) -> tuple[Build, list[Fault]]
         joined = part.joined
         if joined is None or joined.fixture is None or not joined.metals_known:
             continue
-        aside = list(pointing_past(part, joined, joined.fixture))
-        if aside:
-            faults += aside
-            continue
-        block = joined.fixture.part
-        if block is None:
-            block, wrong = design(part, joined.fixture, workshop)
-            faults += wrong
-            if block is None:
+        with told_in(part.unit):
+            aside = list(pointing_past(part, joined, joined.fixture))
+            if aside:
+                faults += aside
                 continue
-            parts.append(block)
-        place = [one.name for one in parts].index(block.name)
-        block = parts[place] = _painted(part, joined.fixture, parts[place])
-        held = replace(joined, fixture=replace(joined.fixture, part=block))
-        parts[n] = replace(part, joined=held)
-        faults += list(fixture_faults(parts[n]))
+            block = joined.fixture.part
+            if block is None:
+                block, wrong = design(part, joined.fixture, workshop)
+                faults += wrong
+                if block is None:
+                    continue
+                parts.append(block)
+            place = [one.name for one in parts].index(block.name)
+            block = parts[place] = _painted(part, joined.fixture, parts[place])
+            held = replace(joined, fixture=replace(joined.fixture, part=block))
+            parts[n] = replace(part, joined=held)
+            faults += list(fixture_faults(parts[n]))
     # a fabrication comes after all that it is joined from, and its fixture
     parts.sort(key=lambda part: part.joined is not None)
     return replace(build, parts=tuple(parts)), faults
@@ -90,8 +92,8 @@ def design(part: Part, fixture: Fixture, workshop: Workshop) -> tuple[Part | Non
         named = f" {fixture.bar}" if fixture.bar else ""
         what = (
             f"the rack has no {fixture.material} bar{named} for the fixture of '{part.name}': it "
-            f"takes {_wide(part, fixture):g} x {_thick(part, fixture):g} mm or more, {need[0]:g} "
-            "long"
+            f"takes {Length(_wide(part, fixture), _thick(part, fixture), between=' x '):g} or "
+            f"more, {Length(need[0]):g} long"
         )
         mend = f"add one under 'rack: {fixture.material}:', or name your own block as its 'part'"
         return None, [Fault(fixture.place, what, mend, part.name)]

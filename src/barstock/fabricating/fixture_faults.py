@@ -16,6 +16,7 @@ from barstock.fabricating.fixture_holes import (
 from barstock.fabricating.fixture_seat import Seat, seat_faults, seat_on
 from barstock.fabricating.growth import holds_too_tight
 from barstock.fabricating.locating import stop_faults
+from barstock.quantities import Length
 
 EDGE = 1.5  # of a hole's diameters between its centre and the block's edge; common practice
 
@@ -92,10 +93,11 @@ def fixture_faults(part: Part) -> Iterator[Fault]:
 
 def _place(hole: FixtureHole) -> str:
     left, front = hole.at
+    from_left, from_front = f"{Length(left):g} from its left", f"{Length(front):g} from its front"
     if hole.face is Face.TOP:
-        return f"{left:g} from its left, {front:g} from its front"
-    along = f"{front:g} from its front" if hole.face.axis == 0 else f"{left:g} from its left"
-    return f"{along}, {hole.below:g} below its top, in its {hole.face}"
+        return f"{from_left}, {from_front}"
+    along = from_front if hole.face.axis == 0 else from_left
+    return f"{along}, {Length(hole.below):g} below its top, in its {hole.face}"
 
 
 def _edge(part: Part, fixture: Fixture, seat: Seat, hole: FixtureHole) -> Iterator[Fault]:
@@ -106,7 +108,7 @@ def _edge(part: Part, fixture: Fixture, seat: Seat, hole: FixtureHole) -> Iterat
     room = min(min(spot[i], sizes[i] - spot[i]) for i in range(3) if i != hole.face.axis)
     if room < least - 1e-6:
         what = (
-            f"the hole for '{hole.screw.name}' lies {room:.1f} mm from the edge of the fixture, "
-            f"{least:.1f} mm is the least"
+            f"the hole for '{hole.screw.name}' lies {Length(room):.1f} from the edge of the "
+            f"fixture, {Length(least):.1f} is the least"
         )
         yield Fault(fixture.place, what, "use a larger block, or another hole", part.name)

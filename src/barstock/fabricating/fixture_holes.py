@@ -16,6 +16,7 @@ from barstock.handbook.heat import elongation
 from barstock.handbook.threads import Thread, thread
 from barstock.methods.cuts import HoleCut
 from barstock.methods.feature_cuts import axes_of, hole_of, screw_hole
+from barstock.quantities import Length
 
 TAPPED = 1.5  # diameters of thread in a block that is tapped; common practice
 CLOSE = 0.1  # by which a hole that locates is wider than its screw [mm]; common practice
@@ -201,8 +202,8 @@ def heads_beneath(part: Part, fixture: Fixture) -> Iterator[Fault]:
             sunk = 0.0
         if any(sunk + air(seat.at(at)) < tall for at, _ in head):
             what = (
-                f"the head of fixing screw '{screw.name}', {tall:g} mm tall, stands between the "
-                f"work and its fixture, which lies under the {fixture.under} face"
+                f"the head of fixing screw '{screw.name}', {Length(tall):g} tall, stands between "
+                f"the work and its fixture, which lies under the {fixture.under} face"
             )
             mend = "counterbore its hole, put it in from the other side, or lay another face down"
             yield Fault(screw.place, what, mend, part.name)

@@ -12,6 +12,7 @@ from barstock.drawing.vectors import dot
 from barstock.fabricating.fixture_holes import fixture_holes
 from barstock.fabricating.fixture_seat import JUST_IN, Seat, resting
 from barstock.methods.pieces_meeting import Meeting, meeting
+from barstock.quantities import Length
 
 REACH = 2.0  # a joint so near the block is hidden from the flame [mm]; common practice
 CLEAR = 5.0  # of the cut-out for the flame past the joint, and its depth [mm]; common practice
@@ -62,10 +63,12 @@ def _no_slot(cut: CutOut, seat: Seat) -> str:
     """Why a slot is not cut, "" where it is."""
     wide = cut.high - cut.low
     if wide < (NARROW / 2 if cut.at_edge(seat) else NARROW):
-        return f"would be {wide:.1f} mm wide, too narrow for a flame, if its pieces are to rest"
+        return (
+            f"would be {Length(wide):.1f} wide, too narrow for a flame, if its pieces are to rest"
+        )
     beside = min(cut.low, seat.size[1 if cut.along else 0] - cut.high)
     if beside < BRIM and not cut.at_edge(seat):
-        return f"would leave {max(beside, 0.0):.1f} mm of the block beside it"
+        return f"would leave {Length(max(beside, 0.0)):.1f} of the block beside it"
     return ""
 
 

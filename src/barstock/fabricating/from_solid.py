@@ -20,6 +20,7 @@ from barstock.methods.feature_text import as_written
 from barstock.methods.hole import KIND as HOLE
 from barstock.methods.slot import KIND as SLOT
 from barstock.methods.step import KIND as STEP
+from barstock.quantities import Length
 from barstock.workshop.rack import in_mm
 from barstock.workshop.shop import Workshop
 
@@ -125,10 +126,10 @@ def _cut(part: Part, gap: Box) -> str:
             width=size[across],
             depth=size[face.axis],
         )
-    where = " x ".join(f"{one:g}" for one in size)
+    where = Length(*size, between=" x ")
     raise NotFromSolidError(
-        f"a hollow of {where} mm between its pieces is neither a step along an edge nor a slot "
-        "from side to side: a cutter would leave its corners round, as you must say"
+        f"a hollow of {where:g} between its pieces is neither a step along an edge nor a "
+        "slot from side to side: a cutter would leave its corners round, as you must say"
     )
 
 

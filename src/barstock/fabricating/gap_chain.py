@@ -18,7 +18,7 @@ from barstock.methods.feature_cuts import axes_of
 from barstock.methods.pieces_meeting import SKIN, meeting
 from barstock.methods.scarf import scarf_of
 from barstock.methods.sheet_dimensions import view_along
-from barstock.quantities import Dimension
+from barstock.quantities import Dimension, Length
 from barstock.route import GapKind, GapSetBy, GapSize
 
 NEAR = 0.5  # walls further from what goes between them are no fit for soldering [mm]
@@ -91,7 +91,7 @@ def gap_differs(joint: Joint, found: GapFrom) -> Finding | None:
     if gap.least >= joint.gap.low - 0.005 and gap.most <= joint.gap.high + 0.005:
         return None
     what = (
-        f"written {joint.gap.text}, but its sizes leave {gap.least:.2f} to {gap.most:.2f} mm on "
+        f"written {joint.gap.text}, but its sizes leave {Length(gap.least, gap.most):.2f} on "
         f"each side: {_chain(gap.links)}"
     )
     mend = "fit them to it, give those sizes closer limits, or write the gap that they leave"

@@ -14,6 +14,7 @@ from math import ceil, hypot
 from barstock.fabricating.joining_findings import Finding, Mistake
 from barstock.fabricating.joints import PLACED
 from barstock.handbook.heat import SPREAD, elongation
+from barstock.quantities import Length
 
 LAG = 150.0
 """How far a fixture stays behind the work [K]. Common practice."""
@@ -96,11 +97,12 @@ def holds_too_tight(growths: tuple[HoleGrowth, ...]) -> tuple[Finding, ...]:
         if each.spare < -1e-9:
             hold, move = each.hold, hypot(*each.shift)
             what = (
-                f"at heat {hold.piece} and the fixture shift {move:.2f} mm apart there, and cold "
-                f"the holes may be {hold.error:g} mm out of line: the {hold.hole:g} mm hole binds"
+                f"at heat {hold.piece} and the fixture shift {Length(move):.2f} apart there, and "
+                f"cold the holes may be {Length(hold.error):g} out of line: the "
+                f"{Length(hold.hole):g} hole binds"
             )
             wide = ceil(each.needs * 10 - 1e-9) / 10
-            mend = f"open the hole to {wide:.1f} mm, or make it a slot along the growth"
+            mend = f"open the hole to {Length(wide):.1f}, or make it a slot along the growth"
             found.append(Finding(Mistake.FIXTURE, hold.name, what, mend))
     return tuple(found)
 

@@ -29,6 +29,7 @@ from barstock.fabricating.walls_after_joining import walls_after_joining
 from barstock.handbook.brazing import brazing_alloy
 from barstock.machines.hearth import torch_power
 from barstock.methods.pieces_meeting import meeting
+from barstock.quantities import told_in
 from barstock.route import Cleaning
 from barstock.workshop.shop import Hearth, Workshop
 
@@ -70,8 +71,10 @@ def joining_faults(build: Build, workshop: Workshop) -> list[Fault]:
         if joined is None or not joined.metals_known:
             continue
         if all(meeting(joint, joined) is not None for joint in joined.joints):
-            found += joining_plan(part, workshop).faults()
-            found += [fault_of(part, thin) for thin in walls_after_joining(part, build.least_wall)]
+            with told_in(part.unit):
+                found += joining_plan(part, workshop).faults()
+                thin = walls_after_joining(part, build.least_wall)
+            found += [fault_of(part, wall) for wall in thin]
     return found
 
 

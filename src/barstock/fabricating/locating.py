@@ -22,6 +22,7 @@ from barstock.methods.cuts import HoleCut
 from barstock.methods.feature_cuts import axes_of, hole_of
 from barstock.methods.joined_metal import metal_of
 from barstock.methods.pieces_meeting import meeting
+from barstock.quantities import Length
 from barstock.route import LocatedPiece
 
 APART = 5.0  # work may turn on two screws nearer than this [mm]; common practice
@@ -205,16 +206,16 @@ def stop_faults(part: Part, fixture: Fixture) -> Iterator[Fault]:
     for at, bore in _pins(part, fixture, seat):
         if bore.finish == "reamed" and metal(seat.point(*at, TOUCHES)):
             what = (
-                f"the reamed hole of '{fixture.part.name}' at {at[0]:g} from its left, {at[1]:g} "
-                "from its front lies under the work: no pin can stand in it"
+                f"the reamed hole of '{fixture.part.name}' at {Length(at[0]):g} from its left, "
+                f"{Length(at[1]):g} from its front lies under the work: no pin can stand in it"
             )
             yield Fault(fixture.place, what, "move it beside the work", part.name)
     for stop in stops_in(part, fixture):
         by = pressed(part, fixture, seat, stop)
         if by > room():
             what = (
-                f"fixture too tight: '{stop.piece}' grows {by:.2f} mm against the pin at its "
-                f"{stop.side}, {stop.size:g} mm across"
+                f"fixture too tight: '{stop.piece}' grows {Length(by):.2f} against the pin at its "
+                f"{stop.side}, {Length(stop.size):g} across"
             )
             mend = "put it on the side that the piece grows away from"
             yield Fault(fixture.place, what, mend, part.name)

@@ -11,6 +11,7 @@ from barstock.fabricating.joining_findings import Finding, Mistake
 from barstock.fabricating.joints import PLACED
 from barstock.handbook.threads import thread
 from barstock.methods.feature_cuts import axes_of, hole_of, screw_hole
+from barstock.quantities import Length
 
 OVERSIZE = 0.05
 """How much wider than its nominal size a tap or a drill may have cut [mm]. Common practice."""
@@ -49,12 +50,14 @@ def old_thread_left(name: str, old: str | float, new_hole: float, out: float) ->
         raise ValueError(f"hole '{name}': sizes must be more than 0 and the error not less")
     left = (was + OVERSIZE) / 2 + out - new_hole / 2
     if left > 1e-9:
-        called = f"the old {old} thread" if isinstance(old, str) else f"the old {old:g} mm hole"
+        called = (
+            f"the old {old} thread" if isinstance(old, str) else f"the old {Length(old):g} hole"
+        )
         what = (
-            f"a {new_hole:g} mm hole does not swallow {called}: with {out:g} mm out of line "
-            f"{left:.2f} mm of it is left on one side"
+            f"a {Length(new_hole):g} hole does not swallow {called}: with {Length(out):g} out of "
+            f"line {Length(left):.2f} of it is left on one side"
         )
         wide = ceil((new_hole + 2 * left) * 100 - 1e-6) / 100
-        mend = f"drill {wide:.2f} mm or more, use a smaller fixing screw, or pick "
+        mend = f"drill {Length(wide):.2f} or more, use a smaller fixing screw, or pick "
         mend += "up the old hole by its own bore before drilling"
         yield Finding(Mistake.SWALLOW, name, what, mend)

@@ -17,6 +17,7 @@ from barstock.fabricating.joints import PLACED
 from barstock.methods.cuts import Arc
 from barstock.methods.feature_cuts import hole_of
 from barstock.methods.outline_shape import distance, within
+from barstock.quantities import Length
 
 Point = tuple[float, float]
 
@@ -80,5 +81,5 @@ def _thin(name: str, to: str, left: float, least: float) -> Finding:
     if left <= 0:
         what = f"at worst no wall is left {to}"
     else:
-        what = f"at worst the wall {to} is {left:.2f} mm, {least:g} mm is the least"
+        what = f"at worst the wall {to} is {Length(left):.2f}, {Length(least):g} is the least"
     return Finding(Mistake.WALL, name, what, "move it, or make it smaller")

@@ -11,7 +11,7 @@ from collections.abc import Iterator, Mapping
 
 from barstock.handbook import general_geometry
 from barstock.handbook.answer import Found
-from barstock.quantities import Unit, show
+from barstock.quantities import Length, Unit, show
 
 SOURCE = "ISO 2768-1:1989 tables 1 to 3"
 MEMORY = True
@@ -65,7 +65,8 @@ def general_limit(nominal: float, cls: str = "m", kind: str = "length") -> float
     size = abs(nominal)
     if 0 < size < 0.5:
         raise GeneralLimitError(
-            f"ISO 2768-1 gives no limits for {size:g} mm, which is under 0.5 mm: state its limits"
+            f"ISO 2768-1 gives no limits for {Length(size):g}, which is under {Length(0.5):g}: "
+            "state its limits"
         )
     return _find(_TABLES[kind], size, cls)
 
@@ -87,7 +88,7 @@ def _find(table: Mapping[float, tuple[float | None, ...]], size: float, cls: str
     row = next((row for top, row in table.items() if size <= top), None)
     found = row[list(CLASSES).index(cls)] if row else None
     if found is None:
-        raise GeneralLimitError(f"ISO 2768-{cls} gives no limits for {size:g} mm: state them")
+        raise GeneralLimitError(f"ISO 2768-{cls} gives no limits for {Length(size):g}: state them")
     return found
 
 

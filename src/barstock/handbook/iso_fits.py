@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from barstock.handbook import fit_tables as tables
+from barstock.quantities import Length
 
 SOURCE = "ISO 286-1:2010 tables 1 to 5"
 
@@ -108,7 +109,10 @@ def it(nominal: float, grade: str) -> float:
     15.0
     """
     if not 0 < nominal <= LARGEST:
-        raise FitError(f"ISO 286 is tabulated here above 0 up to 500 mm, not at {nominal:g} mm")
+        raise FitError(
+            f"ISO 286 is tabulated here above 0 up to {Length(LARGEST):g}, not at "
+            f"{Length(nominal):g}"
+        )
     if grade not in tables.GRADES:
         raise FitError(f"there is no grade IT{grade}; grades run from IT01 to IT18")
     return tables.IT[bisect_left(tables.MAIN, nominal)][tables.GRADES.index(grade)]
@@ -141,7 +145,7 @@ def _deviation(letter: str, main: int, nominal: float) -> float:
     at = main if by_main else bisect_left(tables.STEPS, nominal)
     value = row[at] if at < len(row) else None
     if value is None:
-        raise FitError(f"ISO 286 has no {letter} (nor {letter.upper()}) at {nominal:g} mm")
+        raise FitError(f"ISO 286 has no {letter} (nor {letter.upper()}) at {Length(nominal):g}")
     return value
 
 
@@ -198,5 +202,7 @@ def _tabulated(
 ) -> float:
     value = table[grade][main] if grade in table else None
     if value is None:
-        raise FitError(f"ISO 286 has no {letter}{grade} at {nominal:g} mm; {letter}s is near it")
+        raise FitError(
+            f"ISO 286 has no {letter}{grade} at {Length(nominal):g}; {letter}s is near it"
+        )
     return value

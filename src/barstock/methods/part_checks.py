@@ -101,13 +101,17 @@ def _limits(part: Part, feature: Feature) -> list[Fault]:
         size = check.dimension
         finest = FINEST_ANGLE if check.sort is CheckSort.ANGLE else FINEST
         if size.stated and size.plus - size.minus < finest - 1e-9:
-            unit = "degrees" if check.sort is CheckSort.ANGLE else "mm"
+            angle = check.sort is CheckSort.ANGLE
+            apart, held = (
+                f"{of:.4f} degrees" if angle else show(of, part.unit)
+                for of in (size.plus - size.minus, finest)
+            )
             faults.append(
                 _fault(
                     part,
                     feature,
-                    f"has limits {size.plus - size.minus:.4f} {unit} apart on its {check.name} "
-                    f"'{size.text}'; a home shop can hold and measure {finest} {unit}",
+                    f"has limits {apart} apart on its {check.name} '{size.text}'; a home shop can "
+                    f"hold and measure {held}",
                     "open the limits, or have it ground",
                     "warning",
                 )

@@ -17,7 +17,7 @@ from barstock.methods.drawn_solid import may_remove, placed
 from barstock.methods.feature_cuts import axes_of, filed_flush, hole_of, screw_hole
 from barstock.methods.scarf import scarf_faults, scarf_of
 from barstock.methods.spigot import spigot_faults, spigot_of
-from barstock.quantities import show
+from barstock.quantities import Length, show
 from barstock.solids.shapes import Placement, Solid, box, nothing
 from barstock.store.kept_values import figure
 
@@ -194,7 +194,10 @@ def _run_in(part: Part, joined: Joined) -> Iterator[Fault]:
             # corners that a smaller cutter, or a file, may take out besides
             common = common.cut(*(placed(one, may_remove(one.part)) for one in (a, b)))
         if common.volume > RUN_IN:
-            what = f"'{a.name}' and '{b.name}' run into each other, {common.volume:.0f} mm3"
+            what = (
+                f"'{a.name}' and '{b.name}' run into each other, "
+                f"{Length(common.volume, power=3):.0f}"
+            )
             yield Fault(b.place, what, "check where the pieces stand, and their sizes", part.name)
 
 

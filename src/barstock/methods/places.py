@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from barstock.drawing.build import Face, Part, Vec
+from barstock.drawing.general_tolerance import LEAST
 from barstock.handbook.general_limits import general_limit
 from barstock.quantities import Dimension
 from barstock.solids.shapes import Solid, box, profile
@@ -110,8 +111,9 @@ def rounded(
 def sharpest(radius: float, size: Dimension | None = None) -> float:
     """The least radius that will do for an inside corner [mm].
 
-    size: as dimensioned. Where it states no limits, those of ISO 2768-1 table 2, class m, hold.
+    size: as dimensioned. Where it states no limits, those of ISO 2768-1 table 2, class m, hold;
+    below its least size those of that, but no more than half the radius.
     """
     if size is not None and size.stated:
         return size.low
-    return max(radius - general_limit(radius, "m", "edge"), radius / 2)
+    return max(radius - general_limit(max(radius, LEAST), "m", "edge"), radius / 2)

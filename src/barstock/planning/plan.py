@@ -23,6 +23,7 @@ from barstock.planning.parts.joined_work import pieces_first
 from barstock.planning.preparing import NOTHING_REFUSED, Prepared, Refused, prepare
 from barstock.planning.tasks.task import UnheldError
 from barstock.planning.whole_route import Whole, route_of
+from barstock.quantities import told_in
 from barstock.route import Route, Setup
 from barstock.route.work_done import Standing
 from barstock.sequencing.allowance import A_SECOND
@@ -141,9 +142,10 @@ class Planner:
         refused = self.refused.get(part.name, NOTHING_REFUSED)
         key = part, mine, refused
         if key not in self._known:
-            prepared = prepare(part, self.workshop, self.kinds, mine, self.resumed, refused)
-            first = self._held(prepared, 0.0, None)
-            self._known[key] = first, self._held(prepared, 1.0, first)
+            with told_in(part.unit):
+                prepared = prepare(part, self.workshop, self.kinds, mine, self.resumed, refused)
+                first = self._held(prepared, 0.0, None)
+                self._known[key] = first, self._held(prepared, 1.0, first)
         return self._known[key]
 
     def settle(self, plan: PartPlan, pins: Sequence[Pin]) -> None:

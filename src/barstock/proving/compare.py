@@ -14,6 +14,7 @@ from barstock.proving.proof_record import Violation
 from barstock.proving.surface import Points, spread, to_skin
 from barstock.proving.wanted import Wanted
 from barstock.proving.witnesses import FINE, Court, Seen, joined
+from barstock.quantities import Length
 from barstock.solids.construction import AnyOf
 from barstock.solids.shapes import Solid
 
@@ -39,7 +40,7 @@ class Difference:
     def volume(self) -> str:
         """The volume in words, nothing where the kernel does not know it [mm3]."""
         volume = sum(lump.volume for lump in self.lumps)
-        return f" ({volume:.2f} mm3)" if self.lumps else ""
+        return f" ({Length(volume, power=3):.2f})" if self.lumps else ""
 
 
 @dataclass(frozen=True)
@@ -150,19 +151,19 @@ def _name_left(
             )
         elif any(g.feature == d.feature for g in gouges):
             what = (
-                f"out of place or on the wrong hand: {d.depth:.3f} mm left on here, "
+                f"out of place or on the wrong hand: {Length(d.depth):.3f} left on here, "
                 "and cut away elsewhere"
             )
             mend = "look at which way the work is turned and where zero is"
         elif d.feature and d.lumps and all(_corner(lump, makers) for lump in d.lumps):
             size = min(run.cutter.diameter for done in makers for run in done.runs)
             what = (
-                f"a corner is tighter than any cutter used: {d.depth:.3f} mm is left "
-                f"by a cutter of {size:g} mm"
+                f"a corner is tighter than any cutter used: {Length(d.depth):.3f} is left "
+                f"by a cutter of {Length(size):g}"
             )
             mend = "use a smaller cutter, or ask for a larger corner radius"
         else:
-            what = f"{d.depth:.3f} mm left on{d.volume}"
+            what = f"{Length(d.depth):.3f} left on{d.volume}"
             mend = "cut deeper or further" if makers else "no operation cuts here"
         yield Violation(
             what,
@@ -196,14 +197,14 @@ def _name_gouged(want: Wanted, gouges: list[Difference]) -> Iterator[Violation]:
     for d in sorted(gouges, key=lambda g: -g.depth):
         if d.made is None:
             yield Violation(
-                f"{d.depth:.3f} mm of metal is missing that no operation cut",
+                f"{Length(d.depth):.3f} of metal is missing that no operation cut",
                 "the stock is too small",
                 part=want.part,
                 where=d.where,
             )
             continue
         yield Violation(
-            f"{d.depth:.3f} mm cut away that the drawing keeps{d.volume}",
+            f"{Length(d.depth):.3f} cut away that the drawing keeps{d.volume}",
             "look at its readings, its depth and its cutter",
             part=want.part,
             feature=d.feature,

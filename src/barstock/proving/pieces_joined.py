@@ -17,6 +17,7 @@ from barstock.proving.holding.on_fixture import seated
 from barstock.proving.machining import Memory, Work
 from barstock.proving.proof_record import Stage, Violation
 from barstock.proving.wanted import Wanted
+from barstock.quantities import Length
 from barstock.route import Fabrication, JointToMake, Ring, Setup
 from barstock.solids.shapes import Placement, Solid, box, cylinder, nothing
 from barstock.store.content import key
@@ -128,7 +129,7 @@ def _in_its_hole(ring: Ring, standing: Mapping[str, Solid]) -> Iterator[Violatio
     if taken > TAKEN * room.volume:
         yield Violation(
             f"'{ring.inner}' does not stand in a hole of '{ring.outer}' as made: "
-            f"{taken:.1f} mm3 of metal are in its way",
+            f"{Length(taken, power=3):.1f} of metal are in its way",
             f"look at the hole's place and depth in '{ring.outer}'",
         )
     elif inner.common(outer).volume > TAKEN * room.volume:

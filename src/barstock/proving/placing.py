@@ -11,6 +11,7 @@ from dataclasses import dataclass
 
 from barstock.drawing.build import Face, Vec
 from barstock.proving.proof_record import Violation
+from barstock.quantities import Length
 from barstock.route import Holding, Setup, Zero
 from barstock.solids.shapes import Placement, Solid, box
 
@@ -31,7 +32,8 @@ def stacked(holding: Holding, wanted: float) -> Iterator[Violation]:
     """A fault where the parallels do not make the height that the route has [mm]."""
     if abs(sum(holding.parallels) - wanted) > 0.01:
         yield Violation(
-            f"the parallels stack to {sum(holding.parallels):g} mm, the packing is {wanted:g} mm",
+            f"the parallels stack to {Length(sum(holding.parallels)):g}, the packing is "
+            f"{Length(wanted):g}",
             "choose parallels that make the height",
         )
 

@@ -6,6 +6,7 @@ from dataclasses import dataclass, field, replace
 from typing import Literal
 
 from barstock.drawing.build import Vec
+from barstock.quantities import Length, Unit
 from barstock.solids.shapes import Placement, Solid
 
 Severity = Literal["error", "warning"]
@@ -44,7 +45,7 @@ class Violation:
     def __str__(self) -> str:
         step = self.operation.removeprefix(f"{self.part}/").removeprefix(f"{self.feature}/")
         spots = [s for s in (self.part, self.feature, step or self.setup) if s]
-        place = "" if self.where is None else " at ({:.2f}, {:.2f}, {:.2f})".format(*self.where)
+        place = f" at ({Length(*self.where, between=', '):.2f})" if self.where else ""
         mend = f"; {self.mend}" if self.mend else ""
         return f"{' / '.join(spots)}{place}: {self.what}{mend}"
 
@@ -68,7 +69,8 @@ class PartProof:
 
     deviation: worst distance between the finished and the drawn surface [mm]; left, gouged: volume
     of metal left on and of metal wrongly cut away [mm3]. features: worst deviation of each [mm].
-    taken: the person makes the part, and it is taken as drawn; nothing of it is proved.
+    taken: the person makes the part, and it is taken as drawn; nothing of it is proved. unit: of
+    its drawing, in which it is told of.
     """
 
     part: str
@@ -80,6 +82,7 @@ class PartProof:
     stages: tuple[Stage, ...] = ()
     finished: Solid | None = None
     taken: bool = False
+    unit: Unit = Unit.MM
 
     @property
     def ok(self) -> bool:

@@ -26,6 +26,7 @@ from barstock.proving.pieces_joined import (
 from barstock.proving.proof_record import PartProof, Proof, Stage, Violation
 from barstock.proving.stock_cutting import raw, saw
 from barstock.proving.wanted import Wanted, wanted
+from barstock.quantities import Length, Unit, told_in
 from barstock.route import BarPiece, Fabrication, Route, Setup
 from barstock.solids.shapes import Solid, box, nothing
 from barstock.solids.workers import TooLongError, Workers
@@ -123,7 +124,7 @@ def begin(
             answer = Workers(0).ask(partial(_same, known))
         else:
             answer = workers.ask(partial(kept_proof, cache, key, task) if cache else task)
-        answers[part.name] = _answered(answer, partial(_numbered, numbers), part.name)
+        answers[part.name] = _answered(answer, partial(_numbered, numbers, part.unit), part.name)
     return answers
 
 
@@ -142,11 +143,12 @@ def _taken(part: Part, joined: bool) -> PartProof:
     return PartProof(part.name, finished=solid, taken=True)
 
 
-def _numbered(numbers: Mapping[str, str], proof: PartProof) -> PartProof:
-    """The proof with the setups called as in the route; it is kept with those of the part alone,
-    so that it stands whatever is done in between."""
+def _numbered(numbers: Mapping[str, str], unit: Unit, proof: PartProof) -> PartProof:
+    """The proof with the setups called as in the route, in the unit of the drawing; it is kept with
+    those of the part alone, so that it stands whatever is done in between."""
     return replace(
         proof,
+        unit=unit,
         violations=tuple(replace(v, setup=numbers.get(v.setup, "")) for v in proof.violations),
         stages=tuple(replace(s, setup=numbers[s.setup]) for s in proof.stages),
     )
@@ -197,7 +199,8 @@ def _same(known: PartProof) -> PartProof:
 def _proved(
     part: Part, least_wall: float, bars: tuple[BarPiece, ...], setups: tuple[Setup, ...]
 ) -> PartProof:
-    return prove_part(Job(wanted(part), bars, setups, part.copies, least_wall))
+    with told_in(part.unit):
+        return prove_part(Job(wanted(part), bars, setups, part.copies, least_wall))
 
 
 def _piece_of(
@@ -218,7 +221,8 @@ def _proved_whole(
         what = "the route does not say how it is joined"
         return PartProof(part.name, violations=(Violation(what, "plan it anew", part.name),))
     finished = {name: made() if callable(made) else made for name, made in pieces.items()}
-    return prove_joined(JoinedJob(want, record, finished, setups, part.copies, least_wall))
+    with told_in(part.unit):
+        return prove_joined(JoinedJob(want, record, finished, setups, part.copies, least_wall))
 
 
 def works_of(route: Route, part: Part) -> tuple[tuple[BarPiece, ...], tuple[Setup, ...]]:
@@ -381,7 +385,7 @@ def _too_small(want: Wanted, piece: Solid) -> Iterator[Violation]:
         for side, gap in ((0, low[i] - floor[i]), (1, roof[i] - high[i])):
             if gap > ROUNDING:
                 yield Violation(
-                    f"the stock is too small: {gap:.3f} mm short on the {names[side][i]}",
+                    f"the stock is too small: {Length(gap):.3f} short on the {names[side][i]}",
                     "use a larger bar",
                     want.part,
                 )

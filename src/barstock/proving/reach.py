@@ -14,6 +14,7 @@ from barstock.proving.holding import way_of
 from barstock.proving.holding.obstacles import CLEAR, Obstacle
 from barstock.proving.proof_record import Violation
 from barstock.proving.upright_run import Run
+from barstock.quantities import Length
 from barstock.solids.shapes import Solid
 from barstock.workshop.shop import ToolKind
 
@@ -36,7 +37,8 @@ def check(held: Held, done: Done) -> Iterator[Violation]:
             told.add(obstacle.mend)
             deep = obstacle.top - run.tip
             yield Violation(
-                f"{run.cutter.name} {obstacle.how} {obstacle.name}, {deep:.2f} mm below its top",
+                f"{run.cutter.name} {obstacle.how} {obstacle.name}, {Length(deep):.2f} below its "
+                "top",
                 obstacle.mend,
                 where=_spot(held, run),
             )
@@ -68,7 +70,7 @@ def _flutes(held: Held, done: Done, run: Run) -> Violation | None:
     if deep <= limit + CLEAR:
         return None
     return Violation(
-        f"{cutter.name} cuts {limit:g} mm deep at most and is asked for {deep:.2f} mm",
+        f"{cutter.name} cuts {Length(limit):g} deep at most and is asked for {Length(deep):.2f}",
         "use a longer cutter, or cut from the other side",
         where=_spot(held, run),
     )
@@ -86,7 +88,7 @@ def _shank(obstacles: Sequence[Obstacle], held: Held, done: Done, run: Run) -> V
     if not met:
         return None
     return Violation(
-        f"the shank of {cutter.name} ({cutter.shank:g} mm) rubs on {met}",
+        f"the shank of {cutter.name} ({Length(cutter.shank):g}) rubs on {met}",
         "use a cutter with more flute or a thinner shank",
         where=_spot(held, run),
     )
@@ -105,8 +107,8 @@ def _arbor(obstacles: Sequence[Obstacle], held: Held, done: Done, run: Run) -> V
     if not met:
         return None
     return Violation(
-        f"the arbor of {cutter.name}, {cutter.shank:g} mm across and {SCREW:g} mm long under the "
-        f"saw, meets {met}",
+        f"the arbor of {cutter.name}, {Length(cutter.shank):g} across and {Length(SCREW):g} long "
+        f"under the saw, meets {met}",
         "use a larger saw or a smaller collar, or hold the work higher",
         where=_spot(held, run),
     )
@@ -125,7 +127,7 @@ def _holder(obstacles: Sequence[Obstacle], held: Held, done: Done, run: Run) -> 
     if not met:
         return None
     return Violation(
-        f"the {cutter.holder} meets {met}: {cutter.name} sticks out {cutter.reach:g} mm only",
+        f"the {cutter.holder} meets {met}: {cutter.name} sticks out {Length(cutter.reach):g} only",
         "use a cutter that sticks out further",
         where=_spot(held, run),
     )
@@ -146,7 +148,8 @@ def _stop(held: Held, done: Done, run: Run) -> Violation | None:
     if beyond + run.radius < CLEAR:
         return None
     return Violation(
-        f"{run.cutter.name} comes over the stop, {h.stop_below - run.tip:.2f} mm below its top",
+        f"{run.cutter.name} comes over the stop, {Length(h.stop_below - run.tip):.2f} below its "
+        "top",
         "set the stop lower",
         where=_spot(held, run),
     )

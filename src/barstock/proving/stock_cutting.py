@@ -10,6 +10,7 @@ from barstock.proving.holding import way_of
 from barstock.proving.placing import FAR, Datum, datum, place
 from barstock.proving.sweeps import sweep_of
 from barstock.proving.upright_run import Run, Spot
+from barstock.quantities import Length
 from barstock.route import BarPiece, Operation, SawOff, Setup
 from barstock.solids.parting import part_off
 from barstock.solids.shapes import Placement, Solid, box, cylinder
@@ -89,8 +90,8 @@ def saw(bar: BarPiece, work: Solid, sawing: SawOff | None) -> list[Sawn]:
     needed = sawing.first + sawing.pieces * (sawing.each + sawing.kerf) - sawing.kerf
     if needed > bar.length + 1e-6:
         raise ValueError(
-            f"{sawing.pieces} pieces of {sawing.each:g} mm need {needed:g} mm of bar, "
-            f"{bar.id} is {bar.length:g} mm long"
+            f"{sawing.pieces} pieces of {Length(sawing.each):g} need {Length(needed):g} of bar, "
+            f"{bar.id} is {Length(bar.length):g} long"
         )
     found: dict[tuple[float, ...], Sawn] = {}
     x, y, z = bar.start

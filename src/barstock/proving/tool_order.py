@@ -8,6 +8,7 @@ from barstock.handbook.threads import BLUNT_LEAD, thread
 from barstock.proving.held_work import Done
 from barstock.proving.proof_record import Violation
 from barstock.proving.upright_run import Run
+from barstock.quantities import Length
 from barstock.solids.bores import Bore, upright_bores
 from barstock.workshop.shop import ToolKind
 
@@ -72,31 +73,32 @@ def _follows(done: Done, run: Run, hole: Bore, holes: list[Bore]) -> tuple[str, 
         if blind and floor > run.tip - lead + 1e-6:
             room = max(run.tip - floor, 0.0)
             return (
-                f"{cutter.name} bottoms before its thread is full: its hole goes {room:.2f} mm "
-                f"below the thread, the lead of the bluntest tap takes {lead:.2f} mm",
+                f"{cutter.name} bottoms before its thread is full: its hole goes "
+                f"{Length(room):.2f} below the thread, the lead of the bluntest tap takes "
+                f"{Length(lead):.2f}",
                 "drill deeper first",
             )
     if floor > run.tip + 0.5 and done.before.contains((*run.start, floor - TRUE)):
         deep = floor - run.tip
         return (
-            f"{cutter.name} goes {deep:.2f} mm below the bottom of its hole",
+            f"{cutter.name} goes {Length(deep):.2f} below the bottom of its hole",
             "drill deeper first",
         )
     if cutter.kind is ToolKind.REAMER:
         left = cutter.diameter - size
         if not REAMING[0] - 1e-6 <= left <= REAMING[1] + 1e-6:
             return (
-                f"{cutter.name} finds a hole of {size:.3f} mm: {left:.3f} mm left to ream, "
-                f"{REAMING[0]:g} to {REAMING[1]:g} mm is right",
+                f"{cutter.name} finds a hole of {Length(size):.3f}: {Length(left):.3f} left to "
+                f"ream, {Length(REAMING[0], REAMING[1]):g} is right",
                 "change the drill",
             )
     if cutter.kind is ToolKind.TAP and not (
         TAPPING[0] * cutter.diameter <= size <= TAPPING[1] * cutter.diameter
     ):
         return (
-            f"{cutter.name} finds a hole of {size:.3f} mm, not its tapping size",
+            f"{cutter.name} finds a hole of {Length(size):.3f}, not its tapping size",
             "change the drill",
         )
     if cutter.kind is ToolKind.BORING_HEAD and size >= 2 * run.radius - 1e-6:
-        return f"the hole is {size:.3f} mm already, nothing to bore", "drill it smaller"
+        return f"the hole is {Length(size):.3f} already, nothing to bore", "drill it smaller"
     return None

@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 from barstock.proving.held_work import Held
 from barstock.proving.proof_record import Violation
 from barstock.proving.surface import Triangles, some, thickness
+from barstock.quantities import Length
 from barstock.solids.shapes import Solid, Vec
 
 FINE = 0.05  # mesh deflection [mm]
@@ -93,7 +94,7 @@ def check(
         has = asked(at)
         so = has < limit and wall.thick >= has - SLACK
     yield Violation(
-        f"a wall only {wall.thick:.2f} mm thick is left, {limit:.3g} mm is the least"
+        f"a wall only {Length(wall.thick):.2f} thick is left, {Length(limit):.3g} is the least"
         + ("; the drawing has it so" if so else ""),
         "cut it last and lightly" if so else "cut the far side later, or from the other face",
         where=at,

@@ -12,6 +12,7 @@ from barstock.proving.holding.obstacles import CLEAR, Obstacle, Shaped, Upright
 from barstock.proving.placing import FAR, SKIN
 from barstock.proving.proof_record import Violation
 from barstock.proving.upright_run import Spot
+from barstock.quantities import Length
 from barstock.route import Zero
 from barstock.solids.shapes import box, cylinder
 
@@ -58,7 +59,7 @@ def unseen(held: Held, obstacles: Sequence[Obstacle]) -> Iterator[Violation]:
                 where = "between the jaws" if by.endswith("jaw") else f"by {by}" if by else "there"
                 yield Violation(
                     f"{what} the {'XY'[axis]} zero is found on is hidden {where}: no finder "
-                    f"{zero.finder:g} mm thick can touch it",
+                    f"{Length(zero.finder):g} thick can touch it",
                     "raise the work, or let that side stand out of what holds it",
                 )
 

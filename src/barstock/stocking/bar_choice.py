@@ -9,7 +9,7 @@ from math import ceil
 from barstock.drawing.bar_wanted import is_named
 from barstock.drawing.build import Face, Part
 from barstock.machines.saw import sawing_machine
-from barstock.quantities import Dimension, to_saw
+from barstock.quantities import Dimension, Length, to_saw
 from barstock.workshop.shop import BarStock, Workshop
 
 CLEAN_UP = 0.75  # left on each sawn end to be squared; common practice
@@ -104,15 +104,19 @@ def choose_bar(part: Part, workshop: Workshop) -> Stock:
 
         return min(ways, key=loss)
     have = sorted(
-        {f"{b.name}, {b.length:g} long" for b in workshop.rack if b.material == part.material}
+        {
+            f"{b.name}, {Length(b.length):g} long"
+            for b in workshop.rack
+            if b.material == part.material
+        }
     )
     named = f" The bar {part.section!r} named for it does not do." if part.section else ""
     wide, high = part.size[1:]
-    asked = f"is round {wide:g}" if part.round else f"holds {wide:g} x {high:g}"
+    over_end = Length(wide, high, between=" x ")
+    asked = f"is round {Length(wide):g}" if part.round else f"holds {over_end:g}"
     raise NoBarError(
-        f"{part.name}: no {part.material} bar {asked} mm, "
-        f"{part.size[0]:g} long.{named} On the rack in {part.material}: "
-        f"{', '.join(have) or 'none'}."
+        f"{part.name}: no {part.material} bar {asked}, {Length(part.size[0]):g} long.{named} On "
+        f"the rack in {part.material}: {', '.join(have) or 'none'}."
     )
 
 

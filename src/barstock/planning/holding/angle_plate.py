@@ -15,6 +15,7 @@ from barstock.planning.holding.way import Way
 from barstock.planning.tasks.pose import Box, Lie, Pose, lay
 from barstock.planning.tasks.task import Task
 from barstock.planning.values import Cutting, Zeros
+from barstock.quantities import Length
 from barstock.route import Body, BodyKind, Holding, Operation
 from barstock.route.statements import Caution, CautionKind
 from barstock.workshop.holding_kits import AnglePlate, Clamps
@@ -180,18 +181,20 @@ class AgainstPlate(OnTable):
         least = FOOT + kit.wide + BELOW_END
         mill = workshop.machine(self.machine)
         if wide + 2 * (BESIDE + NUT) > plate.wide:
-            trouble = f"it is {plate.wide:g} mm wide, and studs stand on both sides of the work"
+            trouble = (
+                f"it is {Length(plate.wide):g} wide, and studs stand on both sides of the work"
+            )
         elif deep + kit.tall > kit.highest + kit.thick:
-            trouble = f"no stud reaches over work {deep:.1f} mm deep"
+            trouble = f"no stud reaches over work {Length(deep):.1f} deep"
         elif tall < least:
-            trouble = f"there is no room for a strap below the end; {least:g} mm is the least"
+            trouble = f"there is no room for a strap below the end; {Length(least):g} is the least"
         elif tall > OVER * plate.high:
-            trouble = f"it is {plate.high:g} mm high only"
+            trouble = f"it is {Length(plate.high):g} high only"
         elif mill and mill.daylight and rest + tall + HEAD > mill.daylight:
-            trouble = f"the {mill.kind} has room for {mill.daylight:g} mm under its spindle"
+            trouble = f"the {mill.kind} has room for {Length(mill.daylight):g} under its spindle"
         else:
             return
-        size = f"{wide:.1f} x {deep:.1f} mm, {tall:.1f} mm tall"
+        size = f"{Length(wide, deep, between=' x '):.1f}, {Length(tall):.1f} tall"
         raise UnplannableError(f"the work, {size}, cannot stand against the angle plate: {trouble}")
 
 

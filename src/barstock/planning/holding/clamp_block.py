@@ -16,6 +16,7 @@ from barstock.planning.holding.way import Way
 from barstock.planning.tasks.pose import Box, Lie, Pose, lay
 from barstock.planning.tasks.task import Level, Task
 from barstock.planning.values import Zeros, plan_view
+from barstock.quantities import Length
 from barstock.route import Body, BodyKind, Holding, Operation
 from barstock.workshop.holding_kits import ClampBlock
 from barstock.workshop.shop import ShopTimes, Workshop
@@ -105,17 +106,17 @@ class InClampBlock(OnTable):
         most = kit.high - tall / OVER
         fit = [p for p in (0.0, *shop.parallels) if least <= p <= most]
         if wide > kit.inner or deep > kit.reach:
-            trouble = f"its room is {kit.inner:g} x {kit.reach:g} mm"
+            trouble = f"its room is {Length(kit.inner, kit.reach, between=' x '):g}"
         elif kit.reach - deep > kit.out:
-            trouble = f"its screw comes out {kit.out:g} mm only"
+            trouble = f"its screw comes out {Length(kit.out):g} only"
         elif not fit:
             trouble = (
-                f"it would have to stand between {least:.1f} and {most:.1f} mm above the table, "
-                "on parallels"
+                f"it would have to stand between {Length(least, most, between=' and '):.1f} "
+                "above the table, on parallels"
             )
         else:
             return self.grip(lay(pose, box, fit[0]), fit, shop)
-        size = f"{wide:.1f} x {deep:.1f} mm, {tall:.1f} mm tall"
+        size = f"{Length(wide, deep, between=' x '):.1f}, {Length(tall):.1f} tall"
         raise UnplannableError(f"the work, {size}, cannot stand in the clamp block: {trouble}")
 
     def needs(self, pose: Pose, box: Box, part: Part) -> Needed:

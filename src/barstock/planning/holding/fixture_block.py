@@ -21,7 +21,7 @@ from barstock.planning.tasks.pose import Lie, Pose
 from barstock.planning.tasks.task import Bore, Contour, Task
 from barstock.planning.tasks.tooling import taps
 from barstock.planning.values.cutting import BELOW
-from barstock.quantities import Unit, show
+from barstock.quantities import Length, Unit, show
 from barstock.route import Body, BodyKind, Holding, Zero
 from barstock.route.statements import Caution, CautionKind
 from barstock.workshop.shop import ShopTimes, Tool, Vise, Workshop
@@ -230,7 +230,7 @@ def _too_tight(bore: Bore, task: Task, lie: Lie, offered: Sequence[Thread], unit
     around = 2 * _room(bore, task, lie, tall)
     beside = ""
     if _shank(tool, lie, tall):
-        beside = f" beside the shank of {tool.name}, which has {tool.flute:g} mm of flute only"
+        beside = f" beside the shank of {tool.name}, which has {Length(tool.flute):g} of flute only"
     return (
         f"{hole} has room for {show(max(around, 0.0), unit)} across, and the "
         f"{'washer' if washer else 'head'} of {name} is {show(head, unit)}{beside}"
@@ -269,9 +269,9 @@ def block_for(
     ]
     if not deep or wide > vise.opening:
         raise UnplannableError(
-            f"the fixture block, {long:g} x {wide:g} x {thick:g} mm, cannot stand in the "
-            f"{vise.name} with its top {ABOVE_JAWS:g} mm above the jaws and {FIRM:g} mm between "
-            "them; use a thicker one, or add parallels to workshop.yaml"
+            f"the fixture block, {Length(long, wide, thick, between=' x '):g}, cannot stand in the "
+            f"{vise.name} with its top {Length(ABOVE_JAWS):g} above the jaws and "
+            f"{Length(FIRM):g} between them; use a thicker one, or add parallels to workshop.yaml"
         )
     under = deep[0] if thick else deep[-1]
     top = sum(under) + (thick or max(LEAST_THICK, ceil(vise.jaw_depth + ABOVE_JAWS - sum(under))))
@@ -287,8 +287,9 @@ def block_for(
         edge, spot = 1.5 * screw.diameter, screw.middle
         if not all(block.low[i] + edge <= spot[i] <= block.high[i] - edge for i in (0, 1)):
             raise UnplannableError(
-                f"the fixture block, {long:g} x {wide:g} mm, does not reach under the holes the "
-                "work is screwed down by; a larger one, or a vise that opens further, would do"
+                f"the fixture block, {Length(long, wide, between=' x '):g}, does not reach under "
+                "the holes the work is screwed down by; a larger one, or a vise that opens "
+                "further, would do"
             )
     return (block, *(_raised(screw, top) for screw in pair)), under
 

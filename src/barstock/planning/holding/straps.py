@@ -19,7 +19,7 @@ from barstock.planning.holding.way import Way
 from barstock.planning.tasks.pose import Box, Lie, Pose, lay
 from barstock.planning.tasks.task import End, Task
 from barstock.planning.values import Zeros
-from barstock.quantities import INCH, Unit
+from barstock.quantities import INCH, Length, Unit
 from barstock.route import Body, BodyKind, Holding, Operation, Side, Towards
 from barstock.route.statements import Caution, CautionKind
 from barstock.workshop.holding_kits import Clamps
@@ -306,9 +306,9 @@ def _packed(
     fit = [p for p in workshop.parallels if deepest + AIR <= p <= kit.highest - tall]
     if not fit:
         raise UnplannableError(
-            f"no parallels owned carry the work between {deepest + AIR:.1f} mm, for air below it, "
-            f"and {max(kit.highest - tall, 0.0):.1f} mm, under which the straps reach over work "
-            f"{tall:.1f} mm tall; add such a pair to workshop.yaml"
+            f"no parallels owned carry the work between {Length(deepest + AIR):.1f}, for air below "
+            f"it, and {Length(max(kit.highest - tall, 0.0)):.1f}, under which the straps reach "
+            f"over work {Length(tall):.1f} tall; add such a pair to workshop.yaml"
         )
     return next((w for w in wanted if w in fit), fit[0]), fit
 

@@ -11,6 +11,7 @@ from barstock.planning.holding.grip import Grip
 from barstock.planning.holding.way import Way
 from barstock.planning.tasks.pose import Box, Lie, Pose, lay
 from barstock.planning.values import Cutting, Zeros
+from barstock.quantities import Length
 from barstock.route import Body, BodyKind
 from barstock.workshop.shop import Machine, ShopTimes, Tool, Workshop
 
@@ -103,6 +104,6 @@ def _beyond(x: Sequence[float], y: Sequence[float], there: Machine | None) -> st
     for name, span, axis in axes:
         far = max(span) - min(span)
         if there and axis and far > axis.travel:
-            has = f"the {there.kind} has {axis.travel:g}"
-            return f"it asks for {far:.0f} mm of travel along {name}; {has}"
+            has = f"the {there.kind} has {Length(axis.travel):g}"
+            return f"it asks for {Length(far):.0f} of travel along {name}; {has}"
     return ""

@@ -23,6 +23,7 @@ from barstock.planning.tasks.pose import Box, Lie, Pose, lay
 from barstock.planning.tasks.task import Level, Task
 from barstock.planning.values import plan_view
 from barstock.planning.values.cutting import OVERRUN
+from barstock.quantities import Length
 from barstock.route import Body, BodyKind
 from barstock.workshop.holding_kits import Clamps
 from barstock.workshop.shop import Tool, Workshop
@@ -104,8 +105,9 @@ class OnTiltedTable(OnStraps):
                 break
         else:
             raise UnplannableError(
-                f"the straps reach over work {self.kit.highest:g} mm above the tilted table, and "
-                "no parallels owned lift it so that the cutter stays off the table's raised side"
+                f"the straps reach over work {Length(self.kit.highest):g} above the tilted table, "
+                "and no parallels owned lift it so that the cutter stays off the table's raised "
+                "side"
             )
         beside_bodies(lie, bodies[:-1], shop)
         grip = self.grip(lie, (packing,), shop)

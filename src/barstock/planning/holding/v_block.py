@@ -19,6 +19,7 @@ from barstock.planning.holding.vise import about, over_parallels
 from barstock.planning.holding.way import Way
 from barstock.planning.tasks.pose import Box, Lie, Pose, lay
 from barstock.planning.tasks.task import Task
+from barstock.quantities import Length
 from barstock.route import Body, BodyKind, Holding, Turned
 from barstock.workshop.holding_kits import VBlock
 from barstock.workshop.shop import Vise, Workshop
@@ -114,8 +115,8 @@ class InV(Way):
         opening = self.wide(flat)
         if vise.opening < opening:
             raise UnplannableError(
-                f"no vise opens {opening:.1f} mm for the V-block ({pose.name}); {vise.name} opens "
-                f"{vise.opening:g} mm"
+                f"no vise opens {Length(opening):.1f} for the V-block ({pose.name}); {vise.name} "
+                f"opens {Length(vise.opening):g}"
             )
         parallels = parallels_between(self.heights(flat, tasks, vise), shop.parallels)
         rest = sum(parallels)
@@ -163,8 +164,8 @@ def vees_for(blocks: Sequence[VBlock], across: float) -> list[tuple[VBlock, floa
         widest = max(max(block.small_v, block.large_v) for block in blocks)
         most = ROOT2 * (widest - 2 * WITHIN)
         raise UnplannableError(
-            f"the V-block takes rounds of up to {most:.1f} mm, and this is {across:g} mm across; "
-            f"add one with a V at least {wide:.1f} mm wide to workshop.yaml"
+            f"the V-block takes rounds of up to {Length(most):.1f}, and this is {Length(across):g} "
+            f"across; add one with a V at least {Length(wide):.1f} wide to workshop.yaml"
         )
     return found
 
@@ -174,15 +175,16 @@ def parallels_between(heights: Heights, owned: Sequence[float]) -> tuple[float, 
     least, most, what = max(heights.least, 0.0), heights.most, heights.what
     if most < least:
         raise UnplannableError(
-            f"{what} cannot be held: it must stand {least:.1f} mm or more above the bed "
-            f"for the cutter, and {most:.1f} mm or less to be gripped"
+            f"{what} cannot be held: it must stand {Length(least):.1f} or more above the bed "
+            f"for the cutter, and {Length(most):.1f} or less to be gripped"
         )
     choices = [(), *((p,) for p in owned), *combinations(owned, 2)]
     good = [c for c in choices if least - 1e-6 <= sum(c) <= most + 1e-6]
     if not good:
         raise UnplannableError(
-            f"no parallels owned bring {what} to between {least:.1f} and {most:.1f} mm "
-            "above the bed of the vise; add such a pair to workshop.yaml"
+            f"no parallels owned bring {what} to between "
+            f"{Length(least, most, between=' and '):.1f} above the bed of the vise; add such a "
+            "pair to workshop.yaml"
         )
     return min(good, key=lambda c: (sum(c) < heights.wished - 1e-6, len(c), sum(c)))
 

@@ -38,6 +38,7 @@ from barstock.planning.tasks.pose import Box, Lie, Pose, lay
 from barstock.planning.tasks.task import End, FiledEnd, Level, Line, Sink, Task
 from barstock.planning.values import Cutting, Zeros, cut
 from barstock.planning.values.setup_givens import SetupGivens
+from barstock.quantities import Length
 from barstock.route import Body, BodyKind, Holding, Zero
 from barstock.route.statements import Caution, CautionKind
 from barstock.stocking.bar_choice import CLEAN_UP, Lengths, Stock
@@ -77,7 +78,7 @@ class LiesInV(InV):
     def pose_words(self, pose: Pose) -> str:
         """The vise, where the block stands and its clamp, for the name of a pose."""
         held = f", in the {self.vise}" if self.vise else ""
-        block = f"in the V-block {self.block.long:g} long from {self.start:g} mm on"
+        block = f"in the V-block {Length(self.block.long):g} long from {Length(self.start):g} on"
         return f"{held}, {block}, clamp at {self.clamp:.0%}"
 
     def at(self, place: Place) -> LiesInV:

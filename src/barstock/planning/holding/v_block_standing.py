@@ -25,6 +25,7 @@ from barstock.planning.holding.way import Found
 from barstock.planning.tasks.pose import Lie, Pose
 from barstock.planning.tasks.task import End, Level, Sink, Task
 from barstock.planning.values import plan_view
+from barstock.quantities import Length
 from barstock.route import Body, BodyKind, Holding, Zero
 from barstock.route.statements import Caution, CautionKind
 from barstock.workshop.shop import Vise
@@ -43,7 +44,7 @@ class StandsInV(InV):
     def pose_words(self, pose: Pose) -> str:
         """The vise, and how the work stands, for the name of a pose."""
         held = f", in the {self.vise}" if self.vise else ""
-        return f"{held}, standing in the V-block {self.block.long:g} long"
+        return f"{held}, standing in the V-block {Length(self.block.long):g} long"
 
     def bodies(self, lie: Lie) -> tuple[Body, ...]:
         """The block, which stands on the bed."""
@@ -76,7 +77,7 @@ class StandsInV(InV):
         enough to be held."""
         if self.bodies(flat)[0].high[1] > -ON_FLANK:
             raise UnplannableError(
-                f"the V of the block, {self.mouth:g} mm, is too wide: standing in it the work "
+                f"the V of the block, {Length(self.mouth):g}, is too wide: standing in it the work "
                 "would not reach the fixed jaw; add a block with a smaller V to workshop.yaml"
             )
         (across, _, tall), long = flat.extent[1], self.block.long
@@ -86,12 +87,13 @@ class StandsInV(InV):
         least = max((top + exposed + AIR if exposed else low) - tall, below)
         most = low - MARGIN * stands_in_v(across, tall)
         if most < least and exposed and top > low:
-            cure = f"; a V-block {vise.jaw_depth:g} mm long, as deep as the jaws, would do"
+            cure = f"; a V-block {Length(vise.jaw_depth):g} long, as deep as the jaws, would do"
             would = vise.jaw_depth - tall + exposed + AIR <= most + vise.jaw_depth - low
             raise UnplannableError(
-                f"the work, {tall:.1f} mm tall, cannot stand in the V-block for a cut over its "
-                f"top: the block, {long:g} mm long, and the jaws, {vise.jaw_depth:g} mm deep, "
-                f"leave it {max(0.0, tall - exposed - AIR - top + low):.1f} mm to be held by"
+                f"the work, {Length(tall):.1f} tall, cannot stand in the V-block for a cut over "
+                f"its top: the block, {Length(long):g} long, and the jaws, "
+                f"{Length(vise.jaw_depth):g} deep, leave it "
+                f"{Length(max(0.0, tall - exposed - AIR - top + low)):.1f} to be held by"
                 + (cure if would else "")
             )
         wished = max(least, top + SEES - tall)

@@ -31,6 +31,7 @@ from barstock.planning.tasks.pose import Box, Lie, Pose, lay
 from barstock.planning.tasks.task import Bevel, End, Facing, Level, Sink, Slit, Task
 from barstock.planning.tasks.tooling import CONE_CLEAR
 from barstock.planning.values import plan_view, slot_view
+from barstock.quantities import Length
 from barstock.route import Holding
 from barstock.route.statements import Caution, CautionKind
 from barstock.stocking.bar_choice import CLEAN_UP
@@ -131,8 +132,8 @@ class InVise(Way):
         vises = [v for v in offered if v.opening >= opening]
         if not vises:
             raise UnplannableError(
-                f"no vise opens {opening:.1f} mm for {tasks[0].part.name!r} ({pose.name}); "
-                f"the widest opens {max((v.opening for v in offered), default=0):g} mm"
+                f"no vise opens {Length(opening):.1f} for {tasks[0].part.name!r} ({pose.name}); "
+                f"the widest opens {Length(max((v.opening for v in offered), default=0)):g}"
             )
         trouble: UnplannableError | None = None
         for vise in vises:
@@ -203,7 +204,7 @@ class InVise(Way):
             most_grip = height - exposed - above
             least = max(vise.jaw_depth - most_grip, through, 0.0)
             try:
-                _enough(most_grip, height, f"under a cut {exposed:.2f} mm deep it", asked)
+                _enough(most_grip, height, f"under a cut {Length(exposed):.2f} deep it", asked)
                 need = max(least_grip(height), min(asked, MARGIN * limits.GRIP_SHARE * height))
                 most = vise.jaw_depth - min(need, most_grip)
                 return _packings(owned, least, most, flat.pose, tasks)
@@ -323,8 +324,8 @@ def _enough(grip: float, height: float, what: str, asked: float = 0.0) -> None:
     need = max(limits.least_grip(height), min(asked, limits.GRIP_SHARE * height))
     if grip < need - 1e-6:
         raise UnplannableError(
-            f"{what} would be gripped by {max(grip, 0.0):.2f} mm of height, and {need:.2f} mm is "
-            "the least, with light cuts"
+            f"{what} would be gripped by {Length(max(grip, 0.0)):.2f} of height, and "
+            f"{Length(need):.2f} is the least, with light cuts"
         )
 
 
@@ -338,8 +339,8 @@ def near_enough(jaws: tuple[float, float], lie: Lie, tasks: Sequence[Task]) -> N
             out = max(jaws[0] - max(a, low[0]), min(b, high[0]) - jaws[1])
             if out > most + 1e-6:
                 raise UnplannableError(
-                    f"it would be cut {out:.1f} mm past the end of the jaws, and work "
-                    f"{thick:.2f} mm thick bears {most:.1f} mm"
+                    f"it would be cut {Length(out):.1f} past the end of the jaws, and work "
+                    f"{Length(thick):.2f} thick bears {Length(most):.1f}"
                 )
 
 
@@ -429,8 +430,8 @@ def _packings(
     if not good:
         raise UnplannableError(
             f"no parallels owned pack {tasks[0].part.name!r} ({pose.name}) to between "
-            f"{least:.1f} and {most:.1f} mm above the bed of the vise; add such a pair to "
-            "workshop.yaml"
+            f"{Length(least, most, between=' and '):.1f} above the bed of the vise; add such a "
+            "pair to workshop.yaml"
         )
     return sorted(good, key=lambda c: (len(c), sum(c)))
 

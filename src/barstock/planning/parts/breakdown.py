@@ -40,6 +40,7 @@ from barstock.planning.tasks.task import (
     task_id,
 )
 from barstock.planning.tasks.tooling import CONE_CLEAR, ToolChest
+from barstock.quantities import Length
 from barstock.route import Process
 from barstock.route.statements import Reason, ReasonKind, because
 from barstock.stocking.bar_choice import CLEAN_UP, Stock, sawn
@@ -171,7 +172,8 @@ def _ends(part: Part, stock: Stock, chest: ToolChest) -> list[Task]:
             tall = min(_tall(stock, p) for p in poses)
             raise UnplannableError(
                 f"part {part.name!r}: no end mill has flutes long enough to square an end "
-                f"{tall:g} mm tall; add one of at least {tall + 1:g} mm flute to workshop.yaml"
+                f"{Length(tall):g} tall; add one of at least {Length(tall + 1):g} flute to "
+                "workshop.yaml"
             )
         mills = (
             chest.facing_mills(min(part.size[1:]), 2 * CLEAN_UP)

@@ -21,6 +21,7 @@ from barstock.planning.holding.way import way_of
 from barstock.planning.tasks.pose import Pose, plus
 from barstock.planning.tasks.task import JUST_IN, Line, Sink, Task
 from barstock.planning.tasks.tooling import ToolChest
+from barstock.quantities import Length
 from barstock.route.statements import ReasonKind, because
 from barstock.stocking.bar_choice import Lengths, Stock
 from barstock.workshop.shop import BarStock, Holder, Tool, ToolKind
@@ -123,10 +124,11 @@ def _reaching(
     good = [tool for tool in (*task.tools, *owned) if tool.reach >= needs]
     if good:
         return tuple(good[:1]) if job.step == "spot" else tuple(good)
+    stick_out = f"{Length(ceil(needs)):g}"
     raise UnplannableError(
         f"part {task.part.name!r}, {task.named}: as joined a piece stands up beside it, in the way "
-        f"of the chuck: {task.tools[0].name} would have to stick out {ceil(needs)} mm; list one "
-        f"that does, as {{size: …, reach: {ceil(needs)}}}, or make it in the piece before joining"
+        f"of the chuck: {task.tools[0].name} would have to stick out {stick_out}; list one that "
+        f"does, as {{size: …, reach: {stick_out}}}, or make it in the piece before joining"
     )
 
 

@@ -32,7 +32,7 @@ from barstock.handbook.hole_tools import (
 from barstock.handbook.slitting_saws import TRUE, deepest_slot
 from barstock.handbook.threads import thread
 from barstock.methods.cuts import EdgeCut, HoleCut, LevelCut
-from barstock.quantities import Unit, show_fraction
+from barstock.quantities import INCH, Length, Unit, show_fraction
 from barstock.workshop.shop import Holder, Tool, ToolKind, Workshop
 from barstock.workshop.tool_lists import IN_HOLDER
 
@@ -231,14 +231,14 @@ class ToolChest:
         size = size or _nearest([s for u in Unit for s in drills_sold(u)], low, best, high)
         if size is None:
             raise UnplannableError(
-                f"it wants a drill of {low:.2f} to {high:.2f} mm, and none is sold of such a size; "
+                f"it wants a drill of {Length(low, high):.2f}, and none is sold of such a size; "
                 "give limits that one lies within, or have it bored: 'finish: bored'"
             )
         flute = drill_flute(size, depth)
         if flute is None:
             raise UnplannableError(
-                f"it wants a drill {self.size_name(size)} with flutes {depth:.0f} mm long, and "
-                "none is sold so long; drill it from both sides, as two holes on one axis"
+                f"it wants a drill {self.size_name(size)} with flutes {Length(depth):.0f} long, "
+                "and none is sold so long; drill it from both sides, as two holes on one axis"
             )
         long = "long " * (flute > usual_flute(DRILL, size))
         return self.buy(
@@ -308,8 +308,8 @@ class ToolChest:
         best = max(found or [sold], key=lambda t: t.reach)
         if not goes(best, depth):
             raise UnplannableError(
-                f"{where}: the tap {cut.thread} does not reach {depth:g} mm deep; give the thread "
-                "a depth, or counterbore the hole from the far side"
+                f"{where}: the tap {cut.thread} does not reach {Length(depth):g} deep; give the "
+                "thread a depth, or counterbore the hole from the far side"
             )
         return best if found else self.buy(best)
 
@@ -470,9 +470,9 @@ class ToolChest:
         sizes = [s for s in MILLS[self.workshop.unit] if mill_flute(s, depth)]
         size = _nearest(sizes, low, best, high)
         if size is None:
-            wanted = f"{low:.2f} to {high:.2f} mm" if high - low > 0.1 else f"{best:.2f} mm"
+            wanted = f"{Length(low, high):.2f}" if high - low > 0.1 else f"{Length(best):.2f}"
             raise UnplannableError(
-                f"it wants an end mill of {wanted} that cuts {depth:.1f} mm deep, and none is "
+                f"it wants an end mill of {wanted} that cuts {Length(depth):.1f} deep, and none is "
                 "sold; make it wider or shallower, or list the one you have in workshop.yaml"
             )
         flute = mill_flute(size, depth) or depth

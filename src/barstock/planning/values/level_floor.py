@@ -82,8 +82,7 @@ def _reaches_air(middle: Vec, outward: Vec, size: Vec) -> bool:
 def level(task: Task, c: LevelCut, tool: Tool, lie: Lie, zeros: Zeros, dial: Dial) -> Cutting:
     """The moves that cut a level floor, layer by layer, then its walls."""
     p = plan_view(c, task.part.size, lie)
-    flat = c.lean and not {"across-", "across+"} <= c.walls
-    if flat and dial.step("Z") <= FINE:
+    if c.lean and not c.walls and dial.step("Z") <= FINE:
         p = replace(p, floor=p.floor - DEEPER * dial.step("Z"))
     out = Cutting(dial)
     radius = tool.diameter / 2

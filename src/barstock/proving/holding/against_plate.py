@@ -9,6 +9,7 @@ from barstock.proving.held_work import Held
 from barstock.proving.holding.on_table import LEAST_BEARING, OnTable, about_middle, foot
 from barstock.proving.placing import SKIN
 from barstock.proving.proof_record import Violation
+from barstock.quantities import Length
 from barstock.route import Body, BodyKind
 from barstock.solids.shapes import Solid, box
 
@@ -61,16 +62,16 @@ def _plate(plate: Body, work: Solid, rest: float) -> Iterator[Violation]:
     tall, beside = high[2] - rest, min(high[2], plate.high[2])
     if beside - rest < PLATE_REACHES * tall:
         yield Violation(
-            f"the plate is {beside - rest:.1f} mm high and the work {tall:.1f} mm tall: it would "
-            "sway",
+            f"the plate is {Length(beside - rest):.1f} high and the work {Length(tall):.1f} "
+            "tall: it would sway",
             "use a higher plate",
         )
     touch = work.common(box((plate.low[0], -SKIN, rest), (*plate.high[:2], beside)))
     spans = [0.0, 0.0, 0.0] if touch.empty else [b - a for a, b in zip(*touch.bounds, strict=True)]
     if spans[0] < LEAST_SEAT * (high[0] - low[0]) or spans[2] < LEAST_SEAT * (beside - rest):
         yield Violation(
-            f"the plate touches {spans[0]:.1f} mm of the work's width, along {spans[2]:.1f} mm of "
-            "its height",
+            f"the plate touches {Length(spans[0]):.1f} of the work's width, along "
+            f"{Length(spans[2]):.1f} of its height",
             "put a flat face against it",
         )
 
@@ -92,7 +93,8 @@ def _strap(name: str, strap: Body, work: Solid, fresh: Solid) -> Iterator[Violat
     bears = work.common(box((low[0], front, bottom), (high[0], front + SKIN, top))).volume / SKIN
     if bears < LEAST_BEARING:
         yield Violation(
-            f"{name} bears on {bears:.1f} mm2 of the work", "set it where the work is in front"
+            f"{name} bears on {Length(bears, power=2):.1f} of the work",
+            "set it where the work is in front",
         )
         return
     if work.common(behind).volume < LEAST_SOLID * bears * -front:

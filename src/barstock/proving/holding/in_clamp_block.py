@@ -9,6 +9,7 @@ from barstock.proving.held_work import Held
 from barstock.proving.holding.on_table import OnTable, about_middle, foot
 from barstock.proving.placing import FAR, SKIN
 from barstock.proving.proof_record import Violation
+from barstock.quantities import Length
 from barstock.route import Body, BodyKind, Holding
 from barstock.solids.shapes import Solid, box
 
@@ -40,8 +41,8 @@ class InClampBlock(OnTable):
         beside, tall = min(high[2], back.high[2]) - h.packing, high[2] - h.packing
         if beside < PLATE_REACHES * tall:
             yield Violation(
-                f"the clamp block reaches {beside:.1f} mm up the work, {tall:.1f} mm tall: it "
-                "would sway",
+                f"the clamp block reaches {Length(beside):.1f} up the work, {Length(tall):.1f} "
+                "tall: it would sway",
                 "use a higher one",
             )
         yield from _touches(work, back, h.packing, beside, 0, "back")
@@ -90,8 +91,8 @@ def _touches(
     wide = work.bounds[1][along] - work.bounds[0][along]
     if spans[along] < LEAST_SEAT * wide or spans[2] < LEAST_SEAT * beside:
         yield Violation(
-            f"the {name} of the clamp block touches {spans[along]:.1f} mm of the work's width, "
-            f"along {spans[2]:.1f} mm of its height",
+            f"the {name} of the clamp block touches {Length(spans[along]):.1f} of the work's "
+            f"width, along {Length(spans[2]):.1f} of its height",
             "put a flat face against it",
         )
 
@@ -111,7 +112,7 @@ def _presses(screw: Body, work: Solid, fresh: Solid) -> Iterator[Violation]:
     bears = work.common(box((a, front, bottom), (b, front + SKIN, top))).volume / SKIN
     if bears < LEAST_BEARING * screw.size[0] * screw.size[2]:
         yield Violation(
-            f"the clamp block's screw bears on {bears:.1f} mm2 of the work",
+            f"the clamp block's screw bears on {Length(bears, power=2):.1f} of the work",
             "set it where the work is in front of it",
         )
         return

@@ -10,6 +10,7 @@ from barstock.proving.held_work import Done, Held
 from barstock.proving.holding.obstacles import CLEAR, INTO, Obstacle, Shaped, standing
 from barstock.proving.holding.v_block_solid import block, clamp, flanks
 from barstock.proving.proof_record import Violation
+from barstock.quantities import Length
 from barstock.route import Body, BodyKind, Holding
 from barstock.solids.shapes import Solid
 from barstock.workshop.shop import MachineKind
@@ -70,13 +71,14 @@ class InVBlock(ABC):
         wide = self.wide(vee)
         if wide > h.largest_opening + 1e-6:
             yield Violation(
-                f"{h.device} opens {h.largest_opening:g} mm and the V-block wants {wide:.2f} mm",
+                f"{h.device} opens {Length(h.largest_opening):g} and the V-block wants "
+                f"{Length(wide):.2f}",
                 "use a larger vise, or a smaller block",
             )
         gripped = min(h.jaw_top, vee.high[2]) - vee.low[2]
         if gripped < BLOCK_IN_JAWS:
             yield Violation(
-                f"the jaws grip {gripped:.2f} mm of the V-block", "stand it on lower parallels"
+                f"the jaws grip {Length(gripped):.2f} of the V-block", "stand it on lower parallels"
             )
         if work.common(block(vee, -CLEAR)).volume > INTO:
             yield Violation(
@@ -97,8 +99,8 @@ def seated(
         long = sum(lump.bounds[1][along] - lump.bounds[0][along] for lump in contact.lumps())
         if long < need - 1e-6:
             yield Violation(
-                f"the work lies along {long:.2f} mm of the V's {name} side, {need:.2f} mm is the "
-                "least",
+                f"the work lies along {Length(long):.2f} of the V's {name} side, "
+                f"{Length(need):.2f} is the least",
                 "move the block along the work, or turn the work in it",
             )
 

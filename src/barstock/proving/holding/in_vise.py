@@ -11,6 +11,7 @@ from barstock.proving.holding.obstacles import Obstacle, Upright, floor, standin
 from barstock.proving.placing import FAR, SKIN, stacked
 from barstock.proving.proof_record import Violation
 from barstock.proving.upright_run import Spot
+from barstock.quantities import Length
 from barstock.route import BodyKind, Holding
 from barstock.solids.shapes import Solid, box
 from barstock.workshop.shop import MachineKind
@@ -104,15 +105,15 @@ def _grip(held: Held, work: Solid, earlier: Sequence[Done]) -> Iterator[Violatio
     need = least_grip(size[2])
     if tall < need - 1e-6:
         yield Violation(
-            f"the jaws grip only {max(tall, 0.0):.2f} mm of height, "
-            f"{need:.2f} mm is the least{blame()}",
+            f"the jaws grip only {Length(max(tall, 0.0)):.2f} of height, "
+            f"{Length(need):.2f} is the least{blame()}",
             "use lower parallels, or hold by faces not yet cut",
         )
     need = least_length(size[0])
     if long < need - 1e-6:
         yield Violation(
-            f"the jaws hold only {max(long, 0.0):.2f} mm of the work's length, "
-            f"{need:.2f} mm is the least{blame()}",
+            f"the jaws hold only {Length(max(long, 0.0)):.2f} of the work's length, "
+            f"{Length(need):.2f} is the least{blame()}",
             "move the work along the jaws",
         )
 
@@ -141,12 +142,13 @@ def _opening(held: Held) -> Iterator[Violation]:
     h, width = held.setup.holding, held.opening
     if h.largest_opening and width > h.largest_opening + 1e-6:
         yield Violation(
-            f"{h.device} opens {h.largest_opening:g} mm and the work is {width:.2f} mm wide there",
+            f"{h.device} opens {Length(h.largest_opening):g} and the work is {Length(width):.2f} "
+            "wide there",
             "turn the work, or use a larger vise",
         )
     if h.opening and abs(width - h.opening) > SAME_OPENING:
         yield Violation(
-            f"the jaws close to {width:.2f} mm where the route says {h.opening:.2f} mm",
+            f"the jaws close to {Length(width):.2f} where the route says {Length(h.opening):.2f}",
             OTHERWISE,
         )
     top = held.work.bounds[1][2]
@@ -156,7 +158,8 @@ def _opening(held: Held) -> Iterator[Violation]:
     ):
         if said and abs(said - true) > SAME_OPENING:
             yield Violation(
-                f"the {name} is {true:.2f} mm where the route says {said:.2f} mm", OTHERWISE
+                f"the {name} is {Length(true):.2f} where the route says {Length(said):.2f}",
+                OTHERWISE,
             )
 
 
@@ -193,7 +196,7 @@ def _rest(held: Held) -> Iterator[Violation]:
     if long < least_length(size):
         yield Violation(
             "the work does not lie on the parallels: "
-            + (f"it touches along {long:.2f} mm only" if long else "nothing touches them"),
+            + (f"it touches along {Length(long):.2f} only" if long else "nothing touches them"),
             "turn it so that a flat face rests on them",
         )
 
@@ -215,6 +218,7 @@ def overhang(held: Held, fresh: Solid) -> Iterator[Violation]:
     thick = min(high[1] - low[1], high[2] - low[2])
     if out > OVERHANG * thick:
         yield Violation(
-            f"it is cut {out:.1f} mm past the jaws' end and is only {thick:.1f} mm thick there",
+            f"it is cut {Length(out):.1f} past the jaws' end and is only {Length(thick):.1f} "
+            "thick there",
             "move the work along the jaws, or cut it shorter first",
         )

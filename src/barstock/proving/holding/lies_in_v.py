@@ -11,6 +11,7 @@ from barstock.proving.holding.jaws import jaws
 from barstock.proving.holding.obstacles import Obstacle
 from barstock.proving.placing import FAR, SKIN, stacked
 from barstock.proving.proof_record import Violation
+from barstock.quantities import Length
 from barstock.route import Body, BodyKind
 from barstock.solids.shapes import Solid, box
 
@@ -67,6 +68,6 @@ def _pressed(work: Solid, clamp: Body) -> Iterator[Violation]:
     length = work.bounds[1][0] - work.bounds[0][0]
     if long < clamp_bears(b - a, length) - 1e-6 or not proud.empty:
         yield Violation(
-            f"the clamp of the V-block bears on {long:.2f} mm of the work, at {z:.2f} mm",
+            f"the clamp of the V-block bears on {Length(long):.2f} of the work, at {Length(z):.2f}",
             "clamp it where it has not been cut",
         )

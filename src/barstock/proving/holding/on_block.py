@@ -14,6 +14,7 @@ from barstock.proving.holding.jaws import jaws
 from barstock.proving.holding.obstacles import Obstacle, Upright
 from barstock.proving.placing import FAR, SKIN
 from barstock.proving.proof_record import Violation
+from barstock.quantities import Length
 from barstock.route import Body, BodyKind, Holding
 from barstock.solids.shapes import Solid, box, cylinder
 from barstock.workshop.shop import MachineKind
@@ -80,14 +81,15 @@ def _faults(held: Held, work: Solid) -> Iterator[Violation]:
     between = h.jaw_top - block.low[2]
     if between < BLOCK_IN_JAWS or block.high[2] < h.jaw_top:
         yield Violation(
-            f"the jaws grip {between:.2f} mm of the fixture block, and its top is "
-            f"{block.high[2] - h.jaw_top:.2f} mm above them",
+            f"the jaws grip {Length(between):.2f} of the fixture block, and its top is "
+            f"{Length(block.high[2] - h.jaw_top):.2f} above them",
             "use other parallels under the block",
         )
     wide = block.size[1]
     if h.largest_opening and wide > h.largest_opening + 1e-6:
         yield Violation(
-            f"{h.device} opens {h.largest_opening:g} mm and the block is {wide:.2f} mm wide",
+            f"{h.device} opens {Length(h.largest_opening):g} and the block is {Length(wide):.2f} "
+            "wide",
             "use a narrower block, or a larger vise",
         )
     if abs(sum(h.parallels) - block.low[2]) > 0.01 or abs(block.high[2] - h.packing) > 0.01:
@@ -132,5 +134,6 @@ def _screw(screw: Body, block: Body, work: Solid) -> Iterator[Violation]:
     whole = pi / 4 * (head**2 - screw.diameter**2)
     if bears < LEAST_BEARING * whole:
         yield Violation(
-            f"the head of {name} bears on {bears:.1f} mm2 only", "put a washer under it"
+            f"the head of {name} bears on {Length(bears, power=2):.1f} only",
+            "put a washer under it",
         )

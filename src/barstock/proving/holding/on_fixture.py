@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from barstock.proving.placing import SKIN
 from barstock.proving.proof_record import Violation
+from barstock.quantities import Length
 from barstock.route import FixtureBlock, FixtureScrewHole, FixtureStop
 from barstock.solids.shapes import Placement, Solid, cylinder
 
@@ -48,14 +49,14 @@ def _hole(hole: FixtureScrewHole, block: Solid, on: Solid) -> Iterator[Violation
     rod = cylinder((x, y, z), out, THIN, deep + INTO)
     for solid, of in ((block, "the fixture's block"), (on, "the work")):
         if solid.common(rod).volume > BIT:
-            place = f"({hole.left:g}, {hole.front:g})"
+            place = f"({Length(hole.left, hole.front, between=', '):g})"
             if hole.below:
-                place = f"({hole.left:g}, {hole.front:g}), {hole.below:g} below its top"
+                place += f", {Length(hole.below):g} below its top"
             yield Violation(f"{of} has no hole for '{hole.screw}' at {place}", "drill it there")
 
 
 def _pin(stop: FixtureStop, block: Solid, work: Solid, top: float) -> Iterator[Violation]:
-    name = f"the pin at ({stop.left:g}, {stop.front:g})"
+    name = f"the pin at ({Length(stop.left, stop.front, between=', '):g})"
     radius = stop.size / 2
     foot = (stop.left, stop.front, 0.0)
     if block.common(cylinder(foot, UP, radius - SKIN, top)).volume > BIT:

@@ -12,6 +12,7 @@ from barstock.proving.holding.on_table import MEND, named
 from barstock.proving.holding.under_straps import UnderStraps
 from barstock.proving.placing import SKIN, stacked, tilted
 from barstock.proving.proof_record import Violation
+from barstock.quantities import Length
 from barstock.route import Body, BodyKind, Holding, TiltBy
 from barstock.solids.shapes import Solid, box
 
@@ -52,8 +53,8 @@ class OnTiltedTable(UnderStraps):
         rest = level.work.bounds[0][2]
         if abs(rest - level.setup.holding.packing) > SKIN:
             yield Violation(
-                f"the work lies {rest - tables[0].high[2]:.2f} mm above the tilted table, its "
-                f"parallels are {h.packing:g} mm high",
+                f"the work lies {Length(rest - tables[0].high[2]):.2f} above the tilted table, its "
+                f"parallels are {Length(h.packing):g} high",
                 "choose parallels that make the height",
             )
             return

@@ -12,6 +12,7 @@ from barstock.proving.holding.jaws import jaws
 from barstock.proving.holding.obstacles import Obstacle
 from barstock.proving.placing import FAR, SKIN, stacked
 from barstock.proving.proof_record import Violation
+from barstock.quantities import Length
 from barstock.route import Body, BodyKind
 from barstock.solids.shapes import Solid, box
 
@@ -46,8 +47,8 @@ class StandsInV(InVBlock):
         tall = sum(lump.bounds[1][2] - lump.bounds[0][2] for lump in contact.lumps())
         if tall < need - 1e-6:
             yield Violation(
-                f"the fixed jaw holds {tall:.2f} mm of the work's height, {need:.2f} mm is the "
-                "least",
+                f"the fixed jaw holds {Length(tall):.2f} of the work's height, "
+                f"{Length(need):.2f} is the least",
                 "stand the work lower, or turn it in the V",
             )
         top = max(h.jaw_top, vee.high[2]) + IN_SIGHT

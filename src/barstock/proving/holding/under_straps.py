@@ -17,6 +17,7 @@ from barstock.proving.holding.on_table import (
 )
 from barstock.proving.placing import FAR, SKIN
 from barstock.proving.proof_record import Violation
+from barstock.quantities import Length
 from barstock.route import Body, BodyKind, Holding
 from barstock.solids.shapes import Solid, box
 
@@ -70,7 +71,8 @@ def _strap(
     bears = column(work, strap, bears_at - SKIN, bears_at).volume / SKIN
     if bears < LEAST_BEARING:
         yield Violation(
-            f"the nose of {name} bears on {bears:.1f} mm2 of the work at {bears_at:.2f} mm",
+            f"the nose of {name} bears on {Length(bears, power=2):.1f} of the work at "
+            f"{Length(bears_at):.2f}",
             "set it further over the work, on metal that is still there",
         )
         return
@@ -109,8 +111,8 @@ def _rests(under: tuple[Body, ...], work: Solid, rest: float) -> Iterator[Violat
         free = max((b[0] - a[1] for a, b in pairwise(ends)), default=0.0)
         if free > SPRINGS * thick:
             yield Violation(
-                f"{free:.1f} mm of it lie hollow between the parallels, and it is only "
-                f"{thick:.2f} mm thick: it would spring under the cutter",
+                f"{Length(free):.1f} of it lie hollow between the parallels, and it is only "
+                f"{Length(thick):.2f} thick: it would spring under the cutter",
                 "lay it on a flat board",
             )
 
@@ -126,7 +128,7 @@ def _fence(held: Held) -> Iterator[Violation]:
             long += 0.0 if against.empty else against.bounds[1][0] - against.bounds[0][0]
     if long < least_length(high[0] - low[0]):
         yield Violation(
-            f"the fence touches the work along {long:.2f} mm only",
+            f"the fence touches the work along {Length(long):.2f} only",
             "set it as high and as long as the straight side of the work",
         )
     if held.setup.zero_y.find in ("back", "centre"):

@@ -11,6 +11,7 @@ from barstock.methods.outline_shape import distance
 from barstock.proving.held_work import Done, Held
 from barstock.proving.proof_record import Violation
 from barstock.proving.sweeps.move_sweep import MoveSweep
+from barstock.quantities import Length
 from barstock.route import Shape
 from barstock.solids.shapes import Solid, box, profile
 
@@ -49,7 +50,7 @@ class Shaping(MoveSweep):
         )
         if far > move.most + SLACK:
             yield Violation(
-                f"{far:.2f} mm is left to file, the route says {move.most:g} mm at most",
+                f"{Length(far):.2f} is left to file, the route says {Length(move.most):g} at most",
                 "mill nearer the line first",
             )
 
