@@ -27,11 +27,17 @@ class PlanError(BarstockError, ValueError):
 
 
 class UnplannableError(ValueError):
-    """Raised within planning for what this shop's methods cannot make; says which feature, why and
-    what would help. features: those that it is about, where the one who raised it knows.
+    """Raised within planning for what this shop's methods cannot make; says why and what would
+    help. part, step: whose, and what was to be done; features: those that it is about; each where
+    the one who raised it knows.
     """
 
     features: tuple[str, ...] = ()
+
+    def __init__(self, why: str, part: str = "", step: str = "") -> None:
+        about = ", ".join(filter(None, (f"part {part!r}" * bool(part), step)))
+        super().__init__(f"{about}: {why}" if about else why)
+        self.why, self.step = why, step
 
 
 @contextmanager

@@ -32,8 +32,9 @@ def keep_heats(build: Build, workshop: Workshop, route: Route, standing: Standin
             found = joining_plan(parts[n], workshop)
             if not found.heats.heats:
                 raise UnplannableError(
-                    f"part {part.name!r}: what is left to join cannot be made after the heats that "
-                    f"are done: {found.heats.findings[0]}"
+                    "what is left to join cannot be made after the heats that are done: "
+                    f"{found.heats.findings[0]}",
+                    part.name,
                 )
     return replace(build, parts=tuple(parts))
 

@@ -12,6 +12,7 @@ from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from barstock.drawing.build import Part, Pin, within
+from barstock.errors import UnplannableError
 from barstock.methods.kind import Kind
 from barstock.planning.holding.barred import Barred
 from barstock.planning.holding.way import way_of
@@ -130,12 +131,12 @@ class Attempt:
         self.refused = replace(self.refused, ways=(*self.refused.ways, (name, left[0])))
         return True
 
-    def unplanned(self, features: Collection[str], refusal: str) -> bool:
+    def unplanned(self, features: Collection[str], step: str, refusal: str) -> bool:
         """Give way where the planner finds no plan for features; False where it names none."""
         mine = [name for name in features if name in self.names]
         if not mine:
             return False
-        self.note(mine, "", refusal)
+        self.note(mine, step, refusal)
         for name in mine:
             if not self.another_way(name):
                 self.leave([name])
@@ -208,9 +209,16 @@ def planned_as_far(
         except Exception as reason:  # of whatever kind: no part's trouble stops the others
             if isinstance(reason, PinError) and reason.choices:
                 raise
-            told = words(reason)
-            if not attempt.unplanned(getattr(reason, "features", ()), told):
-                search(attempt, told, lambda some: plan_on_trial(some, planner, pins) is not None)
+            why = (
+                reason if isinstance(reason, UnplannableError) else UnplannableError(words(reason))
+            )
+            if not attempt.unplanned(why.features, why.step, why.why):
+                search(
+                    attempt,
+                    why.why,
+                    lambda some: plan_on_trial(some, planner, pins) is not None,
+                    why.step,
+                )
     return None
 
 
@@ -237,20 +245,21 @@ def _refused(
             yield placed[name], held[name], one
 
 
-def search(attempt: Attempt, refusal: str, good: Callable[[Attempt], bool]) -> None:
+def search(attempt: Attempt, refusal: str, good: Callable[[Attempt], bool], step: str = "") -> None:
     """Leave the feature without which all is good, or else all that is not good with the rest; the
     whole part where it is not good without any.
 
-    refusal: that names no feature. good: whether a part goes with some of its features left.
+    refusal: that names no feature, of a step or of none. good: whether a part goes with some of its
+    features left.
     """
     bare = _with_left(attempt, attempt.names)
     if not attempt.names or not good(bare):
-        attempt.note([], "", refusal)
+        attempt.note([], step, refusal)
         attempt.whole = True
         return
     for name in reversed(attempt.names):
         if good(_with_left(attempt, [name])):
-            attempt.note([name], "", refusal)
+            attempt.note([name], step, refusal)
             attempt.leave([name])
             return
     kept: list[str] = []
@@ -258,7 +267,7 @@ def search(attempt: Attempt, refusal: str, good: Callable[[Attempt], bool]) -> N
         if good(_with_left(attempt, [n for n in attempt.names if n not in (*kept, name)])):
             kept.append(name)
     bad = [name for name in attempt.names if name not in kept]
-    attempt.note(bad, "", refusal)
+    attempt.note(bad, step, refusal)
     attempt.leave(bad)
 
 

@@ -91,7 +91,7 @@ def choose(prepared: Prepared, steps: int, alike: float, solver: Solver = fresh)
                 again += either_side(tasks, *between)
         waiting = again
     if not found:
-        raise NoOrderError(f"part {prepared.part.name!r}: {trouble}")
+        raise NoOrderError(trouble)
     best = min(found, key=lambda order: order.minutes)
     return replace(best, bound=min(order.bound for order in found))
 
@@ -134,8 +134,7 @@ def plan_part(
                 way_of(pose).after(grip, lay(pose, state.box, grip.packing), state.done)
                 could.append(grip.could)
             except UnplannableError as reason:
-                told = f"part {part.name!r}, {tasks[0].named}: {reason}"
-                raise UnheldError(told, pose, tasks) from reason
+                raise UnheldError(reason.why, pose, tasks) from reason
 
     groups = in_setups(order.placed)
     if bar:

@@ -177,7 +177,7 @@ def _at_machines(task: Task, shop: Workshop) -> Task:
     blind = [one.kind for one in types if one.table and not one.axes]
     told += "".join(f"; a {kind} has no slides to set a place by" for kind in blind)
     with concerning(task.feature):
-        raise UnplannableError(f"part {task.part.name!r}, {task.named}: {told}")
+        raise UnplannableError(told, task.part.name, task.named)
 
 
 def _on_pieces(task: Task) -> Task:
@@ -229,7 +229,7 @@ def _minutes(
     part, times = givens.part, givens.workshop.times
     found: dict[tuple[str, str, str], float] = {}
     for task in tasks:
-        trouble = "no tool reaches all the way"
+        trouble = UnplannableError("no tool reaches all the way")
         for pose in task.poses:
             bar, way = pose.stage == "bar", way_of(pose)
             here = givens.at(way.machine)
@@ -237,7 +237,7 @@ def _minutes(
             try:
                 grip = way.hold(pose, box, [task], givens.workshop)
             except UnplannableError as reason:
-                trouble = str(reason)
+                trouble = reason
                 continue
             lie = way.lie(pose, box, grip)
             low, high = lie.extent
@@ -245,13 +245,13 @@ def _minutes(
             for tool in task.tools:
                 shut = [one for one in barred if one.shuts_tool(task, pose, tool.name)]
                 if shut:
-                    trouble = shut[0].refusal
+                    trouble = UnplannableError(shut[0].refusal)
                     continue
                 if task.by_the_side(pose.up) and tool.flute < high[2] - low[2] + 1.0:
                     continue
                 values = cut(task, tool, lie, zeros, here.dial)
                 if met := way.in_the_way(values, tool, lie, zeros, givens.workshop):
-                    trouble = f"{met} ({pose.name})"
+                    trouble = UnplannableError(f"{met} ({pose.name})")
                     continue
                 size = (
                     task.job.size if isinstance(task.job, Sink) and task.job.size else tool.diameter
@@ -262,9 +262,6 @@ def _minutes(
                     lengths.count if bar else part.copies
                 )
         if not any(key[0] == task.id for key in found):
-            told = f"part {part.name!r}, {task.named}"
             with concerning(task.feature):
-                raise UnplannableError(
-                    trouble if trouble.startswith("part ") else f"{told}: {trouble}"
-                )
+                raise UnplannableError(trouble.why, part.name, trouble.step or task.named)
     return found

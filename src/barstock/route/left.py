@@ -24,8 +24,8 @@ class LeftHow(StrEnum):
 class Tried(Record):
     """One way that was tried and failed.
 
-    way: of holding, machine or pose, "" where the refusal is of none. refusal: in the words of who
-    refused it, be it the reading, the planner or the proof.
+    way: what was to be done, or how the work was held for it; "" where the refusal is of neither.
+    refusal: in the words of who refused it, be it the reading, the planner or the proof.
     """
 
     way: str = ""

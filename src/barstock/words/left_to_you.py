@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable, Sequence
 
 from barstock.drawing.build import Build, Part
@@ -22,8 +21,6 @@ HOW = {
     LeftHow.CAST: "cast",
 }
 """How what is left comes about."""
-
-_NAMED = re.compile(r"part '[^']*'(?:, (?:feature )?([^:]+))?: ")
 
 ORDERED = {
     Source.BOUGHT: "bought as drawn",
@@ -99,20 +96,16 @@ def made_as(part: Part, left: Sequence[Left]) -> str:
 def tried_rows(tried: Iterable[Tried]) -> tuple[tuple[str, str, str], ...]:
     """Each way tried, why it failed, and the advice that went with the refusal.
 
-    What the page tells already, the part's name, is left out.
-
-    >>> refusal = "part 'lug', drill eye: no vise holds it; nor do straps; borrow one"
-    >>> tried_rows([Tried(refusal=refusal)])
+    >>> refusal = "no vise holds it; nor do straps; borrow one"
+    >>> tried_rows([Tried(way="drill eye", refusal=refusal)])
     (('drill eye', 'no vise holds it; nor do straps', 'borrow one'),)
     """
     rows = []
     for one in tried:
-        named = _NAMED.match(one.refusal)
-        step = (named[1] or "") if named else ""
-        why, *more = one.refusal[named.end() if named else 0 :].split("; ")
+        why, *more = one.refusal.split("; ")
         while more and more[0].startswith("nor "):
             why = f"{why}; {more.pop(0)}"
-        rows.append((one.way or step or "-", why, "; ".join(more)))
+        rows.append((one.way or "-", why, "; ".join(more)))
     return tuple(dict.fromkeys(rows))
 
 

@@ -96,6 +96,6 @@ def without_barred(task: Task, barred: Sequence[Barred], shop: Workshop) -> Task
         told = "; ".join(dict.fromkeys(one.refusal for one in mine))
         with concerning(task.feature):
             raise UnplannableError(
-                f"part {task.part.name!r}, {task.named}: every way tried was refused: {told}"
+                f"every way tried was refused: {told}", task.part.name, task.named
             )
     return replace(task, poses=tuple(dict.fromkeys(poses)))

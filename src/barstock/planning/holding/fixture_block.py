@@ -155,12 +155,14 @@ def screws(task: Task, lie: Lie, workshop: Workshop) -> tuple[Body, Body]:
     if not pairs:
         none = [_too_tight(bore, task, lie, offered, unit) for bore, s in held.items() if not s]
         raise UnplannableError(
-            f"part {task.part.name!r}, {task.feature}: an outline is milled with the work screwed "
-            "down through its own holes, so that every side is free, and this part has no two "
-            f"holes right through, {show(APART, unit)} or more apart and square to that face, with "
-            "room for the screws' heads inside the line"
+            "an outline is milled with the work screwed down through its own holes, so that every "
+            "side is free, and this part has no two holes right through, "
+            f"{show(APART, unit)} or more apart and square to that face, with room for the screws' "
+            "heads inside the line"
             + "".join(f"; {words}" for words in dict.fromkeys(none))
-            + "; add two, or write 'finish: filed'"
+            + "; add two, or write 'finish: filed'",
+            task.part.name,
+            task.feature,
         )
     return max(pairs, key=lambda pair: _apart(*pair))
 

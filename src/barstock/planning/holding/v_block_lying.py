@@ -278,13 +278,14 @@ def in_vees(
     part, blocks = givens.part, givens.workshop.all_of(VBlock)
     if not blocks:
         raise UnplannableError(
-            f"part {part.name!r} is round, and workshop.yaml lists no V-block to hold it in: add "
-            "'V-block: true', or its sizes, under 'holding'"
+            "it is round, and workshop.yaml lists no V-block to hold it in: add 'V-block: true', "
+            "or its sizes, under 'holding'",
+            part.name,
         )
     try:
         fitting = vees_for(blocks, part.size[1])
     except UnplannableError as reason:
-        raise UnplannableError(f"part {part.name!r}: {reason}") from reason
+        raise UnplannableError(reason.why, part.name) from reason
     tasks = list(tasks)
     milled = [t for t in tasks if not isinstance(t.job, Line | FiledEnd)]
     ways: dict[str, Ways] = {}
@@ -379,7 +380,7 @@ def _free(
             troubles.append(_why_not(pose.way, lie, cuttings, zeros, givens.workshop))
     if not any(found.values()):
         told = "; ".join(dict.fromkeys(troubles)) or "it would have to be tilted in the V-block"
-        raise UnplannableError(f"part {givens.part.name!r}, {task.named}: {told}")
+        raise UnplannableError(told, givens.part.name, task.named)
     return {pose: free for pose, free in found.items() if free}
 
 

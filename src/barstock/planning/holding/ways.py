@@ -137,7 +137,7 @@ def _with_others(
             lacks = (cls.lacking(p, shop) for p in task.poses[:1] for cls in WAYS.values())
             told += [lacking for lacking in lacks if lacking]
             with concerning(task.feature):
-                raise UnplannableError(f"part {part.name!r}, {task.named}: {'; '.join(told)}")
+                raise UnplannableError("; ".join(told), part.name, task.named)
     return [replace(lying.get(t.id, t), poses=tuple(found.get(t.id, t.poses))) for t in tasks]
 
 

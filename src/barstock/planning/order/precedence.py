@@ -115,9 +115,10 @@ def keep_grips(
             come = "is cut, which comes" if len(cut) == 1 else "are cut, which come"
             with concerning(task.feature):
                 raise UnplannableError(
-                    f"part {task.part.name!r}, {task.named}: once {' and '.join(cut)} {come} "
-                    "first, too little is left to hold the work by; make that smaller or "
-                    "shallower, or this another way"
+                    f"once {' and '.join(cut)} {come} first, too little is left to hold the work "
+                    "by; make that smaller or shallower, or this another way",
+                    task.part.name,
+                    task.named,
                 )
         for other in waits[pose]:
             after[other.id][task.id] = because(ReasonKind.JAWS_HOLD_IT)

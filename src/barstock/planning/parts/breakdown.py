@@ -171,9 +171,9 @@ def _ends(part: Part, stock: Stock, chest: ToolChest) -> list[Task]:
         if not usable:
             tall = min(_tall(stock, p) for p in poses)
             raise UnplannableError(
-                f"part {part.name!r}: no end mill has flutes long enough to square an end "
-                f"{Length(tall):g} tall; add one of at least {Length(tall + 1):g} flute to "
-                "workshop.yaml"
+                f"no end mill has flutes long enough to square an end {Length(tall):g} tall; add "
+                f"one of at least {Length(tall + 1):g} flute to workshop.yaml",
+                part.name,
             )
         mills = (
             chest.facing_mills(min(part.size[1:]), 2 * CLEAN_UP)

@@ -62,9 +62,10 @@ def contour_tasks(
     u, v = (i for i in range(3) if i != cut.face.axis)
     if not all(any((axis, sign) in sides for sign in (-1, 1)) for axis in (u, v)):
         raise UnplannableError(
-            f"part {part.name!r}, {feature.name}: the outline keeps clear of the part's own sides, "
-            "so that no squared side is left to find zero on; make the part's sizes those of the "
-            "outline, or write 'finish: filed'"
+            "the outline keeps clear of the part's own sides, so that no squared side is left to "
+            "find zero on; make the part's sizes those of the outline, or write 'finish: filed'",
+            part.name,
+            feature.name,
         )
     tall = part.size[cut.face.axis]
     poses = _poses(part, cut)

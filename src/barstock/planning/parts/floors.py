@@ -137,7 +137,8 @@ def _in_metal(task: Task, job: Sink, floors: Sequence[Task]) -> None:
         cut = _opened(o)
         if cut is not None and any(cut.air(p, job.face) >= deep - 0.01 for p in job.at):
             raise UnplannableError(
-                f"part {task.part.name!r}, {task.feature}: its {what} is counted from the "
-                f"{job.face} face, where {o.feature} leaves no metal to cut it in; give it on the "
-                f"floor of {o.feature}, or move it"
+                f"its {what} is counted from the {job.face} face, where {o.feature} leaves no "
+                f"metal to cut it in; give it on the floor of {o.feature}, or move it",
+                task.part.name,
+                task.feature,
             )

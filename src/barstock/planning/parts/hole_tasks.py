@@ -112,11 +112,10 @@ class HoleTasks:
                 self._add("drill", Process.DRILL_FOR_THREAD, tool, depth, made, checks)
         if cut.countersink:
             self._countersink(made)
-        where = f"part {self.part.name!r}, {self.feature.name}"
         self._add(
             "tap",
             Process.TAP,
-            chest.tap(cut, threaded + self._past("tap"), where),
+            chest.tap(cut, threaded + self._past("tap")),
             threaded,
             cut.diameter,
             (*self._of(CheckSort.THREAD), *self._deep(made, EndKind.FULL_THREAD)),
@@ -159,9 +158,10 @@ class HoleTasks:
         cut, chest = self.cut, self.chest
         if cut.flat and not cut.through:
             raise UnplannableError(
-                f"part {self.part.name!r}, {self.feature.name}: a reamer does not cut to a flat "
-                "bottom; leave 'bottom: flat' out, or the hole is milled or bored: leave 'reamed' "
-                "out"
+                "a reamer does not cut to a flat bottom; leave 'bottom: flat' out, or the hole is "
+                "milled or bored: leave 'reamed' out",
+                self.part.name,
+                self.feature.name,
             )
         deep = self.below + cut.depth + self._past("ream")
         reamer = chest.reamer(*self._reamed_within(), deep)

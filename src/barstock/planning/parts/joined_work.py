@@ -84,9 +84,10 @@ def after_joining(part: Part, tasks: Sequence[Task], chest: ToolChest) -> list[T
         if not poses:
             with concerning(t.feature):
                 raise UnplannableError(
-                    f"part {part.name!r}, {t.named}: as joined it cannot be held for it between a "
-                    "vise's jaws: on no two sides is there metal all the way across, and under "
-                    "the whole to rest on"
+                    "as joined it cannot be held for it between a vise's jaws: on no two sides is "
+                    "there metal all the way across, and under the whole to rest on",
+                    part.name,
+                    t.named,
                 )
         poses = _from_metal(t, poses, hollow)
         with concerning(t.feature):
@@ -126,9 +127,11 @@ def _reaching(
         return tuple(good[:1]) if job.step == "spot" else tuple(good)
     stick_out = f"{Length(ceil(needs)):g}"
     raise UnplannableError(
-        f"part {task.part.name!r}, {task.named}: as joined a piece stands up beside it, in the way "
-        f"of the chuck: {task.tools[0].name} would have to stick out {stick_out}; list one that "
-        f"does, as {{size: …, reach: {stick_out}}}, or make it in the piece before joining"
+        f"as joined a piece stands up beside it, in the way of the chuck: {task.tools[0].name} "
+        f"would have to stick out {stick_out}; list one that does, as "
+        f"{{size: …, reach: {stick_out}}}, or make it in the piece before joining",
+        task.part.name,
+        task.named,
     )
 
 

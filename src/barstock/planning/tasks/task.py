@@ -248,8 +248,8 @@ class UnheldError(UnplannableError):
     in the pose chosen for them.
     """
 
-    def __init__(self, told: str, pose: Pose, tasks: Sequence[Task]) -> None:
-        super().__init__(told)
+    def __init__(self, why: str, pose: Pose, tasks: Sequence[Task]) -> None:
+        super().__init__(why, tasks[0].part.name, tasks[0].named)
         self.pose, self.tasks = pose, frozenset(t.id for t in tasks)
         self.features = tuple(dict.fromkeys(t.feature for t in tasks))
 

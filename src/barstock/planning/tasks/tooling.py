@@ -291,7 +291,7 @@ class ToolChest:
             )
         )
 
-    def tap(self, cut: HoleCut, depth: float, where: str) -> Tool:
+    def tap(self, cut: HoleCut, depth: float) -> Tool:
         """The tap for a thread. Raises UnplannableError where it is too short for the depth."""
         found = self.of(ToolKind.TAP, lambda t: _same_thread(t.thread, cut.thread))
         sold = Tool(
@@ -308,7 +308,7 @@ class ToolChest:
         best = max(found or [sold], key=lambda t: t.reach)
         if not goes(best, depth):
             raise UnplannableError(
-                f"{where}: the tap {cut.thread} does not reach {Length(depth):g} deep; give the "
+                f"the tap {cut.thread} does not reach {Length(depth):g} deep; give the "
                 "thread a depth, or counterbore the hole from the far side"
             )
         return best if found else self.buy(best)
