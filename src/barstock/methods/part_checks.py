@@ -14,7 +14,7 @@ from barstock.methods.cuts import HoleCut, ProfileCut
 from barstock.methods.drawn_solid import envelope
 from barstock.methods.feature_cuts import filed_flush
 from barstock.methods.places import block
-from barstock.quantities import show
+from barstock.quantities import Length, show, told_in
 from barstock.solids.shapes import Solid
 
 TOUCH = 1e-4
@@ -43,6 +43,11 @@ class Lump:
 
 def check_part(part: Part, least_wall: float = 1.0) -> list[Fault]:
     """Every fault of the features taken together. least_wall [mm]."""
+    with told_in(part.unit):
+        return _found(part, least_wall)
+
+
+def _found(part: Part, least_wall: float) -> list[Fault]:
     faults = [fault for feature in part.features for fault in _limits(part, feature)]
     whole, lumps = envelope(part), []
     kinds, flush = [methods.KINDS[feature.kind] for feature in part.features], filed_flush(part)
@@ -101,16 +106,16 @@ def _limits(part: Part, feature: Feature) -> list[Fault]:
         size = check.dimension
         finest = FINEST_ANGLE if check.sort is CheckSort.ANGLE else FINEST
         if size.stated and size.plus - size.minus < finest - 1e-9:
-            angle = check.sort is CheckSort.ANGLE
-            apart, held = (
-                f"{of:.4f} degrees" if angle else show(of, part.unit)
-                for of in (size.plus - size.minus, finest)
-            )
+            apart = size.plus - size.minus
+            if check.sort is CheckSort.ANGLE:
+                words, held = f"{apart:.4f} degrees", f"{finest} degrees"
+            else:
+                words, held = f"{Length(apart):.4f}", f"{Length(finest):g}"
             faults.append(
                 _fault(
                     part,
                     feature,
-                    f"has limits {apart} apart on its {check.name} '{size.text}'; a home shop can "
+                    f"has limits {words} apart on its {check.name} '{size.text}'; a home shop can "
                     f"hold and measure {held}",
                     "open the limits, or have it ground",
                     "warning",
