@@ -32,7 +32,7 @@ from barstock.handbook.hole_tools import (
 from barstock.handbook.slitting_saws import TRUE, deepest_slot
 from barstock.handbook.threads import thread
 from barstock.methods.cuts import EdgeCut, HoleCut, LevelCut
-from barstock.quantities import INCH, Length, Unit, show_fraction
+from barstock.quantities import Length, Unit, show_fraction
 from barstock.workshop.shop import Holder, Tool, ToolKind, Workshop
 from barstock.workshop.tool_lists import IN_HOLDER
 
@@ -199,8 +199,8 @@ class ToolChest:
         size = _nearest(SPOT_DRILLS[self.workshop.unit], 0.0, best, room)
         if size is None:
             raise UnplannableError(
-                f"a wall beside the hole leaves room for a spot drill of {room:.1f} mm, and none "
-                "is sold so thin; drill the hole first, or widen what stands beside it"
+                f"a wall beside the hole leaves room for a spot drill of {Length(room):.1f}, and "
+                "none is sold so thin; drill the hole first, or widen what stands beside it"
             )
         return self.buy(
             Tool(
@@ -275,7 +275,7 @@ class ToolChest:
         size = size or _nearest(FINER_REAMERS[unit], low, best, high)
         if size is None:
             raise UnplannableError(
-                f"it wants a reamer of {low:.3f} to {high:.3f} mm, and none is sold; give limits "
+                f"it wants a reamer of {Length(low, high):.3f}, and none is sold; give limits "
                 "that one lies within, or have it bored: 'finish: bored'"
             )
         return self.buy(
@@ -324,11 +324,11 @@ class ToolChest:
         wide = next((sizes for whole, sizes in sold.items() if abs(whole - angle) < 0.5), ())
         size = next((mm for mm in wide if mm >= max(top, LEAST_SINK) - SAME), None)
         if size is None:
-            of = f"of {angle:g}°" if not wide else f"of {angle:g}° for {top:.1f} mm across"
+            of = f"of {angle:g}°" if not wide else f"of {angle:g}° for {Length(top):.1f} across"
             raise UnplannableError(
                 f"it wants a countersink {of}, and none is sold; draw one of "
-                f"{', '.join(f'{whole:g}°' for whole in sold)} and up to {max(sold[90]):.1f} mm, "
-                "or list the one you have in workshop.yaml"
+                f"{', '.join(f'{whole:g}°' for whole in sold)} and up to "
+                f"{Length(max(sold[90])):.1f}, or list the one you have in workshop.yaml"
             )
         return self.buy(
             Tool(
@@ -443,7 +443,8 @@ class ToolChest:
         bar = boring_bar(size, max(depth, out), self.workshop.unit)
         if bar is None:
             raise UnplannableError(
-                f"it wants a boring bar {max(depth, out):.1f} mm long for a bore of {size:.1f} mm, "
+                f"it wants a boring bar {Length(max(depth, out)):.1f} long for a bore of "
+                f"{Length(size):.1f}, "
                 "and none is sold so slender; bore it from both sides, as two holes on one axis, "
                 "or list the one you have in workshop.yaml"
             )
