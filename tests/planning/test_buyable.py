@@ -51,6 +51,15 @@ def test_a_clevis_slot_is_milled_with_the_cutter_below_its_size(tmp_path: Path) 
     assert {o.cutter.diameter for o in operations(route, "f1")} == {3.0}
 
 
+def test_a_deeper_one_is_sawn_with_the_saw_below_its_size(tmp_path: Path) -> None:
+    """Flutes of a 3 mm end mill are 8 mm long; a saw 3 mm thick is owned."""
+    slot = "kind: slot, face: right, along: width, position: {height: centre}, depth: 9"
+    route = proved(written("40 x 12 x 12", f"{slot}, width: 3.1 ±0.2"), tmp_path)
+    (sawn,) = operations(route, "f1")
+    assert (sawn.cutter.kind, sawn.cutter.flute) == (ToolKind.SLITTING_SAW, 3.0)
+    assert not bought(route)
+
+
 @pytest.mark.parametrize(
     ("feature", "cutter"),
     [
@@ -168,13 +177,11 @@ def test_boring_bars_bought_are_sold_and_slender_enough() -> None:
 
 
 def test_a_cutter_that_does_not_exist_is_told(tmp_path: Path) -> None:
-    slot = "kind: slot, face: top, along: width, position: {length: centre}, width: 1/16, depth: .6"
+    slot = "kind: slot, face: top, along: width, position: {length: centre}, width: 1/16, depth"
+    route = planned(written("1 x 3/4 x 1", f"{slot}: .6", unit="inch"), tmp_path)[1]
+    assert [o.cutter.kind for o in operations(route, "f1")] == [ToolKind.SLITTING_SAW]
     with pytest.raises(UnplannableError, match=r"end mill of 0.79 to 1.59 mm .* none is sold"):
-        planned(
-            written("1 x 3/4 x 1", slot, unit="inch"),
-            tmp_path,
-            lacking(shop("inch"), ToolKind.SLITTING_SAW),
-        )
+        planned(written("1 x 3/4 x 1-1/2", f"{slot}: 1.3", unit="inch"), tmp_path)
     hole = "kind: hole, face: left, at: {width: centre, height: centre}, diameter: 5"
     with pytest.raises(UnplannableError, match="flutes 192 mm long, and none is sold so long"):
         planned(written("190 x 20 x 20", f"{hole}, depth: through"), tmp_path)

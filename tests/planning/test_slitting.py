@@ -154,8 +154,9 @@ def test_the_saw_that_suits_the_width(
 
 def test_a_collar_may_leave_too_little_of_the_saw(tmp_path: Path) -> None:
     assert deepest_slot(63, 50) == 6.5  # half of what the saw is larger than its collar
-    with pytest.raises(UnplannableError, match="end mill of"):
-        planned(tmp_path, owned=shop(((63, 1.6, 50),)))
+    made = planned(tmp_path, owned=shop(((63, 1.6, 50),)))
+    assert find(made[1], SLIT)[1].cutter.shank < 50  # it is not the one that is owned
+    assert any("slitting saw" in line for line in bought(made[1]))
 
 
 def test_an_end_mill_that_is_owned_is_taken_first(tmp_path: Path) -> None:
@@ -245,3 +246,20 @@ def test_a_slit_into_a_bore_is_sawn_from_its_open_end(
     bars, setups = works_of(route, build.parts[0])
     found = prove_part(Job(wanted(build.parts[0]), bars, setups, 1, build.least_wall))
     assert [str(v) for v in found.violations] == []
+
+
+def test_a_saw_is_bought_where_no_end_mill_is_sold(tmp_path: Path) -> None:
+    made = planned(tmp_path, width="1.6", owned=shop(()))
+    _, sawn = find(made[1], SLIT)
+    # 8 deep beside collars of half its diameter: the least saw sold leaves 15.75.
+    assert (sawn.cutter.diameter, sawn.cutter.flute) == (63, 1.6)
+    assert any("slitting saw 63 mm, 1.6 thick" in line for line in bought(made[1]))
+    assert proof(made).ok
+
+
+def test_nothing_is_bought_where_no_saw_goes_so_deep(tmp_path: Path) -> None:
+    # Half of what the largest saw sold is larger than its collars is 31.25.
+    deep = BLOCK.replace("depth: 8", "depth: 33").replace("FACE", "top").replace("ALONG", "length")
+    build = built(tmp_path, deep.replace("PLACE", "width: centre").replace("WIDTH", "1.6"))
+    with pytest.raises(UnplannableError, match="end mill of"):
+        plan_build(build, shop(()))

@@ -285,7 +285,7 @@ def level_depth(cut: LevelCut, part: Part) -> float:
 def _level(part: Part, feature: Feature, cut: LevelCut, nth: int, chest: ToolChest) -> Task:
     depth = level_depth(cut, part)
     if not part.round and not chest.mills(cut, depth):
-        saws = chest.slitting_saws(cut, depth)
+        saws = chest.slitting_saws(cut, depth) or chest.saw_to_buy(cut, depth)
         if saws and (sideways := _sideways(cut)):
             return Task(
                 task_id(part, feature.name, numbered("slit", nth)),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field, replace
+from itertools import product
 from math import ceil, radians, tan
 
 from barstock.drawing.dimension_runs import CheckSort
@@ -29,7 +30,7 @@ from barstock.handbook.hole_tools import (
     SPOT_DRILLS,
     boring_bar,
 )
-from barstock.handbook.slitting_saws import TRUE, deepest_slot
+from barstock.handbook.slitting_saws import COLLAR_SHARE, DIAMETERS, THICK, TRUE, deepest_slot
 from barstock.handbook.threads import thread
 from barstock.methods.cuts import EdgeCut, HoleCut, LevelCut
 from barstock.quantities import Length, Unit, show_fraction
@@ -130,20 +131,24 @@ class ToolChest:
     def slitting_saws(self, cut: LevelCut, depth: float) -> tuple[Tool, ...]:
         """The slitting saws owned for a slot that runs through at both ends, the thickest first (at
         most three): one as thick as the slot is wide need not be run along both walls."""
-        wide = cut.across_length
-        if cut.walls != {"across-", "across+"} or cut.lean:
-            return ()
-
-        def good(t: Tool) -> bool:
-            return (
-                wide / MOST_PASSES <= t.flute <= wide + SAME
-                and depth + TRUE <= deepest_slot(t.diameter, t.shank)
-                and depth <= t.diameter / 2 - HOLDER_RADIUS[t.holder]
-            )
-
-        found = self.of(ToolKind.SLITTING_SAW, good)
+        found = self.of(ToolKind.SLITTING_SAW, lambda t: _saws(t, cut, depth))
         found.sort(key=lambda t: (-t.flute, t.diameter))
         return tuple(found[:3])
+
+    def saw_to_buy(self, cut: LevelCut, depth: float) -> tuple[Tool, ...]:
+        """A slitting saw to buy for a slot for which no end mill is sold; none where one is, or no
+        saw goes so deep."""
+        width = self._end_mills(cut, depth)[1] or 10.0
+        try:
+            self._end_mill(max(0.5 * width, 2 * cut.sharpest), width, width, depth)
+        except UnplannableError:
+            for size, thick in product(DIAMETERS, sorted(THICK[self.workshop.unit], reverse=True)):
+                name = f"slitting saw {size:g} mm, {self.size_name(thick)} thick"
+                saw = Tool(name, ToolKind.SLITTING_SAW, size, thick, 40.0, COLLAR_SHARE * size,
+                           holder=Holder.ARBOR, teeth=64, centre_cutting=False)  # fmt: skip
+                if _saws(saw, cut, depth):
+                    return (self.buy(saw),)
+        return ()
 
     def facing_mills(self, width: float, depth: float) -> tuple[Tool, ...]:
         """The end mills to face an end `width` across, best first (at most three)."""
@@ -490,6 +495,18 @@ def _over(cut: LevelCut) -> float:
     """How much larger than drawn a cutter may be, as a 3/16 one for a slot .187 wide [mm]."""
     sizes = [c.dimension for c in cut.checks if c.sort is CheckSort.INSIDE and c.dimension.stated]
     return max(SAME, min([ROUNDED, *(size.aimed().plus for size in sizes)]))
+
+
+def _saws(saw: Tool, cut: LevelCut, depth: float) -> bool:
+    """Does a slitting saw cut a slot that runs through at both ends?"""
+    wide = cut.across_length
+    return (
+        cut.walls == {"across-", "across+"}
+        and not cut.lean
+        and wide / MOST_PASSES <= saw.flute <= wide + SAME
+        and depth + TRUE <= deepest_slot(saw.diameter, saw.shank)
+        and depth <= saw.diameter / 2 - HOLDER_RADIUS[saw.holder]
+    )
 
 
 def _covering(width: float) -> Callable[[Tool], tuple[float, float]]:
