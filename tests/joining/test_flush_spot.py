@@ -7,7 +7,9 @@ from pathlib import Path
 import pytest
 
 from barstock.drawing.build_reading import read_build
+from barstock.machines.workbench import strip
 from barstock.methods import KINDS
+from barstock.methods.places import in_face
 
 SMALL = Path(__file__).parent / "small" / "build.yaml"
 FIXING = "      fixing: {kind: hole, face: left"
@@ -22,6 +24,21 @@ def _spot(folder: Path, extra: str) -> tuple[float, float]:
     (end,) = (f for f in reading.build.part("stand").features if f.name == "left end")
     spot: tuple[float, float] = end.spec.spot
     return spot
+
+
+def test_what_is_to_be_filed_is_what_stands_out_and_takes_as_long_as_that() -> None:
+    """Of 100 mm by 5 mm, half a millimetre: one strip. The same as four ends of 20.8 mm2, 3 off."""
+    assert strip(100 * 5 * 0.5) == pytest.approx(100)
+    assert strip(4 * 20.83 * 3) == pytest.approx(100, rel=0.01)
+    reading = read_build(SMALL.parent, KINDS)
+    assert reading.build is not None, reading.faults
+    whole = reading.build.part("stand")
+    assert whole.joined is not None
+    for one in (f.spec for f in whole.features if f.kind == "flush"):
+        u, v = in_face(one.face.axis)
+        low, high = whole.raw
+        most = one.proud * (high[u] - low[u]) * (high[v] - low[v])
+        assert 0 < one.metal < 0.9 * most
 
 
 def test_the_spot_is_the_middle_of_the_side_that_lies_bare(tmp_path: Path) -> None:

@@ -5,6 +5,27 @@ from __future__ import annotations
 from barstock.machines.machine_type import MachineType, WorkSort
 from barstock.workshop.shop import MachineKind, ShopTimes
 
+SAWING = 0.3  # times as long as filing along it, a line is sawn by hand; common practice
+
+STRIP = (5.0, 0.5)
+"""The strip that the shop's time of filing 100 mm is for: how wide, and how much is filed off it
+[mm]; common practice."""
+
+
+def strip(metal: float) -> float:
+    """The length of that strip which is as much to file as some metal [mm3].
+
+    >>> strip(250.0)
+    100.0
+    """
+    wide, deep = STRIP
+    return metal / (wide * deep)
+
+
+def strip_sawn(area: float) -> float:
+    """The length of that strip which takes as long to file as an area takes to saw [mm2]."""
+    return SAWING * area / STRIP[0]
+
 
 class Workbench(MachineType):
     """The bench as `MachineType` asks of it."""

@@ -225,12 +225,14 @@ class EdgeCut:
 class FlushCut:
     """All that stands proud of a face filed level with the surface that lies bare at `spot`.
 
-    spot: in the face's two axes [mm, part frame]; proud: by how much it stands out [mm].
+    spot: in the face's two axes [mm, part frame]; proud: by how much it stands out [mm]; metal: how
+    much there is to file [mm3].
     """
 
     face: Face
     spot: tuple[float, float]
     proud: float
+    metal: float
     checks: tuple[Check, ...] = ()
     note: str = ""
 

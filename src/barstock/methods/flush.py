@@ -47,11 +47,12 @@ class FlushFields(FeatureFields[ByHand]):
 @dataclass(frozen=True)
 class Flush:
     """Everything proud of `face` goes; `spot`, in the face's two axes, lies on the piece it is
-    filed level with. proud: by how much it stands out [mm]."""
+    filed level with. proud: by how much it stands out [mm]; metal: how much that is [mm3]."""
 
     face: Face
     spot: tuple[float, float]
     proud: float
+    metal: float
 
 
 class FlushKind(Kind):
@@ -91,7 +92,7 @@ class FlushKind(Kind):
             what = f"'{fields.with_}' shows no surface on the {face} beside what stands proud"
             ask.fault("with", what, "name a piece that shows there")
             return None
-        return Flush(face, spot, proud)
+        return Flush(face, spot, proud, _metal_beyond(face, level(part, face), joined))
 
     def removes(self, spec: Flush, part: Part) -> Solid:
         """All that stands proud of the face."""
@@ -113,9 +114,19 @@ class FlushKind(Kind):
         name = AXES[axis]
         runs = over(axis, EndKind.FILED_FACE)
         check = Check(name, part.dimension(axis), CheckSort.OUTSIDE, runs)
-        return [
-            Way("filed", (FlushCut(spec.face, spec.spot, spec.proud, (check,) if last else ()),))
-        ]
+        checks = (check,) if last else ()
+        return [Way("filed", (FlushCut(spec.face, spec.spot, spec.proud, spec.metal, checks),))]
+
+
+def _metal_beyond(face: Face, at: float, joined: Joined) -> float:
+    """How much of the pieces, taken as boxes, stands out past a level of a face [mm3]."""
+    u, v = in_face(face.axis)
+    found = 0.0
+    for low, high in (piece.box for piece in joined.pieces):
+        end = (high if face.sign > 0 else low)[face.axis]
+        out = min((end - at) * face.sign, high[face.axis] - low[face.axis])
+        found += max(0.0, out) * (high[u] - low[u]) * (high[v] - low[v])
+    return found
 
 
 def _clear_spot(face: Face, piece: str, joined: Joined) -> tuple[float, float] | None:

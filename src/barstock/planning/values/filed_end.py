@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 from barstock.machines.dial import Dial
+from barstock.machines.workbench import strip
 from barstock.planning.tasks.task import FiledEnd, Task
 from barstock.planning.values.cutting import Cutting
 from barstock.route import FileSquare
 from barstock.stocking.bar_choice import CLEAN_UP
-
-STROKES = 5.0  # times round an end for a millimetre filed off it; common practice
 
 
 def filed_end(task: Task, job: FiledEnd, dial: Dial) -> Cutting:
@@ -16,5 +15,5 @@ def filed_end(task: Task, job: FiledEnd, dial: Dial) -> Cutting:
     _, wide, high = task.part.size
     out = Cutting(dial)
     out.moves.append(FileSquare(face=job.face, leaves=job.leaves, to_length=job.second))
-    out.travel = STROKES * (wide + high) * CLEAN_UP
+    out.travel = strip(wide * high * CLEAN_UP)
     return out

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Collection, Sequence
 from itertools import pairwise
-from math import dist
+from math import dist, pi
 
 from barstock.drawing.build import Face, Vec
 from barstock.machines.dial import Dial
+from barstock.machines.workbench import STRIP, strip, strip_sawn
 from barstock.methods.cuts import EdgeCut, FlushCut, ProfileCut
 from barstock.planning.tasks.outline_path import edges_left, sawn
 from barstock.planning.tasks.task import Line, Task
@@ -50,7 +51,8 @@ def line(task: Task, job: Line, dial: Dial) -> Cutting:
             inside_out=True,
         )
         out.moves.append(edge)
-        out.travel = part.size[face.axis]
+        corner_area = a * b * (1 - pi / 4 if c.shape == "round" else 0.5)
+        out.travel = strip(part.size[face.axis] * corner_area)
         return out
     from_u, from_v = _marked_from(c, job.gone, part.size)
     marked = _inward(_points(c), (from_u, from_v), part.size)
@@ -63,11 +65,15 @@ def line(task: Task, job: Line, dial: Dial) -> Cutting:
         most=job.most,
     )
     length = sum(dist(a[:2], b[:2]) for a, b in pairwise([*marked, marked[0]]))
-    out.travel = (0.3 if job.most else 1.0) * length
+    thick = part.size[c.face.axis]
+    # milled near the line, about half of the most that may be left is left
+    out.travel = strip(length * thick * (job.most / 2 if job.most else STRIP[1]))
     if job.leave:
         leave, corners = sawn(c)
         outer = _inward([(u, v, 0.0) for u, v in corners], (from_u, from_v), part.size)
-        out.travel = 0.3 * sum(dist(a, b) for a, b in pairwise([*corners, corners[0]]))
+        out.travel = strip_sawn(
+            thick * sum(dist(a, b) for a, b in pairwise([*corners, corners[0]]))
+        )
         sawing = {"does": Does.SAW, "outline": outer, "marked": marked, "leave": leave}
         shape = shape.model_copy(update=sawing)
     out.moves.append(shape)
@@ -78,12 +84,12 @@ def flush(task: Task, c: FlushCut, out: Cutting) -> Cutting:
     """The move that files off what stands proud, until the file just touches the
     surface beside it.
     """
-    low, high = task.part.raw
+    low, _ = task.part.raw
     u, v = (i for i in range(3) if i != c.face.axis)
     from_u, from_v = Face.of(u, -1), Face.of(v, -1)
     at = (c.spot[0] - low[u], c.spot[1] - low[v])
     out.moves.append(FileLevel(face=c.face, from_u=from_u, from_v=from_v, at=at, proud=c.proud))
-    out.travel = 5 * sum(high[i] - low[i] for i in (u, v)) * min(1.0, c.proud)
+    out.travel = strip(c.metal)
     return out
 
 
