@@ -28,13 +28,14 @@ from barstock.handbook import (
     thread_limits,
     thread_strength,
 )
+from barstock.handbook.look import tables
 from barstock.handbook.threads import threads
 
 ROOT = Path(__file__).parents[1]
 PAGE = ROOT / "docs" / "sources.md"
 VALUES = ROOT / "tests" / "handbook" / "outside.csv"
 
-# table: source; every one was typed from memory and is checked as below
+# table: source; one that has a NAME is found by itself
 TABLES = {
     "drills": drills.SOURCE,
     "limits and fits": iso_fits.SOURCE,
@@ -52,6 +53,7 @@ TABLES = {
     "pickles": pickles.SOURCE,
     "lengths of screws": screw_lengths.SOURCE,
     "bars": bar_sections.SOURCE,
+    **{table.NAME: table.SOURCE for table in tables() if hasattr(table, "NAME")},
 }
 
 HEAD = """# Where the handbook's numbers come from
@@ -59,13 +61,14 @@ HEAD = """# Where the handbook's numbers come from
 This page is written by `scripts/sources.py`; change `tests/handbook/outside.csv` or the tables, not
 the page.
 
-Every table in `src/barstock/handbook/` names its standard and clause beside its rows. The rows were
-typed from memory of those standards, and say so wherever they are shown; the checks below are what
-makes them worth trusting. A fact without a published source is called *common practice*.
+Every table in `src/barstock/handbook/` names its standard and clause beside its rows. Most rows
+were typed from memory of those standards, and say so wherever they are shown; the checks below are
+what makes them worth trusting. A fact without a published source is called *common practice*.
 
 Not checked from outside, memory only: the fluxes and pickles, lengths of screws, the sizes of bar
 sold, machinability, spring wire of the grade SL and of SH and DH above 0.45 mm, thread engagement
-by material, and what the gauge sets hold beyond the number of pieces and two worked stacks.
+by material, what the gauge sets hold beyond the number of pieces and two worked stacks, rings
+pushed on from the side (DIN 6799), the R8 taper, inch washers and the form of ISO 2768-2.
 
 ## Tables
 
@@ -80,7 +83,7 @@ LIBRARIES = """
 | --- | --- |
 | ISO 286 limits: all symbols it holds, 44 sizes from 3.5 to 400 mm, both limits | isofits 1.0 (1) |
 | 106 number and letter drills | open table of bd_warehouse |
-| 35 unified tapping drills, and the metric ones to a drill step | open table of bd_warehouse |
+| 49 unified tapping drills, and the metric ones to a drill step | open table of bd_warehouse |
 | clearance holes of 19 metric and 15 unified sizes | open table of bd_warehouse (2) |
 | grades and fundamental deviations | formulas of ISO 286-1:1988 annex A |
 | tolerances of metric threads | formulas of ISO 965-1 clause 13 |

@@ -85,14 +85,19 @@ def test_number_and_letter_drills_agree_with_the_open_table() -> None:
 
 
 def test_unified_tapping_drills_agree_with_the_open_table() -> None:
+    # Left out: 1-12, where it has 15/16, 58 % of the thread; 59/64 leaves 72 %. It ends at 1 inch.
     printed = {row["Size"].lstrip("#"): row["Soft"] for row in _open_table("tap_hole_sizes")}
-    ours = [form for form in threads() if form.series.startswith("UN")]
+    ours = [
+        form
+        for form in threads()
+        if form.series.startswith("UN") and form.major < 26 and not form.name.startswith("1-12 ")
+    ]
     differ = [
         (form.name, form.tap_drill, printed[form.name.split()[0]])
         for form in ours
         if abs(form.tap_drill - drill(printed[form.name.split()[0]])) > 1e-6
     ]
-    assert len(ours) == 35
+    assert len(ours) == 49
     assert differ == []
 
 

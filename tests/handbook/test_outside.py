@@ -14,6 +14,19 @@ from pathlib import Path
 
 import pytest
 
+from barstock.handbook import (
+    ball_bearings,
+    circlips,
+    countersunk_screws,
+    hexagons,
+    keys,
+    machine_tapers,
+    o_rings,
+    sheet_gauges,
+    socket_screws,
+    taper_pins,
+    washers,
+)
 from barstock.handbook.brazing import brazing_alloy
 from barstock.handbook.drills import drill
 from barstock.handbook.gauge_blocks import gauge_set
@@ -21,6 +34,7 @@ from barstock.handbook.general_limits import general_angle_limit, general_limit
 from barstock.handbook.heat import mean_expansion
 from barstock.handbook.iso_fits import fit, it, limits
 from barstock.handbook.materials import material
+from barstock.handbook.sized_table import SizedTable, by_range
 from barstock.handbook.speeds import rpm
 from barstock.handbook.spring_grades import GRADES, wire_grade
 from barstock.handbook.spring_wire import wire
@@ -29,8 +43,24 @@ from barstock.handbook.thread_strength import (
     tensile_stress_area,
 )
 from barstock.handbook.threads import percentage_engagement, thread
+from barstock.quantities import Unit
 
 INCH = 25.4
+
+
+def _part(table: SizedTable, column: str, unit: float = 1.0) -> Callable[[str], float]:
+    return lambda of: table.figure(of, column) / unit
+
+
+def _key(column: str) -> Callable[[str], float]:
+    """Of the key for a shaft [mm]."""
+
+    def figure(of: str) -> float:
+        row = by_range(keys.METRIC.rows, of, Unit.MM)
+        assert row is not None
+        return keys.METRIC.figure(row, column)
+
+    return figure
 
 
 def _limit(of: str, end: int) -> float:
@@ -124,6 +154,46 @@ ASK: dict[str, Callable[[str], float]] = {
     "silver [%]": lambda of: brazing_alloy(of).parts["Ag"],
     "copper [%]": lambda of: brazing_alloy(of).parts["Cu"],
     "spindle speed [1/min]": _rpm,
+    "socket head diameter [mm]": _part(socket_screws.METRIC, "head diameter"),
+    "socket head height [mm]": _part(socket_screws.METRIC, "head height"),
+    "socket head diameter [inch]": _part(socket_screws.INCH, "head diameter", INCH),
+    "hexagon key [mm]": _part(socket_screws.METRIC, "hexagon key"),
+    "hexagon key [inch]": _part(socket_screws.INCH, "hexagon key", INCH),
+    "counterbore [mm]": _part(socket_screws.METRIC, "counterbore"),
+    "counterbore depth [mm]": _part(socket_screws.METRIC, "counterbore depth"),
+    "countersunk socket head, sharp [mm]": _part(countersunk_screws.SOCKET, "head diameter, sharp"),
+    "countersunk socket head height [mm]": _part(countersunk_screws.SOCKET, "head height"),
+    "slotted countersunk head [mm]": _part(countersunk_screws.SLOTTED, "head diameter, most"),
+    "slotted countersunk head height [mm]": _part(countersunk_screws.SLOTTED, "head height"),
+    "flat head, sharp [inch]": _part(countersunk_screws.INCH, "head diameter, sharp", INCH),
+    "hexagon across flats [mm]": _part(hexagons.METRIC, hexagons.FLATS),
+    "hexagon nut thickness [mm]": _part(hexagons.METRIC, "nut thickness"),
+    "hexagon head height [mm]": _part(hexagons.METRIC, "head height"),
+    "BA hexagon across flats [inch]": _part(hexagons.BA, hexagons.FLATS, INCH),
+    "Whitworth hexagon across flats [inch]": _part(hexagons.WHITWORTH, hexagons.FLATS, INCH),
+    "unified hexagon head [inch]": _part(hexagons.UNIFIED, "head " + hexagons.FLATS, INCH),
+    "washer inside [mm]": _part(washers.METRIC, "inside"),
+    "Morse taper large end [inch]": _part(machine_tapers.TABLE, "large end", INCH),
+    "Morse taper small end [inch]": _part(machine_tapers.TABLE, "small end", INCH),
+    "Morse taper half angle [degree]": lambda of: machine_tapers.half_angle(int(of)),
+    "taper pin, large end [inch]": _part(taper_pins.INCH, "large end", INCH),
+    "key width [mm]": _key("key width"),
+    "key height [mm]": _key("key height"),
+    "keyway in the shaft [mm]": _key("keyway in the shaft"),
+    "keyway in the hub [mm]": _key("keyway in the hub"),
+    "circlip groove, shaft [mm]": _part(circlips.SHAFT, "groove diameter"),
+    "circlip groove width, shaft [mm]": _part(circlips.SHAFT, "groove width"),
+    "circlip groove, bore [mm]": _part(circlips.BORE, "groove diameter"),
+    "circlip groove width, bore [mm]": _part(circlips.BORE, "groove width"),
+    "O-ring inside [inch]": _part(o_rings.TABLE, "inside diameter", INCH),
+    "O-ring groove, at rest [inch]": lambda of: o_rings.GROOVES[float(of)][1],
+    "O-ring groove width [inch]": lambda of: o_rings.GROOVES[float(of)][2],
+    "bearing bore [mm]": _part(ball_bearings.TABLE, "bore"),
+    "bearing outside [mm]": _part(ball_bearings.TABLE, "outside"),
+    "bearing width [mm]": _part(ball_bearings.TABLE, "width"),
+    "tube wall BWG [inch]": lambda of: sheet_gauges.BWG[int(of)],
+    "AWG [inch]": lambda of: sheet_gauges.awg(int(of)),
+    "steel sheet gauge [inch]": lambda of: sheet_gauges.STEEL[int(of)],
     "pieces in the set": lambda of: len(gauge_set(of).sizes),
 }
 

@@ -244,7 +244,8 @@ def look(
 ) -> None:
     """Look a word up in the handbook.
 
-    Threads, drills, fits and materials, with the source of every figure.
+    Threads, drills, fits, materials, screw heads, nuts, tapers, keys, circlips, O-rings, bearings,
+    dividing and more, with the source of every figure.
     """
     from barstock.handbook.answer import printed
 

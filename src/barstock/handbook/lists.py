@@ -24,12 +24,13 @@ SERIES = {
     "metric": ("metric coarse", "metric fine"),
     "metric coarse": ("metric coarse",),
     "metric fine": ("metric fine",),
+    "60 tpi": ("model 60 tpi",),
     "26 tpi": ("model 26 tpi",),
     "32 tpi": ("model 32 tpi",),
     "40 tpi": ("model 40 tpi",),
     "bsp": ("pipe",),
     "pipe": ("pipe",),
-    "model": ("model 26 tpi", "model 32 tpi", "model 40 tpi"),
+    "model": ("model 26 tpi", "model 32 tpi", "model 40 tpi", "model 60 tpi"),
 }
 """What a series of threads is asked for by."""
 

@@ -21,6 +21,7 @@ def plain(name: str) -> str:
     text = name.lower().replace("×", "x").replace("*", "x").replace("°", "")
     text = re.sub(r"^\s*(tap(ped)?|thd\.?|thread)\s+", "", text)
     text = re.sub(r"^\s*(no\.?|number|#)\s*", "", text)
+    text = re.sub(r"^\s*1\s*(\"|in\b)[\s-]*(?=\D|\d+\b)", "1inch", text)
     text = re.sub(r"^m\s*(\d+),(\d)", r"m\1.\2", text)
     text = re.sub(r"(\d)\s+(\d+)(?=\s*tpi\b)", r"\1x\2", text)
     text = re.sub(r"\b(tpi|thread|thd|tap|tapped|model|cycle|[rl]h)\b|\"|\bin\b", " ", text)
@@ -63,9 +64,15 @@ def _spellings(each: Thread) -> Iterator[str]:
     elif each.series == "BA":
         yield f"ba{each.name.split()[0]}"
     elif each.series.startswith("UN"):
-        size = each.name.split("-")[0]
+        size = each.name.rsplit("-", 1)[0]
         yield from (f"{size}-{tpi}", f"{size}{each.series.lower()}", f"{size}-{tpi}un")
         yield f"{size}x{tpi}{each.series.lower()}"
+        if size == "1" and each.major > 20:  # beside No 1
+            yield from (
+                f"1inch{each.series.lower()}",
+                f"1inch{tpi}",
+                f"1inch{tpi}{each.series.lower()}",
+            )
     elif each.series == "pipe":
         size = each.name.removeprefix("G")
         yield from (f"{size}bsp", f"{size}bspp", f"bsp{size}", f"{size}gas", f"{size}-{tpi}bsp")

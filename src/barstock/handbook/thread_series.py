@@ -51,13 +51,14 @@ def _iso_2306(hole: float) -> float:
 
 
 def _unified() -> Iterator[Thread]:
-    for size, (inches, *counts) in tables.UNIFIED.items():
+    for key, (inches, *counts) in tables.UNIFIED.items():
+        size = key.removesuffix("in")
         for series, tpi in zip(("UNC", "UNF", "UNEF"), counts, strict=True):
             if not tpi:
                 continue
             major, pitch = round(inches * INCH, 9), INCH / tpi
             source = "ASME B1.1 table 1; clearance ASME B18.2.8; tapping drill common practice"
-            close, medium, free = (drill(d) for d in tables.ASME_CLEARANCE[size])
+            close, medium, free = (drill(d) for d in tables.ASME_CLEARANCE[key])
             yield Thread(
                 f"{size}-{tpi} {series}",
                 series,
@@ -104,7 +105,7 @@ def _of_whitworth_form(
 ) -> Thread:
     major, pitch = round(float(Fraction(size)) * INCH, 9), INCH / tpi
     minor = _minor(major, pitch, 55.0)
-    drilled = "BS 1157" if hole else "the drill nearest to 80 % engagement"
+    drilled = "BS 1157" if hole else "nearest to 80 % engagement"
     hole = hole or _as_sold(major - 0.8 * (major - minor))
     source += f"; tapping drill {drilled}; clearance common practice"
     clear = _usual_clearance(major)
