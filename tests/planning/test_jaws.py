@@ -195,3 +195,36 @@ def test_the_ends_of_a_short_nut_are_squared_as_it_stands(long: int, tmp_path: P
     thread = "kind: hole, face: left, at: {width: centre, height: centre}, thread: M3"
     corner = "kind: edge, between: [front, top], radius: 0.8"
     proved(written(f"{long} x 7 x 7", f"{thread}, depth: through", corner), tmp_path)
+
+
+@pytest.mark.parametrize(
+    ("size", "features"),
+    [
+        # a T's stem 4 thick between jaws that grip its end, the hole nearer that than a spotting
+        # drill of 10 is wide
+        (
+            "50 x 18 x 18",
+            (
+                "kind: step, face: top, edge: front, width: 7, depth: 15",
+                "kind: step, face: top, edge: back, width: 7, depth: 15",
+                "kind: hole, face: front, at: {left: 18, top: 3}, diameter: 2.5, depth: through",
+            ),
+        ),
+        # a countersink sunk from a floor beside the side of the work
+        (
+            "40 x 20 x 15",
+            (
+                "kind: step, face: top, edge: front, width: 8, depth: 4",
+                "kind: hole, face: top, at: {left: 20, front: 4}, starts below: 4, diameter: 3,"
+                " depth: through, countersink: {diameter: 6}",
+            ),
+        ),
+    ],
+)
+def test_jaws_stay_below_cones_beside_the_edge_of_the_work(
+    size: str, features: tuple[str, ...], tmp_path: Path
+) -> None:
+    """No spotting drill or countersink, wider than its hole, runs into a jaw."""
+    route = proved(written(size, *features), tmp_path)
+    hole = f"f{len(features)}"
+    assert any(hole in o.features for s in route.setups for o in s.operations)

@@ -13,6 +13,7 @@ from barstock.drawing.build import Face, Part, Vec
 from barstock.errors import UnplannableError
 from barstock.handbook import holding_limits as limits
 from barstock.handbook.slitting_saws import SCREW
+from barstock.planning.holding.cone_room import below_cones
 from barstock.planning.holding.cutter_runs import STANDS_OUT, point_below
 from barstock.planning.holding.finder_room import PROUD, end_there, goes_between
 from barstock.planning.holding.grip import Grip
@@ -388,6 +389,8 @@ def _exposed(task: Task, lie: Lie) -> float:
         return lie.extent[1][2] - plane + task.job.cut.size[0] + CONE_CLEAR
     if isinstance(task.job, Slit):
         return lie.extent[1][2] - slot_view(task.job.cut, lie).walls[0] + SCREW
+    if isinstance(task.job, Sink):
+        return below_cones(task, task.job, lie)
     if not isinstance(task.job, Level):
         return 0.0
     p = plan_view(task.job.cut, task.part.size, lie)

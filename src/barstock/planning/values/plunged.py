@@ -39,7 +39,7 @@ def sink(task: Task, job: Sink, tool: Tool, lie: Lie, zeros: Zeros, dial: Dial) 
     spots = []
     for p in job.at:
         x, y, entry = lie.at(p)
-        metal = min([surface, *_floors(task, p, lie)])
+        metal = metal_at(task, p, lie)
         z = (surface if job.through else entry) - deep
         if touch:
             z = zeros.z - (job.depth - (entry - metal))
@@ -72,10 +72,10 @@ def sink(task: Task, job: Sink, tool: Tool, lie: Lie, zeros: Zeros, dial: Dial) 
     return out
 
 
-def _floors(task: Task, p: Vec, lie: Lie) -> list[float]:
-    """Table heights of the metal, under what was cut before, that a hole at `p` starts on."""
+def metal_at(task: Task, p: Vec, lie: Lie) -> float:
+    """The table height of the metal that a hole at `p` starts on, under what was cut before."""
     up = lie.pose.up
     start = list(p)
     start[up.axis] = task.part.size[up.axis] if up.sign > 0 else 0.0
     top = (start[0], start[1], start[2])
-    return [lie.at(top)[2] - gap for c in task.cleared if (gap := c.air(top, up)) > 0]
+    return lie.at(top)[2] - max((c.air(top, up) for c in task.cleared), default=0.0)
