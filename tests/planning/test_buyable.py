@@ -180,7 +180,7 @@ def test_a_cutter_that_does_not_exist_is_told(tmp_path: Path) -> None:
     slot = "kind: slot, face: top, along: width, position: {length: centre}, width: 1/16, depth"
     route = planned(written("1 x 3/4 x 1", f"{slot}: .6", unit="inch"), tmp_path)[1]
     assert [o.cutter.kind for o in operations(route, "f1")] == [ToolKind.SLITTING_SAW]
-    with pytest.raises(UnplannableError, match=r"end mill of 0.79 to 1.59 mm .* none is sold"):
+    with pytest.raises(UnplannableError, match=r"end mill of 0.0312 to 0.0625 in .* none is sold"):
         planned(written("1 x 3/4 x 1-1/2", f"{slot}: 1.3", unit="inch"), tmp_path)
     hole = "kind: hole, face: left, at: {width: centre, height: centre}, diameter: 5"
     with pytest.raises(UnplannableError, match="flutes 192 mm long, and none is sold so long"):

@@ -68,15 +68,11 @@ class EdgeKind(Kind):
             what = f"{first} and {second} do not meet along an edge"
             ask.fault("between", what, f"name a face beside {first}")
             return None
-        if ask.given("bevel") == ask.given("radius"):
-            both = "both a bevel and a radius" if ask.given("bevel") else "neither bevel nor radius"
-            ask.fault(None, f"the edge has {both}", "give one of 'bevel' and 'radius'")
-            return None
-        checks = _legs(fields, ask)
-        if checks is None:
+        shape = shape_of(ask, "the edge has")
+        checks = _legs(fields, ask) if shape else None
+        if shape is None or checks is None:
             return None
         a, b = checks[0].dimension.nominal, checks[-1].dimension.nominal
-        shape: Literal["bevel", "round"] = "round" if ask.given("radius") else "bevel"
         if fields.finish == "milled" and (shape == "round" or a != b):
             what = "only a bevel at 45 degrees can be milled"
             ask.fault("finish", what, "say 'finish: filed', or leave it out")
@@ -91,8 +87,7 @@ class EdgeKind(Kind):
                     "make it less",
                 )
                 return None
-        finish = fields.finish if fields.finish in ("filed", "milled") else ""
-        return Edge((first, second), (a, b), shape, finish, checks)
+        return Edge((first, second), (a, b), shape, planned_finish(fields.finish), checks)
 
     def removes(self, spec: Edge, part: Part) -> Solid:
         """The corner beyond the bevel or the rounding, proud outside."""
@@ -153,6 +148,22 @@ class EdgeKind(Kind):
             Way(way, (EdgeCut(spec.faces, spec.size, spec.shape, way, spec.checks),))
             for way in wanted
         ]
+
+
+def shape_of(ask: Ask, has: str) -> Literal["bevel", "round"] | None:
+    """Whether edges are bevelled or rounded; None after reporting that both or neither is written.
+    has: the words for what they have."""
+    if ask.given("bevel") == ask.given("radius"):
+        both = "both a bevel and a radius" if ask.given("bevel") else "neither bevel nor radius"
+        ask.fault(None, f"{has} {both}", "give one of 'bevel' and 'radius'")
+        return None
+    return "round" if ask.given("radius") else "bevel"
+
+
+def planned_finish(written: str | None) -> str:
+    """How the plan must make an edge, "" for the quickest way; what is left to hand work is not
+    asked of it."""
+    return written if written in ("filed", "milled") else ""
 
 
 def _legs(fields: EdgeFields, ask: Ask) -> tuple[Check, ...] | None:

@@ -14,7 +14,7 @@ from barstock.drawing.other_hands import ByHand, FeatureFields
 from barstock.drawing.questions import Ask
 from barstock.methods.cuts import Check, Way
 from barstock.methods.edge import KIND as ONE
-from barstock.methods.edge import Edge
+from barstock.methods.edge import Edge, planned_finish, shape_of
 from barstock.methods.kind import Drawn, Kind
 from barstock.methods.round_part import is_flat
 from barstock.quantities import show
@@ -55,14 +55,10 @@ class EdgesKind(Kind):
         """The edges in millimetres, or None after reporting what is wrong."""
         if not is_flat(ask, part, "a bevelled or rounded edge"):
             return None
-        if ask.given("bevel") == ask.given("radius"):
-            both = "both a bevel and a radius" if ask.given("bevel") else "neither bevel nor radius"
-            ask.fault(None, f"the edges have {both}", "give one of 'bevel' and 'radius'")
-            return None
-        shape: Literal["bevel", "round"] = "round" if ask.given("radius") else "bevel"
+        shape = shape_of(ask, "the edges have")
         name = "radius" if shape == "round" else "bevel"
-        size = ask.size(name)
-        if size is None:
+        size = ask.size(name) if shape else None
+        if shape is None or size is None:
             return None
         if shape == "round" and fields.finish == "milled":
             what = "only a bevel at 45 degrees can be milled"
@@ -74,7 +70,7 @@ class EdgesKind(Kind):
             ask.fault(name, what, "make them less")
             return None
         sort = CheckSort.RADIUS if shape == "round" else CheckSort.BEVEL
-        finish = fields.finish if fields.finish in ("filed", "milled") else ""
+        finish = planned_finish(fields.finish)
         legs = (size.nominal, size.nominal)
         return Edges(
             tuple(

@@ -11,42 +11,14 @@ from barstock.words.reader import Reader
 from barstock.words.size_figures import limits
 
 Words = str | Callable[[HearthStep, Fabrication, Reader], str]
-"""A template with the names of the step's figures, or a function where that does not do."""
+"""A template with the names of the step's figures, and what it is done to, `of`; or a function
+where that does not do."""
 
 
 def _try_gaps(step: HearthStep, one: Fabrication, reader: Reader) -> str:
     ends = sorted({(joint.gap_least, joint.gap_most) for joint in one.joints})
     gaps = ", ".join(limits(*both, reader.unit) for both in ends)
     return f"Fit the pieces up dry and try the gaps with a feeler: {gaps}."
-
-
-def _keep_at_pins(step: HearthStep, one: Fabrication, reader: Reader) -> str:
-    return f"Keep {' and '.join(step.of)} against the pins with binding wire or a weight."
-
-
-def _pickle_again(step: HearthStep, one: Fabrication, reader: Reader) -> str:
-    return (
-        f"Pickle {joined(step.of)}, with no iron in the bath, tongs and screws included, until "
-        "flux and scale are gone; rinse, brush, dry: the list of cleaning says how."
-    )
-
-
-def _soak_again(step: HearthStep, one: Fabrication, reader: Reader) -> str:
-    return f"Soak {joined(step.of)} in hot water and brush the flux off: steel keeps out of acid."
-
-
-def _flux_again(step: HearthStep, one: Fabrication, reader: Reader) -> str:
-    return (
-        f"Brighten {joined(step.of)} again where scale has grown, paint the anti-flow mark anew "
-        "where it has gone, let it dry; flux anew."
-    )
-
-
-def _block_slopes(step: HearthStep, one: Fabrication, reader: Reader) -> str:
-    return (
-        f"Lay {' and '.join(step.of)} along a straight edge and block both ends: the slopes of "
-        f"{step.names['joint']} slide on each other, the gap closes and the whole comes out short."
-    )
 
 
 def _heat(step: HearthStep, one: Fabrication, reader: Reader) -> str:
@@ -63,15 +35,6 @@ def _cool(step: HearthStep, one: Fabrication, reader: Reader) -> str:
 
 
 _NIPPED = "the locating screw tight, the others just nipped, free to slide as it grows."
-
-
-def _screw_between(step: HearthStep, one: Fabrication, reader: Reader) -> str:
-    beside = " and ".join(step.of)
-    return f"Put {step.names['block']} against {beside}, all down on it, and screw them to it: " + (
-        "in each of its faces " + _NIPPED
-    )
-
-
 _DOWN = "Screw the work to {block}, its {under} on the block: "
 
 STEPS: Mapping[HearthStepKind, Words] = {
@@ -83,20 +46,25 @@ STEPS: Mapping[HearthStepKind, Words] = {
     HearthStepKind.PUT_PINS: "Put {count:.0f} pins of {size} steel rod, {long} long, into {block}, "
     "{tall} out of its top and free to turn.",
     HearthStepKind.SCREW_DOWN: f"{_DOWN}{_NIPPED}",
-    HearthStepKind.SCREW_BETWEEN: _screw_between,
+    HearthStepKind.SCREW_BETWEEN: "Put {block} against {of}, all down on it, and screw them to "
+    f"it: in each of its faces {_NIPPED}",
     HearthStepKind.SCREW_AGAINST_PINS: f"{_DOWN}push it against the pins, {_NIPPED}",
-    HearthStepKind.KEEP_AT_PINS: _keep_at_pins,
+    HearthStepKind.KEEP_AT_PINS: "Keep {of} against the pins with binding wire or a weight.",
     HearthStepKind.STAND_IN_HOLE: "Stand {inner} in {outer}/{into}, true by a square; three light "
     "centre-punch dots round it, as high as the gap, keep it in the middle.",
-    HearthStepKind.BLOCK_SLOPES: _block_slopes,
+    HearthStepKind.BLOCK_SLOPES: "Lay {of} along a straight edge and block both ends: the slopes "
+    "of {joint} slide on each other, the gap closes and the whole comes out short.",
     HearthStepKind.CHECK: "Check the work with a square and over its length.",
     HearthStepKind.SCREW_AND_CHECK: "Put in the screws from piece to piece and check the work with "
     "a square and over its length.",
     HearthStepKind.BLOCK_FROM_ACID: "Keep {block} and every steel screw out of the acid: brush the "
     "flux off them with hot water, dry them warm.",
-    HearthStepKind.PICKLE_AGAIN: _pickle_again,
-    HearthStepKind.SOAK_AGAIN: _soak_again,
-    HearthStepKind.FLUX_AGAIN: _flux_again,
+    HearthStepKind.PICKLE_AGAIN: "Pickle {of}, with no iron in the bath, tongs and screws "
+    "included, until flux and scale are gone; rinse, brush, dry: the list of cleaning says how.",
+    HearthStepKind.SOAK_AGAIN: "Soak {of} in hot water and brush the flux off: steel keeps out of "
+    "acid.",
+    HearthStepKind.FLUX_AGAIN: "Brighten {of} again where scale has grown, paint the anti-flow "
+    "mark anew where it has gone, let it dry; flux anew.",
     HearthStepKind.HEAT: _heat,
     HearthStepKind.COOL: _cool,
     HearthStepKind.CLEAN: "Clean it: see the list of cleaning.",
@@ -109,4 +77,7 @@ STEPS: Mapping[HearthStepKind, Words] = {
 def hearth_step(step: HearthStep, one: Fabrication, reader: Reader) -> str:
     """The words for one step of a fabrication's joining."""
     words = STEPS[step.kind]
-    return filled(words, step, reader) if isinstance(words, str) else words(step, one, reader)
+    if not isinstance(words, str):
+        return words(step, one, reader)
+    names = {**step.names, "of": joined(step.of)}
+    return filled(words, step.model_copy(update={"names": names}), reader)
