@@ -8,28 +8,8 @@ from pathlib import Path
 import pytest
 from typer.testing import CliRunner, Result
 
-import barstock
 from barstock.cli.commands import app
-
-SAMPLES = Path(barstock.__file__).parent / "samples"
-SHOP = (SAMPLES / "new" / "workshop.yaml").read_text(encoding="utf-8")
-STRAP = """
-  strap:
-    material: brass
-    length: 40
-    width: 3/4
-    height: 1/8
-    bar: 3/4 x 1/8
-    as bought: [front, back, top, bottom]
-    features:
-      hole: {kind: hole, face: top, at: {left: 8, width: centre}, diameter: 5, depth: through}
-"""
-WINDOW = """\
-      window: {kind: pocket, face: top, at: {left: 24, width: centre}, length: 9, width: 6,
-        depth: through, finish: by hand}
-"""
-CUP = "  oil cup: {made: bought, copies: 2, material: brass, length: 14, diameter: 8}\n"
-BROKEN = "  plate: {material: brass, length: 30 ±, width: 20, height: 3}\n"
+from tests.leaving.small_build import BROKEN, CUP, STRAP, WINDOW, written
 
 
 def run(*words: str | Path) -> Result:
@@ -37,13 +17,6 @@ def run(*words: str | Path) -> Result:
     result = CliRunner().invoke(app, [str(word) for word in words])
     assert result.exception is None or isinstance(result.exception, SystemExit)
     return result
-
-
-def written(folder: Path, parts: str) -> Path:
-    """A build of these parts, in the shop of the new sample."""
-    (folder / "build.yaml").write_text(f"build: Trial\nparts:{parts}", encoding="utf-8")
-    (folder / "workshop.yaml").write_text(SHOP, encoding="utf-8")
-    return folder
 
 
 def test_what_the_file_leaves_is_said_and_is_no_failure(tmp_path: Path) -> None:

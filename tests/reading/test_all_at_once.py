@@ -11,9 +11,8 @@ from barstock import api
 from barstock.drawing.build_reading import read_build
 from barstock.methods import KINDS
 from barstock.reading.faults import Fault
+from tests.leaving.small_build import SAMPLES, SHOP, written
 
-SAMPLES = Path(__file__).parents[2] / "src" / "barstock" / "samples"
-SHOP = (SAMPLES / "new" / "workshop.yaml").read_text(encoding="utf-8")
 SOUND = """
   sound:
     material: brass
@@ -34,9 +33,8 @@ TWO_HALVES = """
 
 
 def told(folder: Path, parts: str, more: str = "", shop: str = SHOP) -> list[Fault]:
-    (folder / "build.yaml").write_text(f"build: Trial\nparts:{parts}{more}", encoding="utf-8")
-    (folder / "workshop.yaml").write_text(shop, encoding="utf-8")
-    return [fault for fault in api.check(folder) if fault.grade == "error"]
+    found = api.check(written(folder, parts + more, shop))
+    return [fault for fault in found if fault.grade == "error"]
 
 
 def about(faults: Sequence[Fault]) -> list[tuple[str, str]]:

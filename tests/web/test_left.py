@@ -3,42 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from pathlib import Path
 
 import pytest
 from starlette.testclient import TestClient
 
-import barstock
 from barstock import api
+from tests.leaving.small_build import BROKEN, CUP, STRAP, WINDOW, written
 
 from .conftest import start
-
-SAMPLES = Path(barstock.__file__).parent / "samples"
-BUILD = """build: Trial
-parts:
-  strap:
-    material: brass
-    length: 40
-    width: 3/4
-    height: 1/8
-    bar: 3/4 x 1/8
-    as bought: [front, back, top, bottom]
-    features:
-      hole: {kind: hole, face: top, at: {left: 8, width: centre}, diameter: 5, depth: through}
-      window: {kind: pocket, face: top, at: {left: 24, width: centre}, length: 9, width: 6,
-        depth: through, finish: by hand}
-  oil cup: {made: bought, copies: 2, material: brass, length: 14, diameter: 8}
-  plate: {material: brass, length: 30 ±, width: 20, height: 3}
-"""
 
 
 @pytest.fixture(scope="module")
 def pages(tmp_path_factory: pytest.TempPathFactory) -> Iterator[TestClient]:
     """The pages of a build with a feature by hand, a part bought and a part with a fault."""
-    folder = tmp_path_factory.mktemp("left")
-    (folder / "build.yaml").write_text(BUILD, encoding="utf-8")
-    shop = (SAMPLES / "new" / "workshop.yaml").read_text(encoding="utf-8")
-    (folder / "workshop.yaml").write_text(shop, encoding="utf-8")
+    folder = written(tmp_path_factory.mktemp("left"), STRAP + WINDOW + CUP + BROKEN)
     api.plan(folder, pictures=False)
     for bench in start(folder):
         yield bench.client
