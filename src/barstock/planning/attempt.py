@@ -25,9 +25,11 @@ from barstock.planning.plan import Planner
 from barstock.planning.preparing import Refused
 from barstock.planning.resuming import DoneError
 from barstock.route import Left, LeftHow, Setup, Tried
+from barstock.stocking.bar_choice import bars_for
 from barstock.workshop.shop import Workshop
 
 OFTEN = 2  # poses refused of one way of holding, or in one vise, before it is barred for the rest
+MOST_BARS = 3  # that a part is tried from
 MOST_OF_ONE = 8  # refusals of one feature's operations before it is left
 MOST_OF_ALL = 24  # refusals of one part's operations before what is refused is left at once
 
@@ -49,7 +51,8 @@ class Objection:
 @dataclass
 class Attempt:
     """How far the planning of a part has come. part: as it is to be planned; rest: without what is
-    left, `left` by feature; whole: is all of it left? tried: by feature, "" for the part.
+    left, `left` by feature; whole: is all of it left? tried: by feature, "" for the part. first:
+    what is refused with the best bar, while others are tried; same: for what others were tried.
     """
 
     part: Part
@@ -59,6 +62,8 @@ class Attempt:
     refused: Refused = field(default_factory=Refused)
     tried: dict[str, list[Tried]] = field(default_factory=dict)
     counted: Counter[str] = field(default_factory=Counter)
+    first: Refused | None = None
+    same: set[str] = field(default_factory=set)
 
     @property
     def rest(self) -> Part:
@@ -129,6 +134,27 @@ class Attempt:
         if len(left) < 2:
             return False
         self.refused = replace(self.refused, ways=(*self.refused.ways, (name, left[0])))
+        return True
+
+    def another_bar(self, names: Collection[str], step: str, refusal: str, shop: Workshop) -> bool:
+        """Take the next bar that the part could be cut from; after the last, the first again. False
+        where the planner's refusal of names is to be taken as it is."""
+        if self.part.joined or (self.first is None and self.same.issuperset(names)):
+            return False
+        bars = bars_for(self.part, shop)[:MOST_BARS]
+        left = [bar for bar in bars if bar.section not in self.refused.bars]
+        if self.first is None and len(left) < 2:
+            return False
+        self.counted.clear()
+        if len(left) < 2 and self.first is not None:
+            self.refused, self.first = self.first, None
+            return True
+        if self.first is None:
+            self.first = self.refused
+            self.same.update(names)
+        told = [name for name in names if name in self.names]
+        self.note(told, f"{step}, from bar {left[0].bar.name}".removeprefix(", "), refusal)
+        self.refused = Refused(bars=(*self.refused.bars, left[0].section))
         return True
 
     def unplanned(self, features: Collection[str], step: str, refusal: str) -> bool:
@@ -212,6 +238,9 @@ def planned_as_far(
             why = (
                 reason if isinstance(reason, UnplannableError) else UnplannableError(words(reason))
             )
+            sound = why is reason and not planner.resumed
+            if sound and attempt.another_bar(why.features, why.step, why.why, planner.workshop):
+                continue
             if not attempt.unplanned(why.features, why.step, why.why):
                 search(
                     attempt,

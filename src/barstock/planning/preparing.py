@@ -37,18 +37,19 @@ from barstock.planning.values import Zeros, cut
 from barstock.planning.values.setup_givens import SetupGivens
 from barstock.route import Route
 from barstock.route.work_done import Standing
-from barstock.stocking.bar_choice import Lengths, Stock, choose_bar, cut_up
+from barstock.stocking.bar_choice import Lengths, Section, Stock, choose_bar, cut_up
 from barstock.workshop.shop import Tool, Workshop
 
 
 @dataclass(frozen=True)
 class Refused:
     """What is not to be planned again for a part. barred: ways of doing tasks; ways: by feature,
-    the names of ways of making it.
+    the names of ways of making it; bars: those that will not do.
     """
 
     barred: tuple[Barred, ...] = ()
     ways: tuple[tuple[str, str], ...] = ()
+    bars: tuple[Section, ...] = ()
 
     @property
     def by_feature(self) -> dict[str, Collection[str]]:
@@ -117,7 +118,7 @@ def prepare(
     nothing, ClashError where pins and rules leave no order.
     """
     chest = ToolChest(working_tools(workshop, pins))
-    stock = stock_of(part) if part.joined else choose_bar(part, workshop)
+    stock = stock_of(part) if part.joined else choose_bar(part, workshop, refused.bars)
     whole = ((0.0, 0.0, 0.0), part.size)
     givens = SetupGivens(part, workshop)
     longest = _longest_bar(workshop, stock)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from math import ceil
 
@@ -14,6 +14,10 @@ from barstock.workshop.shop import BarStock, Workshop
 
 CLEAN_UP = 0.75  # left on each sawn end to be squared; common practice
 SAME = 0.005  # sizes closer than this are the same size
+
+
+Section = tuple[str, bool]
+"""A bar's name, and whether its width lies along the part's height."""
 
 
 class NoBarError(ValueError):
@@ -33,6 +37,11 @@ class Stock:
     z: tuple[float, float]
     turned: bool
     to_face: tuple[Face, ...]
+
+    @property
+    def section(self) -> Section:
+        """The bar, and which way round the part lies in it."""
+        return self.bar.name, self.turned
 
     @property
     def waste(self) -> float:
@@ -87,22 +96,28 @@ def sawn(part: Part) -> float:
     return to_saw(part.size[0] + 2 * CLEAN_UP, part.unit)
 
 
-def choose_bar(part: Part, workshop: Workshop) -> Stock:
-    """The named bar, or the one on the rack that leaves least to cut away; one wider than any vise
-    opens only for want of another.
+def bars_for(part: Part, workshop: Workshop) -> list[Stock]:
+    """The ways that the part can lie in the named bar, or in those on the rack: what leaves least
+    to cut away first, and what is wider than any vise opens last."""
+    offered = [bar for bar in workshop.rack if not part.section or is_named(part, bar)]
+    ways = [s for bar in offered for s in fits(part, bar) if bar.length >= sawn(part)]
+    widest = max([*part.size[1:], *(vise.opening for vise in workshop.vises)])
+
+    def loss(s: Stock) -> tuple[bool, int, float, bool, bool]:
+        wide = max(s.y[1] - s.y[0], s.z[1] - s.z[0]) > widest
+        return wide, len(s.to_face), s.waste, s.bar.to_buy, s.turned
+
+    return sorted(ways, key=loss)
+
+
+def choose_bar(part: Part, workshop: Workshop, but: Collection[Section] = ()) -> Stock:
+    """The first of the bars for a part, but for those that will not do.
 
     Raises NoBarError with what the rack offers and what would do.
     """
-    offered = [bar for bar in workshop.rack if not part.section or is_named(part, bar)]
-    ways = [s for bar in offered for s in fits(part, bar) if bar.length >= sawn(part)]
-    if ways:
-        widest = max([*part.size[1:], *(vise.opening for vise in workshop.vises)])
-
-        def loss(s: Stock) -> tuple[bool, int, float, bool, bool]:
-            wide = max(s.y[1] - s.y[0], s.z[1] - s.z[0]) > widest
-            return wide, len(s.to_face), s.waste, s.bar.to_buy, s.turned
-
-        return min(ways, key=loss)
+    for stock in bars_for(part, workshop):
+        if stock.section not in but:
+            return stock
     have = sorted(
         {
             f"{b.name}, {Length(b.length):g} long"
