@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
+import shutil
 from itertools import pairwise
+from pathlib import Path
 
 import pytest
 
+from barstock import api
 from barstock.drawing.build import Build, Pin
 from barstock.planning.order.plain_orders import one_part
 from barstock.planning.plan import Planner
 from barstock.route import Route
 from barstock.workshop.shop import Workshop
 
-from .conftest import only, sample
+from .conftest import SAMPLES, only, sample
 
 Planned = tuple[Build, Workshop, Route]
 
@@ -65,6 +68,33 @@ def test_plain_orders_take_longer(wagon: Planned, bracket: Planned) -> None:
         summary = route.summary
         assert summary.one_part_at_a_time_hours > summary.hours
         assert summary.one_tool_at_a_time_hours > summary.hours
+
+
+@pytest.mark.parametrize("copies", [1, 2])
+def test_no_plain_order_beats_the_plan(copies: int, tmp_path: Path) -> None:
+    """A plate, larger as sawn on all sides: three of its setups are held alike."""
+    text = (
+        f"build: Plate\nparts:\n  plate:\n    copies: {copies}\n    material: brass\n"
+        "    length: 40\n    width: 18\n    height: 4\n    bar: 20 x 5\n    features:\n"
+        "      hole: {kind: hole, face: top, at: {length: centre, width: centre}, diameter: 4, "
+        "depth: through}\n"
+    )
+    (tmp_path / "build.yaml").write_text(text, encoding="utf-8")
+    shutil.copy(SAMPLES / "wagon" / "workshop.yaml", tmp_path)
+    route = api.plan(tmp_path, pictures=False).route
+    assert not route.left
+    assert route.summary.hours <= route.summary.one_part_at_a_time_hours + 0.01
+    assert route.summary.hours <= route.summary.one_tool_at_a_time_hours + 0.01
+
+
+@pytest.mark.parametrize("name", ["wagon", "bracket", "new"])
+def test_no_plain_order_of_a_part_alone_beats_its_plan(name: str) -> None:
+    build, shop = sample(name)
+    for part in build.parts:
+        planner = Planner(only(build, part.name), shop)
+        summary = planner.route(planner.whole(()), {}).summary
+        assert summary.hours <= summary.one_part_at_a_time_hours + 0.01, part.name
+        assert summary.hours <= summary.one_tool_at_a_time_hours + 0.01, part.name
 
 
 def test_piece_by_piece_added_up_by_hand(bracket: Planned) -> None:

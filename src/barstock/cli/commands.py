@@ -262,8 +262,10 @@ def _beside_other_orders(summary: Summary) -> Iterator[str]:
     ):
         saves = other - summary.hours
         if other:
-            quicker = f"this order saves {saves:.1f}" if saves >= 0.05 else "as quick as this order"
-            yield f"{words}: {other:.1f} hours; {quicker}"
+            held_against = "as quick as this order"
+            if abs(saves) >= 0.05:
+                held_against = f"this order {'saves' if saves > 0 else 'loses'} {abs(saves):.1f}"
+            yield f"{words}: {other:.1f} hours; {held_against}"
     if summary.optimal:
         yield "no order of these ways of working can be quicker"
     elif summary.bound_hours:

@@ -8,7 +8,7 @@ from barstock.drawing.build import Pin
 from barstock.errors import UnplannableError
 from barstock.planning.holding.ways import WAYS
 from barstock.planning.order.part_order import NoOrderError
-from barstock.planning.order.plain_orders import changing
+from barstock.planning.order.plain_orders import changing, ready, zeroing
 from barstock.planning.order.precedence import Placed
 from barstock.planning.order.user_pins import ClashError, PinError, choice
 from barstock.planning.part_plan import PartPlan
@@ -111,8 +111,8 @@ def _alone(setup: Setup, planner: Planner) -> float:
     if len(setup.operations) == 1:
         return 0.0
     times = planner.workshop.times
-    way, tilted = WAYS[setup.holding.way], bool(setup.holding.tilt)
-    return way.ready(times, tilted) + way.loading(times) * setup.copies
+    copies, loading = setup.copies, WAYS[setup.holding.way].loading(times)
+    return ready(setup, times) + zeroing(setup, times, copies) + loading * copies
 
 
 def _same_tool(task: Task, setup: Setup, planner: Planner) -> dict[str, float]:

@@ -12,8 +12,9 @@ from barstock.drawing.build import Build, Part, Pin
 from barstock.errors import UnplannableError
 from barstock.fabricating.heats_kept import keep_heats
 from barstock.methods.kind import Kind
+from barstock.planning.alike_following import alike_following
 from barstock.planning.order.alike_setups import unlike
-from barstock.planning.order.arranging import arrange, saving
+from barstock.planning.order.arranging import Arranged, arrange, saving
 from barstock.planning.order.known_orders import Solver, fresh, kept_in
 from barstock.planning.order.part_order import NoOrderError
 from barstock.planning.order.shared_patterns import Shared, shared
@@ -92,7 +93,8 @@ class Planner:
         """The build planned with some pins.
 
         Two plans are made of each part: the quickest for itself, and the quickest where its setups
-        may follow others held alike; the better set of them is taken.
+        may follow others held alike; the better set of them is taken, with the setups of each part
+        that are held alike one after another where that is quicker still.
         """
         parts = []
         for n, part in enumerate(self.build.parts):
@@ -104,14 +106,16 @@ class Planner:
         among = packed_alike([pair[1] for pair in parts], alone)
         alone = [settled.get(p.part.name, p) for p in alone]
         among = [settled.get(p.part.name, p) for p in among]
-        times = self.workshop.times
         before = [*pieces_first(self.build), *(pin for pin in pins if pin.rule == "before")]
-        sets = [among] if alone == among else [alone, among]
         arranged = [
-            (plans, arrange([p.setups for p in plans], times, self.steps, before, self.solver))
-            for plans in sets
+            self._arranged(plans, before)
+            for plans in ([among] if alone == among else [alone, among])
         ]
-        plans, best = min(arranged, key=lambda a: sum(s.minutes for s in a[1].setups))
+        plans, best = min(arranged, key=_minutes)
+        following = [alike_following(p, self.steps // 2, self.solver) for p in plans]
+        following = [settled.get(p.part.name, p) for p in following]
+        if following != plans:
+            plans, best = min((plans, best), self._arranged(following, before), key=_minutes)
         self.tell("planned", 1.0)
         fixed = {s.id for p in settled.values() for s in p.setups}
         patterns = [
@@ -122,6 +126,13 @@ class Planner:
         best = replace(best, setups=(*kept, *best.setups))
         bound = self._bound(among, plans) + sum(s.minutes for s in kept)
         return Whole(tuple(plans), best, bound, tuple(patterns))
+
+    def _arranged(
+        self, plans: list[PartPlan], before: Sequence[Pin]
+    ) -> tuple[list[PartPlan], Arranged]:
+        """The plans with all their setups in order."""
+        chains = [p.setups for p in plans]
+        return plans, arrange(chains, self.workshop.times, self.steps, before, self.solver)
 
     def _reads(self, pattern: Shared, setups: Sequence[Setup]) -> bool:
         """Has its machine a readout to set to any figure? On a handwheel zero is best left at 0."""
@@ -217,6 +228,10 @@ class Planner:
         except (PinError, NoOrderError, UnplannableError):
             return 0.0
         return max(0.0, other.order.minutes - self.part(plan.part, pins)[0].order.minutes)
+
+
+def _minutes(one: tuple[list[PartPlan], Arranged]) -> float:
+    return sum(s.minutes for s in one[1].setups)
 
 
 def _shifted(

@@ -18,7 +18,7 @@ from barstock.errors import UnplannableError
 from barstock.machines.saw import sawing_machine
 from barstock.planning.holding.way import Need
 from barstock.planning.holding.ways import WAYS, usual
-from barstock.planning.order.plain_orders import changing, ready
+from barstock.planning.order.plain_orders import changing, ready, zeroing
 from barstock.planning.order.precedence import Placed
 from barstock.planning.parts.joined_work import lengths_of
 from barstock.planning.tasks.pose import Pose
@@ -145,7 +145,8 @@ def _left(
     most = max(left.values())
     if not most:
         return 0.0
-    total, load = ready(setup, times), WAYS[setup.holding.way].loading(times)
+    total = ready(setup, times) + zeroing(setup, times, most)
+    load = WAYS[setup.holding.way].loading(times)
     tool = ""
     for o in operations:
         if left[o.id]:

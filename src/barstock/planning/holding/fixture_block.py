@@ -104,7 +104,8 @@ class OnBlock(InVise):
         """The screws must stand in the same place."""
         return holding.of(BodyKind.SCREW)
 
-    def anew(self, times: ShopTimes, zeros: Sequence[Zero], copies: int) -> float:
+    @classmethod
+    def anew(cls, times: ShopTimes, zeros: Sequence[Zero], copies: int) -> float:
         """Minutes of finding zero again: the screws do not bring the next piece to
         the same place.
         """

@@ -149,7 +149,8 @@ class LiesInV(InV):
         sides = [(x, y + way * half, z) for x in spread(bare) for way in (-1, 1)]
         return pressed, (), sides if self.sides_bare(lie, FINDER) else ()
 
-    def anew(self, times: ShopTimes, zeros: Sequence[Zero], copies: int) -> float:
+    @classmethod
+    def anew(cls, times: ShopTimes, zeros: Sequence[Zero], copies: int) -> float:
         """No minutes: the axis lies where it lay, whatever copy it is of."""
         return 0.0
 

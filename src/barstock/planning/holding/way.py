@@ -126,7 +126,8 @@ class Way(ABC):
         """The bodies that must stand in the same place to hold the next work alike."""
         return ()
 
-    def anew(self, times: ShopTimes, zeros: Sequence[Zero], copies: int) -> float:
+    @classmethod
+    def anew(cls, times: ShopTimes, zeros: Sequence[Zero], copies: int) -> float:
         """Minutes of finding zero again, for all copies."""
         return times.find_zero / 2 * copies * sum(zero.find == "centre" for zero in zeros)
 

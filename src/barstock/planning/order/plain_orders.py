@@ -38,9 +38,14 @@ def ready(setup: Setup, times: ShopTimes) -> float:
     return WAYS[setup.holding.way].ready(times, bool(setup.holding.tilt))
 
 
+def zeroing(setup: Setup, times: ShopTimes, copies: int) -> float:
+    """The minutes of finding zero again for so many copies."""
+    return WAYS[setup.holding.way].anew(times, (setup.zero_x, setup.zero_y), copies)
+
+
 def _each(setup: Setup, times: ShopTimes) -> float:
     """Minutes of one copy by itself: loaded once, every tool changed for it."""
-    found, last = WAYS[setup.holding.way].loading(times), ""
+    found, last = WAYS[setup.holding.way].loading(times) + zeroing(setup, times, 1), ""
     for o in setup.operations:
         found += o.minutes + (changing(setup, o, times) if o.cutter.name != last else 0.0)
         last = o.cutter.name
@@ -117,7 +122,7 @@ def _step(last: _Job | None, job: _Job, times: ShopTimes) -> float:
         return setup.minutes - (saving(setup, times) if same else 0.0)
     total = setup.copies * (WAYS[setup.holding.way].loading(times) + job.operation.minutes)
     if last is None or last.setup.id != setup.id:
-        total += ready(setup, times)
+        total += ready(setup, times) + zeroing(setup, times, setup.copies)
         if last is not None and likeness(last.setup) == likeness(setup):
             total -= saving(setup, times)
     if last is None or last.tool != job.tool or last.setup.id != setup.id:
