@@ -33,7 +33,7 @@ from barstock.handbook.hole_tools import (
 from barstock.handbook.slitting_saws import COLLAR_SHARE, DIAMETERS, THICK, TRUE, deepest_slot
 from barstock.handbook.threads import thread
 from barstock.methods.cuts import EdgeCut, HoleCut, LevelCut
-from barstock.quantities import Length, Unit, show_fraction
+from barstock.quantities import Length, Unit, show, show_fraction
 from barstock.workshop.shop import Holder, Tool, ToolKind, Workshop
 from barstock.workshop.tool_lists import IN_HOLDER
 
@@ -69,7 +69,7 @@ class ToolChest:
         if drills:
             return drills[0][0]
         whole = show_fraction(size)
-        return whole if "." not in whole else f"{size:g} mm"
+        return whole if "." not in whole else show(size, Unit.MM)
 
     def buy(self, tool: Tool) -> Tool:
         """Put a tool the shop lacks on the list and use it."""
@@ -143,7 +143,7 @@ class ToolChest:
             self._end_mill(max(0.5 * width, 2 * cut.sharpest), width, width, depth)
         except UnplannableError:
             for size, thick in product(DIAMETERS, sorted(THICK[self.workshop.unit], reverse=True)):
-                name = f"slitting saw {size:g} mm, {self.size_name(thick)} thick"
+                name = f"slitting saw {show(size, Unit.MM)}, {self.size_name(thick)} thick"
                 saw = Tool(name, ToolKind.SLITTING_SAW, size, thick, 40.0, COLLAR_SHARE * size,
                            holder=Holder.ARBOR, teeth=64, centre_cutting=False)  # fmt: skip
                 if _saws(saw, cut, depth):

@@ -12,6 +12,7 @@ from barstock.proving.holding.obstacles import Obstacle, Upright, floor
 from barstock.proving.placing import FAR, SKIN, stacked
 from barstock.proving.proof_record import Violation
 from barstock.proving.upright_run import Spot
+from barstock.quantities import Length
 from barstock.route import Holding
 from barstock.solids.shapes import Solid, box
 
@@ -33,8 +34,8 @@ class RoundInJaws(InVise):
             return
         if h.largest_opening and held.opening > h.largest_opening + 1e-6:
             yield Violation(
-                f"{h.device} opens {h.largest_opening:g} mm and the work is {held.opening:.2f} mm "
-                "across",
+                f"{h.device} opens {Length(h.largest_opening):g} and the work is "
+                f"{Length(held.opening):.2f} across",
                 "use a larger vise",
             )
         yield from stacked(h, h.packing)
@@ -68,7 +69,8 @@ def _gripped(h: Holding, work: Solid) -> Iterator[Violation]:
         if high[2] > h.jaw_top + 1e-6:
             yield Violation(
                 f"the {name} jaw does not reach past the middle of the round, which would rise out "
-                f"of it: it touches up to {high[2]:.2f} mm, and the jaw is {h.jaw_top:.2f} mm high",
+                f"of it: it touches up to {Length(high[2]):.2f}, and the jaw is "
+                f"{Length(h.jaw_top):.2f} high",
                 "use lower parallels",
             )
         lines.append((low, high))
@@ -76,13 +78,14 @@ def _gripped(h: Holding, work: Solid) -> Iterator[Violation]:
     apart = abs((low[2] + high[2]) - (floor_[2] + roof[2])) / 2
     if apart > SAME_HEIGHT:
         yield Violation(
-            f"the jaws touch the round at heights {apart:.2f} mm apart", "turn it until they do not"
+            f"the jaws touch the round at heights {Length(apart):.2f} apart",
+            "turn it until they do not",
         )
     long, need = min(high[0], roof[0]) - max(low[0], floor_[0]), _least(work)
     if long < need - 1e-6:
         yield Violation(
-            f"the jaws hold only {max(long, 0.0):.2f} mm of the work's length, {need:.2f} mm is "
-            "the least",
+            f"the jaws hold only {Length(max(long, 0.0)):.2f} of the work's length, "
+            f"{Length(need):.2f} is the least",
             "move the work along the jaws",
         )
 
@@ -94,7 +97,8 @@ def _rests(held: Held) -> Iterator[Violation]:
     long = 0.0 if touch.empty else touch.bounds[1][0] - touch.bounds[0][0]
     if long < _least(work) - 1e-6:
         yield Violation(
-            f"the round lies along {long:.2f} mm of what is under its middle", "lower it on to that"
+            f"the round lies along {Length(long):.2f} of what is under its middle",
+            "lower it on to that",
         )
 
 
