@@ -42,6 +42,14 @@ def test_filler_for_a_lap() -> None:
     assert "20 mm of 1.5 mm Ag 155 rod" in run("filler", "24", "7.4", "0.12").output
 
 
+def test_a_gap_too_wide_to_fill_is_told_with_its_filler() -> None:
+    told = run("filler", "12", "6", "0.5")
+    assert told.exit_code == 1
+    assert "too wide to draw filler in" in told.output
+    made = json.loads(run("filler", "12", "6", "0.5", "--json").output)
+    assert "close it by 0.35 mm" in made["findings"][0]  # 0.5 - 0.15
+
+
 def test_growth_says_what_it_counts_beside_plain_expansion() -> None:
     told = run("growth", "brass", "60").output
     assert "a fixture up to 150 K behind the work, growth of the work 5% off" in told

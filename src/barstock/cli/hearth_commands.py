@@ -70,15 +70,18 @@ def filler(
     alloy: Annotated[str, typer.Option(help="By ISO 17672.")] = "Ag 155",
     rod: Annotated[str, typer.Option(help="Its diameter.")] = "1.5 mm",
     as_json: AsJson = False,
-) -> None:
-    """Say how much rod a soldered joint takes."""
+) -> int:
+    """Say how much rod a soldered joint takes, and whether the alloy fills its gap."""
     found = soldering.filler(line, depth, gap, fillet=fillet, alloy=alloy, rod=rod)
+    wrong = soldering.filled(gap, alloy)
     if as_json:
-        typer.echo(json.dumps(asdict(found), indent=1))
-        return
+        figures = asdict(found) | {"findings": [str(finding) for finding in wrong]}
+        typer.echo(json.dumps(figures, indent=1, ensure_ascii=False))
+        return _code(wrong)
     typer.echo(f"gap {found.gap:.1f} mm³, fillet {found.fillet:.1f} mm³")
     typer.echo(f"{found.length:g} mm of {found.rod:g} mm {found.alloy} rod, a third of it to spare")
-    _print_findings(soldering.filled(gap, alloy))
+    _print_findings(wrong)
+    return _code(wrong)
 
 
 @app.command()
