@@ -15,7 +15,7 @@ build: Trial
 unit: mm
 parts:
   cover:
-    {material: brass, length: 210, width: 40, height: 4, features: {
+    {material: brass, length: 290, width: 40, height: 4, features: {
     holes: {kind: hole, face: top, at: [{left: 9, width: centre}, {right: 9, width: centre}],
       depth: through, diameter: 5}}}
 """
@@ -30,7 +30,7 @@ def written(place: Path, bars: str) -> Path:
 
 
 def test_the_next_bar_is_taken_where_the_first_cannot_be_faced(tmp_path: Path) -> None:
-    # 40 x 5 leaves less to cut away, but no vise holds 210 mm of it for its top to be milled.
+    # 40 x 5 leaves less to cut away, but no vise holds 290 mm of it for its top to be milled.
     made = api.plan(written(tmp_path, "40 x 5 x 600, 50 x 4 x 600"), pictures=False)
     assert made.left == ()
     assert made.proof.ok

@@ -21,6 +21,7 @@ from barstock.workshop.shop import BarStock, Vise, Workshop
 
 from .conftest import built, find, sample
 from .small_part import proved, written
+from .small_part import shop as ordinary
 
 TEE = """
 build: Tee bar
@@ -228,3 +229,30 @@ def test_jaws_stay_below_cones_beside_the_edge_of_the_work(
     route = proved(written(size, *features), tmp_path)
     hole = f"f{len(features)}"
     assert any(hole in o.features for s in route.setups for o in s.operations)
+
+
+BATTEN = """
+build: Batten
+unit: mm
+parts:
+  batten: {material: brass, length: 180, width: 9, height: 5, bar: flat,
+    as bought: [front, back], features: {
+    holes: {kind: hole, face: top, diameter: 3, depth: through, at: [
+      {left: 8, width: centre}, {left: 60, width: centre}, {right: 8, width: centre}]}}}
+"""
+
+
+def test_long_thin_work_is_faced_and_drilled_in_two_grips(tmp_path: Path) -> None:
+    build = built(tmp_path, BATTEN)
+    bar = BarStock("flat", "brass", "rectangle", 9, 7, 600)
+    route = plan_build(build, replace(ordinary("mm"), rack=(bar,)))
+    assert [str(v) for v in prove(route, build).violations if v.severity == "error"] == []
+    # 5 mm bears 25 past the jaws, and 100 mm of jaw about the middle of 180 leave 40.
+    left, right = (
+        find(route, name)[0] for name in ("batten/face top/mill 1", "batten/face top/mill")
+    )
+    assert left.id != right.id
+    for setup, ends in ((left, (0, 90)), (right, (90, 180))):
+        held = (setup.holding.jaws_from - 25, setup.holding.jaws_to + 25)
+        assert held[0] <= ends[0] + 0.75
+        assert ends[1] <= held[1]

@@ -19,7 +19,7 @@ from barstock.planning.order.loadings import group_passes
 from barstock.planning.order.precedence import Placed, tool_change
 from barstock.planning.parts.breakdown import DATUM_END
 from barstock.planning.tasks.pose import Box, Lie, Pose, lay
-from barstock.planning.tasks.task import Bevel, End, FiledEnd, Sink, Slit, Task
+from barstock.planning.tasks.task import Bevel, End, Facing, FiledEnd, Sink, Slit, Task
 from barstock.planning.values import Cutting, Zeros, cut
 from barstock.planning.values.dimension_checks import expect
 from barstock.planning.values.setup_givens import SetupGivens
@@ -66,7 +66,8 @@ class State:
         for p in placed:
             self.done.append(p.task)
             face = p.task.face
-            if face is not None:
+            part_way = isinstance(p.task.job, Facing) and p.task.job.part_way
+            if face is not None and not part_way:
                 ends = (self.x, self.y, self.z)[face.axis]
                 ends[1 if face.sign > 0 else 0] = (
                     p.task.part.size[face.axis] if face.sign > 0 else 0.0

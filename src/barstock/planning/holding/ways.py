@@ -25,6 +25,7 @@ from barstock.planning.holding.work_box import box_of
 from barstock.planning.tasks.pose import Pose, face_towards
 from barstock.planning.tasks.task import Contour, Facing, Line, Task
 from barstock.planning.tasks.tooling import ToolChest
+from barstock.planning.tasks.two_grips import in_two_grips
 from barstock.planning.values import Zeros, cut
 from barstock.planning.values.setup_givens import SetupGivens
 from barstock.route import Process
@@ -110,19 +111,25 @@ def _with_others(
     }
     if all(found.values()) and not any(loose.values()):
         return list(tasks)
-    lying: dict[str, Task] = {}
+    made: dict[str, Sequence[Task]] = {}
     for task in milled:
         troubles = {p: trouble(p, task) for pose in task.poses for p in instead(pose, part, shop)}
         good = [pose for pose, told in troubles.items() if not told]
         firm = [p for p in found[task.id] if not good or p not in loose[task.id]]
         found[task.id] = firm + good
         if not found[task.id] and isinstance(task.job, Facing):
-            lying[task.id] = other = _on_another_face(task, shop)
+            other = _on_another_face(task, shop)
             troubles |= {
                 p: trouble(p, other) for pose in other.poses for p in instead(pose, part, shop)
             }
-            found[task.id] = [p for p, told in troubles.items() if not told]
-        if not found[task.id]:
+            good = [p for p, told in troubles.items() if not told]
+            made[task.id] = [replace(other, poses=tuple(good))] * bool(good)
+        if not found[task.id] and not made.get(task.id):
+            halves = in_two_grips(task) or ()
+            every = [p for pose in task.poses for p in (pose, *instead(pose, part, shop))]
+            held = [replace(t, poses=tuple(p for p in every if not trouble(p, t))) for t in halves]
+            made[task.id] = held if all(t.poses for t in held) else []
+        if not found[task.id] and not made[task.id]:
             told = [trouble(p, task) for p in task.poses[:1]]
             for name in dict.fromkeys(way_of(pose).name for pose in troubles):
                 met = [met for pose, met in troubles.items() if way_of(pose).name == name]
@@ -138,7 +145,11 @@ def _with_others(
             told += [lacking for lacking in lacks if lacking]
             with concerning(task.feature):
                 raise UnplannableError("; ".join(told), part.name, task.named)
-    return [replace(lying.get(t.id, t), poses=tuple(found.get(t.id, t.poses))) for t in tasks]
+    return [
+        one
+        for t in tasks
+        for one in made.get(t.id) or [replace(t, poses=tuple(found.get(t.id, t.poses)))]
+    ]
 
 
 def instead(pose: Pose, part: Part, shop: Workshop) -> list[Pose]:

@@ -49,7 +49,9 @@ class Slit(Level):
 @dataclass(frozen=True)
 class Facing(Level):
     """A face of the bar brought to the drawing: by the end of an end mill where that face is up, by
-    its side where the work lies on another."""
+    its side where the work lies on another. part_way: what is left of it waits for another grip."""
+
+    part_way: bool = False
 
 
 @dataclass(frozen=True)
