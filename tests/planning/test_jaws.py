@@ -35,24 +35,16 @@ parts:
 CROSS = """,
     cross: {kind: hole, face: front, at: {left: 20, top: 5}, diameter: 3, depth: through}"""
 THINNER = (TEE % "").replace("depth: 11}", "depth: 12.5}")
-STRIP = """
-build: Strip
+HOLES_AT_ENDS = """
+build: Holes at both ends
 unit: mm
 parts:
-  strip: {material: brass, length: 200, width: 12, height: 3, bar: bar,
+  bar: {material: brass, length: %g, width: %g, height: %g, bar: bar,
     as bought: [front, back, top, bottom], features: {
-    near: {kind: hole, face: top, at: {left: 6, width: centre}, diameter: 3, depth: through},
-    far: {kind: hole, face: top, at: {right: 6, width: centre}, diameter: 3, depth: through}}}
+    near: {kind: hole, face: top, at: {left: %g, width: centre}, diameter: 3, depth: through},
+    far: {kind: hole, face: top, at: {right: %g, width: centre}, diameter: 3, depth: through}}}
 """
-LINK = """
-build: Link
-unit: mm
-parts:
-  link: {material: brass, length: 152, width: 10, height: 6, bar: bar,
-    as bought: [front, back, top, bottom], features: {
-    near: {kind: hole, face: top, at: {left: 5, width: centre}, diameter: 3, depth: through},
-    far: {kind: hole, face: top, at: {right: 5, width: centre}, diameter: 3, depth: through}}}
-"""
+STRIP, LINK = HOLES_AT_ENDS % (200, 12, 3, 6, 6), HOLES_AT_ENDS % (152, 10, 6, 5, 5)
 CHAMFERED = """
 build: Chamfered
 unit: mm
@@ -142,7 +134,7 @@ def test_a_long_thin_strip_is_gripped_near_either_end(tmp_path: Path) -> None:
     build = built(tmp_path, STRIP)
     route = plan_build(build, shop(12, 3, SMALL), steps=300_000)
     assert prove(route, build).ok
-    near, far = (find(route, f"strip/{name}/drill")[0] for name in ("near", "far"))
+    near, far = (find(route, f"bar/{name}/drill")[0] for name in ("near", "far"))
     assert near.id != far.id
     # Whichever end is at the left, every hole is within five thicknesses of the jaws.
     for setup in (near, far):
@@ -166,8 +158,8 @@ def test_the_wider_vise_is_taken_where_the_first_would_leave_the_work_too_far_ou
     # axis at 5 mm, 21 mm of jaws 100 wide.
     route = plan_build(build, shop(10, 6, SMALL, LARGE), steps=300_000)
     assert prove(route, build).ok
-    near = find(route, "link/near/drill")[0]
-    assert near.id == find(route, "link/far/drill")[0].id
+    near = find(route, "bar/near/drill")[0]
+    assert near.id == find(route, "bar/far/drill")[0].id
     assert near.holding.device == "large vise"
 
 

@@ -80,18 +80,18 @@ class EdgesKind(Kind):
         )
 
     def removes(self, spec: Edges, part: Part) -> Solid:
-        """The corners beyond all of them."""
+        """The corners beyond every bevel or rounding, proud outside."""
         return nothing().fuse(*(ONE.removes(edge, part) for edge in spec.each))
 
     def drawn(self, spec: Edges, part: Part) -> list[Drawn]:
-        """The first, and how many there are."""
+        """The dimension of the first edge, with the number of them before it."""
         count = len(spec.each)
         return [
             replace(one, prefix=f"{count} × {one.prefix}") for one in ONE.drawn(spec.each[0], part)
         ]
 
     def ways(self, spec: Edges, part: Part) -> list[Way]:
-        """Each is made as one edge alone is."""
+        """They are all made in one of the ways in which an edge alone is made."""
         made = [ONE.ways(edge, part) for edge in spec.each]
         return [
             Way(ways[0].name, tuple(cut for way in ways for cut in way.cuts))

@@ -38,6 +38,9 @@ class Mouth:
 PLAIN = Mouth()
 """The mouth of a hole that is neither countersunk nor counterbored."""
 
+NEAR, FAR = "countersink", "far countersink"
+"""What a cone at either end of a hole is called in the file."""
+
 CONE = 10.0
 """The side of a countersink's cone is taken to be no longer than this [mm]."""
 
@@ -51,7 +54,7 @@ def read_mouth(
         ask.fault("counterbore", what, "keep one of them")
         return None
     if sink:
-        return _sunk(ask, part, bore, "countersink")
+        return _sunk(ask, part, bore, NEAR)
     return _widened(ask, bore) if wide else PLAIN
 
 
@@ -62,9 +65,9 @@ def read_far_mouth(
     if sink is None:
         return PLAIN
     if bore is not None and not bore.through:
-        ask.fault("far countersink", "a blind hole has no far end", "leave it out")
+        ask.fault(FAR, "a blind hole has no far end", "leave it out")
         return None
-    return _sunk(ask, part, bore, "far countersink")
+    return _sunk(ask, part, bore, FAR)
 
 
 def _sunk(ask: Ask, part: Part, bore: Bore | None, field: str) -> Mouth | None:
@@ -103,7 +106,7 @@ def _sunk(ask: Ask, part: Part, bore: Bore | None, field: str) -> Mouth | None:
         what = f"the countersink, {show(top.value, size.unit)} across, is no wider than the hole"
         ask.fault(top.field, what, f"give more than {show(bore.diameter, size.unit)}")
         return None
-    where = " at the far end" if field.startswith("far") else ""
+    where = " at the far end" if field == FAR else ""
     words = f", countersunk{where} {degrees:g}° " + (
         f"to ⌀{size.text}" if top.checks[0].has(EndKind.RIM) else f"{size.text} deep"
     )

@@ -11,9 +11,9 @@ from barstock.words.filling_in import joined
 from barstock.words.reader import Reader
 
 FILED_OFF = 0.5
-"""Left standing for the file where metal is sawn or drilled away [mm]; common practice."""
+"""How much is left for the file where metal is sawn or drilled away [mm]; common practice."""
 ON_IT = 0.01
-"""So near a face a line lies on it [mm]."""
+"""A line within this of a face lies on it [mm]."""
 
 BY_HAND = (
     "Eye protection on. The work is held in the bench vise or clamped down, never in the hand; a "

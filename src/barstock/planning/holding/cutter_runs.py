@@ -19,6 +19,10 @@ Spot = tuple[float, float]
 STANDS_OUT = 4.0  # how far an end that is squared is said to stand out [mm]; common practice
 
 
+class TooShort(str):
+    """The words for what a shank or a holder would meet, which a longer cutter clears."""
+
+
 @dataclass(frozen=True)
 class Run:
     """A straight run of a cutter's axis on the table, the height of its tip and its radius [mm]."""
@@ -60,7 +64,7 @@ class Run:
             (tool.reach, HOLDER_RADIUS[tool.holder]),
         )
         if any(r and self.tip + up < self.top(body, r + clear) for up, r in above):
-            return f"{tool.name} is too short to reach past {name}"
+            return TooShort(f"{tool.name} is too short to reach past {name}")
         return ""
 
 

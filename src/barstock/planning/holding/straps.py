@@ -322,7 +322,7 @@ class Noses:
     tall: float
 
     def barely(self) -> Noses:
-        """Nothing less would do."""
+        """The same noses: none can do with less."""
         return self
 
     def spoilt_by(self, tasks: Sequence[Task]) -> list[Task]:

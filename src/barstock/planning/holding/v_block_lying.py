@@ -16,7 +16,7 @@ from barstock.handbook.holding_limits import (
     clamp_bears,
     least_length,
 )
-from barstock.planning.holding.cutter_runs import Run, runs
+from barstock.planning.holding.cutter_runs import Run, TooShort, runs
 from barstock.planning.holding.grip import Grip
 from barstock.planning.holding.round_in_jaws import RoundInJaws
 from barstock.planning.holding.v_block import (
@@ -435,7 +435,7 @@ def _why_not(
         for one in tried
         if (told := one.in_the_way(values, tool, lie, zeros, shop))
     ]
-    short = next((told for told in met if "too short" in told), "")
+    short = next((told for told in met if isinstance(told, TooShort)), "")
     told = short or next(iter(met), "the work is too short for block and clamp")
     cure = "a cutter that sticks out further" if short else "a narrower clamp"
     return f"{told}, wherever the block stands along the work; {cure} might do"

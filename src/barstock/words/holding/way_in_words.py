@@ -49,8 +49,11 @@ def placed(body: Body, h: Holding, reader: Reader) -> Line:
     (left, front, _), (_, _, top) = body.low, body.high
     return line(
         f"Set the {body.name}: its left-hand side from the stop, its front from "
-        f"{'the fixed jaw' if h.jaw_top else 'where the back of the work comes'}, its top above "
-        f"{bed(h).replace('the vise bed', 'the bed')}",
+        + (
+            "the fixed jaw, its top above the bed"
+            if h.jaw_top
+            else "where the back of the work comes, its top above the table"
+        ),
         reader.set_roughly("left", left),
         reader.set_roughly("front", -front),
         reader.set_roughly("top", top),
