@@ -6,6 +6,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import replace
+from itertools import product
 from math import cos, radians
 
 from barstock.drawing.bar_names import end_name, face_name
@@ -48,6 +49,7 @@ from barstock.stocking.bar_choice import CLEAN_UP, Stock, sawn
 LONG = (Face.FRONT, Face.BACK, Face.BOTTOM, Face.TOP)
 # The planner's datum end: squared first, then every piece-stage position is read from it.
 DATUM_END = Face.LEFT
+NEARLY = 0.95  # of an edge's leg, where it ends on either face
 EDGE_POINTS = 12  # of an edge looked at for whether any of it stays
 
 
@@ -378,14 +380,16 @@ def _left_over(cut: HoleCut, part: Part, others: Sequence[Way]) -> float:
 
 
 def _not_there(cut: EdgeCut, part: Part, others: Sequence[Way]) -> bool:
-    """Do floors of other features take an edge away along its whole length?"""
+    """Do floors of other features take an edge away along its whole length, with all that is to
+    be cut off it?"""
     floors = [c for way in others for c in way.cuts if isinstance(c, LevelCut)]
     along = 3 - cut.faces[0].axis - cut.faces[1].axis
-    for n in range(EDGE_POINTS):
+    legs = dict(zip(cut.faces, reversed(cut.size), strict=True))
+    for n, deep in product(range(EDGE_POINTS), cut.faces):
         p = [part.size[along] * (n + 0.5) / EDGE_POINTS] * 3
         for face in cut.faces:
             edge = part.size[face.axis] if face.sign > 0 else 0.0
-            p[face.axis] = edge - face.sign * min(cut.size) / 4
+            p[face.axis] = edge - face.sign * legs[face] * (NEARLY if face is deep else 1 - NEARLY)
         if not any(floor.clears((p[0], p[1], p[2])) for floor in floors):
             return False
     return True
