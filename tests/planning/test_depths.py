@@ -36,6 +36,17 @@ def test_a_blind_hole_that_starts_on_a_floor(floor: str, bore: str, tmp_path: Pa
     proved(written("40 x 20 x 20", floor, f"{hole}, starts below: 6, {bore}"), tmp_path)
 
 
+def test_a_countersink_beside_a_high_wall_is_no_wider_than_the_room(tmp_path: Path) -> None:
+    """The shop's least countersink is 10, and the wall stands 4 from the hole's axis, so that
+    none over 8 goes; the mouth is 7."""
+    floor = "kind: step, face: top, edge: front, width: 8, depth: 5"
+    hole = "kind: hole, face: top, at: {left: 20, front: 4}, starts below: 5, diameter: 3"
+    mouth = "depth: through, countersink: {diameter: 7}"
+    route = proved(written("40 x 20 x 12", floor, f"{hole}, {mouth}"), tmp_path)
+    (sunk,) = (o.cutter.diameter for o in operations(route, "f2") if o.does == "countersink")
+    assert 7 <= sunk <= 8
+
+
 @pytest.mark.parametrize("bore", ["diameter: 4, depth: 7", "thread: M4, depth: 6"])
 def test_a_blind_hole_that_starts_on_a_wall_that_an_outline_leaves(
     bore: str, tmp_path: Path

@@ -207,7 +207,7 @@ def test_the_ends_of_a_short_nut_are_squared_as_it_stands(long: int, tmp_path: P
         (
             "40 x 20 x 15",
             (
-                "kind: step, face: top, edge: front, width: 8, depth: 4",
+                "kind: step, face: top, edge: front, width: 12, depth: 4",
                 "kind: hole, face: top, at: {left: 20, front: 4}, starts below: 4, diameter: 3,"
                 " depth: through, countersink: {diameter: 6}",
             ),

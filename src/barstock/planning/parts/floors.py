@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
-from math import inf
+from math import inf, radians, tan
 
 from barstock.drawing.build import Vec
 from barstock.errors import UnplannableError, concerning
@@ -14,6 +14,7 @@ from barstock.planning.tasks.task import JUST_IN, Level, Sink, Task
 from barstock.planning.tasks.tooling import ToolChest
 from barstock.route import Process
 from barstock.route.statements import Reason, ReasonKind, because
+from barstock.workshop.shop import Tool
 
 OPENING = ("drill", "flat", "bore", "ream", "counterbore")  # what leaves a floor for another hole
 
@@ -21,8 +22,9 @@ OPENING = ("drill", "flat", "bore", "ream", "counterbore")  # what leaves a floo
 def start_on_floors(tasks: Sequence[Task], chest: ToolChest) -> list[Task]:
     """Where another cut takes away the metal a hole starts in, cut that first, start on its floor.
 
-    The spotting drill must then clear the walls beside that floor. Where that floor lies below the
-    hole's own bottom, the hole comes first, while there is metal to guide its drill.
+    The spotting drill and the countersink must then clear the walls beside that floor. Where that
+    floor lies below the hole's own bottom, the hole comes first, while there is metal to guide its
+    drill.
     Raises UnplannableError where there is nothing to drill, countersink or counterbore.
     """
     sizes = _sizes(tasks)
@@ -44,14 +46,26 @@ def start_on_floors(tasks: Sequence[Task], chest: ToolChest) -> list[Task]:
         with concerning(task.feature):
             _in_metal(task, job, floors)
         tools = task.tools
-        if cleared and job.step == "spot":
-            room = min(c.room(p, job.face.normal) for c in cleared for p in job.at)
+        if cleared and job.step in ("spot", "countersink"):
+            room = 2 * min(c.room(p, job.face.normal) for c in cleared for p in job.at)
             entries = _entries(task, [p for p in task.poses if p.up is job.face])
             deep = max((c.air(p, job.face) for c in cleared for p in entries), default=0.0)
-            tools = (chest.spot(2 * room - 0.1, deep + job.depth),)
+            with concerning(task.feature):
+                tools = (_beside_walls(task.tools[0], job, room, deep, chest),)
         after = task.after | {o.id: because(ReasonKind.FLOOR) for o in floors}
         found.append(replace(task, after=after, cleared=(*task.cleared, *cleared), tools=tools))
     return [replace(t, after=t.after | later.get(t.id, {})) for t in found]
+
+
+def _beside_walls(tool: Tool, job: Sink, room: float, deep: float, chest: ToolChest) -> Tool:
+    """The spotting drill or countersink that goes down between walls so far apart and so high
+    [mm]."""
+    if job.step == "spot":
+        return chest.spot(room - 0.1, deep + job.depth)
+    over = job.size + 2 * deep * tan(radians(tool.point / 2))
+    return (
+        tool if min(tool.diameter, over) <= room else chest.countersink(tool.point, job.size, room)
+    )
 
 
 def from_whole_faces(tasks: Sequence[Task]) -> list[Task]:

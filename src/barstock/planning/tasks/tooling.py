@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field, replace
 from itertools import product
-from math import ceil, radians, tan
+from math import ceil, inf, radians, tan
 
 from barstock.drawing.dimension_runs import CheckSort
 from barstock.errors import UnplannableError
@@ -318,18 +318,22 @@ class ToolChest:
             )
         return best if found else self.buy(best)
 
-    def countersink(self, angle: float, top: float) -> Tool:
-        """A countersink of that angle, wide enough."""
+    def countersink(self, angle: float, top: float, room: float = inf) -> Tool:
+        """A countersink of that angle, wide enough, no wider than `room` where a wall stands
+        beside the hole [mm].
+        """
         found = self.of(
-            ToolKind.COUNTERSINK, lambda t: abs(t.point - angle) < 0.5 and t.diameter >= top - SAME
+            ToolKind.COUNTERSINK,
+            lambda t: abs(t.point - angle) < 0.5 and top - SAME <= t.diameter <= room + SAME,
         )
         if found:
             return min(found, key=lambda t: t.diameter)
         sold = COUNTERSINKS[self.workshop.unit]
         wide = next((sizes for whole, sizes in sold.items() if abs(whole - angle) < 0.5), ())
-        size = next((mm for mm in wide if mm >= max(top, LEAST_SINK) - SAME), None)
+        size = next((mm for mm in wide if max(top, LEAST_SINK) - SAME <= mm <= room + SAME), None)
         if size is None:
             of = f"of {angle:g}°" if not wide else f"of {angle:g}° for {Length(top):.1f} across"
+            of += f", no wider than {Length(room):.1f}" if room < inf else ""
             raise UnplannableError(
                 f"it wants a countersink {of}, and none is sold; draw one of "
                 f"{', '.join(f'{whole:g}°' for whole in sold)} and up to "
