@@ -139,10 +139,10 @@ fabrications:
     fixing screws:
       foot: {{through: base/fixing, into: upright/fixing, material: brass, left in: true}}
     features:
-      bore: {{kind: hole, face: left, at: {{width: centre, top: {below}}}, diameter: {bore},
-        depth: through}}
+      {made}
 """
 MIDST = "at: {width: centre, height: centre}"
+REACHED = 12.0  # depth of slots, steps and pockets at most [mm]
 OFTEN_DRAWN = 12  # draws of one feature before it is left out
 BUILDS_DRAWN = 40  # of one build before it is given up
 GOOD, LEFT = "planned and proven", "some of it left to the person"
@@ -264,8 +264,9 @@ class Draughtsman:
         return self.about(margin, self.size[axis] - margin)
 
     def deep(self, axis: str, share: float, least: float = 1.0) -> float:
-        """A depth that leaves some of the part [mm]."""
-        return min(self.about(least, max(least, self.size[axis] * share)), self.size[axis] - 1.0)
+        """A depth that leaves some of the part, and that cutters reach [mm]."""
+        most = min(self.size[axis] * share, REACHED)
+        return min(self.about(least, max(least, most)), self.size[axis] - 1.0)
 
     def depth(self, axis: str, mm: float, face: str) -> str:
         """A depth, or where its floor is."""
@@ -689,6 +690,16 @@ class Draughtsman:
         tapped = (
             f"fixing: {{kind: hole, face: left, {MIDST}, thread: {thread}, depth: {self.plain(8)}}}"
         )
+        across = self.said(self.chance.choice(BORES[self.unit][2:6]))
+        bore = (
+            f"bore: {{kind: hole, face: left, at: {{width: centre, top: {self.plain(6)}}}, "
+            f"starts below: {self.plain((long - deep) / 2)}, diameter: {across}, depth: through}}"
+        )
+        feet = (
+            f"feet: {{kind: hole, face: top, at: [{{left: {self.plain(5)}, width: centre}}, "
+            f"{{right: {self.plain(5)}, width: centre}}], starts below: {self.plain(high)}, "
+            f"diameter: {across}, depth: through}}"
+        )
         return UPRIGHT.format(
             base=self.piece("base", (long, wide, thick), clear),
             upright=self.piece("upright", (high, wide, deep), tapped),
@@ -696,8 +707,7 @@ class Draughtsman:
             wide=self.plain(wide),
             high=self.plain(high + thick),
             thick=self.plain(thick),
-            below=self.plain(self.about(5, 8)),
-            bore=self.said(self.chance.choice(BORES[self.unit][:5])),
+            made=self.one(bore, feet),
         )
 
     def shop(self) -> str:

@@ -19,3 +19,10 @@ def test_an_edge_that_steps_take_away_is_not_filed(tmp_path: Path) -> None:
     edges = "kind: edges, around: front, radius: 1"
     route = proved(written("50 x 16 x 25", edges, steps), tmp_path)
     assert len({operation.id for operation in operations(route, "f1")}) == 2
+
+
+def test_an_edge_that_reaches_below_a_step_is_made(tmp_path: Path) -> None:
+    """The bevel goes 2.5 down the right face, the step only 2."""
+    step = "kind: step, face: top, edge: right, width: 4, depth: 2"
+    bevel = "kind: edge, between: [right, top], bevel: {right: 2.5, top: 2}"
+    assert operations(proved(written("40 x 20 x 12", bevel, step), tmp_path), "f1")

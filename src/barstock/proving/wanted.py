@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Any
 
-from barstock.drawing.build import Part
+from barstock.drawing.build import Feature, Part
 from barstock.drawing.dimension_runs import CheckSort
 from barstock.drawing.record_walk import every
 from barstock.quantities import Dimension
@@ -22,7 +22,8 @@ class Wanted:
 
     removes: what the drawing takes away, by feature; may: what may also go; allowed: how far the
     surface may lie off the nominal one, by feature, "" for the envelope; places: how far a round
-    hole may stand off its nominal place, by feature [mm].
+    hole may stand off its nominal place, by feature [mm]. pieces: what the pieces of a whole were
+    cut out of, and how far their surfaces may lie off there.
     """
 
     part: str
@@ -31,6 +32,7 @@ class Wanted:
     may: tuple[Solid, ...] = ()
     allowed: dict[str, float] | None = None
     places: dict[str, float] | None = None
+    pieces: tuple[tuple[Solid, float], ...] = ()
 
     def limit(self, feature: str) -> float:
         """The allowed deviation at a feature [mm]."""
@@ -47,12 +49,15 @@ def wanted(part: Part) -> Wanted:
     from barstock.methods.drawn_solid import drawn_solid, may_remove
 
     may = [KINDS[f.kind].may_remove(f.spec, part) for f in part.features]
-    if part.joined:
-        may += [
-            may_remove(piece.part).moved(Placement(piece.rows, piece.shift))
-            for piece in part.joined.pieces
+    pieces = []
+    for piece in part.joined.pieces if part.joined else ():
+        stands = Placement(piece.rows, piece.shift)
+        may.append(may_remove(piece.part).moved(stands))
+        pieces += [
+            (KINDS[f.kind].removes(f.spec, piece.part).moved(stands), _allowed_of(f))
+            for f in piece.part.features
         ]
-    allowed = {f.name: _allowed(every(Dimension, f.spec)) for f in part.features}
+    allowed = {f.name: _allowed_of(f) for f in part.features}
     allowed[""] = _allowed((part.length, part.width, part.height))
     return Wanted(
         part.name,
@@ -64,7 +69,13 @@ def wanted(part: Part) -> Wanted:
             f.name: _allowed(_places(way.cuts for way in KINDS[f.kind].ways(f.spec, part)))
             for f in part.features
         },
+        tuple(pieces),
     )
+
+
+def _allowed_of(feature: Feature) -> float:
+    """How far the surface of a feature may lie off [mm]."""
+    return _allowed(every(Dimension, feature.spec))
 
 
 def _places(ways: Iterable[Iterable[Any]]) -> list[Dimension]:

@@ -117,6 +117,7 @@ class Court:
 
     def _left(self, points: Points, out: Numbers) -> Seen:
         """As `left`, of points in the finished work so far out of the drawn one."""
+        out = self._but_in_pieces(points, out)
         far = out > self.limits.min()
         points, out = points[far], out[far]
         if not len(points) or not len(self.placed):
@@ -153,7 +154,13 @@ class Court:
         """How deep each point lies in metal that must stay, of what is so deep in the drawn one."""
         for may in self.want.may:
             deep = np.minimum(deep, -may.deep(points) - SPARE)
-        return deep
+        return self._but_in_pieces(points, deep)
+
+    def _but_in_pieces(self, points: Points, off: Numbers) -> Numbers:
+        """How far off points are, but for those at a surface of a piece that may lie so far off."""
+        for solid, limit in self.want.pieces:
+            off = np.where((off <= limit) & (np.abs(solid.deep(points)) <= limit), 0.0, off)
+        return off
 
     def over_skins(self) -> tuple[Seen, Seen]:
         """What is left on and what is gouged, at points of both skins and beside the drawn one."""
