@@ -17,6 +17,8 @@ from barstock.quantities import INCH, Unit
         ("cap screw #10", "socket head screw 10", ("head diameter", "7.925 mm")),  # 0.312 in
         ("countersunk 6", "flat head machine screw 6", ("angle", "82°")),  # ASME B18.6.3
         ("spanner M6", "hexagon head and nut M6", ("across flats (spanner)", "10 mm")),
+        ("spanner 10 mm", "a spanner of 10 mm turns", ("hexagon head and nut", "M6")),  # ISO 4032
+        ("7/16 AF", "a spanner of", ("UNC and UNF hexagon", "1/4")),  # ASME B18.2.1
         ("nut 2 BA", "BA hexagon", ("across flats (spanner)", "8.23 mm")),  # 0.324 in
         ("nut 1/4 BSF", "BSW and BSF", ("across flats (spanner)", "11.303 mm")),  # 0.445 in
         ("nut 1/4 UNC", "UNC and UNF", ("nut across flats (spanner)", "11.1125 mm")),  # 7/16
@@ -53,6 +55,12 @@ def test_a_whole_table_is_listed() -> None:
     shaft, bore = look("circlips")
     assert "groove diameter 9.6 mm" in dict(shaft.rows)["10 mm"]
     assert "groove diameter 10.4 mm" in dict(bore.rows)["10 mm"]
+
+
+def test_gauges_and_dividing_are_shown_whole() -> None:
+    assert dict(look("sheet")[0].rows)["18"].startswith("SWG 1.219 mm, AWG 1.024 mm")
+    assert "BWG 0.889 mm" in dict(look("tube")[0].rows)["20"]
+    assert "37, 39, 41" in dict(look("dividing")[0].rows)["circles"]
 
 
 def test_an_inch_shop_is_told_inches() -> None:

@@ -50,6 +50,8 @@ def find(word: str, _: Unit) -> Iterator[Found]:
         text,
     )
     divisions = int(asked[1] or asked[2]) if asked else 0
+    if text in ("dividing", "indexing", "dividing head"):
+        yield _rule()
     if not asked:
         return
     if not divisions:
@@ -60,6 +62,17 @@ def find(word: str, _: Unit) -> Iterator[Found]:
     for ratio in RATIOS:
         rows.append((f"worm of {ratio} to 1", _told(divisions, ratio)))
     yield Found(f"dividing by {divisions}", tuple(rows), SOURCE, memory=True)
+
+
+def _rule() -> Found:
+    """How it is reckoned, and with which plates."""
+    circles = ", ".join(map(str, CIRCLES))
+    rows = (
+        ("rule", "turns of the worm = its ratio over the divisions; the rest in holes of a circle"),
+        ("circles", circles),
+        ("ask", "divide 17"),
+    )
+    return Found("dividing", rows, SOURCE, memory=True)
 
 
 def _told(divisions: int, ratio: int) -> str:

@@ -15,7 +15,7 @@ _SYMBOL = re.compile(r"[A-Za-z]{1,2}\d{1,2}(?:/[a-z]{1,2}\d{1,2})?")
 
 def find(word: str, unit: Unit) -> Iterator[Found]:
     """The limits of a size and symbol (8 H7), or the fit of two (8 H7/g6), as `look` shows them."""
-    if _SYMBOL.fullmatch(word.replace(" ", "")):
+    if _is_symbol(word.replace(" ", "")):
         raise NotHeldError(f"limits want a size before the symbol: 10 {word}")
     asked = _ASKED.match(word)
     if asked is None:
@@ -42,6 +42,17 @@ def find(word: str, unit: Unit) -> Iterator[Found]:
         SOURCE,
         memory=True,
     )
+
+
+def _is_symbol(word: str) -> bool:
+    """Is it a symbol, or two of a fit, that stands alone?"""
+    if _SYMBOL.fullmatch(word) is None:
+        return False
+    try:
+        limits(10, word.partition("/")[0])
+    except FitError:
+        return False
+    return True
 
 
 def _both(found: Fit, unit: Unit) -> Found:

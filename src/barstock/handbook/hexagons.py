@@ -13,7 +13,7 @@ from collections.abc import Iterator
 
 from barstock.handbook.answer import Found
 from barstock.handbook.sized_table import SizedTable, ask
-from barstock.quantities import Unit
+from barstock.quantities import SizeError, Unit, parse_length, show
 
 NAME = "hexagon heads, nuts and spanners"
 SOURCE = "ISO 4014:2011, ISO 4032:2012, BS 1083:1965, BS 57:1951, ASME B18.2.1, B18.2.2, B18.6.3"
@@ -87,6 +87,35 @@ UNIFIED = SizedTable(
 _SERIES = re.compile(r"(\d\S*)\s*-?\s*(bsw|bsf|whitworth|whit|unc|unf)\b", re.I)
 
 
+PLAY = (-0.06, 0.25)
+"""By how much a spanner may be narrower or wider than the greatest width of what it turns [mm].
+Common practice."""
+
+
+def _fitted(word: str, unit: Unit) -> Iterator[Found]:
+    """What a spanner of a width turns: spanner 10 mm, 7/16 AF."""
+    text = " ".join(word.lower().split())
+    asked = re.fullmatch(r"(?:spanner|wrench) (\S+(?: mm| in)?)(?: af)?|(\S+(?: mm| in)?) af", text)
+    try:
+        wide = parse_length(asked[1] or asked[2], unit) if asked else 0.0
+    except SizeError:
+        return
+    rows = []
+    for table in (METRIC, BA, WHITWORTH, UNIFIED):
+        for column in (name for name in table.columns if name.endswith(FLATS)):
+            kind = f"{table.name}, nuts" if column.startswith("nut") else table.name
+            turned = [
+                size
+                for size in table.rows
+                if table.rows[size][table.columns.index(column)] is not None
+                and PLAY[0] <= wide - table.figure(size, column) <= PLAY[1]
+            ]
+            if turned:
+                rows.append((kind, ", ".join(turned)))
+    if rows:
+        yield Found(f"a spanner of {show(wide, unit)} turns", tuple(rows), SOURCE, memory=True)
+
+
 def find(word: str, unit: Unit) -> Iterator[Found]:
     """What `look` shows of a hexagon: nut M4, spanner 2 BA, hexagon 1/4 BSF."""
     series = _SERIES.search(word)
@@ -97,4 +126,5 @@ def find(word: str, unit: Unit) -> Iterator[Found]:
         tables.append(WHITWORTH)
     if not series or kind.startswith("un"):
         tables.append(UNIFIED)
+    yield from _fitted(word, unit)
     yield from ask(tables, plain, unit)

@@ -21,7 +21,7 @@ from barstock.handbook.threads import threads
 from barstock.handbook.unknown_word import UnknownError
 from barstock.quantities import Unit
 
-FIRST = ("threads_shown", "drills", "fits_shown", "general_limits", "materials")
+FIRST = ("threads_shown", "drills", "fits_shown", "general_limits", "brazing", "materials")
 """These tables answer first, in this order, the others after them by name."""
 
 EXAMPLES = ("M3", "6 BA", "No 43", "8 H7", "10 H7/g6", "brass", "counterbore M4", "circlip 10 mm",

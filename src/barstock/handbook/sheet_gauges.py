@@ -50,6 +50,7 @@ def find(word: str, unit: Unit) -> Iterator[Found]:
     text = " ".join(word.lower().split())
     asked = re.fullmatch(rf"{_KIND}(?: gauge)? ?(\d{{1,2}})|(\d{{1,2}}) ?(?:gauge )?{_KIND}", text)
     if asked is None:
+        yield from _whole(text, unit)
         return
     number, kind = int(asked[2] or asked[3]), asked[1] or asked[4]
     rows = []
@@ -69,3 +70,22 @@ def find(word: str, unit: Unit) -> Iterator[Found]:
         raise NotHeldError(f"there is no {kind} gauge {number} here")
     yield Found(f"{kind} gauge {number}" if len(kind) > 3 else f"{number} {kind.upper()}",
                 tuple(rows), SOURCE, memory=False)  # fmt: skip
+
+
+def _whole(text: str, unit: Unit) -> Iterator[Found]:
+    """All numbers of sheet gauges, or of tube gauges, No 10 to No 30."""
+    kind = text.removesuffix(" gauges").removesuffix(" gauge")
+    columns: dict[str, dict[str, dict[int, float]]] = {
+        "sheet": {"SWG": SWG, "AWG": {n: awg(n) * INCH for n in range(41)},
+                  "American steel": {n: inch * INCH for n, inch in STEEL.items()}},
+        "tube": {"SWG": SWG, "BWG": {n: inch * INCH for n, inch in BWG.items()}},
+    }  # fmt: skip
+    if kind in columns:
+        rows = tuple(
+            (
+                str(number),
+                ", ".join(f"{name} {show(of[number], unit)}" for name, of in columns[kind].items()),
+            )
+            for number in range(10, 31)
+        )
+        yield Found(f"{kind} gauges", rows, SOURCE, memory=False)
