@@ -19,6 +19,7 @@ RACK = "brass: [3/4 x 1/2 x 12, 6 x 1/2 x 12, round 4 x 6, "
 BUILD = """\
 build: Inches
 unit: inch
+fits: {pin: {inside: bracket/hole/bore, outside: {size: .155 ±.0005}, clearance: {least: 0}}}
 parts:
   bracket:
     material: brass
@@ -76,7 +77,7 @@ def test_what_is_refused_is_told_in_inches(folder: Path) -> None:
         assert not IN_MM.search(words)
 
 
-@pytest.mark.parametrize("command", ["check", "plan", "limits", "prove"])
+@pytest.mark.parametrize("command", ["check", "plan", "limits", "fits", "prove"])
 def test_no_command_tells_millimetres(folder: Path, command: str) -> None:
     told = CliRunner().invoke(app, [command, str(folder)]).output
     assert " in" in told

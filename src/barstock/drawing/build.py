@@ -11,7 +11,7 @@ from barstock.drawing.faces import Vec as Vec
 from barstock.drawing.mechanism_wanted import Mechanism
 from barstock.drawing.part import Feature as Feature
 from barstock.drawing.part import Part as Part
-from barstock.quantities import Dimension
+from barstock.quantities import Dimension, Unit
 from barstock.reading.faults import Fault as Fault
 from barstock.reading.faults import Place as Place
 
@@ -81,7 +81,8 @@ class Side:
 
 @dataclass(frozen=True)
 class Mating:
-    """Two things that go together. least, most: the clearance wanted [mm]; most None: any."""
+    """Two things that go together. least, most: the clearance wanted [mm]; most None: any. unit: of
+    the build, in which it is told of."""
 
     name: str
     inside: Side
@@ -89,6 +90,7 @@ class Mating:
     least: float
     most: float | None
     place: Place
+    unit: Unit
 
 
 @dataclass(frozen=True)

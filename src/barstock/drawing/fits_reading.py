@@ -53,7 +53,7 @@ class _Fits:
         within, around = sides[1], sides[0]
         if within is None or around is None or least is None:
             return None
-        return Mating(name, around, within, least, most, node.place)
+        return Mating(name, around, within, least, most, node.place, sizes.unit)
 
     def _side(self, written: dict[str, Node], node: Node, sizes: Sizes) -> Side | None:
         if isinstance(node, Text):

@@ -71,8 +71,8 @@ def joining_faults(build: Build, workshop: Workshop) -> list[Fault]:
         if joined is None or not joined.metals_known:
             continue
         if all(meeting(joint, joined) is not None for joint in joined.joints):
+            found += joining_plan(part, workshop).faults()
             with told_in(part.unit):
-                found += joining_plan(part, workshop).faults()
                 thin = walls_after_joining(part, build.least_wall)
             found += [fault_of(part, wall) for wall in thin]
     return found
@@ -81,6 +81,11 @@ def joining_faults(build: Build, workshop: Workshop) -> list[Fault]:
 @lru_cache(maxsize=16)
 def joining_plan(part: Part, workshop: Workshop) -> JoiningPlan:
     """The plan of all the hearth needs of a fabrication whose pieces meet."""
+    with told_in(part.unit):
+        return _planned(part, workshop)
+
+
+def _planned(part: Part, workshop: Workshop) -> JoiningPlan:
     joined = part.joined
     assert joined is not None
     hearth, joints = workshop.hearth or Hearth(), tuple(_joints(joined))

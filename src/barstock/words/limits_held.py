@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from math import isinf
 from typing import Any
 
-from barstock.quantities import Unit, show, show_limits
+from barstock.quantities import Length, Unit, show, show_limits, told_in
 from barstock.route.statements import GivenKind
 from barstock.tolerancing.by_tool import ByTool
 from barstock.tolerancing.chains import Link
@@ -152,20 +152,26 @@ def _chained(judged: Sequence[Guarantee]) -> list[dict[str, Any]]:
 def fit_lines(found: Sequence[Mated]) -> Iterator[str]:
     """The fits of a build, in words."""
     for m in found:
-        low, high = m.fit.clearance()
-        made = f"{_way(low)} to {_way(high)}" if low < 0 else f"{low:.3f} to {high:.3f} mm"
-        most = "" if m.wanted.most is None else f" to {m.wanted.most:.3f} mm"
-        wanted = f"wanted {m.wanted.least:.3f}{most or ' mm or more'}"
-        yield f"{m.wanted.name}: {'holds' if m.holds else 'DOES NOT HOLD'}, {made}; {wanted}"
-        spread = m.by_chance()
-        yield (
-            f"  by chance {spread.low:.3f} to {spread.high:.3f} mm, "
-            f"{1 - spread.outside:.2%} of pairs as wanted"
-        )
-        if m.eaten:
-            yield f"  the coats eat it: bare it would have {m.bare[0]:.3f} to {m.bare[1]:.3f} mm"
+        with told_in(m.wanted.unit):
+            told = tuple(_fit(m))
+        yield from told
     if not found:
         yield "the build names no fits; write them under 'fits' in build.yaml"
+
+
+def _fit(m: Mated) -> Iterator[str]:
+    low, high = m.fit.clearance()
+    made = f"{_way(low)} to {_way(high)}" if low < 0 else f"{Length(low, high):.3f}"
+    least, most = m.wanted.least, m.wanted.most
+    wanted = f"{Length(least):.3f} or more" if most is None else f"{Length(least, most):.3f}"
+    yield f"{m.wanted.name}: {'holds' if m.holds else 'DOES NOT HOLD'}, {made}; wanted {wanted}"
+    spread = m.by_chance()
+    yield (
+        f"  by chance {Length(spread.low, spread.high):.3f}, "
+        f"{1 - spread.outside:.2%} of pairs as wanted"
+    )
+    if m.eaten:
+        yield f"  the coats eat it: bare it would have {Length(*m.bare):.3f}"
 
 
 def fit_records(found: Sequence[Mated]) -> list[dict[str, Any]]:
@@ -186,7 +192,7 @@ def fit_records(found: Sequence[Mated]) -> list[dict[str, Any]]:
 
 
 def _way(clearance: float) -> str:
-    return f"{-clearance:.3f} mm tight" if clearance < 0 else f"{clearance:.3f} mm free"
+    return f"{Length(abs(clearance)):.3f} {'tight' if clearance < 0 else 'free'}"
 
 
 def _size(g: Guarantee | ByTool) -> str:
