@@ -32,14 +32,14 @@ HOLDER_RADIUS = {"chuck": 20.0, "collet": 16.0, "arbor": 16.0, "hand": 0.0}
 
 
 def least_grip(height: float, share: float = GRIP_SHARE) -> float:
-    """The least height of work that is between the jaws [mm].
+    """The least height of work that is between the jaws [mm]: of a sheet, all there is.
 
     height: of the work; share: of it that will do where that is less.
 
-    >>> least_grip(20.0), least_grip(6.0), least_grip(2.0)
-    (2.0, 1.5, 1.0)
+    >>> least_grip(20.0), least_grip(6.0), least_grip(2.0), least_grip(0.8)
+    (2.0, 1.5, 1.0, 0.8)
     """
-    return max(THIN_GRIP, min(LEAST_GRIP, share * height))
+    return min(height, max(THIN_GRIP, min(LEAST_GRIP, share * height)))
 
 
 def least_length(length: float) -> float:

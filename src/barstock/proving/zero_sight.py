@@ -38,12 +38,13 @@ class _Footprint:
 @dataclass(frozen=True)
 class Edge:
     """What is touched: its place along the axis it is square to, its extremes along the other, and
-    its top [mm]."""
+    its top and bottom [mm]."""
 
     at: float
     low: float
     high: float
     top: float
+    bottom: float
 
 
 def unseen(held: Held, obstacles: Sequence[Obstacle]) -> Iterator[Violation]:
@@ -70,7 +71,13 @@ def _edges(held: Held, zero: Zero, name: str) -> Iterator[Edge]:
     if zero.on is not None:
         for body in held.setup.holding.of(zero.on):
             corners = (body.low, body.high)
-            yield Edge(corners[end][axis], body.low[1 - axis], body.high[1 - axis], body.high[2])
+            yield Edge(
+                corners[end][axis],
+                body.low[1 - axis],
+                body.high[1 - axis],
+                body.high[2],
+                body.low[2],
+            )
         return
     at = held.work.bounds[end][axis]
     low, high = [-FAR] * 3, [FAR] * 3
@@ -78,7 +85,7 @@ def _edges(held: Held, zero: Zero, name: str) -> Iterator[Edge]:
     skin = held.work.common(box(_vec(low), _vec(high)))
     for lump in skin.lumps():
         (a, b) = lump.bounds
-        yield Edge(at, a[1 - axis], b[1 - axis], b[2])
+        yield Edge(at, a[1 - axis], b[1 - axis], b[2], a[2])
 
 
 def _hidden(edge: Edge, name: str, tip: float, obstacles: Sequence[Obstacle]) -> str:
@@ -86,7 +93,7 @@ def _hidden(edge: Edge, name: str, tip: float, obstacles: Sequence[Obstacle]) ->
     axis, end = ENDS[name]
     out = 1.0 if end else -1.0
     beside = sorted((edge.at + out * CLEAR, edge.at + out * max(tip, 2 * CLEAR)))
-    depth = edge.top - IN_SIGHT
+    depth = max(edge.bottom, edge.top - IN_SIGHT)  # sheet is touched by all of its edge
     room = (tip + FINDER_ROOM) / 2
     span = (edge.low, edge.high)
     flat = [_Footprint(one.low, one.high, one.top, one.name) for one in obstacles

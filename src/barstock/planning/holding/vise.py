@@ -43,6 +43,7 @@ OVERHANG = 0.5  # of a jaw's width that a bar may stand past each end of it; com
 LIMBER = 4.0  # times its thickness that a bar may stand past the jaws; common practice
 ABOVE_JAWS = 0.5  # least height of a floor that runs out over a jaw [mm], or
 FIRM = 3.0  # between the jaws where any of the cuts leaves so much [mm]; common practice
+SUNK = 4.0  # that thin work may lie below the jaws' tops, and is so thick [mm]; common practice
 CLOSE = 0.2  # that where the work has little else to be gripped by [mm]; common practice
 FINDER_SEES = 3.0  # of a side above the jaws for the edge finder [mm]; common practice
 PAST_JAW = 3.0  # how far an end stands past the jaws when it is squared [mm]; common practice
@@ -63,13 +64,15 @@ MARGIN = 1.2  # times the share of thin work that must be gripped; common practi
 class InVise(Way):
     """Work between the jaws of a vise. vise: the one to use, where it is not free; near: the end
     near which work longer than the jaws is held, "" about its middle; slides: may the vise stand
-    free under the spindle of a drill press?
+    free under the spindle of a drill press? lowered: may thin work lie lower than the jaws' tops,
+    for cuts that keep between them?
     """
 
     name = "vise"
     slides: ClassVar[bool] = True
     vise: str = ""
     near: Literal["", "left", "right"] = ""
+    lowered: bool = False
 
     @classmethod
     def usual(cls, need: Need, up: Face) -> Way | None:
@@ -78,20 +81,23 @@ class InVise(Way):
 
     @classmethod
     def instead(cls, pose: Pose, part: Part, shop: Workshop) -> Sequence[Way]:
-        """Work longer than the jaws is offered with either end near them."""
+        """Work longer than the jaws is offered with either end near them; thin work lowered."""
         way, least = pose.way, min((v.jaw_width for v in shop.vises), default=0.0)
         if not isinstance(way, InVise) or type(way) is not cls or way.near:
             return ()
         if pose.stage == "bar" or pose.tilt:
             return ()
         long = part.size[pose.right.axis] > least
-        return [replace(way, near="left"), replace(way, near="right")] if long else ()
+        near = [replace(way, near="left"), replace(way, near="right")] if long else []
+        thin = part.size[pose.up.axis] <= SUNK
+        return [*near, *(replace(one, lowered=True) for one in (way, *near) if thin)]
 
     def pose_words(self, pose: Pose) -> str:
         """The vise, and which end it is near, for the name of a pose."""
         held = f", in the {self.vise}" if self.vise else ""
         end = pose.right if self.near == "right" else pose.left
-        return held + (f", gripped near the {end} end" if self.near else "")
+        held += f", gripped near the {end} end" if self.near else ""
+        return held + ", below the jaws' tops" * self.lowered
 
     def in_device(self, name: str) -> Way | None:
         """The same way by the vise of that name."""
@@ -203,12 +209,14 @@ class InVise(Way):
         trouble: UnplannableError | None = None
         for above in (ABOVE_JAWS, CLOSE) if exposed else (0.0,):
             most_grip = height - exposed - above
-            least = max(vise.jaw_depth - most_grip, through, 0.0)
+            lower = _room_between(tasks, flat) if self.lowered else 0.0
+            least = max(vise.jaw_depth - most_grip - lower, through, 0.0)
             try:
                 _enough(most_grip, height, f"under a cut {Length(exposed):.2f} deep it", asked)
                 need = max(least_grip(height), min(asked, MARGIN * limits.GRIP_SHARE * height))
                 most = vise.jaw_depth - min(need, most_grip)
-                return _packings(owned, least, most, flat.pose, tasks)
+                found = _packings(owned, least, most, flat.pose, tasks)
+                return sorted(found, key=lambda c: (len(c), -sum(c))) if self.lowered else found
             except UnplannableError as reason:
                 trouble = reason
         assert trouble is not None
@@ -377,6 +385,23 @@ def _beside_jaws(task: Task, lie: Lie) -> float | None:
         return _plane(task, lie)
     view = slot_view(task.job.cut, lie) if isinstance(task.job, Slit) else None
     return view.floor if view and view.axis == 0 else None
+
+
+def _room_between(tasks: Sequence[Task], lie: Lie) -> float:
+    """How far below the jaws' tops work may lie for all cutters to keep between the jaws [mm]."""
+    low, high = lie.extent
+    room = SUNK
+    for task in tasks:
+        job = task.job
+        if isinstance(job, Sink):
+            ys = [lie.at(p)[1] for p in job.at]
+            gap = min(min(ys) - low[1], high[1] - max(ys))
+            if gap < max(job.size, *(tool.diameter for tool in task.tools)) / 2:
+                # a spotting drill's cone is as wide as it is high
+                room = min(room, gap - job.depth) if job.step == "spot" else 0.0
+        elif type(job) is not Level or _exposed(task, lie):
+            room = 0.0
+    return max(0.0, room)
 
 
 def _exposed(task: Task, lie: Lie) -> float:

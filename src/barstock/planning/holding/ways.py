@@ -129,6 +129,8 @@ def _with_others(
             every = [p for pose in task.poses for p in (pose, *instead(pose, part, shop))]
             held = [replace(t, poses=tuple(p for p in every if not trouble(p, t))) for t in halves]
             made[task.id] = held if all(t.poses for t in held) else []
+        if not found[task.id] and not made[task.id] and task.by_hand is not None:
+            made[task.id] = [task.by_hand]
         if not found[task.id] and not made[task.id]:
             told = [trouble(p, task) for p in task.poses[:1]]
             for name in dict.fromkeys(way_of(pose).name for pose in troubles):

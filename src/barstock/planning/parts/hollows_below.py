@@ -80,7 +80,7 @@ def _clear_of_hollows(cut: HoleCut, part: Part, cuts: Sequence[object]) -> HoleC
     end = most + 2 * POINT * radius + LEFT
     for at in cut.at:
         for far in (radius * n / ACROSS for n in range(ACROSS + 1)):
-            if far and _inside_another(cut, at, far, cuts):
+            if _inside_another(cut, at, far, cuts):
                 continue
             for aside in _ring(far):
                 air = _first_air(cut, at, aside, end, part, cuts)
