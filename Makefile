@@ -42,6 +42,7 @@ mutation: $(READY_TO_TEST)
 
 random: $(READY_TO_TEST)
 	$(BIN)/python benchmarks/random_parts.py
+	$(BIN)/python benchmarks/random_builds.py
 	$(BIN)/python benchmarks/meeting_cuts.py
 
 bench: $(READY_TO_TEST)

@@ -27,21 +27,11 @@ from random import Random
 from typing import Any
 
 from drawings import SHEETS, Verdict, asked
+from random_parts import FACES, HIGH, LOW
+from random_parts import LONG as SIDES
 
 INCH = 25.4
 SAMPLES = Path(__file__).parents[1] / "src" / "barstock" / "samples"
-FACES = {
-    "top": ("length", "width", "height"),
-    "bottom": ("length", "width", "height"),
-    "front": ("length", "height", "width"),
-    "back": ("length", "height", "width"),
-    "left": ("width", "height", "length"),
-    "right": ("width", "height", "length"),
-}
-"""The two axes of each face, and that of its depth."""
-LOW = {"length": "left", "width": "front", "height": "bottom"}
-HIGH = {"length": "right", "width": "back", "height": "top"}
-SIDES = ("top", "bottom", "front", "back")
 SHOPS = {
     "mm": (SAMPLES / "wagon", SHEETS / "metric_shop"),
     "inch": (SHEETS / "inch_shop",),
