@@ -58,7 +58,7 @@ def test_a_whole_table_is_listed() -> None:
 
 
 def test_gauges_and_dividing_are_shown_whole() -> None:
-    assert dict(look("sheet")[0].rows)["18"].startswith("SWG 1.219 mm, AWG 1.024 mm")
+    assert dict(look("sheet gauges")[0].rows)["18"].startswith("SWG 1.219 mm, AWG 1.024 mm")
     assert "BWG 0.889 mm" in dict(look("tube")[0].rows)["20"]
     assert "37, 39, 41" in dict(look("dividing")[0].rows)["circles"]
 

@@ -79,7 +79,8 @@ def gauge_set(name: str) -> GaugeSet:
 
 def find(word: str, _: Unit) -> Iterator[Found]:
     """What `look` shows of gauge sets: gauge 112, or all of them."""
-    if not re.search(r"gauge|gage|block|piece", word.lower()) or "music" in word.lower():
+    text = word.lower()
+    if not re.search(r"gauge|gage|block|piece", text) or re.search(r"music|sheet|tube", text):
         return
     if re.search(r"\d", word):
         try:
