@@ -99,3 +99,16 @@ def test_a_round_bar_that_the_rack_has_not(tmp_path: Path) -> None:
     assert shop is not None
     faults = check_against(built(PIN.replace("    bar: round 16\n", "") + FLAT, tmp_path), shop)
     assert [fault.what for fault in faults] == ["the rack has no round mild steel 16 mm across"]
+
+
+@pytest.mark.parametrize(
+    ("mouth", "grade"), [("", "lacking"), (", countersink: {depth: 1}", "error")]
+)
+def test_a_mouth_below_what_is_yet_to_be_turned_is_refused(
+    mouth: str, grade: str, tmp_path: Path
+) -> None:
+    hole = "kind: hole, face: front, at: {left: 20, height: centre}, diameter: 3, depth: through"
+    text = PIN + f"      eye: {{{hole}, starts below: 3{mouth}}}\n"
+    (fault,) = check_part(built(text, tmp_path).parts[0])
+    assert fault.grade == grade
+    assert "in solid metal" in fault.what

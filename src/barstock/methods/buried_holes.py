@@ -45,7 +45,10 @@ def buried(part: Part, whole: Solid) -> Iterator[Fault]:
                 what = f"{feature.name} starts {told} below the {face} face, in solid metal"
                 mend = "leave out 'starts below', or give the depth of the floor that it starts on"
                 grade = "error"
-                if turned_off(cut.face, cut.at, part):
+                mouth = (
+                    cut.countersink or cut.counterbore
+                )  # which cannot be cut before it is turned
+                if not mouth and turned_off(cut.face, cut.at, part):
                     what += ": that is taken to be turned off, and the hole drilled through it"
                     mend = "leave out 'starts below' where nothing is turned off"
                     grade = "lacking"
