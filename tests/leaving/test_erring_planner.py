@@ -5,13 +5,14 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from pathlib import Path
+from typing import Any
 
 import pytest
 
 from barstock import api
 from barstock.planning import part_plan
 from barstock.planning.holding.ways import WAYS
-from barstock.route import Cutter, Move, Operation, SawOff, Setup, Shape
+from barstock.route import Cutter, Move, Operation, Process, SawOff, Setup, Shape
 
 SHOP = (Path(__file__).parents[2] / "src/barstock/samples/wagon/workshop.yaml").read_text("utf-8")
 SMALL_VISE = {
@@ -226,4 +227,24 @@ def test_a_planner_that_breaks_leaves_what_it_breaks_on(
     assert made.proof.ok
     assert [one.features for one in made.left] == [("edge",)]
     assert "a slip of the pen" in made.left[0].tried[0].refusal
+    assert any("/hole/" in o.id for s in made.route.setups for o in s.operations)
+
+
+def test_a_feature_that_spoils_the_ends_of_the_bar_is_left_and_not_the_part(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    honest = part_plan.make_setup
+
+    def erring(*given: Any) -> Setup:
+        setup, features = honest(*given), [f.name for f in given[3].part.features]
+        ends = [o for o in setup.operations if o.does is Process.SQUARE]
+        return wrong(setup) if ends and "notch" in features else setup
+
+    monkeypatch.setattr(part_plan, "make_setup", erring)
+    place = folder(tmp_path, "vise")
+    notch = ", notch: {kind: step, face: top, edge: right, width: 5, depth: 3}"
+    (place / "build.yaml").write_text(part(30, 12, 12, HOLE + notch), encoding="utf-8")
+    made = api.plan(place, pictures=False)
+    assert made.proof.ok
+    assert [one.features for one in made.left] == [("notch",)]
     assert any("/hole/" in o.id for s in made.route.setups for o in s.operations)

@@ -123,6 +123,13 @@ class Attempt:
             if one not in self.tried.setdefault(name, []):
                 self.tried[name].append(one)
 
+    def forget_the_bar(self) -> None:
+        """Bar no more ways of cutting the bar's own faces and ends: they may do once a feature that
+        spoils them is left."""
+        own = tuple(f"{self.part.name}/{name}/" for name in self.names)
+        barred = tuple(one for one in self.refused.barred if one.task.startswith(own))
+        self.refused = replace(self.refused, barred=barred)
+
     def another_way(self, name: str) -> bool:
         """Bar the way of making a feature that is taken now; False where there is no other."""
         feature = next((f for f in self.part.features if f.name == name), None)
@@ -183,6 +190,8 @@ class Attempt:
             told += f", {p.tool.name}" if one.cutter else ""
             self.note([feature] if feature in self.names else [], told, one.words)
             if self.counted[feature] > MOST_OF_ONE or self.counted[""] > MOST_OF_ALL:
+                if feature not in self.names:
+                    return False
                 self.leave([feature])
             elif p.task.id not in barred:
                 barred.add(p.task.id)
@@ -281,6 +290,7 @@ def search(attempt: Attempt, refusal: str, good: Callable[[Attempt], bool], step
     refusal: that names no feature, of a step or of none. good: whether a part goes with some of its
     features left.
     """
+    attempt.forget_the_bar()
     bare = _with_left(attempt, attempt.names)
     if not attempt.names or not good(bare):
         attempt.note([], step, refusal)
