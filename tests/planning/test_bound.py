@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import shutil
+from dataclasses import replace
 from itertools import pairwise
 from pathlib import Path
 
@@ -16,6 +17,7 @@ from barstock.route import Route
 from barstock.workshop.shop import Workshop
 
 from .conftest import SAMPLES, only, sample
+from .small_part import planned, written
 
 Planned = tuple[Build, Workshop, Route]
 
@@ -117,4 +119,25 @@ def test_piece_by_piece_added_up_by_hand(bracket: Planned) -> None:
     # last is: none is here.
     packings = [s.holding.packing for s in rest]
     assert all(a != b for a, b in zip(packings, [*packings[1:], packings[0]], strict=True))
-    assert one_part([chain], times) == pytest.approx(sawing.minutes + 2 * each, abs=0.05)
+    plain = one_part([chain], {}, times)
+    assert plain.minutes == pytest.approx(sawing.minutes + 2 * each, abs=0.05)
+
+
+def test_no_plain_order_beats_one_whose_zeros_are_found_for_every_copy(tmp_path: Path) -> None:
+    """Standing in the V-block, each piece has its axis found anew, in whatever order."""
+    hole = "kind: hole, face: top, at: {length: centre, width: centre}, diameter: 5, depth: through"
+    text = written("round 20 x 30", f"{hole}", "kind: slot, face: right, along: width, "
+                   "position: {height: centre}, width: 4, depth: 6", copies=8)  # fmt: skip
+    summary = planned(text, tmp_path)[1].summary
+    assert summary.hours <= summary.one_part_at_a_time_hours + 0.01
+    assert summary.hours <= summary.one_tool_at_a_time_hours + 0.01
+
+
+def test_no_plain_order_beats_one_that_pins_hold_up() -> None:
+    build, shop = sample("wagon")
+    pins = [Pin("before", (build.parts[n].name, build.parts[0].name)) for n in (1, 2)]
+    pinned = replace(build, pins=(*build.pins, *pins))
+    planner = Planner(pinned, shop)
+    summary = planner.route(planner.whole(pinned.pins), {}).summary
+    assert summary.hours <= summary.one_part_at_a_time_hours + 0.01
+    assert summary.hours <= summary.one_tool_at_a_time_hours + 0.01

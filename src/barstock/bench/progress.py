@@ -9,8 +9,7 @@ from math import floor
 from barstock.bench.entry import Entry
 from barstock.bench.heats_ticked import hearth
 from barstock.bench.work import Work
-from barstock.planning.order.alike_setups import likeness
-from barstock.planning.order.arranging import saving
+from barstock.planning.order.alike_setups import likeness, saving
 from barstock.planning.order.plain_orders import ready
 from barstock.route import Route, Setup
 from barstock.workshop.shop import ShopTimes

@@ -8,8 +8,8 @@ from itertools import pairwise
 
 from barstock.drawing.build import Pin
 from barstock.errors import UnplannableError
-from barstock.planning.order.alike_setups import likeness
-from barstock.planning.order.arranging import arrange, saving
+from barstock.planning.order.alike_setups import likeness, saving
+from barstock.planning.order.arranging import arrange
 from barstock.planning.order.known_orders import Solver
 from barstock.planning.part_plan import PartPlan, plan_part
 from barstock.route import Setup

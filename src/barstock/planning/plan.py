@@ -13,8 +13,8 @@ from barstock.errors import UnplannableError
 from barstock.fabricating.heats_kept import keep_heats
 from barstock.methods.kind import Kind
 from barstock.planning.alike_following import alike_following
-from barstock.planning.order.alike_setups import unlike
-from barstock.planning.order.arranging import Arranged, arrange, saving
+from barstock.planning.order.alike_setups import saving, unlike
+from barstock.planning.order.arranging import Arranged, arrange
 from barstock.planning.order.known_orders import Solver, fresh, kept_in
 from barstock.planning.order.part_order import NoOrderError
 from barstock.planning.order.shared_patterns import Shared, shared
@@ -131,8 +131,9 @@ class Planner:
         self, plans: list[PartPlan], before: Sequence[Pin]
     ) -> tuple[list[PartPlan], Arranged]:
         """The plans with all their setups in order."""
-        chains = [p.setups for p in plans]
-        return plans, arrange(chains, self.workshop.times, self.steps, before, self.solver)
+        chains, times = [p.setups for p in plans], self.workshop.times
+        after = {p.task.id: set(p.task.after) for one in plans for p in one.order.placed}
+        return plans, arrange(chains, times, self.steps, before, self.solver, after)
 
     def _reads(self, pattern: Shared, setups: Sequence[Setup]) -> bool:
         """Has its machine a readout to set to any figure? On a handwheel zero is best left at 0."""

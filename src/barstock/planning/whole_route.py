@@ -11,7 +11,6 @@ from barstock.fabricating.fabrication_record import fabrication_of, screws_to_bu
 from barstock.machines.saw import sawing_machine
 from barstock.planning.not_listed import bar_to_buy, tool_to_buy, unlisted
 from barstock.planning.order.arranging import Arranged
-from barstock.planning.order.plain_orders import one_part, one_tool
 from barstock.planning.order.shared_patterns import Shared
 from barstock.planning.order.user_pins import priced
 from barstock.planning.part_plan import PartPlan
@@ -73,9 +72,8 @@ def route_of(
             numbers = {"pieces": p.bar.pieces, "minutes": saved_in_bar[p.part.name]}
             named = {"part": p.part.name}
             notes.append(Note(kind=NoteKind.IN_THE_BAR, names=named, numbers=numbers))
-    chains = [p.setups for p in plans]
-    after = {p.task.id: set(p.task.after) for plan in plans for p in plan.order.placed}
-    begun = total - sum(s.minutes for s in whole.arranged.setups[-sum(map(len, chains)) :])
+    planned = sum(len(p.setups) for p in plans)
+    begun = sum(s.minutes for s in whole.arranged.setups[: len(setups) - planned])
     if any(p.prepared.begun for p in plans):
         notes.append(Note(kind=NoteKind.DONE_STAYS))
     fabrications = tuple(fabrication_of(part, shop, setups) for part in build.fabrications)
@@ -99,8 +97,8 @@ def route_of(
             shorten=shortened(build.fabrications, shop),
             bound_hours=floor(bound / 60 * 100) / 100,
             optimal=total <= bound + 0.05,
-            one_part_at_a_time_hours=round((one_part(chains, shop.times) + begun) / 60, 2),
-            one_tool_at_a_time_hours=round((one_tool(chains, after, shop.times) + begun) / 60, 2),
+            one_part_at_a_time_hours=round((whole.arranged.one_part + begun) / 60, 2),
+            one_tool_at_a_time_hours=round((whole.arranged.one_tool + begun) / 60, 2),
             pins=tuple(priced(pin, cost) for pin, cost in costs.items()),
             notes=tuple(notes),
         ),

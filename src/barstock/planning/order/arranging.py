@@ -10,12 +10,13 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
+from types import MappingProxyType
 
 from barstock.drawing.build import Pin, within
-from barstock.planning.holding.ways import WAYS
-from barstock.planning.order.alike_setups import likeness
+from barstock.planning.order.alike_setups import likeness, saving
 from barstock.planning.order.known_orders import Solver, fresh
 from barstock.planning.order.part_order import has_circle
+from barstock.planning.order.plain_orders import one_part, one_tool
 from barstock.planning.order.shared_patterns import brought_together
 from barstock.planning.order.user_pins import Clash, ClashError, fewest
 from barstock.route import Setup
@@ -26,12 +27,17 @@ from barstock.workshop.shop import ShopTimes
 
 @dataclass(frozen=True)
 class Arranged:
-    """Setups in order with the minutes that following an alike one saves each."""
+    """Setups in order with the minutes that following an alike one saves each.
+
+    one_part, one_tool: the minutes of the two plain orders.
+    """
 
     setups: tuple[Setup, ...]
     saved: float
     proven: bool
     bound: float
+    one_part: float = 0.0
+    one_tool: float = 0.0
 
 
 def arrange(
@@ -40,10 +46,13 @@ def arrange(
     steps: int,
     pins: Sequence[Pin] = (),
     solver: Solver = fresh,
+    operations_after: Mapping[str, set[str]] = MappingProxyType({}),
 ) -> Arranged:
     """Order the setups of several parts (each in its own order) for the least setting up.
 
-    pins: one operation before another. Raises ClashError where they cannot all hold.
+    pins: one operation before another. operations_after: operations that come before each. The
+    order is no slower than a plain one: where the search finds none quicker, that of the plain one
+    is taken. Raises ClashError where the pins cannot all hold.
     """
     setups = {s.id: s for chain in chains for s in chain}
     if not setups:
@@ -69,7 +78,11 @@ def arrange(
     }
     problem = Problem(operations=operations, changeover=Changeover(setup=saved_by))
     solution = solver(problem, steps)
-    ordered = brought_together([setups[c.operation] for c in solution.plan], after(pins))
+    waits = after(pins)
+    plain = one_part(chains, waits, times), one_tool(chains, waits, operations_after, times)
+    orders = ([c.operation for c in solution.plan], *(each.setups for each in plain))
+    best = max(orders, key=lambda order: round(_saved([setups[i] for i in order], times), 6))
+    ordered = brought_together([setups[name] for name in best], waits)
     saved = 0.0
     result: list[Setup] = []
     for s in ordered:
@@ -83,12 +96,13 @@ def arrange(
                 }
             )
         result.append(s)
-    return Arranged(tuple(result), saved, solution.gap <= 1e-9, solution.bound)
+    minutes = [each.minutes for each in plain]
+    return Arranged(tuple(result), saved, solution.gap <= 1e-9, solution.bound, *minutes)
 
 
-def saving(setup: Setup, times: ShopTimes) -> float:
-    """The minutes saved where the setup before was held alike."""
-    return WAYS[setup.holding.way].kept(times, bool(setup.holding.tilt))
+def _saved(order: Sequence[Setup], times: ShopTimes) -> float:
+    """The minutes that setups held like those before them save."""
+    return sum(saving(s, times) for one, s in pairwise(order) if likeness(one) == likeness(s))
 
 
 def _pinned(setup: Setup, setups: Mapping[str, Setup], pins: Sequence[Pin]) -> set[str]:

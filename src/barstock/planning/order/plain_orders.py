@@ -1,28 +1,43 @@
 """Two plain orders of the same work to hold a plan against, timed as the plan is.
 
-Both keep the plan's bars, ways of holding and tools; only the order differs.
+Both keep the plan's bars, ways of holding and tools, and the order of each part's setups; only what
+comes between them differs. So the setups, each done in one go where a plain order comes to it last,
+take no longer than the plain order itself.
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from barstock.machines import machine_type
 from barstock.planning.holding.ways import WAYS
-from barstock.planning.order.alike_setups import likeness
-from barstock.planning.order.arranging import saving
+from barstock.planning.order.alike_setups import likeness, saving
 from barstock.route import Operation, Setup
 from barstock.workshop.shop import Holder, ShopTimes
 
 Chains = Sequence[Sequence[Setup]]
+Waits = Mapping[str, set[str]]
 
 
-def one_part(chains: Chains, times: ShopTimes) -> float:
-    """The minutes if, the bars once cut, every piece were finished before the next is begun."""
-    order = [s for chain in chains for s in chain if s.stage == "bar"]
-    for chain in chains:
-        pieces = [s for s in chain if s.stage == "piece"]
+@dataclass(frozen=True)
+class Plain:
+    """A plain order: the minutes it takes, and the ids of its setups as each is done with."""
+
+    minutes: float
+    setups: tuple[str, ...]
+
+
+def one_part(chains: Chains, waits: Waits, times: ShopTimes) -> Plain:
+    """The bars once cut, every piece finished before the next is begun.
+
+    waits: ids of the setups that must come before each; a part is left for another only where it
+    must wait for it.
+    """
+    runs = list(_runs(chains, waits))
+    order = [s for run in runs for s in run if s.stage == "bar"]
+    for run in runs:
+        pieces = [s for s in run if s.stage == "piece"]
         for _ in range(max((s.copies for s in pieces), default=0)):
             order += [s.model_copy(update={"copies": 1}) for s in pieces]
     total = 0.0
@@ -30,7 +45,21 @@ def one_part(chains: Chains, times: ShopTimes) -> float:
         total += s.minutes if s.stage == "bar" else ready(s, times) + _each(s, times)
         if n and likeness(order[n - 1]) == likeness(s):
             total -= saving(s, times)
-    return total
+    return Plain(total, tuple(s.id for run in runs for s in run))
+
+
+def _runs(chains: Chains, waits: Waits) -> Iterator[list[Setup]]:
+    """What can be done of one part after another."""
+    left = [list(chain) for chain in chains]
+    done: set[str] = set()
+    while any(left):
+        for chain in left:
+            run = []
+            while chain and waits.get(chain[0].id, set()) <= done:
+                done.add(chain[0].id)
+                run.append(chain.pop(0))
+            if run:
+                yield run
 
 
 def ready(setup: Setup, times: ShopTimes) -> float:
@@ -71,34 +100,35 @@ class _Job:
         return self.operation.cutter.name
 
 
-def one_tool(chains: Chains, after: Mapping[str, set[str]], times: ShopTimes) -> float:
-    """The minutes if each tool, once in the spindle, did all it can before the next.
+def one_tool(chains: Chains, waits: Waits, after: Waits, times: ShopTimes) -> Plain:
+    """Each tool, once in the spindle, does all it can before the next.
 
-    after: operations that come before each. As in the plan, a setup begins with putting its first
-    tool in (the zeros are found with the edge finder). Of several tools, the one with most to do is
-    next.
+    waits: ids of the setups that must come before each; after: operations that come before each. As
+    in the plan, a setup begins with putting its first tool in (the zeros are found with the edge
+    finder). Of several tools, the one with most to do is next.
     """
     waiting = [_Job(s, o) for chain in chains for s in chain for o in s.operations]
-    sawn = {o.id for chain in chains for s in chain if s.stage == "bar" for o in s.operations}
-    part_of = {j.operation.id: j.operation.part for j in waiting}
     left = {j.operation.id for j in waiting}
+    open_still = {s.id: len(s.operations) for chain in chains for s in chain}
     last: _Job | None = None
     total = 0.0
+    done: dict[str, None] = {}
 
     def free(job: _Job) -> bool:
-        mine = job.operation.id
-        bars = {i for i in sawn & left if part_of[i] == part_of[mine] and i != mine}
-        late = job.setup.stage == "piece" or job.setup.saws is not None
-        return not after.get(mine, set()) & left and not (late and bars)
+        return waits.get(job.setup.id, set()) <= done.keys() and not (
+            after.get(job.operation.id, set()) & left
+        )
 
     while waiting:
-        able = [job for job in waiting if free(job)]
-        job = _next(able, last)
+        job = _next([job for job in waiting if free(job)], last)
         total += _step(last, job, times)
         waiting.remove(job)
         left.discard(job.operation.id)
+        open_still[job.setup.id] -= 1
+        if not open_still[job.setup.id]:
+            done[job.setup.id] = None
         last = job
-    return total
+    return Plain(total, tuple(done))
 
 
 def _next(able: list[_Job], last: _Job | None) -> _Job:
