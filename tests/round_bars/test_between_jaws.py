@@ -7,9 +7,12 @@ from pathlib import Path
 import pytest
 
 from barstock.drawing.build import Build
+from barstock.errors import UnplannableError
+from barstock.planning.plan import plan_build
 from barstock.route import Plunge, Route
 from barstock.words.holding import held_words
 from barstock.words.reader import Reader
+from round_bars.conftest import built
 from round_bars.test_planned import cutting
 from round_bars.test_short import owning, planned, told
 
@@ -83,3 +86,12 @@ def test_the_sheet_says_that_one_parallel_carries_the_round(stud: tuple[Build, R
     assert said["Rests on"].endswith(
         "under the middle of the round, drawn out lengthwise once tight"
     )
+
+
+def test_what_neither_block_nor_jaws_leave_free_is_refused_for_both_reasons(tmp_path: Path) -> None:
+    """Of a round 12 thick the jaws must reach 7 mm up at least, and a cut 5 deep leaves 7 free."""
+    text = SHAFT.replace("depth: 2}", "depth: 5}")
+    with pytest.raises(UnplannableError) as refused:
+        plan_build(built(text, tmp_path), owning(12), steps=150_000)
+    assert "the clamp of the V-block" in refused.value.why
+    assert "nor between flat jaws: round work between the jaws cannot be held" in refused.value.why

@@ -305,12 +305,15 @@ def in_vees(
         steps = [t for t in milled if t.feature == task.feature]
         if any(t.id in refused for t in steps):
             between = [_between_jaws(t, milled, givens, stock, lengths) for t in steps]
-            if all(between):
-                ways[task.id] = between[steps.index(task)]
+            if all(found for found, _ in between):
+                ways[task.id] = between[steps.index(task)][0]
             elif task.by_hand is not None:
                 tasks[tasks.index(task)] = task.by_hand
             elif task.id in refused:
-                raise refused[task.id]
+                first = refused[task.id]
+                nor = "; ".join(dict.fromkeys(told for _, told in between if told))
+                why = f"{first.why}; nor between flat jaws: {nor}" if nor else first.why
+                raise UnplannableError(why, part.name, task.named) from first
     ways = {t.id: _with_its_steps(t, milled, ways) for t in milled if t.id in ways}
     whole = ((0.0, 0.0, 0.0), part.size)
 
@@ -387,20 +390,22 @@ def _free(
 
 def _between_jaws(
     task: Task, milled: Sequence[Task], givens: SetupGivens, stock: Stock, lengths: Lengths
-) -> Ways:
+) -> tuple[Ways, str]:
     """The poses in which the work can lie between flat jaws for a task, for which no V-block has
-    room."""
+    room; why it cannot, where there is none."""
     found: Ways = {}
+    trouble = ""
     for pose in _offered(task, milled) if isinstance(task.job, Sink | Level) else ():
         there = replace(pose, way=RoundInJaws())
         if pose.up.axis == 0:
             continue
         try:
             hold(there, box_of(there, task, givens.part, stock, lengths), [task], givens.workshop)
-        except UnplannableError:
+        except UnplannableError as reason:
+            trouble = trouble or reason.why
             continue
         found[there] = [ANYWHERE]
-    return found
+    return found, "" if found else trouble
 
 
 def _as_sawn(job: End, box: Box) -> Box:
