@@ -15,7 +15,7 @@ workshop: workshop.yaml
 parts:
   stay:
     material: mild steel
-    length: 240
+    length: 280
     width: 12
     height: 3
     bar: 12 x 3
@@ -25,7 +25,7 @@ parts:
         kind: hole
         face: top
         at:
-          row: {count: 4, span: 224, along: length}
+          row: {count: 5, span: 264, along: length}
           centre: {length: centre, width: centre}
         diameter: 4
         depth: through
@@ -44,28 +44,23 @@ def planned(folder: Path) -> Route:
     return api.route(folder)
 
 
-def test_a_long_strip_is_gripped_anew_for_the_holes_of_each_third(tmp_path: Path) -> None:
-    """Nothing is left, every hole has its own countersink, and the jaws stand in two places."""
+def test_a_strip_too_long_for_two_grips_is_drilled_in_three(tmp_path: Path) -> None:
+    """Nothing is left, every hole has its own countersink, and is drilled where it is spotted."""
     route = planned(tmp_path)
     assert route.left == ()
-    made: dict[str, list[float]] = {"drill": [], "countersink": []}
-    gripped = set()
+    made: dict[str, list[tuple[str, float]]] = {"spot": [], "drill": [], "countersink": []}
     for setup in route.setups:
         for operation in setup.operations:
             for move in operation.moves if operation.does in made else ():
                 assert isinstance(move, Plunge)
-                made[operation.does].append(move.x)
-                gripped.add((setup.holding.jaws_from, setup.holding.jaws_to))
-    assert len(gripped) > 1
-    assert {does: len(places) for does, places in made.items()} == {"drill": 4, "countersink": 4}
+                made[operation.does].append((setup.id, move.x))
+    assert len(made["countersink"]) == 5
+    assert sorted(made["spot"]) == sorted(made["drill"])
+    assert len({setup for setup, _ in made["drill"]}) == 3
 
 
-def test_a_row_far_along_is_checked_once_for_its_span_and_each_bore_where_it_is_made(
-    tmp_path: Path,
-) -> None:
-    """The span is checked when its last hole is there; the bore in every grip."""
+def test_the_bore_is_checked_in_each_grip_and_the_row_when_it_is_there(tmp_path: Path) -> None:
     route = planned(tmp_path)
     checks = [c.name for s in route.setups for o in s.operations for c in o.checks]
     assert sum("span" in name for name in checks) == 1
-    drilled = sum(o.does == "drill" for s in route.setups for o in s.operations)
-    assert checks.count("rivet holes/bore") == drilled > 1
+    assert checks.count("rivet holes/bore") == 3

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
@@ -30,10 +29,6 @@ from barstock.solids.shapes import Solid, cone, cylinder, nothing
 
 ON_SIDE = 0.005
 """A centre within this of a side lies on it [mm]."""
-
-FAR_APART = 60.0
-"""Holes that lie so far apart may want the work gripped anew: as wide as the jaws of a small vise
-[mm]; common practice."""
 
 
 @dataclass(frozen=True)
@@ -201,47 +196,10 @@ class HoleKind(Kind):
         return dims
 
     def ways(self, spec: Hole, part: Part) -> list[Way]:
-        """It is made as its finish says; a reamed hole may also be bored. Holes far apart may also
-        be made a third of the part at a time, the work gripped anew for each.
-        """
+        """It is made as its finish says; a reamed hole may also be bored."""
         finishes = [spec.bore.finish] + ["bored"] * (spec.bore.finish == "reamed")
-        found = [Way(finish, _cuts((spec,), part, finish)) for finish in finishes]
-        if thirds := _thirds(spec, part):
-            found += [Way(f"{f}, by thirds", _cuts(thirds, part, f)) for f in finishes]
-        return found
-
-
-def _cuts(holes: Sequence[Hole], part: Part, finish: str) -> tuple[HoleCut, ...]:
-    """The cuts of holes with a finish, each followed by that of their far mouths."""
-    found: list[HoleCut] = []
-    for hole in holes:
-        found += [_cut(hole, finish), *([_far_cut(hole, part)] if hole.far.countersink else ())]
-    return tuple(found)
-
-
-def _thirds(hole: Hole, part: Part) -> tuple[Hole, ...]:
-    """The holes in each third of the part along its longer way, where they lie far apart in
-    several; a place is checked with the holes that have it, a row's span with its last.
-    """
-    axis = max(in_face(hole.face.axis), key=lambda a: part.size[a])
-    along = [at[axis] for at in hole.at]
-    if max(along) - min(along) < FAR_APART:
-        return ()
-
-    def third(x: float) -> int:
-        return min(2, int(3 * x / part.size[axis]))
-
-    groups = sorted({third(x) for x in along})
-    found = []
-    for group in groups:
-        at = tuple(p for p in hole.at if third(p[axis]) == group)
-        places, around = (
-            tuple((a, f) for a, f in some if any(abs(p[a] - f.value) < ON_SIDE for p in at))
-            for some in (hole.places, hole.around)
-        )
-        spreads = hole.spreads if group == groups[-1] else ()
-        found.append(replace(hole, at=at, places=places, around=around, spreads=spreads))
-    return tuple(found) if len(found) > 1 else ()
+        far = (_far_cut(spec, part),) if spec.far.countersink else ()
+        return [Way(finish, (_cut(spec, finish), *far)) for finish in finishes]
 
 
 def _cut(hole: Hole, finish: str) -> HoleCut:

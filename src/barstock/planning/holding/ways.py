@@ -23,9 +23,9 @@ from barstock.planning.holding.barred import (
 from barstock.planning.holding.way import Need, Way, hold, way_of
 from barstock.planning.holding.work_box import box_of
 from barstock.planning.tasks.pose import Pose, face_towards
+from barstock.planning.tasks.regripping import MOST_GRIPS, grip_by_grip, in_grips
 from barstock.planning.tasks.task import Contour, Facing, Line, Task
 from barstock.planning.tasks.tooling import ToolChest
-from barstock.planning.tasks.two_grips import in_two_grips
 from barstock.planning.values import Zeros, cut
 from barstock.planning.values.setup_givens import SetupGivens
 from barstock.route import Process
@@ -125,13 +125,18 @@ def _with_others(
             good = [p for p, told in troubles.items() if not told]
             made[task.id] = [replace(other, poses=tuple(good))] * bool(good)
         if not found[task.id] and not made.get(task.id):
-            halves = in_two_grips(task) or ()
             every = [p for pose in task.poses for p in (pose, *instead(pose, part, shop))]
-            held = [replace(t, poses=tuple(p for p in every if not trouble(p, t))) for t in halves]
-            made[task.id] = held if all(t.poses for t in held) else []
-        if not found[task.id] and not made[task.id] and task.by_hand is not None:
+            for count in range(2, MOST_GRIPS + 1):
+                each = in_grips(task, count)
+                held = [
+                    replace(t, poses=tuple(p for p in every if not trouble(p, t))) for t in each
+                ]
+                if held and all(t.poses for t in held):
+                    made[task.id] = grip_by_grip(held, made)
+                    break
+        if not found[task.id] and not made.get(task.id) and task.by_hand is not None:
             made[task.id] = [task.by_hand]
-        if not found[task.id] and not made[task.id]:
+        if not found[task.id] and not made.get(task.id):
             told = [trouble(p, task) for p in task.poses[:1]]
             for name in dict.fromkeys(way_of(pose).name for pose in troubles):
                 met = [met for pose, met in troubles.items() if way_of(pose).name == name]
