@@ -26,3 +26,10 @@ def test_an_edge_that_reaches_below_a_step_is_made(tmp_path: Path) -> None:
     step = "kind: step, face: top, edge: right, width: 4, depth: 2"
     bevel = "kind: edge, between: [right, top], bevel: {right: 2.5, top: 2}"
     assert operations(proved(written("40 x 20 x 12", bevel, step), tmp_path), "f1")
+
+
+def test_an_edge_that_is_bevelled_wider_by_itself_is_not_filed_besides(tmp_path: Path) -> None:
+    alike = "kind: edges, around: right, radius: 0.5"
+    one = "kind: edge, between: [right, front], bevel: 1.5"
+    route = proved(written("40 x 20 x 12", alike, one), tmp_path)
+    assert len({operation.id for operation in operations(route, "f1")}) == 3

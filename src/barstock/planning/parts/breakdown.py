@@ -382,6 +382,9 @@ def _left_over(cut: HoleCut, part: Part, others: Sequence[Way]) -> float:
 def _not_there(cut: EdgeCut, part: Part, others: Sequence[Way]) -> bool:
     """Do floors of other features take an edge away along its whole length, with all that is to
     be cut off it?"""
+    bevels = [c for way in others for c in way.cuts if isinstance(c, EdgeCut)]
+    if any(_within(cut, bevel) for bevel in bevels):
+        return True
     floors = [c for way in others for c in way.cuts if isinstance(c, LevelCut)]
     along = 3 - cut.faces[0].axis - cut.faces[1].axis
     legs = dict(zip(cut.faces, reversed(cut.size), strict=True))
@@ -393,6 +396,17 @@ def _not_there(cut: EdgeCut, part: Part, others: Sequence[Way]) -> bool:
         if not any(floor.clears((p[0], p[1], p[2])) for floor in floors):
             return False
     return True
+
+
+def _within(cut: EdgeCut, other: EdgeCut) -> bool:
+    """Does a wider bevel of the same edge take all that is to be cut off it?"""
+    legs = dict(zip(cut.faces, cut.size, strict=True))
+    wider = dict(zip(other.faces, other.size, strict=True))
+    return (
+        other.shape == "bevel"
+        and legs.keys() == wider.keys()
+        and all(wider[face] > legs[face] for face in legs)
+    )
 
 
 def ways_left(
