@@ -141,6 +141,38 @@ def test_pieces_want_their_bar_sawn(planned: Planned) -> None:
         again(planned, {"axlebox/left end/square": ALL})
 
 
+def lengthened(planned: Planned) -> Planned:
+    """The same with a horn guide drawn 8 mm longer after it was planned."""
+    build, shop, route = planned
+    parts = tuple(
+        replace(p, length=replace(p.length, nominal=p.length.nominal + 8))
+        if p.name == "horn guide"
+        else p
+        for p in build.parts
+    )
+    return replace(build, parts=parts), shop, route
+
+
+def test_pieces_sawn_too_short_for_the_drawing_are_told_with_both_ways_out(
+    planned: Planned,
+) -> None:
+    longer, copies = lengthened(planned), planned[0].part("horn guide").copies
+    words = (
+        rf"copies 1 to {copies} of 'horn guide' are sawn .* too short. Write the length .*, or .*"
+        rf"'spoiled: {{horn guide: {copies}}}'"
+    )
+    with pytest.raises(UnplannableError, match=words):
+        again(longer, {"horn guide/saw/off": ALL})
+
+
+def test_pieces_too_short_that_are_spoiled_are_sawn_anew(planned: Planned) -> None:
+    longer = lengthened(planned)
+    part = longer[0].part("horn guide")
+    route = again(longer, {"horn guide/saw/off": ALL}, horn_guide=part.copies)
+    (each,) = [s.saws.each for s in route.setups if s.saws and s.operations[0].part == part.name]
+    assert each >= part.length.nominal
+
+
 # -- the file --------------------------------------------------------------------------------------
 
 

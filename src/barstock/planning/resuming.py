@@ -9,7 +9,7 @@ or change how an operation is done that some copies already have.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from math import ceil
 
@@ -23,11 +23,14 @@ from barstock.planning.order.precedence import Placed
 from barstock.planning.parts.joined_work import lengths_of
 from barstock.planning.tasks.pose import Pose
 from barstock.planning.tasks.task import Task, sawing_id
+from barstock.quantities import show
 from barstock.route import BarPiece, Operation, Route, Setup
 from barstock.route.explanation import Rule
 from barstock.route.work_done import ALL, Standing
 from barstock.stocking.bar_choice import Lengths, sawn
 from barstock.workshop.shop import ShopTimes, Workshop
+
+SAME = 1e-6  # lengths that differ by no more are one [mm]
 
 
 class DoneError(UnplannableError):
@@ -85,6 +88,12 @@ def begun(part: Part, route: Route, standing: Standing, shop: Workshop) -> Begun
         update={"count": count, "last_pieces": 0 if last >= old.pieces else max(1, last)}
     )
     each = next((s.saws.each for s in setups if s.saws), sawn(part))
+    if each < part.length.low - SAME:
+        short = _standing_pieces(part, old, setups, standing)
+        if short > 0:
+            raise _too_short(part, each, short)
+        if any(s.saws for s in setups if standing.done.get(s.operations[0].id)):
+            return None
     kerf = sawing_machine(shop).kerf
     lengths = Lengths(bar.pieces, count, last, each, bar.length, kerf)
     kept = []
@@ -99,6 +108,25 @@ def begun(part: Part, route: Route, standing: Standing, shop: Workshop) -> Begun
         if any(good.values()):
             kept.append(_kept(setup, good, now, shop.times))
     return Begun(bar, lengths, tuple(kept))
+
+
+def _standing_pieces(part: Part, old: BarPiece, setups: Sequence[Setup], standing: Standing) -> int:
+    """How many pieces are sawn and not spoiled."""
+    bars = max(
+        (standing.done.get(o.id, 0) for s in setups if s.saws for o in s.operations), default=0
+    )
+    pieces = min(min(bars, old.count) * old.pieces, part.copies)
+    return pieces - standing.spoiled.get(part.name, 0)
+
+
+def _too_short(part: Part, each: float, short: int) -> DoneError:
+    """Why sawn pieces do not give the part as now drawn, and the two ways out."""
+    unit, copies = part.unit, f"copies 1 to {short}" if short > 1 else "copy 1"
+    return DoneError(
+        f"{copies} of {part.name!r} are sawn {show(each, unit)} long, and the drawing now asks for "
+        f"{show(part.length.nominal, unit)}: too short. Write the length that they can give, or "
+        f"say that they are spoiled ('spoiled: {{{part.name}: {short}}}') and saw new ones"
+    )
 
 
 def _joined(part: Part, route: Route, standing: Standing, shop: Workshop) -> Begun | None:
