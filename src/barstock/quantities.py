@@ -117,17 +117,21 @@ def _no_table(*_: object) -> float:
     raise LookupError
 
 
+_General = Callable[[Figure], float | tuple[float, float]] | None
+
+
 @dataclass(frozen=True)
 class Tables:
     """The tables where the words of a size are looked up; each raises LookupError or ValueError.
 
     drill: a drill's number or letter -> its size [mm]. fit: (nominal [mm], "H7") -> lower and upper
-    deviation [mm]. general: a figure without limits -> its tolerance to either side.
+    deviation [mm]. general: a figure without limits -> its tolerance to either side, or its lower
+    and upper deviation [mm].
     """
 
     drill: Callable[[str], float] = _no_table
     fit: Callable[[float, str], tuple[float, float]] | None = None
-    general: Callable[[Figure], float] | None = None
+    general: _General = None
 
 
 HOW_LENGTH = "write it like 12.5, 0.5 in, 15 thou, 1-3/8 or No 43"
@@ -218,7 +222,7 @@ def parse_dimension(text: str, unit: Unit = Unit.MM, tables: Tables | None = Non
     return Dimension(figure.value, low, high, text, figure.unit, stated=True)
 
 
-def parse_angle(text: str, general: Callable[[Figure], float] | None = None) -> Dimension:
+def parse_angle(text: str, general: _General = None) -> Dimension:
     """Read an angle with its limits [degrees]. Raises SizeError.
 
     >>> parse_angle("1°30'").nominal
@@ -506,11 +510,12 @@ def _limited(text: str, figure: Figure, rest: str, tables: Tables, take: _Taker)
         return Dimension(nominal, minus, plus, text, figure.unit, stated=True)
 
     general = tables.general(figure) if tables.general and _needs_general(rest) else 0.0
+    low, high = general if isinstance(general, tuple) else (-general, general)
     if not rest:
-        return Dimension(figure.value, -general, general, text, figure.unit)
+        return Dimension(figure.value, low, high, text, figure.unit)
     if _needs_general(rest):
-        inside = -general if rest.lower().startswith("max") else general
-        return stated(-general, general, figure.value + inside)
+        inside = -high if rest.lower().startswith("max") else -low
+        return stated(low, high, figure.value + inside)
     both = _EITHER_SIDE.match(rest)
     if both:
         taken = take(both[1], figure)

@@ -181,3 +181,22 @@ def test_a_bevel_as_wide_as_its_general_tolerance_is_still_cut(tmp_path: Path) -
     leg = block(tmp_path, rule, size).features[0].spec.checks[0].dimension
     assert leg.low == pytest.approx(25.4 / 128)
     assert leg.high == pytest.approx(25.4 / 32)
+
+
+@pytest.mark.parametrize(
+    "rule",
+    [
+        "{.xxx: ±.005, drilled: +.004/-.001}",
+        "[.xxx ±.005, drilled +.004/-.001]",
+        "'.xxx ±.005, drilled holes: +.004/-.001'",
+    ],
+)
+def test_drilled_holes_may_grow_more_than_they_shrink(tmp_path: Path, rule: str) -> None:
+    hole = "kind: hole, face: top, at: {length: centre, width: centre}, depth: through"
+    size = "length: 1.500, width: .500, height: .250, "
+    size += f"features: {{hole: {{{hole}, diameter: No 30}}}}"
+    part = block(tmp_path, f"unit: inch\ngeneral tolerance: {rule}", size)
+    diameter = part.features[0].spec.bore.size
+    found = diameter.nominal, diameter.minus, diameter.plus
+    assert found == pytest.approx((0.1285 * 25.4, -0.001 * 25.4, 0.004 * 25.4))
+    assert part.height.plus == pytest.approx(0.127)

@@ -10,6 +10,7 @@ from barstock.drawing.tolerance_rows import Row, either_way, read_rows, written_
 from barstock.quantities import Figure, Length, SizeError, Unit
 from barstock.reading.faults import Fault, Place
 from barstock.reading.nodes import Entry, Text
+from barstock.reading.sizes import Rule
 
 STANDARD = "ISO 2768-m"
 """What holds where the build says nothing."""
@@ -37,17 +38,18 @@ _ISO = re.compile(
 class General:
     """A general tolerance. unit: of the figures it was made for; None suits any.
 
-    length: a figure -> tolerance to either side [mm]; raises LookupError with what it lacks.
+    length: a figure -> tolerance to either side, or both deviations [mm]; raises LookupError with
+    what it lacks.
     angle: an angle's shorter leg [mm] -> the same in degrees. edge: a figure -> the same for radii
     and bevels, where they have a rule of their own. lacking: what was asked of it that it does not
     say, once all is read.
     """
 
     text: str
-    length: Callable[[Figure], float]
+    length: Rule
     angle: Callable[[float], float]
     unit: Unit | None = None
-    edge: Callable[[Figure], float] | None = None
+    edge: Rule | None = None
     lacking: Callable[[], list[Fault]] = list
 
 
@@ -75,7 +77,7 @@ def iso_class(letter: str, place: Place) -> General:
 
     small: list[Figure] = []
 
-    def rule(kind: str) -> Callable[[Figure], float]:
+    def rule(kind: str) -> Rule:
         def limit(figure: Figure) -> float:
             size = abs(figure.value)
             if size >= LEAST:
@@ -108,7 +110,7 @@ def _by_rows(written: list[Row], place: Place, unit: Unit) -> tuple[General | No
         return None, faults
     others = rows.others
     edges = others.get("bevels")
-    text = ", ".join(f"{row.word} ±{row.bare}" for row in written)
+    text = ", ".join(f"{row.word} {row.signed}" for row in written)
     general = General(
         text,
         _sized(rows.length),
@@ -120,6 +122,6 @@ def _by_rows(written: list[Row], place: Place, unit: Unit) -> tuple[General | No
     return general, []
 
 
-def _sized(rule: Callable[[Figure], float]) -> Callable[[Figure], float]:
+def _sized(rule: Rule) -> Rule:
     """The rule, which does not hold for a place at the face itself: that is no size."""
     return lambda figure: rule(figure) if figure.value else 0.0

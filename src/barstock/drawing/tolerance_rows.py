@@ -7,7 +7,15 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from math import inf
 
-from barstock.quantities import Figure, Length, SizeError, Unit, parse_angle, parse_length
+from barstock.quantities import (
+    Figure,
+    Length,
+    SizeError,
+    Unit,
+    parse_angle,
+    parse_dimension,
+    parse_length,
+)
 from barstock.reading.faults import Fault, Place, nearest
 from barstock.reading.nodes import Listing, Node, Table, Text
 
@@ -31,7 +39,7 @@ _UP_TO = re.compile(
     r"(?:(?:up to|under|below|to)\s|(?:over |above |from )?(\S+?)\s*(?:to|-|…)\s*)(\S+)$"
 )
 _OVER = re.compile(r"(?:over|above|from) (\S+)$")
-_ROW = re.compile(r"(.+?)\s*[:=]?\s*((?:±|\+\s*/?\s*-).+)$")
+_ROW = re.compile(r"(.+?)\s*[:=]?\s*((?:±|\+).+)$")
 _SIGN = re.compile(r"^(?:±|\+\s*/?\s*-)\s*")
 
 
@@ -48,28 +56,35 @@ class Row:
         """How much, without its sign."""
         return _SIGN.sub("", self.limit.strip())
 
+    @property
+    def signed(self) -> str:
+        """How much, with its sign: ± but where both are written."""
+        return self.limit.strip() if self.bare.startswith("+") else f"±{self.bare}"
+
 
 @dataclass
 class Rows:
     """What a drawing's rows say [mm, degrees].
 
     places: by decimal places, None those of fractions. sizes: from over one size up to another.
-    unsaid: the decimal places asked for that no row is for, and how often.
+    drilled: lower and upper deviation of holes named by their drill. unsaid: the decimal places
+    asked for that no row is for, and how often.
     """
 
     places: dict[int | None, float] = field(default_factory=dict)
     sizes: list[tuple[float, float, float]] = field(default_factory=list)
     others: dict[str, float] = field(default_factory=dict)
+    drilled: tuple[float, float] | None = None
     unsaid: dict[int | None, int] = field(default_factory=dict)
 
-    def length(self, figure: Figure) -> float:
-        """The tolerance of a size to either side [mm]. Raises LookupError.
+    def length(self, figure: Figure) -> float | tuple[float, float]:
+        """The tolerance of a size to either side, or its deviations [mm]. Raises LookupError.
 
         Of places that no row is for, the next finer row holds, of more places than any the finest.
         """
         size = abs(figure.value)
         if figure.named:
-            return self.others.get("drills") or _drilled(size)
+            return self.drilled or _drilled(size)
         by_size = [limit for low, high, limit in self.sizes if low < size <= high]
         if by_size:
             return min(by_size)
@@ -144,9 +159,12 @@ def _add(row: Row, found: Rows, unit: Unit) -> Fault | None:
     if ours == "angles":
         found.others[ours] = parse_angle(row.bare).nominal
         return None
+    if ours == "drills":
+        found.drilled = _deviations(row.limit, unit)
+        return None
     limit = either_way(row.limit, unit)
     places, counted = _PLACES.match(word), _COUNTED.match(word)
-    if ours in ("all", "bevels", "drills"):
+    if ours in ("all", "bevels"):
         found.others[ours] = limit
     elif ours or places or counted:
         found.places[_count(ours, places, counted)] = limit
@@ -185,6 +203,16 @@ def either_way(text: str, unit: Unit) -> float:
     if size <= 0:
         raise SizeError(f"'{text}' is no tolerance", "")
     return size
+
+
+def _deviations(text: str, unit: Unit) -> tuple[float, float]:
+    """A tolerance to either side, or both deviations as of a size (+.004/-.001) [mm]. Raises
+    SizeError."""
+    if text.lstrip().startswith("+") and not _SIGN.match(text.strip()):
+        nominal = parse_dimension(f"1000 {text}", unit)
+        return nominal.minus, nominal.plus
+    size = either_way(text, unit)
+    return -size, size
 
 
 def in_words(places: int | None) -> str:

@@ -18,8 +18,9 @@ from barstock.quantities import (
 from barstock.reading.faults import Place
 from barstock.reading.nodes import Node, Text, sort
 
-Rule = Callable[[Figure], float]
-"""A general tolerance: a figure -> its tolerance to either side; LookupError where it has none."""
+Rule = Callable[[Figure], float | tuple[float, float]]
+"""A general tolerance: a figure -> its tolerance to either side, or its lower and upper deviation;
+LookupError where it has none."""
 
 
 @dataclass(frozen=True)
