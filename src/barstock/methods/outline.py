@@ -13,6 +13,7 @@ from barstock.drawing.other_hands import ByHand, FeatureFields
 from barstock.drawing.questions import Ask, Point
 from barstock.methods.cuts import Arc, Check, ProfileCut, Way
 from barstock.methods.dimension_forms import position_check
+from barstock.methods.hand_checks import wide_enough
 from barstock.methods.kind import Drawn, Kind
 from barstock.methods.outline_shape import Flat, arc, bends, bulge, chords, crossing, reach
 from barstock.methods.place_fields import Where
@@ -135,7 +136,9 @@ class OutlineKind(Kind):
         ]
 
     def ways(self, spec: Outline, part: Part) -> list[Way]:
-        """It is filed or milled, as the drawing says; vees are milled with the work tilted."""
+        """It is filed or milled, as the drawing says; vees are milled with the work tilted. What is
+        to be milled is filed where no way of milling it is found and its limits are wide enough.
+        """
         inside = min(
             (radius for radius, hollow in bends(spec.start, spec.pieces) if hollow), default=0.0
         )
@@ -147,6 +150,8 @@ class OutlineKind(Kind):
         if spec.finish == "milled" and vees:
             last = replace(vees[-1], checks=spec.checks)
             found.insert(0, Way("tilted, with an end mill", (*vees[:-1], last)))
+        if spec.finish == "milled" and all(wide_enough(c, hole=False) for c in spec.checks):
+            found.append(Way("filed", (replace(cut, way="filed"),)))
         return found
 
 

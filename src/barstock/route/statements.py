@@ -82,6 +82,7 @@ class ReasonKind(StrEnum):
     LEANS = "leans"
     NARROW = "narrow"
     EDGES_LAST = "edges last"
+    NOT_MILLED = "not milled"
     FILED_FIRST = "filed first"
     SCREW_LEADS = "screw leads"
     HOLE_LEADS = "hole leads"

@@ -74,7 +74,10 @@ def tasks_of(
     for feature in part.features:
         others = [way for name, way in ways.items() if name != feature.name]
         with concerning(feature.name):
-            tasks += _feature(part, feature, ways[feature.name], others, chest)
+            made = _feature(part, feature, ways[feature.name], others, chest)
+        names = [way.name for way in kinds[feature.kind].ways(feature.spec, part)]
+        filed = "milled" in names and ways[feature.name].name == "filed"
+        tasks += map(_not_milled, made) if filed else made
     tasks = led(tasks)
     for feature in part.features:
         for cut in ways[feature.name].cuts:
@@ -491,6 +494,13 @@ def _line(
         cut.checks,
         (because(ReasonKind.EDGES_LAST),),
     )
+
+
+def _not_milled(task: Task) -> Task:
+    """The filing of an outline that was to be milled, with word of it."""
+    if not (isinstance(task.job, Line) and isinstance(task.job.cut, ProfileCut)):
+        return task
+    return replace(task, why=(*task.why, because(ReasonKind.NOT_MILLED)))
 
 
 def _end_on(cut: EdgeCut) -> Face:

@@ -5,20 +5,13 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from barstock.drawing.build import Feature, Part
-from barstock.drawing.dimension_runs import CheckSort
-from barstock.handbook.hand_limits import DEEP_BY_HAND, FILED, FILED_ANGLE, MARKED_HOLE
-from barstock.methods.cuts import Check, Cut, HoleCut, LevelCut, Way
+from barstock.handbook.hand_limits import DEEP_BY_HAND
+from barstock.methods.cuts import Cut, HoleCut, LevelCut, Way
+from barstock.methods.hand_checks import wide_enough
 from barstock.methods.kind import Kind
 
 OPEN = 2  # walls round a floor that a saw and a file still get at, at most; common practice
 BY_HAND = ("drilled", "tapped")  # holes that are made to a punched mark
-GIVEN_BY_TOOL = (
-    CheckSort.DIAMETER,
-    CheckSort.THREAD,
-    CheckSort.COUNTERSINK,
-    CheckSort.BEVEL,
-    CheckSort.RADIUS,
-)
 
 
 def allows_hand_work(feature: Feature, part: Part, kinds: Mapping[str, Kind]) -> bool:
@@ -28,7 +21,8 @@ def allows_hand_work(feature: Feature, part: Part, kinds: Mapping[str, Kind]) ->
 
 def _by_hand(way: Way) -> bool:
     return all(
-        _within_reach(cut) and all(_wide_enough(check, cut) for check in cut.checks)
+        _within_reach(cut)
+        and all(wide_enough(check, isinstance(cut, HoleCut)) for check in cut.checks)
         for cut in way.cuts
     )
 
@@ -41,14 +35,3 @@ def _within_reach(cut: Cut) -> bool:
         deep = (cut.thread_depth or cut.depth) if cut.thread else cut.depth
         return cut.finish in BY_HAND and not cut.flat and deep <= DEEP_BY_HAND * cut.diameter
     return True
-
-
-def _wide_enough(check: Check, cut: Cut) -> bool:
-    """Are the limits of a dimension wide enough for work by hand?"""
-    if check.sort in GIVEN_BY_TOOL:
-        return True
-    half = (check.dimension.plus - check.dimension.minus) / 2
-    if check.sort is CheckSort.ANGLE:
-        return half >= FILED_ANGLE - 1e-9
-    placed = isinstance(cut, HoleCut) and check.sort is CheckSort.POSITION
-    return half >= (MARKED_HOLE if placed else FILED) - 1e-9
