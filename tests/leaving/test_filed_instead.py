@@ -56,3 +56,16 @@ def test_it_is_left_where_a_file_would_not_hold_it(tmp_path: Path, limits: float
     route = route_of(tmp_path, limits)
     assert [one.features for one in route.left] == [("shape",)]
     assert "hole" in route.left[0].tried[0].refusal
+
+
+def test_a_bevel_too_wide_to_be_milled_is_filed_and_said_to_be(tmp_path: Path) -> None:
+    """Nothing is left below it that jaws could grip."""
+    build = TONGUE.format(limits=0.2)
+    nose = "      nose: {kind: edge, between: [right, top], bevel: 4.5, finish: milled}\n"
+    (tmp_path / "build.yaml").write_text(build[: build.index("      shape")] + nose, "utf-8")
+    shutil.copy(SAMPLES / "wagon" / "workshop.yaml", tmp_path)
+    route = api.plan(tmp_path, pictures=False).route
+    assert not route.left
+    made = [o for s in route.setups for o in s.operations if "nose" in o.features]
+    assert [o.does for o in made] == [Process.FILE]
+    assert ReasonKind.NOT_MILLED in {why.kind for why in made[0].why}

@@ -105,7 +105,7 @@ def test_only_an_even_bevel_is_milled(made, block):
 
     assert ways("bevel: 1") == ["filed", "milled"]
     assert ways("bevel: {top: 1, front: 2}") == ways("radius: 1") == ["filed"]
-    assert ways("bevel: 1, finish: milled") == ["milled"]
+    assert ways("bevel: 1, finish: milled") == ["milled", "filed"]
 
 
 POCKET = "kind: pocket, face: top, at: {length: centre, width: centre}"

@@ -141,9 +141,13 @@ class EdgeKind(Kind):
         ]
 
     def ways(self, spec: Edge, part: Part) -> list[Way]:
-        """It is filed; a bevel at 45 degrees may be milled too, with a cone cutter."""
+        """It is filed; a bevel at 45 degrees may be milled too, with a cone cutter. What is to be
+        milled is filed where no way of milling it is found.
+        """
         can_mill = spec.shape == "bevel" and spec.size[0] == spec.size[1]
-        wanted = [spec.finish] if spec.finish else ["filed"] + ["milled"] * can_mill
+        wanted = ["filed"] + ["milled"] * can_mill
+        if spec.finish:
+            wanted = [spec.finish, "filed"] if spec.finish == "milled" else [spec.finish]
         return [
             Way(way, (EdgeCut(spec.faces, spec.size, spec.shape, way, spec.checks),))
             for way in wanted

@@ -40,8 +40,7 @@ SENTENCES: Mapping[ReasonKind, Sentence[Reason]] = {
     ReasonKind.NARROW: "the slot is too narrow and deep for the end mills owned: a slitting saw "
     "cuts it from the side",
     ReasonKind.LEANS: "the floor leans {lean:g}°: the work is tilted so that the floor lies level",
-    ReasonKind.NOT_MILLED: "no way was found of holding it to be milled as drawn; its limits allow "
-    "filing",
+    ReasonKind.NOT_MILLED: "no way was found of milling it as drawn; its limits allow filing",
     ReasonKind.EDGES_LAST: "filed last, when nothing is held or measured by these edges any more",
     ReasonKind.FILED_FIRST: "filed first: later work is held and measured by the face it makes",
     ReasonKind.SCREW_LEADS: "the hole of the fixing screw leads the drill: nothing to spot",

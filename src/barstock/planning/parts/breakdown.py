@@ -73,10 +73,13 @@ def tasks_of(
     }
     for feature in part.features:
         others = [way for name, way in ways.items() if name != feature.name]
+        asked = [way.name for way in kinds[feature.kind].ways(feature.spec, part)]
+        milled = "milled" in asked[: asked.index("filed")] if "filed" in asked else False
         with concerning(feature.name):
+            if milled and ways[feature.name].name == "milled":
+                _can_be_milled(part, feature, ways[feature.name], chest)
             made = _feature(part, feature, ways[feature.name], others, chest)
-        names = [way.name for way in kinds[feature.kind].ways(feature.spec, part)]
-        filed = "milled" in names and ways[feature.name].name == "filed"
+        filed = milled and ways[feature.name].name == "filed"
         tasks += map(_not_milled, made) if filed else made
     tasks = led(tasks)
     for feature in part.features:
@@ -496,9 +499,19 @@ def _line(
     )
 
 
+def _can_be_milled(part: Part, feature: Feature, way: Way, chest: ToolChest) -> None:
+    """Raises UnplannableError where no cutter owned mills an edge, or too little is below it to
+    grip."""
+    for cut in way.cuts:
+        if isinstance(cut, EdgeCut) and not _tall_enough(cut, part, chest):
+            tall = "nothing below the edge is left to grip" if chest.cone(cut) else ""
+            why = tall or "no cone cutter owned is as wide as its bevel"
+            raise UnplannableError(why, part.name, f"mill {feature.name}")
+
+
 def _not_milled(task: Task) -> Task:
-    """The filing of an outline that was to be milled, with word of it."""
-    if not (isinstance(task.job, Line) and isinstance(task.job.cut, ProfileCut)):
+    """The filing of what was to be milled, with word of it."""
+    if not (isinstance(task.job, Line) and isinstance(task.job.cut, ProfileCut | EdgeCut)):
         return task
     return replace(task, why=(*task.why, because(ReasonKind.NOT_MILLED)))
 
