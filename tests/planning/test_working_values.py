@@ -2,20 +2,23 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from math import cos, radians, sin, tan
+from pathlib import Path
 
 import pytest
 
 from barstock.drawing.build import Build, Face
 from barstock.pack.compose import compose
+from barstock.planning.plan import plan_build
 from barstock.quantities import Unit, show
 from barstock.route import Plunge, Route, Traverse
 from barstock.words.cautions import caution, of_setup
 from barstock.words.operation_lines import lines
 from barstock.words.reader import Reader
-from barstock.workshop.shop import ToolKind, Workshop
+from barstock.workshop.shop import BarStock, ToolKind, Workshop
 
-from .conftest import dialled, find, mill_of
+from .conftest import built, dialled, find, mill_of, sample
 
 Planned = tuple[Build, Workshop, Route]
 READOUT = 0.005  # step of the wagon shop's readout [mm]
@@ -197,3 +200,28 @@ def test_a_blind_tap_is_told_to_go_deeper_by_its_lead(wagon: Planned) -> None:
             assert full - end == pytest.approx(1.5 * pitch[tap.cutter.thread], abs=2 * READOUT)
             blind += 1
     assert blind
+
+
+@pytest.mark.parametrize("end", ["left", "right"])
+@pytest.mark.parametrize("wide", [5, 8])
+def test_a_slot_that_opens_at_one_end_is_milled_in_from_there(
+    wide: int, end: str, tmp_path: Path
+) -> None:
+    """An end mill that may not plunge would else begin in the metal of the closed end."""
+    build = built(
+        tmp_path,
+        "build: Key\nparts:\n  key: {material: mild steel, length: 50, width: 20, height: 10, "
+        "bar: flat, as bought: [front, back, top, bottom], features: {cut: {kind: slot, "
+        f"face: top, along: length, position: {{width: centre}}, width: {wide}, depth: 3, "
+        f"length: 20, open at: {end}}}}}}}\n",
+    )
+    bar = BarStock("flat", "mild steel", "rectangle", 20, 10, 300)
+    route = plan_build(build, replace(sample("wagon")[1], rack=(bar,)), steps=150_000)
+    setup, milled = find(route, "key/cut/mill")
+    assert setup.zero_x.find == "left"
+    closed = 20 if end == "left" else 30
+    rough = [m for m in milled.moves if isinstance(m, Traverse) and m.wall is None]
+    assert rough
+    for one in rough:
+        (first, _), (second, _) = one.points[:2]
+        assert abs(first - closed) > 20 > abs(second - closed)

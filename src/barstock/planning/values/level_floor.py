@@ -132,7 +132,11 @@ def level(task: Task, c: LevelCut, tool: Tool, lie: Lie, zeros: Zeros, dial: Dia
 
     def serpentine(does: Does, margin: float, z: float) -> None:
         low, high = reach(margin)
-        if lone and not _rising("Y" if runs_x else "X", int(walls_across[1])):
+        if walls_along[0] != walls_along[1]:
+            backwards = walls_along[0]  # in from the open end: the cutter may not plunge
+        else:
+            backwards = lone and not _rising("Y" if runs_x else "X", int(walls_across[1]))
+        if backwards:
             low, high = high, low
         points: list[tuple[float, float]] = []
         for i, b in enumerate(lane(margin)):
