@@ -43,8 +43,16 @@ def _rough(moves: Sequence[Traverse], _: Operation, __: Reader) -> str:
 
 
 def _floor(_: Sequence[Traverse], operation: Operation, __: Reader) -> str:
-    roughed = any(m.does is Does.ROUGH for m in operation.moves if isinstance(m, Traverse))
-    return "Last light cut on the floor" if roughed else "One cut"
+    return "Last light cut on the floor" if _roughed(operation) else "One cut"
+
+
+def _bevel(_: Sequence[Traverse], operation: Operation, reader: Reader) -> str:
+    last = ", last light cut" if _roughed(operation) else ""
+    return f"Bevel {reader.length(operation.size)}{last}"
+
+
+def _roughed(operation: Operation) -> bool:
+    return any(m.does is Does.ROUGH for m in operation.moves if isinstance(m, Traverse))
 
 
 def _slit(moves: Sequence[Traverse], operation: Operation, _: Reader) -> str:
@@ -59,7 +67,7 @@ RUNS: Mapping[Does, Runs] = {
     Does.WALL: lambda moves, _, __: f"{str(moves[0].wall).capitalize()} wall to size",
     Does.CLEAN_UP: lambda _, __, ___: "Clean up",
     Does.FINISH: lambda _, __, ___: "Last light cut",
-    Does.BEVEL: lambda _, operation, reader: f"Bevel {reader.length(operation.size)}",
+    Does.BEVEL: _bevel,
     Does.SLIT: _slit,
     Does.ROUGH_SIDE: lambda moves, _, __: f"Side from point {moves[0].point}, rough",
     Does.SIDE: lambda moves, _, __: f"Side from point {moves[0].point}, to the line",

@@ -12,7 +12,15 @@ from barstock.methods.cuts import LevelCut
 from barstock.planning.tasks.pose import Lie, plus
 from barstock.planning.tasks.task import Task
 from barstock.planning.tasks.tooling import WALL_CUT
-from barstock.planning.values.cutting import OVERRUN, Cutting, Zeros, swap
+from barstock.planning.values.cutting import (
+    OVERRUN,
+    Cutting,
+    Zeros,
+    against,
+    rising,
+    roughing,
+    swap,
+)
 from barstock.route import Does, Side
 from barstock.workshop.shop import Tool
 
@@ -86,7 +94,6 @@ def level(task: Task, c: LevelCut, tool: Tool, lie: Lie, zeros: Zeros, dial: Dia
         p = replace(p, floor=p.floor - DEEPER * dial.step("Z"))
     out = Cutting(dial)
     radius = tool.diameter / 2
-    depth = p.top - p.floor
     runs_x = (p.x[1] - p.x[0]) >= (p.y[1] - p.y[0])
     sideways, endways = p.wall_front or p.wall_back, p.wall_left or p.wall_right
     if sideways != endways:
@@ -135,7 +142,7 @@ def level(task: Task, c: LevelCut, tool: Tool, lie: Lie, zeros: Zeros, dial: Dia
         if walls_along[0] != walls_along[1]:
             backwards = walls_along[0]  # in from the open end: the cutter may not plunge
         else:
-            backwards = lone and not _rising("Y" if runs_x else "X", int(walls_across[1]))
+            backwards = lone and not rising(int(runs_x), int(walls_across[1]))
         if backwards:
             low, high = high, low
         points: list[tuple[float, float]] = []
@@ -145,47 +152,26 @@ def level(task: Task, c: LevelCut, tool: Tool, lie: Lie, zeros: Zeros, dial: Dia
                 points.append(swap(a - zero_along, b - zero_across, runs_x))
         out.traverse(does, points, z - zeros.z)
 
-    levels = max(1, ceil((depth - WALL_CUT) / roughing_depth(task.part.material, tool.diameter)))
-    rough_floor = p.floor + (WALL_CUT if depth > 2 * WALL_CUT else 0.0)
-    zs = [p.top - (p.top - rough_floor) * (i + 1) / levels for i in range(levels)]
-    if rough_floor == p.floor:
-        zs = []
-    for z in zs:
+    for z in roughing(p.top, p.floor, roughing_depth(task.part.material, tool.diameter)):
         serpentine(Does.ROUGH, leave, z)
     serpentine(Does.FLOOR, leave, p.floor)
 
-    names = ("X", "Y") if runs_x else ("Y", "X")
-
-    def finish(square_to: str, index: int, at: float, run: tuple[float, float]) -> None:
+    def finish(axis: int, index: int, at: float, run: tuple[float, float]) -> None:
         """The last cut along a wall at `at`, on the lesser (0) or greater (1) side of an axis."""
-        ends = [(at, end) if square_to == "X" else (end, at) for end in run]
-        points = [(x - zeros.x, y - zeros.y) for x, y in ends]
-        out.traverse(Does.WALL, points, p.floor - zeros.z, _SIDES[square_to][index])
+        points = [
+            (x - zeros.x, y - zeros.y)
+            for x, y in (swap(end, at, axis == 1) for end in against(run, axis, index))
+        ]
+        out.traverse(Does.WALL, points, p.floor - zeros.z, _SIDES[axis][index])
 
     for index, inward in ((0, radius), (1, -radius)) if leave else ():
         if walls_across[index]:
-            finish(names[1], index, across[index] + inward, _way(reach(0.0), names[1], index))
+            finish(int(runs_x), index, across[index] + inward, reach(0.0))
         if walls_along[index]:
             ends = lane(0.0)
-            run = _way((ends[0], ends[-1]), names[0], index)
-            finish(names[0], index, along[index] + inward, run)
+            finish(int(not runs_x), index, along[index] + inward, (ends[0], ends[-1]))
     return out
 
 
-def _rising(square_to: str, index: int) -> bool:
-    """Is a wall cut towards greater readings, so that the feed is against the cutter's turning?
-
-    square_to: the axis the wall is square to; index 1: it lies on that axis's greater side. With a
-    cutter turning clockwise from above, the wall must be on the left hand as the cutter goes: on
-    slides with backlash it would else be snatched along; common practice.
-    """
-    return (index == 1) == (square_to == "Y")
-
-
-def _way(run: tuple[float, float], square_to: str, index: int) -> tuple[float, float]:
-    """A run beside a wall, against the cutter's turning."""
-    return run if _rising(square_to, index) else (run[1], run[0])
-
-
-_SIDES: dict[str, tuple[Side, Side]] = {"X": ("left", "right"), "Y": ("front", "back")}
-"""The sides that a wall square to an axis can be on, the lesser first."""
+_SIDES: tuple[tuple[Side, Side], ...] = (("left", "right"), ("front", "back"))
+"""The sides that a wall square to X or Y can be on, the lesser first."""

@@ -11,7 +11,7 @@ from barstock.machines.dial import Dial
 from barstock.methods.cuts import LevelCut
 from barstock.planning.tasks.pose import Lie, plus
 from barstock.planning.tasks.task import Slit, Task
-from barstock.planning.values.cutting import OVERRUN, Cutting, Zeros
+from barstock.planning.values.cutting import OVERRUN, Cutting, Zeros, against
 from barstock.route import Does
 from barstock.workshop.shop import Tool
 
@@ -67,7 +67,6 @@ def slit(task: Task, job: Slit, saw: Tool, lie: Lie, zeros: Zeros, dial: Dial) -
     view, radius = slot_view(job.cut, lie), saw.diameter / 2
     out = Cutting(dial)
     count = max(1, ceil(view.deep / (PASS * saw.flute) - SAME))
-    rising = (view.axis == 1) == (view.out < 0)
     for height in _heights(view, saw):
         for n in range(1, count + 1):
             deep = view.deep * n / count
@@ -76,7 +75,7 @@ def slit(task: Task, job: Slit, saw: Tool, lie: Lie, zeros: Zeros, dial: Dial) -
             ends = (view.ends[0] - chord - OVERRUN, view.ends[1] + chord + OVERRUN)
             across = view.face + view.out * (radius - deep)
             points = []
-            for along in ends if rising else ends[::-1]:
+            for along in against(ends, view.axis, int(view.out < 0)):
                 x, y = (across, along) if view.axis == 0 else (along, across)
                 points.append((x - zeros.x, y - zeros.y))
             out.traverse(Does.SLIT, points, height - zeros.z)
