@@ -218,7 +218,8 @@ def _by_hand(operation: Operation, rows: Sequence[Row], route: Route) -> None:
         elif isinstance(move, Shape):
             _marked(move, rows, set_to)
         elif move.does is Does.BEVEL:
-            assert _near(operation.size, lengths(rows[0].words), FINE)
+            (row,) = (row for row in rows if row.words.startswith("Bevel"))
+            assert _near(operation.size, lengths(row.words), FINE)
 
 
 FINE, ROUGH = 0.00005 * INCH + FLOAT, 0.005 * INCH + FLOAT
