@@ -135,3 +135,26 @@ def test_what_lies_outside_an_outline_is_no_wall(part):
     assert [what for _, _, what, _ in told if "breaks into" in what]
     told = said(part(40, 20, 10, slot=slot, hole=hole, shape=outline))
     assert not [what for _, _, what, _ in told if "breaks into" in what]
+
+
+@pytest.mark.parametrize(
+    ("deep", "found"),
+    # the step takes the top 7 or 2 mm of the right half, and the eye is from 1.5 to 5.5 below the
+    # top: in the first it runs over the low part, in the second in it, across the hole off its side
+    [(7, False), (2, True)],
+)
+def test_holes_that_would_meet_in_the_air_over_a_step(part, deep, found):
+    low = f"{{kind: step, face: top, edge: right, width: 25, depth: {deep}}}"
+    eye = "{kind: hole, face: left, at: {width: centre, top: 3.5}, diameter: 4, depth: through}"
+    feet = f"{HOLE}at: {{right: 10, width: centre +2}}, diameter: 3, depth: through}}"
+    told = said(part(40, 20, 12, low=low, eye=eye, feet=feet))
+    assert any("feet breaks into eye" in what for _, _, what, _ in told) is found
+
+
+def test_holes_side_by_side_through_the_low_part_still_break_out(part):
+    """They overlap under the step's floor as well as over it."""
+    low = "{kind: step, face: top, edge: right, width: 25, depth: 7}"
+    feet = f"{HOLE}at: {{right: 10, width: centre}}, diameter: 3, depth: through}}"
+    more = f"{HOLE}at: {{right: 12.5, width: centre}}, diameter: 3, depth: through}}"
+    told = said(part(40, 20, 12, low=low, feet=feet, more=more))
+    assert [what for _, _, what, _ in told if "more breaks into feet" in what]

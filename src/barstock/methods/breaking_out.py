@@ -1,7 +1,8 @@
 """Finds holes that break out along their side, into one another or into a hollow beside them.
 
 A bore that crosses another is meant, and so is a hole that goes into a slot with the whole of its
-round. A round cut open on one side only is a slip: the drill runs off, the wall is gone.
+round. A round cut open on one side only is a slip: the drill runs off, the wall is gone. What meets
+only in open air, over a step or between the pieces of a fabrication, takes no wall.
 """
 
 from __future__ import annotations
@@ -13,6 +14,7 @@ from math import cos, dist, pi, sin
 
 from barstock import methods
 from barstock.drawing.build import Face, Fault, Feature, Part, Vec
+from barstock.methods.drawn_solid import envelope
 from barstock.methods.feature_cuts import hole_of
 from barstock.methods.places import PROUD, in_face, level, moved
 from barstock.quantities import show
@@ -81,20 +83,21 @@ def broken_out(part: Part) -> Iterator[Fault]:
                 what = f"{feature.name} is to break into '{name}', which is no feature of the part"
                 mend = nearest(name, sorted(names - {feature.name}))
                 yield Fault(feature.place, what, mend, part.name, feature.name)
-    told: set[tuple[str, str]] = set()
-    for a, b in combinations(holes, 2):
-        pair = (b.feature.name, a.feature.name)
-        if pair not in told and a.feature.name not in _meant(b.feature):
-            overlap = 0.0 if b.feature.name in _meant(a.feature) else _overlap(a, b)
-            if overlap > MET:
-                told.add(pair)
-                yield _fault(part, b.feature, a.feature, overlap)
     hollows = [
         (feature, kind.removes(feature.spec, part))
         for feature in part.features
         if not (kind := methods.KINDS[feature.kind]).round_holes
     ]
     air = nothing().fuse(*(hollow for _, hollow in hollows)) if holes and hollows else nothing()
+    whole = envelope(part)
+    told: set[tuple[str, str]] = set()
+    for a, b in combinations(holes, 2):
+        pair = (b.feature.name, a.feature.name)
+        if pair not in told and a.feature.name not in _meant(b.feature):
+            overlap = 0.0 if b.feature.name in _meant(a.feature) else _overlap(a, b)
+            if overlap > MET and _in_metal(a, b, holes, whole, air):
+                told.add(pair)
+                yield _fault(part, b.feature, a.feature, overlap)
     for feature, hollow in hollows:
         if not methods.KINDS[feature.kind].walled:
             continue
@@ -102,7 +105,7 @@ def broken_out(part: Part) -> Iterator[Fault]:
             pair = (hole.feature.name, feature.name)
             if pair in told or feature.name in _meant(hole.feature):
                 continue
-            if _opened(hole, hollow, air) and not hollow.cut(hole.sweep(part)).empty:
+            if _opened(hole, hollow.common(whole), air) and not hollow.cut(hole.sweep(part)).empty:
                 told.add(pair)
                 off = hole.solid(MET).distance(hollow)
                 yield _fault(part, hole.feature, feature, hole.radius - (off + MET if off else 0.0))
@@ -133,6 +136,13 @@ def _overlap(a: Round, b: Round) -> float:
         return overlap if min(high, roof) - max(low, floor) > MET else 0.0
     meet = overlap > MET and not a.solid(a.radius).common(b.solid(b.radius)).empty
     return overlap if meet else 0.0
+
+
+def _in_metal(a: Round, b: Round, holes: list[Round], whole: Solid, air: Solid) -> bool:
+    """Is there metal where two holes meet, but for them? Else no wall is missed there."""
+    met = a.solid(a.radius).common(b.solid(b.radius)).common(whole)
+    others = (hole.solid(hole.radius) for hole in holes if hole is not a and hole is not b)
+    return met.cut(air, *others).volume > MET**3
 
 
 def _opened(hole: Round, hollow: Solid, air: Solid) -> bool:
