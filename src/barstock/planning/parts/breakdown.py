@@ -15,6 +15,7 @@ from barstock.drawing.dimension_runs import CheckSort, EndKind, over
 from barstock.errors import UnplannableError, concerning
 from barstock.machines import able
 from barstock.methods.cuts import Check, EdgeCut, FlushCut, HoleCut, LevelCut, ProfileCut, Way
+from barstock.methods.joined_metal import metal_of
 from barstock.methods.kind import Kind
 from barstock.planning.holding.metal import removed_at
 from barstock.planning.holding.way import Need, way_of
@@ -22,8 +23,8 @@ from barstock.planning.holding.ways import instead, poses_for, usual
 from barstock.planning.parts.coaxial import led
 from barstock.planning.parts.contours import bores_along, contour_tasks
 from barstock.planning.parts.hole_tasks import HoleTasks
-from barstock.planning.parts.hollows_below import to_the_metal
-from barstock.planning.parts.joined_work import after_joining
+from barstock.planning.parts.hollows_below import through_a_piece, to_the_metal
+from barstock.planning.parts.joined_work import after_joining, firm
 from barstock.planning.tasks.pose import Pose, face_towards, plus
 from barstock.planning.tasks.task import (
     JUST_IN,
@@ -254,7 +255,7 @@ def _feature(
         if isinstance(cut, LevelCut):
             tasks.append(_level(part, feature, cut, nth, chest))
         elif isinstance(cut, HoleCut):
-            cut = to_the_metal(cut, part, others)
+            cut = _no_deeper(cut, part, others)
             metal = _left_over(cut, part, others)
             made = HoleTasks(part, feature, cut, nth, _hole_poses(cut), chest, metal).build()
             if cut.finish == "countersunk":
@@ -371,6 +372,17 @@ def _hole_poses(cut: HoleCut) -> tuple[Pose, ...]:
     if cut.through and not cut.countersink and not cut.counterbore:
         faces.append(cut.face.opposite)
     return tuple(p for f in faces for p in _straight_poses(f))
+
+
+def _no_deeper(cut: HoleCut, part: Part, others: Sequence[Way]) -> HoleCut:
+    """The hole no deeper than there is metal for; of a fabrication, from a side where it is held
+    firmly for it."""
+    if part.joined is not None:
+        metal = metal_of(part.joined)
+        for shorter in through_a_piece(cut, part, others):
+            if any(firm(pose, part, metal) for pose in _hole_poses(shorter)):
+                return shorter
+    return to_the_metal(cut, part, others)
 
 
 def _left_over(cut: HoleCut, part: Part, others: Sequence[Way]) -> float:

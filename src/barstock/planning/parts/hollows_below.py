@@ -7,8 +7,10 @@ from dataclasses import replace
 from math import cos, hypot, pi, sin
 
 from barstock.drawing.build import Part, Vec
+from barstock.drawing.vectors import plus
 from barstock.handbook.threads import thread
 from barstock.methods.cuts import HoleCut, LevelCut, ProfileCut, Way
+from barstock.methods.joined_metal import Metal, metal_of
 from barstock.methods.outline_shape import within
 from barstock.planning.tasks.tooling import PAST
 
@@ -30,14 +32,35 @@ def to_the_metal(cut: HoleCut, part: Part, others: Sequence[Way]) -> HoleCut:
     cuts = [c for way in others for c in way.cuts]
     if not any(isinstance(c, LevelCut | ProfileCut) for c in cuts):
         return cut
+    metal = _left_by(cuts, part)
     if cut.through:
-        return _through_a_flange(cut, part, cuts)
+        return _through_a_flange(cut, metal)
     if cut.drill_least and not cut.flat:
-        return _clear_of_hollows(cut, part, cuts)
+        return _clear_of_hollows(cut, metal, cuts)
     return cut
 
 
-def _through_a_flange(cut: HoleCut, part: Part, cuts: Sequence[object]) -> HoleCut:
+def through_a_piece(cut: HoleCut, part: Part, others: Sequence[Way]) -> list[HoleCut]:
+    """A fabrication's hole right through, from either side, no deeper than its pieces leave metal
+    for; the least deep first. None where there is metal nearly all the way.
+    """
+    if part.joined is None or not cut.through:
+        return []
+    # where a piece's own hole leads the drill, metal is taken to be there all the same
+    pieces = metal_of(part.joined, holes=False)
+    rest = _left_by([c for way in others for c in way.cuts], part)
+    sides = [cut] if cut.countersink or cut.counterbore else [cut, _from_behind(cut)]
+    found = [_through_a_flange(side, lambda p: pieces(p) and rest(p)) for side in sides]
+    return sorted((way for way in found if not way.through), key=lambda way: way.depth)
+
+
+def _from_behind(cut: HoleCut) -> HoleCut:
+    """A hole right through, from the other side."""
+    far = tuple(plus(p, cut.face.normal, -cut.depth) for p in cut.at)
+    return replace(cut, face=cut.face.opposite, at=far)
+
+
+def _through_a_flange(cut: HoleCut, metal: Metal) -> HoleCut:
     wide = cut.diameter / 2
     past = OUT + max(PAST["ream"], PAST["tap"])
     pitch = thread(cut.thread).pitch if cut.thread else 0.0
@@ -46,7 +69,7 @@ def _through_a_flange(cut: HoleCut, part: Part, cuts: Sequence[object]) -> HoleC
     deep = 0.0
     for at in cut.at:
         for aside in ((0.0, 0.0), *_ring(wide)):
-            deep = max(deep, _last_metal(cut, at, aside, part, cuts))
+            deep = max(deep, _last_metal(cut, at, aside, metal))
             if cut.depth - deep < air:
                 return cut
     if not deep:
@@ -62,19 +85,17 @@ def _through_a_flange(cut: HoleCut, part: Part, cuts: Sequence[object]) -> HoleC
     )
 
 
-def _last_metal(
-    cut: HoleCut, at: Vec, aside: tuple[float, float], part: Part, cuts: Sequence[object]
-) -> float:
+def _last_metal(cut: HoleCut, at: Vec, aside: tuple[float, float], metal: Metal) -> float:
     """How deep below its entry the last metal beside a hole's axis ends [mm]; 0 without any."""
     deep = cut.depth - FELT / 2
     while deep > 0.0:
-        if _metal(_below(cut, at, aside, deep), part, cuts):
+        if metal(_below(cut, at, aside, deep)):
             return deep + FELT / 2
         deep -= FELT
     return 0.0
 
 
-def _clear_of_hollows(cut: HoleCut, part: Part, cuts: Sequence[object]) -> HoleCut:
+def _clear_of_hollows(cut: HoleCut, metal: Metal, cuts: Sequence[object]) -> HoleCut:
     """The tapping drill so deep that it leaves metal under its point, if that is deep enough."""
     radius, most = (cut.tap_drill or cut.diameter) / 2, cut.drill_depth
     end = most + 2 * POINT * radius + LEFT
@@ -83,7 +104,7 @@ def _clear_of_hollows(cut: HoleCut, part: Part, cuts: Sequence[object]) -> HoleC
             if _inside_another(cut, at, far, cuts):
                 continue
             for aside in _ring(far):
-                air = _first_air(cut, at, aside, end, part, cuts)
+                air = _first_air(cut, at, aside, end, metal)
                 if air <= cut.depth + FELT:
                     return cut
                 most = min(most, air - LEFT - 2 * POINT * (radius - far))
@@ -91,12 +112,11 @@ def _clear_of_hollows(cut: HoleCut, part: Part, cuts: Sequence[object]) -> HoleC
 
 
 def _first_air(
-    cut: HoleCut, at: Vec, aside: tuple[float, float], end: float, part: Part,
-    cuts: Sequence[object],
-) -> float:  # fmt: skip
+    cut: HoleCut, at: Vec, aside: tuple[float, float], end: float, metal: Metal
+) -> float:
     """How deep below its entry, past its thread, a hollow is; no deeper than `end` [mm]."""
     deep = cut.depth
-    while deep < end and _metal(_below(cut, at, aside, deep), part, cuts):
+    while deep < end and metal(_below(cut, at, aside, deep)):
         deep += FELT / 5
     return deep
 
@@ -127,11 +147,14 @@ def _below(cut: HoleCut, at: Vec, aside: tuple[float, float], deep: float) -> Ve
     return (p[0], p[1], p[2])
 
 
-def _metal(p: Vec, part: Part, cuts: Sequence[object]) -> bool:
-    """Is metal left at a place by level cuts and outlines?"""
-    if not all(0.0 <= x <= size for x, size in zip(p, part.size, strict=True)):
-        return False
-    return not any(_takes(cut, p) for cut in cuts)
+def _left_by(cuts: Sequence[object], part: Part) -> Metal:
+    """Is metal left at a place of the part's box by level cuts and outlines?"""
+
+    def left(p: Vec) -> bool:
+        within_box = all(0.0 <= x <= size for x, size in zip(p, part.size, strict=True))
+        return within_box and not any(_takes(cut, p) for cut in cuts)
+
+    return left
 
 
 def _takes(cut: object, p: Vec) -> bool:
