@@ -123,7 +123,7 @@ def test_no_end_mill_goes_into_a_narrow_one_or_an_outline_with_more(tmp_path: Pa
     for build in (drawn(tmp_path, 12, 28, 14), built(tmp_path, STEPPED)):
         (feature,) = build.parts[0].features
         ways = KINDS[feature.kind].ways(feature.spec, build.parts[0])
-        assert [way.name for way in ways] == ["milled"]
+        assert [way.name for way in ways] == ["milled", "filed"]
 
 
 def test_what_a_vee_takes_away(tmp_path: Path) -> None:

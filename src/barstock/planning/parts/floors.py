@@ -16,6 +16,7 @@ from barstock.route import Process
 from barstock.route.statements import Reason, ReasonKind, because
 from barstock.workshop.shop import Tool
 
+WALL = 0.1  # that a spotting drill keeps from the walls beside it [mm]; common practice
 OPENING = ("drill", "flat", "bore", "ream", "counterbore")  # what leaves a floor for another hole
 
 
@@ -38,7 +39,7 @@ def start_on_floors(tasks: Sequence[Task], chest: ToolChest) -> list[Task]:
             found.append(task)
             continue
         floors = [o for o in tasks if _under(o, task, sizes, task.poses)]
-        below = [o for o in floors if _swallows(o, job)]
+        below = [o for o in floors if _swallows(o, job) or _too_tight(o, job, chest)]
         for o in below:
             later.setdefault(o.id, {})[task.id] = because(ReasonKind.NOTHING_TO_GUIDE)
         floors = [o for o in floors if o not in below and task.id not in o.after]
@@ -61,7 +62,7 @@ def _beside_walls(tool: Tool, job: Sink, room: float, deep: float, chest: ToolCh
     """The spotting drill or countersink that goes down between walls so far apart and so high
     [mm]."""
     if job.step == "spot":
-        return chest.spot(room - 0.1, deep + job.depth)
+        return chest.spot(room - WALL, deep + job.depth)
     over = job.size + 2 * deep * tan(radians(tool.point / 2))
     return (
         tool if min(tool.diameter, over) <= room else chest.countersink(tool.point, job.size, room)
@@ -123,6 +124,15 @@ def _swallows(o: Task, job: Sink) -> bool:
     if not isinstance(o.job, Level) or job.bottom == inf:
         return False
     return all(o.job.cut.air(p, job.face) >= job.bottom - 0.01 for p in job.at)
+
+
+def _too_tight(o: Task, job: Sink, chest: ToolChest) -> bool:
+    """Does a wall that a level cut leaves stand so near a hole that no spotting drill goes down
+    beside it? The hole is then drilled before."""
+    cut = _opened(o)
+    if not isinstance(cut, LevelCut):
+        return False
+    return 2 * min(cut.room(p, job.face.normal) for p in job.at) - WALL < chest.thinnest_spot
 
 
 def _covers(o: Task, task: Task) -> bool:

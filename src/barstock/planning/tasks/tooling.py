@@ -220,6 +220,12 @@ class ToolChest:
             )
         )
 
+    @property
+    def thinnest_spot(self) -> float:
+        """The diameter of the thinnest spotting drill that is owned or sold [mm]."""
+        owned = [tool.diameter for tool in self.of(ToolKind.SPOT_DRILL)]
+        return min([*owned, *SPOT_DRILLS[self.workshop.unit]])
+
     def drill(self, low: float, high: float, best: float, depth: float, out: float = 0.0) -> Tool:
         """A drill between two sizes, nearest to the best, long enough; else one to buy. out: how
         far it must stick out [mm].
