@@ -50,7 +50,8 @@ def test_a_countersink_beside_a_high_wall_is_no_wider_than_the_room(tmp_path: Pa
 def test_a_hole_with_a_wall_right_beside_its_axis_is_drilled_before_that(tmp_path: Path) -> None:
     """No spotting drill goes down beside it."""
     floor = "kind: step, face: top, edge: front, width: 8, depth: 4"
-    hole = "kind: hole, face: top, at: {left: 20, front: 7.8}, diameter: 6, depth: through, breaks into: f1"
+    hole = "kind: hole, face: top, at: {left: 20, front: 7.8}, diameter: 6, depth: through"
+    hole += ", breaks into: f1"
     route = proved(written("40 x 20 x 12", floor, hole), tmp_path)
     made = [o.id for s in route.setups for o in s.operations]
     assert made.index("part/f2/drill") < made.index("part/f1/mill")
