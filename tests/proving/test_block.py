@@ -11,6 +11,8 @@ from barstock.route import BodyKind, Does, Plunge, Shape, Traverse, Zero
 from barstock.solids.shapes import Solid, box, cylinder, prism
 from barstock.workshop.shop import MachineKind, ToolKind
 
+from .conftest import DRILL, SPOT, operation
+
 SLOT = box((0, 6, 8), (30, 14, 12))
 
 
@@ -254,6 +256,40 @@ def test_a_cut_far_out_past_the_jaws(block):
 
 def test_a_drill_without_a_spot(block):
     assert named(block.without("spot").faults(), "unspotted", "hole")
+
+
+def test_a_pass_begun_in_metal_by_a_cutter_that_may_not_plunge(block):
+    slot = next(o for s in block.setups for o in s.operations if o.id == "slot")
+    from_within = tuple(
+        Traverse(does=Does.FLOOR, points=((35, -8), (end, -8), (end, -6), (35, -6)), z=-4)
+        for end in (76, -6)
+    )
+    wrong = block.with_operation("slot", moves=from_within)
+    assert named(wrong.faults(), "may not plunge, and starts a pass in solid metal", "slot")
+    mill = slot.cutter.model_copy(update={"plunges": True})
+    assert block.with_operation("slot", moves=from_within, cutter=mill).faults() == []
+    # a reversed pass, and one that goes down where the last layer ended, in metal again
+    into = Traverse(does=Does.ROUGH, points=((76, -8), (35, -8)), z=-2)
+    down = Traverse(does=Does.FLOOR, points=((35, -8), (76, -8)), z=-4)
+    layered = block.with_operation("slot", moves=(into, down, *slot.moves))
+    assert named(layered.faults(), "may not plunge, and starts a pass in solid metal", "slot")
+
+
+def test_a_pass_begun_in_a_drilled_hole(block):
+    slot = next(o for s in block.setups for o in s.operations if o.id == "slot")
+    within = [
+        Traverse(does=Does.FLOOR, points=((35, y), (end, y)), z=-4)
+        for y in (-8, -6)
+        for end in (76, -6)
+    ]
+    hole = [
+        operation(name, tool, Plunge(does=Does.DRILL, x=35, y=-8, z=z), features=("slot",))
+        for name, tool, z in (("start spot", SPOT, -1), ("start", DRILL, -4))
+    ]
+    milled = slot.model_copy(update={"moves": tuple(within)})
+    assert block.with_setup("bar slot", operations=(*hole, milled)).faults() == []
+    undrilled = block.with_setup("bar slot", operations=(milled,))
+    assert named(undrilled.faults(), "may not plunge", "slot")
 
 
 def test_an_edge_hidden_between_the_jaws(block):

@@ -203,6 +203,7 @@ def _operation(p: Placed, lie: Lie, zeros: Zeros, givens: SetupGivens) -> Operat
             point=tool.point,
             holder=tool.holder.value,
             thread=tool.thread,
+            plunges=tool.centre_cutting,
         ),
         moves=tuple(values.moves),
         rpm=round(run.rpm),

@@ -1,4 +1,5 @@
-"""Does each tool find what the one before it must leave: a spot, a hole to ream, tap or bore?"""
+"""Does each tool find what the one before it must leave: a spot, a hole to ream, tap or bore, and
+room to start in where it may not plunge?"""
 
 from __future__ import annotations
 
@@ -15,14 +16,15 @@ from barstock.workshop.shop import ToolKind
 TRUE = 0.05  # a tool follows a hole this far off its axis [mm]
 REAMING = (0.05, 0.5)  # left for the reamer on the diameter [mm], common practice
 TAPPING = (0.72, 0.95)  # tapping hole over the thread's major diameter, common practice
+JUST_IN = 0.02  # above the tip, where metal is looked for [mm]
 HOLE_TOOLS = (ToolKind.DRILL, ToolKind.REAMER, ToolKind.TAP, ToolKind.SPOT_DRILL)
 
 
 def check(done: Done) -> Iterator[Violation]:
     """Faults in what an operation finds before it, the first of each run."""
     back = done.frame
-    for run in done.runs:
-        what = _run(done, run)
+    for n, run in enumerate(done.runs):
+        what = _run(done, run) or _starts(done, n)
         if what:
             yield Violation(*what, where=back.apply((*run.start, run.tip)))
 
@@ -47,6 +49,29 @@ def _run(done: Done, run: Run) -> tuple[str, str] | None:
     if not holes:
         return f"{cutter.name} finds no hole here", "drill it first"
     return _follows(done, run, min(holes, key=lambda bore: bore.radius_low), holes)
+
+
+def _starts(done: Done, n: int) -> tuple[str, str] | None:
+    """The fault of a pass that starts in metal with a cutter that may not plunge; a run that goes
+    on where the last one ended has started already."""
+    run, earlier = done.runs[n], done.runs[:n]
+    if run.plunge or run.cutter.plunges:
+        return None
+    if earlier and (earlier[-1].end, earlier[-1].tip) == (run.start, run.tip):
+        return None
+    top = min(
+        [r.tip for r in earlier if r.gap(run.start, run.start) < r.radius],
+        default=done.before.bounds[1][2],
+    )
+    low = run.tip + JUST_IN
+    if low < top and any(
+        done.before.contains((*run.start, z)) for z in (low, (low + top) / 2, top - JUST_IN)
+    ):
+        return (
+            f"{run.cutter.name} may not plunge, and starts a pass in solid metal",
+            "start outside the work, drill a hole to start in, or use a slot drill",
+        )
+    return None
 
 
 def _going_on(holes: list[Bore], straight: list[Bore]) -> list[Bore]:

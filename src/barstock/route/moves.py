@@ -40,7 +40,10 @@ class Does(StrEnum):
 
 
 class Cutter(Record):
-    """The tool of an operation with what the proof needs of it [mm, degrees]."""
+    """The tool of an operation with what the proof needs of it [mm, degrees].
+
+    plunges: it may be fed straight down into solid metal.
+    """
 
     name: str
     kind: ToolKind
@@ -51,6 +54,7 @@ class Cutter(Record):
     point: float = 180.0
     holder: str = "collet"
     thread: str = ""
+    plunges: bool = False
 
 
 class Plunge(Record):
