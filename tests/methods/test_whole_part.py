@@ -147,3 +147,23 @@ def test_a_hole_cannot_start_on_a_floor_that_no_feature_makes(part):
     assert not said(part(30, 16, 12, slot=slot, well=below))
     leaning = slot.replace("width: 8, depth: 3", "width: 8, depth: 3.2, lean: 1.5, wide end: front")
     assert not said(part(30, 16, 12, slot=leaning, well=below))
+
+
+def test_a_hole_starts_on_a_socket_s_floor_whatever_else_is_bored(part):
+    """Bores along the part, one in another, that the socket and its way come out into."""
+    end = "kind: hole, at: {width: centre, height: centre}"
+    bored = part(
+        78,
+        24,
+        24,
+        thread=f"{{{end}, face: left, thread: M12 x 1, depth: 12}}",
+        chamber=f"{{{end}, face: left, diameter: 11, depth: 18, bottom: flat}}",
+        passage=f"{{{end}, face: left, diameter: 6, depth: through}}",
+        bore=f"{{{end}, face: right, diameter: 13 H7, depth: 24, bottom: flat, finish: bored}}",
+        cap=f"{{{end}, face: right, thread: M16 x 1, depth: 10}}",
+        socket="{kind: hole, face: back, at: {left: 64, height: centre}, diameter: 9 H8, "
+        "depth: 4, bottom: flat, finish: bored}",
+        way="{kind: hole, face: back, at: {left: 64, height: centre}, starts below: 4, "
+        "diameter: 5, depth: 3}",
+    )
+    assert not [what for _, _, what in said(bored) if "solid metal" in what]
