@@ -135,12 +135,16 @@ def level(task: Task, c: LevelCut, tool: Tool, lie: Lie, zeros: Zeros, dial: Dia
         high = along[1] - (radius + margin if walls_along[1] else -radius - OVERRUN)
         return (low, high) if low < high else ((low + high) / 2, (low + high) / 2)
 
+    ends_open = [
+        abs(end - extreme[0 if runs_x else 1]) < 0.01
+        for end, extreme in zip(along, lie.extent, strict=True)
+    ]
     lone = walls_across[0] != walls_across[1]
 
     def serpentine(does: Does, margin: float, z: float) -> None:
         low, high = reach(margin)
-        if walls_along[0] != walls_along[1]:
-            backwards = walls_along[0]  # in from the open end: the cutter may not plunge
+        if ends_open[0] != ends_open[1]:
+            backwards = ends_open[1]  # in from the open end: the cutter may not plunge
         else:
             backwards = lone and not rising(int(runs_x), int(walls_across[1]))
         if backwards:
