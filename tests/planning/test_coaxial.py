@@ -100,3 +100,10 @@ def test_a_thread_in_a_wider_drilling_needs_no_drill_of_its_own(tmp_path: Path) 
     features = [f"kind: hole, face: top, {AT}, {hole}" for hole in holes]
     route = proved(written("30 x 30 x 20", *features), tmp_path)
     assert steps(route, "f2") == ["tap"]
+
+
+def test_a_thread_over_a_bore_with_a_flat_bottom(tmp_path: Path) -> None:
+    """The bore leads the thread's drill, which is wider: its own flat is not waited for."""
+    end = "kind: hole, face: right, at: {width: centre, height: centre}"
+    bore = f"{end}, diameter: 8 H7, depth: 16, bottom: flat, finish: bored"
+    proved(written("40 x 20 x 20", bore, f"{end}, thread: M10 x 1, depth: 7"), tmp_path)

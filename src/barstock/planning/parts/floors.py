@@ -16,6 +16,7 @@ from barstock.route import Process
 from barstock.route.statements import Reason, ReasonKind, because
 from barstock.workshop.shop import Tool
 
+HOLE = ("drill", "flat", "bore", "ream", "tap")  # the steps that make the hole itself
 WALL = 0.1  # that a spotting drill keeps from the walls beside it [mm]; common practice
 OPENING = ("drill", "flat", "bore", "ream", "counterbore")  # what leaves a floor for another hole
 
@@ -42,7 +43,7 @@ def start_on_floors(tasks: Sequence[Task], chest: ToolChest) -> list[Task]:
         below = [o for o in floors if _swallows(o, job) or _too_tight(o, job, chest)]
         for o in below:
             later.setdefault(o.id, {})[task.id] = because(ReasonKind.NOTHING_TO_GUIDE)
-        floors = [o for o in floors if o not in below and task.id not in o.after]
+        floors = [o for o in floors if o not in below and not _led_by(o, task, tasks)]
         cleared = tuple(cut for o in floors if (cut := _opened(o)) is not None)
         with concerning(task.feature):
             _in_metal(task, job, floors)
@@ -133,6 +134,13 @@ def _too_tight(o: Task, job: Sink, chest: ToolChest) -> bool:
     if not isinstance(cut, LevelCut):
         return False
     return 2 * min(cut.room(p, job.face.normal) for p in job.at) - WALL < chest.thinnest_spot
+
+
+def _led_by(o: Task, task: Task, tasks: Sequence[Task]) -> bool:
+    """Does a cut wait for a task, or for the hole that it is a step of?"""
+    if not isinstance(task.job, Sink) or task.job.step not in HOLE:
+        return task.id in o.after
+    return any(t.id in o.after for t in tasks if t.feature == task.feature)
 
 
 def _covers(o: Task, task: Task) -> bool:
